@@ -1,0 +1,43 @@
+"""Exceptions, for misuse and bad files only; a normal answer is a value.
+
+CapacityError
+ |- InputError      the input has errors; carries every finding
+ |- OutputError     an output could not be written
+ |- AuditError      a plan breaks a rule, or a figure claimed for it is not so
+ `- EngineError     a solver gave an answer that cannot be used
+"""
+
+from collections.abc import Sequence
+
+from capacity.findings import Finding, Level
+
+
+class CapacityError(Exception):
+    """The parent of every exception that this package raises on purpose."""
+
+
+class InputError(CapacityError):
+    """The input cannot be planned; ``findings`` holds everything that was found."""
+
+    def __init__(self, findings: Sequence[Finding]) -> None:
+        """Keep the findings and show the errors among them."""
+        self.findings = tuple(findings)
+        errors = [str(f) for f in self.findings if f.level is Level.ERROR]
+        super().__init__("\n".join(errors))
+
+
+class OutputError(CapacityError):
+    """An output could not be written; nothing is left half written."""
+
+
+class AuditError(CapacityError):
+    """A plan does not stand up to the audit; ``broken`` says what, line by line."""
+
+    def __init__(self, broken: Sequence[str]) -> None:
+        """Keep the lines and show them all."""
+        self.broken = tuple(broken)
+        super().__init__("\n".join(self.broken))
+
+
+class EngineError(CapacityError):
+    """A solver returned a status or values that make no sense."""

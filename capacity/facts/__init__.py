@@ -1,0 +1,32 @@
+"""The planner's world as frozen values: no solver, no file format, no arithmetic.
+
+A variant of any of them is ``dataclasses.replace(fact, field=value)``.
+"""
+
+from capacity.facts.base import Base
+from capacity.facts.bays import AircraftType, Bay, Closure
+from capacity.facts.checks import Check, Status
+from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skill
+from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
+from capacity.facts.packages import Package, Stage
+
+__all__ = [
+    "Absence",
+    "AircraftType",
+    "Base",
+    "Bay",
+    "Check",
+    "Closure",
+    "Crew",
+    "Employment",
+    "Equipment",
+    "EquipmentOutage",
+    "Package",
+    "Pattern",
+    "Shift",
+    "Shop",
+    "ShopLoop",
+    "Skill",
+    "Stage",
+    "Status",
+]

@@ -1,0 +1,61 @@
+"""The maintenance base: its settings and everything that belongs to it."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Self
+import dataclasses
+
+from capacity.facts.bays import AircraftType, Bay, Closure
+from capacity.facts.checks import Check
+from capacity.facts.crews import Absence, Crew, Pattern, Shift, Skill
+from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
+from capacity.facts.packages import Package
+
+EVERY_WEEKDAY = frozenset(range(7))
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """One base and the checks that want to come in.
+
+    ``first_day`` is the first day that can be planned; a check may come in on any day of
+    ``weeks`` weeks of seven days from there. ``working_weekdays`` counts Monday as 0.
+    ``holidays`` is an ISO 3166 country, optionally with ``-subdivision``, or None.
+    ``productivity`` is the share of attended hours that becomes booked man-hours.
+    ``longest_delay_days`` bounds the days past ``latest_in``; ``overload_cost`` is per
+    man-hour that nobody is there to do.
+    """
+
+    name: str
+    first_day: date
+    weeks: int
+    skills: tuple[Skill, ...]
+    bays: tuple[Bay, ...]
+    types: tuple[AircraftType, ...]
+    packages: tuple[Package, ...]
+    checks: tuple[Check, ...]
+    crews: tuple[Crew, ...]
+    patterns: tuple[Pattern, ...]
+    shifts: tuple[Shift, ...]
+    closures: tuple[Closure, ...] = ()
+    absences: tuple[Absence, ...] = ()
+    equipment: tuple[Equipment, ...] = ()
+    equipment_outages: tuple[EquipmentOutage, ...] = ()
+    shops: tuple[Shop, ...] = ()
+    shop_loops: tuple[ShopLoop, ...] = ()
+    currency: str = "EUR"
+    working_weekdays: frozenset[int] = EVERY_WEEKDAY
+    holidays: str | None = None
+    productivity: float = 0.75
+    longest_delay_days: int = 28
+    overload_cost: float = 500.0
+    working_time_rules: str | None = None
+
+    @property
+    def last_in_day(self) -> date:
+        """The last day on which a check may come in."""
+        return self.first_day + timedelta(days=7 * self.weeks - 1)
+
+    def replace(self, **changes: object) -> Self:
+        """Return the same base with some facts changed."""
+        return dataclasses.replace(self, **changes)  # type: ignore[arg-type]

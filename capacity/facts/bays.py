@@ -1,0 +1,47 @@
+"""Bays, the days they are closed, and the aircraft types that must fit them."""
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class AircraftType:
+    """Outer dimensions in metres; ``docking`` names the docking it needs, if any."""
+
+    name: str
+    span_m: float
+    length_m: float
+    tail_m: float
+    docking: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """A parking position for one aircraft.
+
+    ``work`` names the kinds of work done there; an empty ``docking`` fits every type.
+    ``reached_through`` is the bay that must be clear when an aircraft moves in or out;
+    ``shares_floor_with`` names bays that cannot be occupied on the same day.
+    ``changeover_days`` lie between one aircraft's out day and the next one's in day.
+    """
+
+    name: str
+    hangar: str
+    max_span_m: float
+    max_length_m: float
+    max_tail_m: float
+    work: frozenset[str]
+    docking: frozenset[str] = frozenset()
+    reached_through: str | None = None
+    shares_floor_with: frozenset[str] = frozenset()
+    changeover_days: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """Days on which a bay can hold no aircraft: ``first`` to ``last``, both included."""
+
+    bay: str
+    first: date
+    last: date
+    reason: str = ""

@@ -1,0 +1,73 @@
+"""Skills, and the crews, shifts and absences that give man-hours in them."""
+
+from dataclasses import dataclass
+from datetime import date, time
+from enum import StrEnum
+
+
+class Employment(StrEnum):
+    """Whose people a crew's people are."""
+
+    EMPLOYED = "employed"
+    CONTRACT = "contract"
+
+
+@dataclass(frozen=True, slots=True)
+class Skill:
+    """A trade, with the money per man-hour and the caps of its dearer hours.
+
+    The caps are shares of the week's regular man-hours of the employed crews whose own
+    skill it is.
+    """
+
+    name: str
+    overtime_cost: float
+    overtime_cap: float
+    contract_cost: float
+    contract_cap: float
+    licence: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """``hours`` are attended hours without the unpaid break."""
+
+    name: str
+    start: time
+    hours: float
+    night: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """Shift names in turn, day by day; None is a day off. The cycle repeats."""
+
+    name: str
+    cycle: tuple[str | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Crew:
+    """People who work the same pattern; the first skill is the crew's own.
+
+    An empty ``types`` means that they are authorised on all aircraft types.
+    """
+
+    name: str
+    skills: tuple[str, ...]
+    heads: int
+    pattern: str
+    starts_cycle_on: date
+    types: frozenset[str] = frozenset()
+    employment: Employment = Employment.EMPLOYED
+
+
+@dataclass(frozen=True, slots=True)
+class Absence:
+    """``heads`` of a crew away from ``first`` to ``last``, both included."""
+
+    crew: str
+    first: date
+    last: date
+    heads: float
+    reason: str = ""

@@ -1,0 +1,39 @@
+"""Work packages: stages, the order they stand in, and their man-hours."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage of a package.
+
+    ``after`` names the stages that must be finished before it starts. ``days`` are days
+    that the base works. ``man_hours`` are routine ones by skill; ``findings`` is the share
+    of them that comes on top, ``findings_spread`` the standard deviation of that share
+    relative to it. ``max_heads`` are people on the aircraft at once in any shift; ``alone``
+    forbids other stages of the check at the same time.
+    """
+
+    name: str
+    work: str
+    days: int
+    man_hours: Mapping[str, float] = field(default_factory=dict)
+    after: tuple[str, ...] = ()
+    findings: float = 0.0
+    findings_spread: float = 0.0
+    shortest_days: int | None = None
+    longest_days: int | None = None
+    equipment: tuple[str, ...] = ()
+    max_heads: int | None = None
+    alone: bool = False
+    critical: bool = False
+    by_night: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Package:
+    """Stages in the order of the workbook; every ``after`` names one of them."""
+
+    name: str
+    stages: tuple[Stage, ...]

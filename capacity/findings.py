@@ -1,0 +1,30 @@
+"""A finding: one thing to tell the person about the input or the plan."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Level(StrEnum):
+    """How much a finding matters: an error stops planning, a warning and a note do not."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What is wrong or worth knowing, where a person sees it, and what to do about it.
+
+    ``where`` reads as in the spreadsheet program, such as ``Checks!F17``.
+    """
+
+    level: Level
+    where: str
+    what: str
+    remedy: str = ""
+
+    def __str__(self) -> str:
+        """Return one line: ``error Checks!F17: what; remedy.``"""
+        tail = f" {self.remedy}" if self.remedy else ""
+        return f"{self.level} {self.where}: {self.what}{tail}"

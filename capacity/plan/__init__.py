@@ -1,0 +1,1 @@
+"""Plans as values, and the audit that recomputes them from the facts."""

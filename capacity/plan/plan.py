@@ -1,0 +1,70 @@
+"""A plan: which check stands in which bay on which days. It knows no solver."""
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class StageDays:
+    """A stage from its first day up to, not including, ``until``."""
+
+    stage: str
+    first: date
+    until: date
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A check in one bay over ``[in_day, out_day)``, with the stages done there.
+
+    ``stage_from`` is the first stage done in this bay. A check that moves between bays has
+    one placement a bay.
+    """
+
+    check: str
+    bay: str
+    stage_from: str
+    in_day: date
+    out_day: date
+    stages: tuple[StageDays, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """All placements, the fixed and booked checks without one, and the options refused."""
+
+    placements: tuple[Placement, ...]
+    not_placed: tuple[str, ...] = ()
+    refused: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Goals:
+    """What a plan is judged by, in this order; money in the base's currency.
+
+    ``overload_hours`` are part of the money and shown beside it because they matter so much.
+    """
+
+    days_past_latest_in: int
+    overload_hours: float
+    money: float
+
+
+@dataclass(frozen=True, slots=True)
+class WeekLoad:
+    """Man-hours of one skill in one ISO week such as ``2027-W01``.
+
+    ``demand`` is what the checks ask, ``regular`` what the crews can give; ``overtime``,
+    ``contract`` and ``overload`` are the hours bought on top. ``overtime_cap`` and
+    ``contract_cap`` are the most that could be bought.
+    """
+
+    week: str
+    skill: str
+    demand: float
+    regular: float
+    overtime: float
+    contract: float
+    overload: float
+    overtime_cap: float
+    contract_cap: float
