@@ -1,0 +1,71 @@
+"""What planning answers: a plan with its proof, or the reason why there is none."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from capacity.plan.audit import Audit
+from capacity.plan.plan import Plan
+from capacity.settings import Settings
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """Where the search stands: ``seconds`` since it began, best money, proven bound.
+
+    ``bound`` is None until one is proven; ``days_past`` is goal 1 of the best plan;
+    ``source`` names the side that found the last improvement.
+    """
+
+    seconds: float
+    days_past: int
+    money: float
+    bound: float | None
+    gap: float | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """An audited plan.
+
+    ``bound`` is a proven lower bound of the money of every plan with no more days past
+    ``Latest in`` than this one; ``gap`` is ``(money - bound) / max(1, |money|)``.
+    ``days_bound`` is a proven lower bound of goal 1. ``stopped_by`` says what ended the
+    search: ``proof``, ``time`` or ``stop``. ``history`` are the improvements in turn.
+    """
+
+    plan: Plan
+    audit: Audit
+    bound: float | None
+    gap: float | None
+    days_bound: int
+    seconds: float
+    stopped_by: str
+    settings: Settings
+    versions: Mapping[str, str]
+    history: tuple[Progress, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Impossible:
+    """The fixed checks cannot stand together; ``why`` is a sentence each."""
+
+    why: tuple[str, ...]
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfTime:
+    """The search was stopped before its first plan was audited."""
+
+    seconds: float
+
+
+Outcome = Planned | Impossible | OutOfTime
+
+
+def relative_gap(money: float, bound: float | None) -> float | None:
+    """Return ``(money - bound) / max(1, |money|)``, never below 0; None without a bound."""
+    if bound is None:
+        return None
+    return max(0.0, money - bound) / max(1.0, abs(money))
