@@ -1,10 +1,16 @@
 """Recompute everything about a plan from the facts, and say which rules it breaks."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from math import fsum
 
-from capacity.facts import Base
-from capacity.plan.plan import Goals, Plan, WeekLoad
+from capacity.facts import Base, Check, Status
+from capacity.plan import bay_rules, listing_rules, stage_rules, window_rules
+from capacity.plan.man_hours import Asked, GivenHours, asked_by, week_loads
+from capacity.plan.plan import Goals, Placement, Plan, WeekLoad
+from capacity.plan.stays import Stay, StayLayout
+from capacity.plan.worked_days import WorkedDays
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,4 +53,121 @@ class Audit:
 
 def audit(plan: Plan, base: Base) -> Audit:
     """Return what the plan comes to and every rule of the base that it breaks."""
-    raise NotImplementedError
+    return Auditor(base).audit(plan)
+
+
+class Auditor:
+    """Audits any number of plans of one base; what the base alone decides is kept.
+
+    Bay, check and in day fix everything else, so the figures come from stays laid out again,
+    never from the stages and the out day that a plan states: those are only compared.
+    """
+
+    def __init__(self, base: Base) -> None:
+        """Prepare the base's calendar, its checks' work and its crews."""
+        self._base = base
+        self._checks = {check.name: check for check in base.checks}
+        self._bays = {bay.name: bay for bay in base.bays}
+        self._types = {aircraft.name: aircraft for aircraft in base.types}
+        self._skills = {skill.name: skill for skill in base.skills}
+        self._worked_days = WorkedDays(base)
+        self._layout = StayLayout(base, self._worked_days)
+        self._given = GivenHours(base, self._worked_days)
+
+    def audit(self, plan: Plan) -> Audit:
+        """Return what the plan comes to and every rule of the base that it breaks."""
+        placements = self._known_once(plan)
+        stays = [self._lay_out(placement) for placement in placements]
+        asked = [asked_by(stay, self._base.first_day) for stay in stays]
+        accounts = tuple(_account(*pair) for pair in zip(stays, asked, strict=True))
+        last_out = max([self._base.first_day, *(stay.out_day for stay in stays)])
+        weeks = tuple(week_loads(asked, self._given, self._base, last_out))
+        overtime = fsum(w.overtime * self._skills[w.skill].overtime_cost for w in weeks)
+        contract = fsum(w.contract * self._skills[w.skill].contract_cost for w in weeks)
+        overload_hours = fsum(week.overload for week in weeks)
+        overload = overload_hours * self._base.overload_cost
+        of_checks = (a.early_money + a.late_money - a.price for a in accounts)
+        return Audit(
+            goals=Goals(
+                days_past_latest_in=self._days_past(accounts),
+                overload_hours=overload_hours,
+                money=fsum((overtime, contract, overload, *of_checks)),
+            ),
+            weeks=weeks,
+            accounts=accounts,
+            overtime_money=overtime,
+            contract_money=contract,
+            overload_money=overload,
+            broken=tuple(self._broken(plan, placements, stays)),
+        )
+
+    def _known_once(self, plan: Plan) -> list[Placement]:
+        """Return the first placement of each check of the base.
+
+        Unknown checks and second placements break a rule and count in no figure.
+        """
+        first: dict[str, Placement] = {}
+        for placement in plan.placements:
+            if placement.check in self._checks:
+                first.setdefault(placement.check, placement)
+        return list(first.values())
+
+    def _lay_out(self, placement: Placement) -> Stay:
+        check = self._checks[placement.check]
+        return self._layout.lay_out(check, placement.bay, placement.in_day)
+
+    def _days_past(self, accounts: Iterable[CheckAccount]) -> int:
+        """Add the days past ``Latest in``; a check without a place counts the most plus 1."""
+        past = {account.check: account.days_past_latest_in for account in accounts}
+        without_place = self._base.longest_delay_days + 1
+        must = (check for check in self._base.checks if check.status is not Status.OPTION)
+        return sum(past.get(check.name, without_place) for check in must)
+
+    def _broken(
+        self, plan: Plan, placements: Iterable[Placement], stays: list[Stay]
+    ) -> Iterator[str]:
+        """Go through the rules in the order in which a planner would look at the plan."""
+        yield from listing_rules.broken(plan, self._base)
+        for placement, stay in zip(placements, stays, strict=True):
+            yield from window_rules.broken(stay, self._base)
+            yield from stage_rules.broken(placement, stay, self._worked_days)
+            yield from self._wrong_bay(stay)
+        yield from bay_rules.one_at_a_time(stays, self._bays)
+
+    def _wrong_bay(self, stay: Stay) -> Iterator[str]:
+        bay = self._bays.get(stay.bay)
+        if bay is None:
+            yield f"{stay.check.name} stands in bay {stay.bay}, which the base does not have."
+            return
+        yield from bay_rules.misfits(stay, bay, self._types[stay.check.type])
+        yield from bay_rules.closed(stay, self._base.closures)
+
+
+def _account(stay: Stay, asked: Asked) -> CheckAccount:
+    """Count the days and money that a stay costs whatever the other checks do."""
+    check = stay.check
+    days_past = _days_from(check.latest_in, stay.in_day)
+    early_days = _days_from(stay.in_day, check.latest_in)
+    late_days = _days_from(check.agreed_out, stay.out_day)
+    return CheckAccount(
+        check=check.name,
+        bay=stay.bay,
+        in_day=stay.in_day,
+        out_day=stay.out_day,
+        days_past_latest_in=days_past,
+        early_days=early_days,
+        late_days=late_days,
+        early_money=early_days * check.early_cost_per_day,
+        late_money=late_days * check.late_cost_per_day,
+        price=_earned(check),
+        man_hours=fsum(asked.values()),
+    )
+
+
+def _days_from(earlier: date | None, later: date) -> int:
+    """Return the days from one date to a later one; 0 when it is not later, or not set."""
+    return 0 if earlier is None else max(0, (later - earlier).days)
+
+
+def _earned(check: Check) -> float:
+    return check.price if check.status is Status.OPTION else 0.0

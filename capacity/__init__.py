@@ -1,0 +1,1 @@
+"""Slot plans for an aircraft heavy-maintenance base, with proof."""

@@ -1,0 +1,69 @@
+"""The cross checks: everything that several cells together can get wrong."""
+
+from collections.abc import Callable, Iterator
+
+from capacity.findings import Finding, Level
+from capacity.inputs import (
+    checking_checks,
+    checking_fit,
+    checking_fixed,
+    checking_labour,
+    checking_packages,
+    checking_references,
+    not_yet,
+)
+from capacity.inputs.rows import Sheets
+
+Rule = Callable[[Sheets], Iterator[Finding]]
+
+MOST_ERRORS_OF_A_RULE = 200  # more than a person reads at once, and a bound on time
+
+RULES: tuple[Rule, ...] = (
+    checking_references.ids_stand_once,
+    checking_references.ids_differ_by_more_than_case,
+    checking_references.names_are_known,
+    checking_references.ranges_run_forward,
+    checking_packages.after_names_stages,
+    checking_packages.stages_do_not_wait_in_a_circle,
+    checking_packages.packages_end,
+    checking_packages.hours_name_stages,
+    checking_packages.packages_have_hours,
+    checking_packages.work_is_done_somewhere,
+    checking_packages.skills_have_crews,
+    checking_labour.caps_have_costs,
+    checking_labour.contract_crews_have_costs,
+    checking_labour.absences_lie_within_heads,
+    checking_labour.estimated_holidays,
+    checking_checks.windows_are_given,
+    checking_checks.windows_run_forward,
+    checking_checks.windows_meet_the_plan,
+    checking_checks.agreed_out_is_after_the_window_opens,
+    checking_checks.figures_have_an_effect,
+    checking_fit.some_bay_holds_each_check,
+    checking_fixed.fixed_checks_have_bay_and_day,
+    checking_fixed.fixed_days_lie_in_their_window,
+    checking_fixed.fixed_bays_are_open,
+    checking_fixed.fixed_checks_do_not_collide,
+    checking_fixed.fixed_checks_reach_the_plan,
+    not_yet.columns_are_honoured,
+    not_yet.one_kind_of_work_a_package,
+    not_yet.sheets_are_honoured,
+    not_yet.columns_that_ask_nothing,
+)
+
+
+def check(sheets: Sheets) -> list[Finding]:
+    """Return what all rules find in the rows that could be read."""
+    return [finding for rule in RULES for finding in _bounded(rule(sheets))]
+
+
+def _bounded(found: Iterator[Finding]) -> Iterator[Finding]:
+    errors = 0
+    for finding in found:
+        yield finding
+        errors += finding.level is Level.ERROR
+        if errors == MOST_ERRORS_OF_A_RULE:
+            sheet = finding.where.partition("!")[0]
+            remedy = "Correct these first, and check again."
+            yield Finding(Level.ERROR, sheet, "there may be more errors of this kind.", remedy)
+            return

@@ -1,0 +1,110 @@
+"""Cross checks of the dates and figures of each check by itself."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from capacity.findings import Finding, Level
+from capacity.inputs.rows import Sheets
+from capacity.inputs.sheets import CheckRow
+
+
+def windows_are_given(sheets: Sheets) -> Iterator[Finding]:
+    """Require the days between which a check that is to be placed may start."""
+    for check in sheets[CheckRow].rows:
+        for field in ("earliest_in", "latest_in"):
+            if not check.is_fixed and getattr(check, field) is None:
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(check, field),
+                    f"{check.heading(field)} of the {check.status} check '{check.check}' is blank.",
+                    "Fill it in; only a fixed check may leave it blank.",
+                )
+
+
+def windows_run_forward(sheets: Sheets) -> Iterator[Finding]:
+    """Require that ``Earliest in`` is not after ``Latest in``."""
+    for check in sheets[CheckRow].rows:
+        if check.earliest_in and check.latest_in and check.earliest_in > check.latest_in:
+            yield Finding(
+                Level.ERROR,
+                sheets.at(check, "latest_in"),
+                f"Latest in {check.latest_in} is before Earliest in {check.earliest_in}.",
+                "Correct one of the two.",
+            )
+
+
+def windows_meet_the_plan(sheets: Sheets) -> Iterator[Finding]:
+    """Require a day of the plan's weeks in the window, or past it within the longest delay."""
+    plan = sheets.settings
+    if plan is None:
+        return
+    for check in sheets[CheckRow].rows:
+        if check.is_fixed or not (check.earliest_in and check.latest_in):
+            continue
+        delay = 0 if check.status == "option" else plan.longest_delay_days
+        if check.earliest_in > plan.last_in_day:
+            yield Finding(
+                Level.ERROR,
+                sheets.at(check, "earliest_in"),
+                f"Earliest in {check.earliest_in} is after {plan.last_in_day}, the last day on "
+                "which this plan lets a check in.",
+                "Leave the check out of this plan, or raise Weeks.",
+            )
+        elif check.latest_in + timedelta(days=delay) < plan.first_day:
+            late = f", even with {delay} days of delay," if delay else ""
+            yield Finding(
+                Level.ERROR,
+                sheets.at(check, "latest_in"),
+                f"Latest in {check.latest_in}{late} is before the First day {plan.first_day}.",
+                "Correct it, make the check fixed if it is in already, or leave it out.",
+            )
+        elif check.latest_in < plan.first_day:
+            yield Finding(
+                Level.WARNING,
+                sheets.at(check, "latest_in"),
+                f"the check '{check.check}' is overdue: Latest in {check.latest_in} is before "
+                f"the First day {plan.first_day}.",
+                "It can only be placed past its Latest in; correct the date if it is wrong.",
+            )
+
+
+def agreed_out_is_after_the_window_opens(sheets: Sheets) -> Iterator[Finding]:
+    """Warn of an aircraft that should go home before it may come in."""
+    for check in sheets[CheckRow].rows:
+        earliest = check.fixed_in if check.is_fixed else check.earliest_in
+        if check.agreed_out and earliest and check.agreed_out <= earliest:
+            yield Finding(
+                Level.WARNING,
+                sheets.at(check, "agreed_out"),
+                f"Agreed out {check.agreed_out} is not after the first day {earliest} on which "
+                "the aircraft can come in.",
+                "Correct it, or leave it blank.",
+            )
+
+
+def figures_have_an_effect(sheets: Sheets) -> Iterator[Finding]:
+    """Warn of figures on a check that change nothing in the plan."""
+    for check in sheets[CheckRow].rows:
+        for field, idle, why in (
+            ("fixed_bay", not check.is_fixed and check.fixed_bay, "is used on fixed checks only"),
+            ("fixed_in", not check.is_fixed and check.fixed_in, "is used on fixed checks only"),
+            (
+                "remaining",
+                not check.is_fixed and check.remaining is not None,
+                "is meant for a fixed check that is in already; this one is planned with the "
+                "work that is left",
+            ),
+            ("price", check.status != "option" and check.price, "is earned by options only"),
+            (
+                "late_cost_per_day",
+                check.late_cost_per_day and not check.agreed_out,
+                "has no effect without an Agreed out",
+            ),
+        ):
+            if idle:
+                yield Finding(
+                    Level.WARNING,
+                    sheets.at(check, field),
+                    f"{check.heading(field)} {why}, and '{check.check}' is {check.status}.",
+                    f"Clear it, or correct the row of '{check.check}'.",
+                )

@@ -1,0 +1,163 @@
+"""Cross checks of fixed checks: they stand, so they must be able to stand together."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from capacity.findings import Finding, Level
+from capacity.inputs.checking_packages import LONGEST_PACKAGE, circle, days_in_all, networks
+from capacity.inputs.checking_references import is_unknown, unknown
+from capacity.inputs.facts_from_rows import packages_from
+from capacity.inputs.rows import Sheets
+from capacity.inputs.sheets import BayRow, CheckRow, ClosureRow, HoursRow
+from capacity.inputs.stay import out_day, works_on
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A fixed check in its bay over ``[in_day, out_day)``."""
+
+    check: CheckRow
+    bay: BayRow
+    in_day: date
+    out_day: date
+
+
+def fixed_checks_have_bay_and_day(sheets: Sheets) -> Iterator[Finding]:
+    """Require the bay and the day of a fixed check."""
+    for check in sheets[CheckRow].rows:
+        if not check.is_fixed:
+            continue
+        for field in ("fixed_bay", "fixed_in"):
+            if getattr(check, field) is None:
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(check, field),
+                    f"{check.heading(field)} of the fixed check '{check.check}' is blank.",
+                    "Fill it in, or make the check booked.",
+                )
+        if check.fixed_bay and is_unknown(sheets, check.fixed_bay, BayRow):
+            yield unknown(sheets, check, "fixed_bay", check.fixed_bay, BayRow)
+
+
+def fixed_days_lie_in_their_window(sheets: Sheets) -> Iterator[Finding]:
+    """Warn of a fixed day outside the check's own window; refuse one past the plan's weeks."""
+    plan = sheets.settings
+    for check in sheets[CheckRow].rows:
+        if not check.is_fixed or check.fixed_in is None:
+            continue
+        where = sheets.at(check, "fixed_in")
+        if plan and check.fixed_in > plan.last_in_day:
+            yield Finding(
+                Level.ERROR,
+                where,
+                f"Fixed in {check.fixed_in} is after {plan.last_in_day}, the last day on which "
+                "this plan lets a check in.",
+                "Leave the check out of this plan, or raise Weeks.",
+            )
+        if check.latest_in and check.fixed_in > check.latest_in:
+            past = (check.fixed_in - check.latest_in).days
+            yield Finding(
+                Level.WARNING,
+                where,
+                f"Fixed in {check.fixed_in} is {past} days past Latest in {check.latest_in}.",
+                "Correct one of the two, if one is wrong.",
+            )
+        if check.earliest_in and check.fixed_in < check.earliest_in:
+            yield Finding(
+                Level.WARNING,
+                where,
+                f"Fixed in {check.fixed_in} is before Earliest in {check.earliest_in}.",
+                "Correct one of the two, if one is wrong.",
+            )
+
+
+def stays(sheets: Sheets) -> list[Stay]:
+    """Return the stays of the fixed checks of which everything needed could be read."""
+    plan = sheets.settings
+    if plan is None:
+        return []
+    works = works_on(plan)
+    bays = {bay.bay: bay for bay in sheets[BayRow].rows}
+    days = days_in_all(sheets)
+    sound = {
+        package
+        for package, graph in networks(sheets).items()
+        if days[package] <= LONGEST_PACKAGE and not circle(graph)
+    }
+    packages = {package.name: package for package in packages_from(sheets)}
+    found = []
+    for check in sheets[CheckRow].rows:
+        bay = bays.get(check.fixed_bay or "")
+        if not check.is_fixed or check.fixed_in is None or bay is None:
+            continue
+        if check.package not in sound:
+            continue
+        if check.remaining is not None and not sheets[HoursRow].whole_for(check.package):
+            continue
+        out = out_day(
+            packages[check.package],
+            check.fixed_in,
+            plan.first_day,
+            works,
+            remaining=check.remaining,
+            findings_factor=check.findings_factor,
+        )
+        found.append(Stay(check, bay, check.fixed_in, out))
+    return found
+
+
+def fixed_bays_are_open(sheets: Sheets) -> Iterator[Finding]:
+    """Require that ``[in, out)`` of a fixed check shares no day with a closure of its bay."""
+    closures = defaultdict(list)
+    for closure in sheets[ClosureRow].rows:
+        closures[closure.bay].append(closure)
+    for stay in stays(sheets):
+        for closure in closures[stay.bay.bay]:
+            if stay.in_day <= closure.last and closure.first < stay.out_day:
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(stay.check, "fixed_in"),
+                    f"the fixed check '{stay.check.check}' is in '{stay.bay.bay}' from "
+                    f"{stay.in_day} until its out day {stay.out_day}, but the bay is closed "
+                    f"from {closure.first} to {closure.last}.",
+                    f"Move the check, or correct {sheets.at(closure, 'first')}.",
+                )
+
+
+def fixed_checks_do_not_collide(sheets: Sheets) -> Iterator[Finding]:
+    """Require of fixed checks in one bay: next in day >= previous out day + changeover days."""
+    in_bay = defaultdict(list)
+    for stay in stays(sheets):
+        in_bay[stay.bay.bay].append(stay)
+    for row in in_bay.values():
+        last: Stay | None = None
+        for stay in sorted(row, key=lambda stay: stay.in_day):
+            changeover = stay.bay.changeover_days
+            if last and stay.in_day < last.out_day + timedelta(days=changeover):
+                clean = f" and {changeover} days of changeover follow" if changeover else ""
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(stay.check, "fixed_in"),
+                    f"the fixed check '{stay.check.check}' comes into '{stay.bay.bay}' on "
+                    f"{stay.in_day}, but '{last.check.check}' is there until its out day "
+                    f"{last.out_day}{clean}.",
+                    "Move one of the two, or make it booked.",
+                )
+            if last is None or stay.out_day > last.out_day:
+                last = stay
+
+
+def fixed_checks_reach_the_plan(sheets: Sheets) -> Iterator[Finding]:
+    """Warn of a fixed check that is out before the plan begins."""
+    plan = sheets.settings
+    for stay in stays(sheets):
+        if plan and stay.out_day <= plan.first_day:
+            yield Finding(
+                Level.WARNING,
+                sheets.at(stay.check, "fixed_in"),
+                f"the fixed check '{stay.check.check}' is out on {stay.out_day}, before the plan "
+                f"begins on {plan.first_day}.",
+                "Leave it out, or give Remaining % if work is left.",
+            )

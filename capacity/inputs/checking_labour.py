@@ -1,0 +1,89 @@
+"""Cross checks of skills, crews, absences and holidays."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import timedelta
+
+from capacity.findings import Finding, Level
+from capacity.inputs.rows import Sheets
+from capacity.inputs.sheets import AbsenceRow, CrewRow, SkillRow
+from capacity.inputs.stay import ONE_DAY, holidays_of
+
+TAIL = timedelta(days=60)  # how far past the last in day estimated holidays are looked for
+
+
+def caps_have_costs(sheets: Sheets) -> Iterator[Finding]:
+    """Require a price of hours that may be bought."""
+    for row in sheets[SkillRow].rows:
+        for kind in ("overtime", "contract"):
+            if getattr(row, f"{kind}_cap") > 0 and not getattr(row, f"{kind}_cost"):
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(row, f"{kind}_cost"),
+                    f"the skill '{row.skill}' has a {kind} cap, but no {kind} cost.",
+                    f"Give the cost of a man-hour, or set {row.heading(f'{kind}_cap')} to 0.",
+                )
+
+
+def contract_crews_have_costs(sheets: Sheets) -> Iterator[Finding]:
+    """Require a contract cost of the own skill of each contract crew."""
+    skills = {row.skill: row for row in sheets[SkillRow].rows}
+    for crew in sheets[CrewRow].rows:
+        skill = skills.get(crew.skills[0])
+        if crew.employment == "contract" and skill and not skill.contract_cost:
+            yield Finding(
+                Level.ERROR,
+                sheets.at(skill, "contract_cost"),
+                f"the contract crew '{crew.crew}' works in the skill '{skill.skill}', which has "
+                "no contract cost.",
+                "Give the cost of a man-hour.",
+            )
+
+
+def absences_lie_within_heads(sheets: Sheets) -> Iterator[Finding]:
+    """Warn of days on which more heads of a crew are away than it has.
+
+    The number away is highest on the first day of some absence, so only those are looked at.
+    """
+    heads = {crew.crew: crew.heads for crew in sheets[CrewRow].rows}
+    absences: defaultdict[str, list[AbsenceRow]] = defaultdict(list)
+    for absence in sheets[AbsenceRow].rows:
+        if absence.crew in heads and absence.first <= absence.last:
+            absences[absence.crew].append(absence)
+    for crew, rows in absences.items():
+        away = 0.0
+        ends = sorted(rows, key=lambda row: row.last, reverse=True)
+        for row in sorted(rows, key=lambda row: row.first):
+            while ends[-1].last < row.first:
+                away -= ends.pop().heads
+            away += row.heads
+            if away > heads[crew] + 1e-9:  # heads may be parts of a person
+                yield Finding(
+                    Level.WARNING,
+                    sheets.at(row, "heads"),
+                    f"on {row.first} {away:g} heads of the crew '{crew}' are away, but it has "
+                    f"{heads[crew]}; it counts as nobody there.",
+                    "Correct the absences or the heads of the crew.",
+                )
+
+
+def estimated_holidays(sheets: Sheets) -> Iterator[Finding]:
+    """Note the holidays that follow the moon, whose dates are known to a day or so."""
+    settings = sheets.settings
+    if settings is None or settings.holidays is None:
+        return
+    closed = holidays_of(settings.holidays)
+    day, last = settings.first_day, settings.last_in_day + TAIL
+    estimated = []
+    while day <= last:
+        name = closed.get(day)
+        if name and "(estimated)" in name and day.weekday() in settings.working_days:
+            estimated.append(f"{day} {name}")
+        day += ONE_DAY
+    if estimated:
+        yield Finding(
+            Level.NOTE,
+            sheets.at_setting("holidays"),
+            f"the dates of some holidays are estimated: {'; '.join(estimated)}.",
+            "Check them nearer the time.",
+        )

@@ -1,0 +1,124 @@
+"""Cross checks of ids, of names that point to other sheets, and of ranges of days."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from capacity.findings import Finding, Level
+from capacity.inputs.facts_from_rows import NOTHING
+from capacity.inputs.nearest import suggest
+from capacity.inputs.row_model import Row
+from capacity.inputs.rows import Identity, Sheets
+from capacity.inputs.sheets import (
+    SHEETS,
+    AbsenceRow,
+    BayRow,
+    CheckRow,
+    ClosureRow,
+    CrewRow,
+    HoursRow,
+    OutageRow,
+    PatternRow,
+    ShiftRow,
+    SkillRow,
+    StageRow,
+    TypeRow,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A field whose text, or every name of whose list, is the name of a row elsewhere."""
+
+    model: type[Row]
+    field: str
+    target: type[Row]
+
+
+REFERENCES = (
+    Reference(ClosureRow, "bay", BayRow),
+    Reference(HoursRow, "package", StageRow),
+    Reference(HoursRow, "skill", SkillRow),
+    Reference(CheckRow, "type", TypeRow),
+    Reference(CheckRow, "package", StageRow),
+    Reference(CrewRow, "skills", SkillRow),
+    Reference(CrewRow, "pattern", PatternRow),
+    Reference(PatternRow, "cycle", ShiftRow),
+    Reference(AbsenceRow, "crew", CrewRow),
+)
+
+
+def ids_stand_once(sheets: Sheets) -> Iterator[Finding]:
+    """Require that no two rows are called the same, nor give one stage's hours in one skill."""
+    for model in SHEETS:
+        first: dict[Identity, int] = {}
+        for row, identity in sheets[model].identities:
+            before = first.setdefault(identity, row)
+            if before != row:
+                yield Finding(
+                    Level.ERROR,
+                    sheets[model].places.cell(row, model.heading(model.identity[-1])),
+                    f"'{' / '.join(identity)}' stands here and in row {before}.",
+                    "Rename or delete one of the two.",
+                )
+
+
+def ids_differ_by_more_than_case(sheets: Sheets) -> Iterator[Finding]:
+    """Require that names differ by more than upper and lower case."""
+    for model in SHEETS:
+        if model is HoursRow:  # its names belong to other sheets
+            continue
+        for depth in range(1, len(model.identity) + 1):
+            first: dict[Identity, Identity] = {}
+            said: set[Identity] = set()
+            for row, identity in sheets[model].identities:
+                name = identity[:depth]
+                before = first.setdefault(tuple(part.casefold() for part in name), name)
+                if before[-1] == name[-1] or before[:-1] != name[:-1] or name in said:
+                    continue
+                said.add(name)
+                yield Finding(
+                    Level.ERROR,
+                    sheets[model].places.cell(row, model.heading(model.identity[depth - 1])),
+                    f"'{name[-1]}' differs from '{before[-1]}' by upper and lower case alone.",
+                    "Write both the same way, or give one another name.",
+                )
+
+
+def names_are_known(sheets: Sheets) -> Iterator[Finding]:
+    """Require that every name that points to another sheet is there, if in a faulty row."""
+    for reference in REFERENCES:
+        for row in sheets[reference.model].rows:
+            value = getattr(row, reference.field)
+            for name in dict.fromkeys((value,) if isinstance(value, str) else value):
+                if name != NOTHING and is_unknown(sheets, name, reference.target):
+                    yield unknown(sheets, row, reference.field, name, reference.target)
+
+
+def is_unknown(sheets: Sheets, name: str, target: type[Row]) -> bool:
+    """Whether a sheet, all of whose names could be read, has no row of this name."""
+    rows = sheets[target]
+    return rows.names_known and name not in rows.named
+
+
+def unknown(sheets: Sheets, row: Row, field: str, name: str, target: type[Row]) -> Finding:
+    """Return the finding for a name that is not there."""
+    return Finding(
+        Level.ERROR,
+        sheets.at(row, field),
+        f"'{name}' is not in the sheet {target.sheet}.",
+        suggest(name, sheets[target].named, f"the sheet {target.sheet}"),
+    )
+
+
+def ranges_run_forward(sheets: Sheets) -> Iterator[Finding]:
+    """Require that ``From`` is not after ``To``; both days belong to the range."""
+    for model in (ClosureRow, AbsenceRow, OutageRow):
+        row: ClosureRow | AbsenceRow | OutageRow
+        for row in sheets[model].rows:  # type: ignore[assignment]
+            if row.first > row.last:
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(row, "first"),
+                    f"From {row.first} is after To {row.last}.",
+                    "Correct one of the two.",
+                )

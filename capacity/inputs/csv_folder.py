@@ -1,0 +1,92 @@
+"""A folder of ``.csv`` files, named after the sheets, as raw tables."""
+
+import csv
+from collections.abc import Callable
+from pathlib import Path
+
+from capacity.findings import Finding, Level
+from capacity.inputs.raw import (
+    ERROR_CODES,
+    RawBook,
+    RawTable,
+    RowCollector,
+    TooLargeError,
+    UnreadableFileError,
+    UntypedText,
+    blank_to_none,
+    error_cell,
+)
+
+MOST_BYTES_OF_A_FILE = 50_000_000
+
+
+class _BadFileError(Exception):
+    """One file of the folder cannot be read."""
+
+    def __init__(self, what: str, remedy: str) -> None:
+        super().__init__(what)
+        self.what = what
+        self.remedy = remedy
+
+
+def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
+    """Return the tables of the wanted files.
+
+    Raises
+    ------
+    UnreadableFileError
+        When the folder holds no ``.csv`` file.
+    """
+    files = sorted(
+        entry for entry in folder.iterdir() if entry.is_file() and entry.suffix.lower() == ".csv"
+    )
+    if not files:
+        raise UnreadableFileError(
+            "the folder holds no .csv file.", "Put one file a sheet there, such as Checks.csv."
+        )
+    tables: dict[str, RawTable] = {}
+    findings: list[Finding] = []
+    for file in files:
+        if not wanted(file.stem):
+            continue
+        collector = RowCollector()
+        whole = False
+        try:
+            _read_file(file, collector)
+            whole = True
+        except (TooLargeError, _BadFileError) as fault:
+            findings.append(Finding(Level.ERROR, file.name, fault.what, fault.remedy))
+        tables[file.stem] = RawTable(file.name, tuple(collector.rows), whole)
+    return RawBook(tables, tuple(file.stem for file in files), tuple(findings))
+
+
+def _read_file(file: Path, collector: RowCollector) -> None:
+    if file.stat().st_size > MOST_BYTES_OF_A_FILE:
+        raise _BadFileError(
+            f"the file has more than {MOST_BYTES_OF_A_FILE // 1_000_000} MB.",
+            "Keep only the rows that this plan needs.",
+        )
+    try:
+        with file.open(encoding="utf-8-sig", newline="") as stream:
+            for number, cells in enumerate(csv.reader(stream, strict=True), start=1):
+                if not collector.rows and len(cells) == 1 and ";" in cells[0]:
+                    raise _BadFileError(
+                        "the columns are separated by semicolons.",
+                        "Save the file with commas between the columns.",
+                    )
+                collector.add(number, [_value(cell) for cell in cells])
+    except UnicodeDecodeError as fault:
+        raise _BadFileError(
+            "the file is not in UTF-8.", "Save it as CSV in UTF-8 encoding."
+        ) from fault
+    except csv.Error as fault:
+        raise _BadFileError(
+            f"the file cannot be read as CSV after row {len(collector.rows)} ({fault}).",
+            "Check the quotation marks there, or save the table anew.",
+        ) from fault
+
+
+def _value(text: str) -> object:
+    if text.strip() in ERROR_CODES:
+        return error_cell(text.strip())
+    return blank_to_none(UntypedText(text))

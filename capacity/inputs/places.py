@@ -1,0 +1,37 @@
+"""Where things stand in the input, as a person sees it: ``Checks!F17``."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from openpyxl.utils import column_index_from_string
+
+FIRST_COLUMN = "A"
+
+
+def same(title: str) -> str:
+    """Return a sheet title or heading in the form in which it is compared."""
+    return " ".join(title.casefold().split())
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """The cells of one sheet.
+
+    ``label`` is the sheet as the file calls it; ``letters`` gives the column letter of
+    every heading and ``rows`` the row of every name.
+    """
+
+    label: str
+    letters: Mapping[str, str] = field(default_factory=dict)
+    rows: Mapping[str, int] = field(default_factory=dict)
+
+    def cell(self, row: int, heading: str | None = None) -> str:
+        """Return the cell in the column of a heading, or in the first known column."""
+        first = min(self.letters.values(), key=column_index_from_string, default=FIRST_COLUMN)
+        letter = self.letters.get(heading or "", first)
+        return f"{self.label}!{letter}{row}"
+
+    def of(self, name: str, heading: str | None = None) -> str:
+        """Return the cell of the row so named; the sheet when there is none."""
+        row = self.rows.get(name)
+        return self.label if row is None else self.cell(row, heading)

@@ -1,0 +1,61 @@
+"""What was read: the rows of every sheet, and what is known of those that are faulty."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Generic, TypeVar, cast
+
+from capacity.inputs.places import Places, same
+from capacity.inputs.row_model import Row
+from capacity.inputs.sheets import Settings
+
+R = TypeVar("R", bound=Row)
+Identity = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRows(Generic[R]):
+    """The rows of one sheet that could be read.
+
+    ``identities`` are those of all rows, faulty ones too, with their row numbers; ``named``
+    is the first row of every name, the first part of an identity; ``faulty`` holds the names
+    of rows with a fault. ``names_known`` is False when a name could not be read, ``whole``
+    when any row could not: then nothing is said of what is not there.
+    """
+
+    places: Places
+    rows: tuple[R, ...] = ()
+    identities: tuple[tuple[int, Identity], ...] = ()
+    named: Mapping[str, int] = field(default_factory=dict)
+    faulty: frozenset[str] = frozenset()
+    names_known: bool = True
+    whole: bool = True
+
+    def whole_for(self, name: str) -> bool:
+        """Whether every row of this name could be read."""
+        return self.names_known and name not in self.faulty
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """All sheets; ``settings`` is None when one of them has a fault."""
+
+    settings: Settings | None
+    settings_places: Places
+    tables: Mapping[type[Row], SheetRows[Any]] = field(repr=False)
+
+    def __getitem__(self, model: type[R]) -> SheetRows[R]:
+        """Return the rows of one sheet."""
+        return cast("SheetRows[R]", self.tables[model])
+
+    def at(self, row: Row, field: str) -> str:
+        """Return the cell of a field of a row."""
+        return self[type(row)].places.cell(row.row, row.heading(field))
+
+    def at_setting(self, field: str) -> str:
+        """Return the cell of a setting's value."""
+        return self.settings_places.of(Settings.heading(field), "Value")
+
+    def places(self) -> dict[str, Places]:
+        """Return the places of every sheet, by the name in which it is compared."""
+        found = {same(model.sheet): rows.places for model, rows in self.tables.items()}
+        return {**found, same(Settings.sheet): self.settings_places}

@@ -1,0 +1,103 @@
+"""Days as numbers: which are worked, and in which ISO week each of them falls.
+
+Day numbers count from ``Calendar.origin``; intervals are half-open.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+
+import holidays
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Base
+
+DAYS_IN_WEEK = 7
+
+
+@dataclass(frozen=True)
+class Calendar:
+    """The days that a plan can touch.
+
+    ``worked`` is a (days,) mask; ``week`` a (days,) index into ``week_names``; ``first`` is
+    the number of the first day that can be planned. Days before it give and ask nothing.
+    """
+
+    origin: date
+    first: int
+    worked: NDArray[np.bool_]
+    week: NDArray[np.int64]
+    week_names: tuple[str, ...]
+
+    @cached_property
+    def worked_days(self) -> NDArray[np.int64]:
+        """Return the numbers of the worked days, rising."""
+        return np.flatnonzero(self.worked)
+
+    @cached_property
+    def worked_before(self) -> NDArray[np.int64]:
+        """Return, for each day and one past the end, how many worked days lie before it."""
+        return np.concatenate(([0], np.cumsum(self.worked)))
+
+    @cached_property
+    def plannable_before(self) -> NDArray[np.int64]:
+        """Return ``worked_before`` without the days before ``first``."""
+        return np.maximum(self.worked_before - self.worked_before[self.first], 0)
+
+    @cached_property
+    def week_edges(self) -> NDArray[np.int64]:
+        """Return the first day of each week and one past the end, shape (weeks + 1,)."""
+        starts = np.flatnonzero(np.diff(self.week, prepend=-1))
+        return np.append(starts, len(self.week))
+
+    def number(self, day: date) -> int:
+        """Return the number of a date; negative when it lies before the origin."""
+        return (day - self.origin).days
+
+    def date(self, number: int) -> date:
+        """Return the date of a day number."""
+        return self.origin + timedelta(days=int(number))
+
+    def end_of_work(self, start: NDArray[np.int64], days: int) -> NDArray[np.int64]:
+        """Return one past the ``days``-th worked day counted from ``start`` on, elementwise."""
+        return self.worked_days[self.worked_before[start] + days - 1] + 1
+
+
+def calendar_of(base: Base) -> Calendar:
+    """Return the calendar from the first check already in to past the last day out."""
+    fixed = [check.fixed_in for check in base.checks if check.fixed_in is not None]
+    origin = min([base.first_day, *fixed])
+    last = max([base.last_in_day, *fixed])
+    days = (last - origin).days + 1 + _longest_tail_days(base)
+    dates = np.datetime64(origin, "D") + np.arange(days)
+    weekmask = [weekday in base.working_weekdays for weekday in range(DAYS_IN_WEEK)]
+    off = np.array(sorted(_holidays(base, origin, days)), dtype="datetime64[D]")
+    iso = [(origin + timedelta(days=n)).isocalendar() for n in range(days)]
+    names = [f"{day.year}-W{day.week:02d}" for day in iso]
+    week_names = tuple(dict.fromkeys(names))
+    index = {name: number for number, name in enumerate(week_names)}
+    return Calendar(
+        origin=origin,
+        first=(base.first_day - origin).days,
+        worked=np.is_busday(dates, weekmask=weekmask, holidays=off),
+        week=np.array([index[name] for name in names], dtype=np.int64),
+        week_names=week_names,
+    )
+
+
+def _longest_tail_days(base: Base) -> int:
+    """Return calendar days that surely hold the longest package and a changeover."""
+    work = max((sum(s.longest_days or s.days for s in p.stages) for p in base.packages), default=0)
+    changeover = max((bay.changeover_days for bay in base.bays), default=0)
+    # A holiday costs a working day at most; no region has more than 60 of them a year.
+    weeks = (work + 60 * (1 + work // 300)) // max(1, len(base.working_weekdays)) + 2
+    return DAYS_IN_WEEK * weeks + changeover
+
+
+def _holidays(base: Base, origin: date, days: int) -> set[date]:
+    if base.holidays is None:
+        return set()
+    country, _, subdivision = base.holidays.partition("-")
+    years = range(origin.year, (origin + timedelta(days=days)).year + 1)
+    return set(holidays.country_holidays(country, subdiv=subdivision or None, years=years))

@@ -1,0 +1,85 @@
+"""What a check still has to do: its package with findings, less the work already done."""
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from graphlib import TopologicalSorter
+from itertools import accumulate
+from math import ceil, fsum
+
+from capacity.facts import Check, Package, Stage
+
+TOLERANCE = 1e-9
+"""Man-hours (or days) that are no more than the rounding of a sum."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A stage that is still to do.
+
+    ``kind`` is the kind of work, ``days`` are worked days, ``man_hours`` include findings.
+    ``after`` names only stages that are themselves still to do.
+    """
+
+    stage: str
+    kind: str
+    days: int
+    man_hours: dict[str, float]
+    after: tuple[str, ...]
+
+    @property
+    def total(self) -> float:
+        """Man-hours over all skills."""
+        return fsum(self.man_hours.values())
+
+
+def work_left(package: Package, check: Check) -> tuple[Work, ...]:
+    """Return the stages left to do, in the order in which the network lets them start."""
+    works = [_whole(stage, check.findings_factor) for stage in _network_order(package)]
+    if check.remaining is None:
+        return tuple(works)
+    return _without_done(works, check.remaining)
+
+
+def _whole(stage: Stage, findings_factor: float) -> Work:
+    """Take a stage whole: ``routine * (1 + findings * findings_factor)`` man-hours."""
+    growth = 1 + stage.findings * findings_factor
+    man_hours = {skill: hours * growth for skill, hours in stage.man_hours.items()}
+    return Work(stage.name, stage.work, stage.days, man_hours, stage.after)
+
+
+def _network_order(package: Package) -> list[Stage]:
+    """Sort the stages by earliest start in worked days; ties stay as the package has them."""
+    stages = {stage.name: stage for stage in package.stages}
+    network = {stage.name: stage.after for stage in package.stages}
+    start: dict[str, int] = {}
+    for name in TopologicalSorter(network).static_order():
+        start[name] = max((start[a] + stages[a].days for a in network[name]), default=0)
+    return sorted(package.stages, key=lambda stage: start[stage.name])
+
+
+def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
+    """Take out what is done, stage by stage, until ``remaining`` of the man-hours is left.
+
+    The stage in which the work stands keeps the man-hours that are left of it and as large
+    a share of its days, rounded up; the stages behind it stay whole.
+    """
+    so_far = list(accumulate(work.total for work in works))
+    done = (1 - remaining) * fsum(work.total for work in works)
+    if done <= TOLERANCE:
+        return tuple(works)
+    finished = bisect_right(so_far, done + TOLERANCE)
+    if finished == len(works):
+        return ()
+    begun = works[finished]
+    share = min(1.0, (so_far[finished] - done) / begun.total)
+    left = replace(
+        begun,
+        days=max(1, ceil(begun.days * share - TOLERANCE)),
+        man_hours={skill: hours * share for skill, hours in begun.man_hours.items()},
+    )
+    gone = {work.stage for work in works[:finished]}
+    return tuple(
+        replace(work, after=tuple(name for name in work.after if name not in gone))
+        for work in (left, *works[finished + 1 :])
+    )

@@ -1,0 +1,56 @@
+"""Which calendar days the base works, told from its settings alone."""
+
+from datetime import date, timedelta
+
+import holidays
+
+from capacity.facts import Base
+
+ONE_DAY = timedelta(days=1)
+
+
+class WorkedDays:
+    """The days that are a working weekday and no public holiday; ``day in worked_days``."""
+
+    def __init__(self, base: Base) -> None:
+        """Look up the holidays of the base's country, year by year as days are asked."""
+        self._weekdays = base.working_weekdays
+        self._holidays = _public_holidays(base.holidays)
+        self._known: dict[date, bool] = {}
+        self._stretches: dict[tuple[date, int], tuple[date, ...]] = {}
+
+    def __contains__(self, day: date) -> bool:
+        """Return whether the base works on that day."""
+        if day not in self._known:
+            working = day.weekday() in self._weekdays
+            self._known[day] = working and not (
+                self._holidays is not None and day in self._holidays
+            )
+        return self._known[day]
+
+    def stretch(self, first: date, days: int) -> tuple[date, ...]:
+        """Return the next ``days`` days that the base works, from ``first`` on."""
+        if (first, days) not in self._stretches:
+            self._stretches[first, days] = self._walk(first, days)
+        return self._stretches[first, days]
+
+    def _walk(self, first: date, days: int) -> tuple[date, ...]:
+        worked: list[date] = []
+        day = first
+        while len(worked) < days:
+            if day in self:
+                worked.append(day)
+            day += ONE_DAY
+        return tuple(worked)
+
+
+def day_after(worked: tuple[date, ...], first: date) -> date:
+    """Return the first day that a stretch leaves free; ``first`` when it is empty."""
+    return worked[-1] + ONE_DAY if worked else first
+
+
+def _public_holidays(place: str | None) -> holidays.HolidayBase | None:
+    if place is None:
+        return None
+    country, _, subdivision = place.partition("-")
+    return holidays.country_holidays(country, subdiv=subdivision or None)

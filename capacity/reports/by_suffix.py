@@ -1,0 +1,40 @@
+"""One door to the written reports: the ending of the file name says which one is wanted."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from capacity.errors import OutputError
+from capacity.facts import Base
+from capacity.findings import Finding
+from capacity.plan.outcome import Outcome, Planned
+from capacity.reports.summary import write_summary
+from capacity.reports.workbook import write_plan_workbook
+
+
+def report(
+    outcome: Outcome, base: Base, path: str | Path, findings: Sequence[Finding] = ()
+) -> None:
+    """Write the plan workbook (``.xlsx``) or the plan summary (``.json``).
+
+    Raises
+    ------
+    OutputError
+        When the ending is another one, when there is no plan to draw, or when the file cannot
+        be written.
+    """
+    path = Path(path)
+    match path.suffix.lower():
+        case ".json":
+            write_summary(outcome, findings, path)
+        case ".xlsx" if isinstance(outcome, Planned):
+            write_plan_workbook(outcome, base, findings, path)
+        case ".xlsx":
+            raise OutputError(
+                f"There is no plan to write to {path}. The summary can still be had: "
+                "name a file that ends in .json."
+            )
+        case _:
+            raise OutputError(
+                f"{path}: this ending says nothing about what to write. Name a file that ends "
+                "in .xlsx for the plan workbook or in .json for the plan summary."
+            )

@@ -1,0 +1,141 @@
+"""The sheet ``Bay days``: who stands in which bay on which day, drawn in cells."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+from operator import attrgetter
+
+from capacity.facts import Bay, Status
+from capacity.plan.plan import Placement
+from capacity.reports import formats
+from capacity.reports.bay_header import BAY_COLUMN, FIRST_BAY_ROW, FIRST_DAY_COLUMN, write_header
+from capacity.reports.drawn_days import DrawnDays, drawn_days
+from capacity.reports.formats import Look
+from capacity.reports.sheet import A3, Book, Sheet
+from capacity.reports.view import View
+from capacity.reports.wording import day
+
+BAY_HEIGHT = 38
+"""Points: three lines of small text."""
+
+DAYS_ON_A_PAGE = 98
+"""More days than these are printed over several pages side by side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something that takes a bay over ``[first, until)``, with the text written inside."""
+
+    first: date
+    until: date
+    text: str
+    look: Look
+
+
+def bay_days_sheet(book: Book, view: View) -> None:
+    """Add the sheet: a row a bay, grouped by hangar, and a column a calendar day."""
+    sheet = book.sheet("Bay days", paper=A3)
+    drawn = drawn_days(view)
+    sheet.hide_gridlines()
+    write_header(sheet, view, drawn)
+    row = FIRST_BAY_ROW
+    for hangar, bays in _by_hangar(view.base.bays):
+        sheet.run(row, 0, 0, hangar, formats.BAY_HEADING, rows=len(bays))
+        for bay in bays:
+            sheet.height(row, BAY_HEIGHT)
+            sheet.write(row, BAY_COLUMN, bay.name, formats.BAY_HEADING)
+            _draw_bay(sheet, row, drawn, _marks(view, bay, drawn))
+            row += 1
+    _list_unseen(sheet, row + 1, view, drawn)
+    sheet.pages_wide(1 + (len(drawn.days) - 1) // DAYS_ON_A_PAGE)
+
+
+def _by_hangar(bays: tuple[Bay, ...]) -> Iterable[tuple[str, list[Bay]]]:
+    """Group the bays by hangar, both in the order of the input."""
+    order = list(dict.fromkeys(bay.hangar for bay in bays))
+    ranked = sorted(bays, key=lambda bay: order.index(bay.hangar))
+    return [(hangar, list(group)) for hangar, group in groupby(ranked, attrgetter("hangar"))]
+
+
+def _marks(view: View, bay: Bay, drawn: DrawnDays) -> list[Mark]:
+    """Return what takes the bay; where two things meet, the later in the list is drawn."""
+    placements = [p for p in view.placements if p.bay == bay.name]
+    turn = timedelta(days=bay.changeover_days)
+    changeovers = [Mark(p.out_day, p.out_day + turn, "c", formats.CHANGEOVER) for p in placements]
+    closures = [
+        Mark(
+            c.first,
+            c.last + timedelta(days=1),
+            f"closed: {c.reason}" if c.reason else "closed",
+            formats.CLOSED,
+        )
+        for c in view.base.closures
+        if c.bay == bay.name
+    ]
+    return changeovers + closures + [m for p in placements for m in _stay(view, p, drawn)]
+
+
+def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
+    """Yield the stay, and the part of it past the agreed out day as a mark of its own.
+
+    The name is written in the first of the two that is drawn at all.
+    """
+    check = view.checks[placement.check]
+    late_from = placement.out_day
+    if check.agreed_out is not None:
+        late_from = min(max(check.agreed_out, placement.in_day), placement.out_day)
+    name = f"{check.name}{' 3P' if check.third_party else ''}\n{check.aircraft}"
+    if check.status is Status.FIXED:
+        name += " fixed"
+    account = view.account_at(placement)
+    if account is not None and account.days_past_latest_in:
+        name += f"\nin {account.days_past_latest_in} d past"
+    late = f"late {(placement.out_day - late_from).days} d"
+    if drawn.columns(placement.in_day, late_from):
+        look = formats.THIRD_PARTY_STAY if check.third_party else formats.OWN_STAY
+        yield Mark(placement.in_day, late_from, name, look)
+    else:
+        late = f"{name}\n{late}"
+    if late_from < placement.out_day:
+        yield Mark(late_from, placement.out_day, late, formats.LATE_STAY)
+
+
+def _draw_bay(sheet: Sheet, row: int, drawn: DrawnDays, marks: list[Mark]) -> None:
+    """Draw each mark as a run of cells, and the days that nothing takes as empty ones."""
+    taken: list[Mark | None] = [None] * len(drawn.days)
+    for mark in marks:
+        for column in drawn.columns(mark.first, mark.until):
+            taken[column] = mark
+    written: set[int] = set()
+    for _, group in groupby(enumerate(taken), key=lambda item: id(item[1])):
+        cells = list(group)
+        first, taker = cells[0]
+        last = cells[-1][0]
+        if taker is None:
+            for column in range(first, last + 1):
+                sheet.write(row, FIRST_DAY_COLUMN + column, None, drawn.look(column))
+            continue
+        # A mark that another one cuts in two is named once.
+        text = "" if id(taker) in written else _text(taker, drawn)
+        written.add(id(taker))
+        sheet.run(row, FIRST_DAY_COLUMN + first, FIRST_DAY_COLUMN + last, text, taker.look)
+
+
+def _text(mark: Mark, drawn: DrawnDays) -> str:
+    """Return the text of a mark, and its dates where it reaches beyond the days drawn."""
+    since = f"\nsince {day(mark.first)}" if mark.first < drawn.days[0] else ""
+    still = f"\nuntil {day(mark.until)}" if mark.until > drawn.days[-1] + drawn.ONE_DAY else ""
+    return mark.text + since + still
+
+
+def _list_unseen(sheet: Sheet, row: int, view: View, drawn: DrawnDays) -> None:
+    """Name the placements that lie wholly outside the days drawn."""
+    unseen = [p for p in view.placements if not drawn.columns(p.in_day, p.out_day)]
+    for number, placement in enumerate(unseen, start=row):
+        sheet.write(
+            number,
+            0,
+            f"Not drawn: {placement.check} in {placement.bay} from {day(placement.in_day)} "
+            f"to {day(placement.out_day)}",
+        )

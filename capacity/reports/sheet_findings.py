@@ -1,0 +1,22 @@
+"""The sheet ``Findings``: what was noticed about the input and the plan."""
+
+from capacity.findings import Finding, Level
+from capacity.reports.formats import PLAIN, WRAPPED
+from capacity.reports.sheet import Book
+from capacity.reports.table import Column, write_sheet_table
+from capacity.reports.view import View
+
+COLUMNS: tuple[Column[Finding], ...] = (
+    Column("Level", lambda f: f.level.value, PLAIN, lambda f: f.level is not Level.NOTE, width=10),
+    Column("Where", lambda f: f.where, width=24),
+    Column("What", lambda f: f.what, WRAPPED, width=70),
+    Column("What to do", lambda f: f.remedy or None, WRAPPED, width=60),
+)
+
+
+def findings_sheet(book: Book, view: View) -> None:
+    """Add the sheet; where nothing was found it says so."""
+    sheet = book.sheet("Findings")
+    write_sheet_table(sheet, COLUMNS, view.findings, frozen_columns=0)
+    if not view.findings:
+        sheet.write(1, 2, "Nothing was found.")

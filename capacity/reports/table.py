@@ -1,0 +1,58 @@
+"""Tables declared column by column."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from math import ceil
+from typing import Generic, TypeVar
+
+from capacity.reports.formats import HEADING, HEADING_RIGHT, MARKED, PLAIN, RULED, Look
+from capacity.reports.sheet import Cell, Sheet
+
+Row = TypeVar("Row")
+
+HEADING_LINE = 15
+"""Points of one line of a heading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column(Generic[Row]):
+    """A heading with its unit, the value of a row, and a width in characters.
+
+    ``marked`` says whether the cell calls for attention; the text that says why stands in a
+    column of its own.
+    """
+
+    heading: str
+    value: Callable[[Row], Cell]
+    look: Look = field(default_factory=lambda: PLAIN)
+    marked: Callable[[Row], bool] | None = None
+    width: float = 12
+
+
+def write_sheet_table(
+    sheet: Sheet, columns: Sequence[Column[Row]], rows: Sequence[Row], frozen_columns: int = 1
+) -> None:
+    """Fill a sheet with one table: frozen headings in the first row, filters, widths."""
+    sheet.widths([column.width for column in columns])
+    write_table(sheet, 0, columns, rows)
+    sheet.freeze(1, frozen_columns)
+    sheet.autofilter(len(rows), len(columns))
+
+
+def write_table(sheet: Sheet, top: int, columns: Sequence[Column[Row]], rows: Sequence[Row]) -> int:
+    """Write a table with its headings in row ``top``; return the first row below it."""
+    for place, column in enumerate(columns):
+        right = column.look.get("align") == "right"
+        sheet.write(top, place, column.heading, HEADING_RIGHT if right else HEADING)
+    sheet.height(top, HEADING_LINE * max(map(_heading_lines, columns)) + 4)
+    for number, row in enumerate(rows, start=top + 1):
+        for place, column in enumerate(columns):
+            marked = column.marked is not None and column.marked(row)
+            look = {**column.look, **RULED, **(MARKED if marked else {})}
+            sheet.write(number, place, column.value(row), look)
+    return top + 1 + len(rows)
+
+
+def _heading_lines(column: Column[Row]) -> int:
+    # A word too many for a line goes to the next, so lines are filled to some three quarters.
+    return ceil(len(column.heading) / (0.75 * column.width))

@@ -1,0 +1,106 @@
+"""The outcome in lines for a terminal."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import islice
+
+from capacity.facts import Base
+from capacity.findings import Finding
+from capacity.plan.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.reports.cell_text import printable
+from capacity.reports.view import View, view_of
+from capacity.reports.wording import (
+    CAUTION,
+    ENDED_BY,
+    bought,
+    day,
+    days,
+    how_dear,
+    how_loaded,
+    how_punctual,
+    worst_first,
+)
+
+MOST_WEEKS, MOST_NAMES, MOST_PLACEMENTS = 5, 6, 15
+"""Lines shown of each list; the workbook has all of them."""
+
+COLUMN_WIDTHS = (14, 12, 10, 16, 16)
+
+
+def describe(outcome: Outcome, base: Base, findings: Sequence[Finding] = ()) -> str:
+    """Return what came out, in plain text of some 40 lines at the most."""
+    match outcome:
+        case Planned():
+            lines = list(_planned(view_of(outcome, base, findings)))
+        case Impossible():
+            lines = ["There is no plan: the fixed checks cannot stand together."]
+            lines += [f"  - {sentence}" for sentence in outcome.why]
+        case OutOfTime():
+            lines = [
+                f"No plan was found in {outcome.seconds:.0f} s. Allow more seconds and try again."
+            ]
+    return "\n".join(printable(line).rstrip() for line in lines)
+
+
+def _planned(view: View) -> Iterator[str]:
+    outcome, base, plan = view.outcome, view.base, view.outcome.plan
+    yield f"Slot plan of {base.name} from {day(base.first_day)}, {base.weeks} weeks"
+    yield how_punctual(outcome, base)
+    yield how_dear(outcome, base)
+    yield how_loaded(outcome)
+    ended_by = ENDED_BY.get(outcome.stopped_by, outcome.stopped_by)
+    yield f"Search: {outcome.seconds:.0f} s; ended by {ended_by}."
+    if plan.not_placed:
+        yield f"NOT PLACED: {_names(view, plan.not_placed)}"
+    if plan.refused:
+        yield f"Options refused: {_names(view, plan.refused)}"
+    yield from _weeks(view)
+    yield from _placements(view)
+    if view.findings:
+        counts = Counter(finding.level.value for finding in view.findings)
+        yield "Findings: " + ", ".join(f"{level} {number}" for level, number in counts.items())
+    yield CAUTION
+
+
+def _names(view: View, names: Sequence[str]) -> str:
+    shown = ", ".join(f"{n} ({view.checks[n].aircraft})" for n in names[:MOST_NAMES])
+    more = len(names) - MOST_NAMES
+    return f"{shown} and {more} more" if more > 0 else shown
+
+
+def _weeks(view: View) -> Iterator[str]:
+    worst = worst_first(view.outcome.audit.weeks)
+    if worst:
+        yield "Weeks that buy hours, worst first:"
+    for load in worst[:MOST_WEEKS]:
+        yield f"  {load.week}  {load.skill:<14}  {', '.join(bought(load))}"
+    if len(worst) > MOST_WEEKS:
+        yield f"  and {len(worst) - MOST_WEEKS} more"
+
+
+def _placements(view: View) -> Iterator[str]:
+    if not view.placements:
+        return
+    yield _columns("Check", "Aircraft", "Bay", "In", "Out", "")
+    for placement in islice(view.placements, MOST_PLACEMENTS):
+        account = view.account_at(placement)
+        remarks = []
+        if account is not None and account.days_past_latest_in:
+            remarks.append(f"{days(account.days_past_latest_in)} past Latest in")
+        if account is not None and account.late_days:
+            remarks.append(f"{days(account.late_days)} late out")
+        yield _columns(
+            placement.check,
+            view.checks[placement.check].aircraft,
+            placement.bay,
+            day(placement.in_day),
+            day(placement.out_day),
+            ", ".join(remarks),
+        )
+    if len(view.placements) > MOST_PLACEMENTS:
+        yield f"  and {len(view.placements) - MOST_PLACEMENTS} more placements"
+
+
+def _columns(*cells: str) -> str:
+    fixed = zip(cells, COLUMN_WIDTHS, strict=False)
+    return "  " + " ".join([*(f"{cell:<{width}}" for cell, width in fixed), cells[-1]])

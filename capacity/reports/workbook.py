@@ -1,0 +1,49 @@
+"""The plan workbook: a sheet for each thing that people look for."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from capacity.facts import Base
+from capacity.findings import Finding
+from capacity.plan.outcome import Planned
+from capacity.reports.sheet import Book
+from capacity.reports.sheet_bays import bay_days_sheet
+from capacity.reports.sheet_charts import charts_sheet
+from capacity.reports.sheet_findings import findings_sheet
+from capacity.reports.sheet_overload import overload_sheet
+from capacity.reports.sheet_overview import overview_sheet
+from capacity.reports.sheet_placements import placements_sheet
+from capacity.reports.sheet_settings import settings_sheet
+from capacity.reports.sheet_stages import stages_sheet
+from capacity.reports.sheet_weeks import man_hours_sheet
+from capacity.reports.view import view_of
+from capacity.reports.whole_file import write_whole
+
+
+def write_plan_workbook(
+    outcome: Planned, base: Base, findings: Sequence[Finding], path: Path
+) -> None:
+    """Write the plan workbook whole or not at all.
+
+    Raises
+    ------
+    OutputError
+        When the file cannot be written.
+    """
+    write_whole(plan_workbook(outcome, base, findings), path)
+
+
+def plan_workbook(outcome: Planned, base: Base, findings: Sequence[Finding]) -> bytes:
+    """Return the plan workbook as the bytes of an ``.xlsx`` file."""
+    view = view_of(outcome, base, findings)
+    book = Book(title=f"Slot plan {base.name}")
+    overview_sheet(book, view)
+    bay_days_sheet(book, view)
+    placements_sheet(book, view)
+    stages_sheet(book, view)
+    overload_sheet(book, view)
+    man_hours_sheet(book, view)
+    charts_sheet(book, view)
+    findings_sheet(book, view)
+    settings_sheet(book, view)
+    return book.content()

@@ -1,0 +1,1 @@
+"""From checks to slots: candidates, the program over them, and the search."""

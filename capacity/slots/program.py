@@ -1,0 +1,132 @@
+"""The program over candidates as plain data, ready for whichever engine serves."""
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Self
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csr_array
+
+from capacity.facts import Base, Status
+from capacity.labour.available import Available
+from capacity.slots.candidates import Slots
+from capacity.slots.columns import columns_of
+from capacity.slots.rules import PACKING_RULES
+from capacity.slots.rules.rows import stacked
+
+
+@dataclass(frozen=True)
+class Program:
+    """Choose at most one column a check so that every row holds and the cost is least.
+
+    Columns stand check by check; ``first_column`` has shape (checks + 1,).
+
+    * ``one slot``: a ``must_place`` check takes exactly one column or counts
+      ``unplaced_past`` days; any other takes at most one.
+    * ``footprint`` (columns, rows) non-negative, ``capacity`` (rows,):
+      sum of footprint over chosen columns <= capacity.
+    * ``days_allowed``: sum of ``past`` over chosen columns and of ``unplaced_past`` over
+      checks left out; None sets no bound.
+    * man-hours: ``man_hours`` (courses, cells) over the chosen ``course``, on top of
+      ``asked`` (cells,), against ``regular`` (cells,), the excess bought in tiers of
+      ``tier_widths`` at ``tier_costs`` (tiers, cells), the cheapest first. A cell is a week
+      and a skill.
+
+    Cost: days past first; then ``money`` of the chosen columns plus the tiers.
+    """
+
+    checks: tuple[str, ...]
+    first_column: NDArray[np.int64]
+    must_place: NDArray[np.bool_]
+    unplaced_past: NDArray[np.int64]
+    course: NDArray[np.int64]
+    past: NDArray[np.int64]
+    money: NDArray[np.float64]
+    footprint: csr_array
+    capacity: NDArray[np.float64]
+    row_names: tuple[str, ...]
+    man_hours: csr_array
+    asked: NDArray[np.float64]
+    regular: NDArray[np.float64]
+    tier_widths: NDArray[np.float64]
+    tier_costs: NDArray[np.float64]
+    days_allowed: int | None = None
+
+    @property
+    def size(self) -> int:
+        """Return the number of columns."""
+        return len(self.money)
+
+    @cached_property
+    def check_of(self) -> NDArray[np.int64]:
+        """Return the check of each column, shape (columns,)."""
+        return np.repeat(np.arange(len(self.checks)), np.diff(self.first_column))
+
+    def kept(self, columns: NDArray[np.bool_]) -> tuple[Self, NDArray[np.int64]]:
+        """Return the program over some columns only, and their numbers in this one."""
+        number = np.flatnonzero(columns)
+        count = np.bincount(self.check_of[number], minlength=len(self.checks))
+        smaller = replace(
+            self,
+            first_column=np.concatenate(([0], np.cumsum(count))),
+            course=self.course[number],
+            past=self.past[number],
+            money=self.money[number],
+            footprint=self.footprint[number],
+        )
+        return smaller, number
+
+    def days_past(self, chosen: NDArray[np.int64]) -> int:
+        """Return goal 1 of a choice: a column a check, -1 for none."""
+        placed = chosen >= 0
+        return int(self.past[chosen[placed]].sum() + self.unplaced_past[~placed].sum())
+
+    def load(self, chosen: NDArray[np.int64]) -> NDArray[np.float64]:
+        """Return the man-hours asked in each cell, shape (cells,)."""
+        courses = self.course[chosen[chosen >= 0]]
+        return self.asked + self.man_hours[courses].sum(axis=0)
+
+    def labour_money(self, load: NDArray[np.float64]) -> float:
+        """Return what the hours beyond the regular ones cost."""
+        excess = np.maximum(load - self.regular, 0.0)
+        money = 0.0
+        for width, cost in zip(self.tier_widths, self.tier_costs, strict=True):
+            hours = np.minimum(excess, width)
+            money += float(hours @ cost)
+            excess = excess - hours
+        return money
+
+    def cost(self, chosen: NDArray[np.int64]) -> tuple[int, float]:
+        """Return days past ``Latest in`` and money of a choice, fixed checks left out."""
+        money = float(self.money[chosen[chosen >= 0]].sum())
+        return self.days_past(chosen), money + self.labour_money(self.load(chosen))
+
+
+def build_program(slots: Slots, base: Base, available: Available) -> Program:
+    """Return the program of all movable checks over the hours the fixed ones leave."""
+    columns = columns_of(slots)
+    rows = stacked([rule(columns) for rule in PACKING_RULES], len(columns.check))
+    booked = [c.courses.check.status is Status.BOOKED for c in slots.candidates]
+    must_place = np.array(booked, dtype=np.bool_)
+    counts = [len(candidates.course) for candidates in slots.candidates]
+    asked = np.zeros(available.regular.shape)
+    for courses in slots.settled:
+        asked += courses.man_hours[0]
+    return Program(
+        checks=tuple(c.courses.check.name for c in slots.candidates),
+        first_column=np.cumsum([0, *counts]),
+        must_place=must_place,
+        unplaced_past=np.where(must_place, base.longest_delay_days + 1, 0),
+        course=columns.course,
+        past=columns.past,
+        money=columns.money,
+        footprint=rows.matrix.T.tocsr(),
+        capacity=rows.capacity,
+        row_names=rows.names,
+        man_hours=columns.man_hours,
+        asked=asked.ravel(),
+        regular=available.regular.ravel(),
+        tier_widths=available.tier_widths.reshape(len(available.tier_widths), -1),
+        tier_costs=available.tier_costs.reshape(len(available.tier_costs), -1),
+    )

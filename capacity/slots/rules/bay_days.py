@@ -1,0 +1,65 @@
+"""One aircraft at a time in a bay, with the changeover behind it."""
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csr_array
+
+from capacity.slots.bay_groups import BayGroup
+from capacity.slots.columns import Columns
+from capacity.slots.rules.rows import Rows
+
+
+def bay_days(columns: Columns) -> Rows:
+    """On each day a group holds no more stays than it has bays that can be used.
+
+    For every group g and day t on which g takes aircraft::
+
+        sum of x[j] over candidates j of g with in[j] <= t < out[j] + changeover[g] <= room[g, t]
+
+    Only days whose set of candidates is not contained in a neighbour's are kept.
+    """
+    names: list[str] = []
+    members: list[NDArray[np.int64]] = []
+    capacity: list[int] = []
+    for number, group in enumerate(columns.slots.groups):
+        mine = np.flatnonzero(columns.group == number)
+        if not len(mine):
+            continue
+        first = columns.in_day[mine]
+        until = columns.out_day[mine] + group.changeover_days
+        for day in _telling_days(first, until, group):
+            members.append(mine[(first <= day) & (day < until)])
+            capacity.append(int(group.room[day]))
+            names.append(f"bays {group.title} on {columns.slots.calendar.date(day)}")
+    lengths = np.array([len(row) for row in members], dtype=np.int64)
+    indices = np.concatenate([*members, np.empty(0, dtype=np.int64)])
+    return Rows(
+        names=tuple(names),
+        matrix=csr_array(
+            (np.ones(len(indices)), indices, np.concatenate(([0], np.cumsum(lengths)))),
+            shape=(len(members), len(columns.group)),
+        ),
+        capacity=np.array(capacity, dtype=np.float64),
+    )
+
+
+def _telling_days(
+    first: NDArray[np.int64], until: NDArray[np.int64], group: BayGroup
+) -> list[int]:
+    """Return the days that bind: the last before a leaving or more room, with arrivals since.
+
+    The stays over any other day all stand over a neighbouring day with no more room.
+    """
+    days = range(int(first.min()), min(int(until.max()), len(group.room)))
+    arrivals = np.bincount(first, minlength=len(group.room) + 1)
+    leavings = np.bincount(until, minlength=len(group.room) + 1)
+    closed = group.shut | group.taken
+    telling, arrived = [], False
+    for day in days:
+        arrived |= bool(arrivals[day]) or (day > 0 and group.room[day] < group.room[day - 1])
+        last = day + 1 >= len(group.room)
+        ends = last or leavings[day + 1] or closed[day + 1] or group.room[day + 1] > group.room[day]
+        if arrived and ends and not closed[day]:
+            telling.append(day)
+            arrived = False
+    return telling

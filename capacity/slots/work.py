@@ -1,0 +1,87 @@
+"""The work a check asks for: its package's stages with findings, less what is done."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from graphlib import TopologicalSorter
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Check, Package, Stage
+
+TINY_HOURS = 1e-9
+
+
+@dataclass(frozen=True)
+class StageWork:
+    """A stage as it is still to be done: worked ``days`` and man-hours, shape (skills,).
+
+    ``after`` holds positions in the same tuple of stages, always earlier ones.
+    """
+
+    name: str
+    days: int
+    man_hours: NDArray[np.float64]
+    after: tuple[int, ...]
+
+
+def work_of(check: Check, package: Package, skills: Iterable[str]) -> tuple[StageWork, ...]:
+    """Return the check's stages, each behind all those it has to wait for.
+
+    man-hours = routine x (1 + findings x findings factor).
+    """
+    skills = tuple(skills)
+    stages = _in_order(package)
+    position = {stage.name: number for number, stage in enumerate(stages)}
+    work = tuple(
+        StageWork(
+            name=stage.name,
+            days=stage.days,
+            man_hours=np.array([stage.man_hours.get(skill, 0.0) for skill in skills])
+            * (1.0 + stage.findings * check.findings_factor),
+            after=tuple(position[name] for name in stage.after),
+        )
+        for stage in stages
+    )
+    return work if check.remaining is None else _still_to_do(work, check.remaining)
+
+
+def _in_order(package: Package) -> list[Stage]:
+    """Return the stages by earliest start in worked days, ties in the package's order."""
+    by_name = {stage.name: stage for stage in package.stages}
+    starts: dict[str, int] = {}
+    for name in TopologicalSorter({s.name: s.after for s in package.stages}).static_order():
+        before = by_name[name].after
+        starts[name] = max((starts[b] + by_name[b].days for b in before), default=0)
+    return sorted(package.stages, key=lambda stage: starts[stage.name])
+
+
+def _still_to_do(work: tuple[StageWork, ...], remaining: float) -> tuple[StageWork, ...]:
+    """Take the finished share of the man-hours off the front, stage by stage.
+
+    The stage in which the share runs out keeps its hours left and as many whole days as
+    they are worth.
+    """
+    done = (1.0 - remaining) * sum(float(stage.man_hours.sum()) for stage in work)
+    if done <= TINY_HOURS:
+        return work
+    left: dict[int, StageWork] = {}
+    until = 0.0
+    for number, stage in enumerate(work):
+        hours = float(stage.man_hours.sum())
+        until += hours
+        if until <= done + TINY_HOURS:
+            continue
+        share = 1.0 if until - hours >= done else (until - done) / hours
+        days = math.ceil(stage.days * share - TINY_HOURS)
+        left[number] = replace(stage, days=days, man_hours=stage.man_hours * share)
+    return _renumbered(left)
+
+
+def _renumbered(left: dict[int, StageWork]) -> tuple[StageWork, ...]:
+    position = {old: new for new, old in enumerate(left)}
+    return tuple(
+        replace(stage, after=tuple(position[old] for old in stage.after if old in position))
+        for stage in left.values()
+    )

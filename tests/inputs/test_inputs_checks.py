@@ -1,0 +1,244 @@
+"""Checks: windows, fit, fixed ones, figures without effect."""
+
+from datetime import date
+
+import pytest
+
+from tests.inputs.books import change, errors, read, the_error, the_warning, valid
+
+
+def day(text: str) -> date:
+    """Return a day of January or later, 2027, from ``month-day``."""
+    return date.fromisoformat(f"2027-{text}")
+
+
+@pytest.mark.parametrize("heading", ["Earliest in", "Latest in"])
+@pytest.mark.parametrize("check", ["C1", "C2"])
+def test_a_check_to_be_placed_needs_its_window(tmp_path, check, heading):
+    sheets = valid()
+    where = change(sheets, "Checks", check, heading, None)
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == where
+    assert "is blank" in finding.what
+
+
+def test_the_blank_window_of_a_fixed_check_is_its_day(tmp_path):
+    base = read(valid(), tmp_path).base
+    assert base is not None
+    assert base.checks[2].earliest_in == base.checks[2].latest_in == day("01-04")
+
+
+def test_a_window_upside_down_is_an_error(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", "C1", "Earliest in", day("01-13"))
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == "Checks!I2"
+    assert finding.what == "Latest in 2027-01-12 is before Earliest in 2027-01-13."
+
+
+# The plan's days are 4 to 31 January; the longest delay of a booked check is 7 days.
+@pytest.mark.parametrize(
+    ("check", "earliest", "latest", "level"),
+    [
+        ("C1", "2027-01-31", "2027-03-01", None),
+        ("C1", "2027-02-01", "2027-03-01", "error"),
+        ("C1", "2026-12-01", "2026-12-28", "warning"),
+        ("C1", "2026-12-01", "2026-12-27", "error"),
+        ("C2", "2026-12-01", "2027-01-04", None),
+        ("C2", "2026-12-01", "2027-01-03", "error"),
+    ],
+)
+def test_a_window_meets_the_weeks_of_the_plan(tmp_path, check, earliest, latest, level):
+    sheets = valid()
+    change(sheets, "Checks", check, "Earliest in", date.fromisoformat(earliest))
+    change(sheets, "Checks", check, "Latest in", date.fromisoformat(latest))
+    found = read(sheets, tmp_path).findings
+    assert [str(finding.level) for finding in found] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("type_change", "why"),
+    [
+        ({"Span m": 41}, "'B1', where the span of 41 m exceeds 40 m"),
+        ({"Length m": 46}, "'B1', where the length of 46 m exceeds 45 m"),
+        ({"Tail m": 14.5}, "'B1', where the tail of 14.5 m exceeds 14 m"),
+        (
+            {"Span m": 41, "Tail m": 15},
+            "the span of 41 m exceeds 40 m and the tail of 15 m exceeds 14 m",
+        ),
+    ],
+)
+def test_a_check_no_bay_can_hold_is_told_the_limits_of_the_nearest(tmp_path, type_change, why):
+    sheets = valid()
+    del sheets["Checks"][4]  # the fixed check of the same type has its own finding
+    for heading, value in type_change.items():
+        change(sheets, "Aircraft types", "T40", heading, value)
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == "Checks!C3"
+    assert "no bay can hold the check 'C2'" in finding.what
+    assert why in finding.what
+
+
+def test_docking_and_work_of_the_nearest_bay_are_told(tmp_path):
+    sheets = valid()
+    change(sheets, "Aircraft types", "T30", "Docking", "wide")
+    change(sheets, "Bays", "B1", "Docking", "tall")
+    change(sheets, "Bays", "B1", "Work", "paint")
+    sheets["Checks"] = sheets["Checks"][:2]
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == "Checks!C2"
+    assert finding.what.endswith("nearest is 'B2', where it has no docking 'wide'.")
+    change(sheets, "Bays", "B2", "Docking", "wide")
+    change(sheets, "Packages", 2, "Work", "paint")
+    change(sheets, "Packages", 3, "Work", "paint")
+    change(sheets, "Packages", 4, "Work", "paint")
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.what.endswith("nearest is 'B2', where it does no 'paint'.") or (
+        finding.what.endswith("nearest is 'B1', where it has no docking 'wide'.")
+    )
+
+
+def test_a_fixed_check_must_fit_its_own_bay(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C4", "Fixed bay", "B2")
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == where
+    assert "'B2' cannot hold the check 'C4': the span of 38 m exceeds 36 m" in finding.what
+
+
+@pytest.mark.parametrize("heading", ["Fixed bay", "Fixed in"])
+def test_a_fixed_check_needs_bay_and_day(tmp_path, heading):
+    sheets = valid()
+    where = change(sheets, "Checks", "C4", heading, None)
+    found = errors(read(sheets, tmp_path))
+    assert any(f.where == where and f"{heading} of the fixed check" in f.what for f in found)
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "clash"),
+    [
+        ("01-13", "01-13", False),  # C4 is out of B1 on the 13th
+        ("01-12", "01-12", True),
+        ("01-01", "01-12", True),
+        ("01-01", "01-11", False),
+    ],
+)
+def test_a_fixed_check_in_a_closed_bay_is_an_error(tmp_path, first, last, clash):
+    sheets = valid()
+    sheets["Bay closures"].append(["B1", day(first), day(last), "floor"])
+    found = errors(read(sheets, tmp_path))
+    assert [finding.where for finding in found] == (["Checks!O5"] if clash else [])
+
+
+# C4 stands in B1 on 12 January, out on the 13th; a changeover of one day follows.
+@pytest.mark.parametrize(
+    ("in_day", "changeover", "clash"),
+    [
+        ("01-12", 1, True),
+        ("01-13", 1, True),
+        ("01-14", 1, False),
+        ("01-13", 0, False),
+        ("01-11", 1, True),  # out on the 12th, and then the changeover
+        ("01-11", 0, False),
+    ],
+)
+def test_two_fixed_checks_in_one_bay_at_a_time_are_an_error(tmp_path, in_day, changeover, clash):
+    sheets = valid()
+    change(sheets, "Bays", "B1", "Changeover days", changeover)
+    other = list(sheets["Checks"][4])
+    other[0] = "C5"
+    sheets["Checks"].append(other)
+    change(sheets, "Checks", "C5", "Fixed in", day(in_day))
+    found = errors(read(sheets, tmp_path))
+    assert len(found) == int(clash)
+    if clash:
+        assert "'B1'" in found[0].what
+        assert "is there until its out day" in found[0].what
+
+
+def test_a_stay_counts_worked_days_and_the_work_that_is_left(tmp_path):
+    """C3 comes in on Monday 4 January with half of its 170.25 man-hours left.
+
+    Done are 85.125... of 40 + 80.5 * 1.5 + 30 = 190.75, so 95.375: opening up (40) and
+    55.375 of the 120.75 of the inspection; 65.375 are left, which take
+    ceil(3 * 65.375 / 120.75) = 2 days, and closing takes 1. It is out on Thursday the 7th.
+    """
+    for in_day, clash in (("01-06", True), ("01-07", False)):
+        sheets = valid()
+        other = list(sheets["Checks"][4])
+        other[0], other[2] = "C5", "T30"
+        sheets["Checks"].append(other)
+        change(sheets, "Checks", "C5", "Fixed bay", "B2")
+        change(sheets, "Checks", "C5", "Fixed in", day(in_day))
+        found = errors(read(sheets, tmp_path))
+        assert len(found) == int(clash)
+        if clash:
+            assert "until its out day 2027-01-07" in found[0].what
+
+
+def test_days_off_and_holidays_lengthen_a_stay(tmp_path):
+    """Six worked days from Wednesday 20 January: 20 to 22, 25, 26 and 27; out on the 28th.
+
+    With a holiday on Tuesday the 26th (national day of Australia, by law) on the 29th.
+    """
+    for place, closed, clash in (
+        ("none", "01-27", True),
+        ("none", "01-28", False),
+        ("AU", "01-28", True),
+        ("AU", "01-29", False),
+    ):
+        sheets = valid()
+        sheets["Base"].append(["Holidays", place])
+        change(sheets, "Checks", "C4", "Package", "light")
+        change(sheets, "Checks", "C4", "Fixed in", day("01-20"))
+        sheets["Bay closures"].append(["B1", day(closed), day(closed), None])
+        assert len(errors(read(sheets, tmp_path))) == int(clash)
+
+
+def test_a_fixed_day_outside_its_window_is_a_warning(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", "C4", "Latest in", day("01-10"))
+    finding = the_warning(read(sheets, tmp_path))
+    assert "2 days past Latest in 2027-01-10" in finding.what
+    change(sheets, "Checks", "C4", "Latest in", None)
+    change(sheets, "Checks", "C4", "Earliest in", day("01-13"))
+    change(sheets, "Checks", "C4", "Latest in", day("01-14"))
+    assert "before Earliest in 2027-01-13" in the_warning(read(sheets, tmp_path)).what
+
+
+def test_a_fixed_check_after_the_weeks_of_the_plan_is_an_error(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", "C4", "Fixed in", day("01-31"))
+    assert read(sheets, tmp_path).findings == ()
+    where = change(sheets, "Checks", "C4", "Fixed in", day("02-01"))
+    assert the_error(read(sheets, tmp_path)).where == where
+
+
+def test_a_fixed_check_that_is_out_before_the_plan_is_a_warning(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", "C4", "Fixed in", date(2026, 12, 30))
+    assert "is out on 2026-12-31" in the_warning(read(sheets, tmp_path)).what
+
+
+@pytest.mark.parametrize(
+    ("heading", "value"),
+    [("Fixed bay", "B1"), ("Fixed in", day("01-05")), ("Remaining %", 40), ("Price", 7000)],
+)
+def test_figures_without_effect_are_warnings(tmp_path, heading, value):
+    sheets = valid()
+    where = change(sheets, "Checks", "C1", heading, value)
+    finding = the_warning(read(sheets, tmp_path))
+    assert finding.where == where
+    assert finding.what.startswith(heading)
+
+
+def test_a_late_cost_needs_an_agreed_out(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C2", "Late cost per day", 300)
+    assert the_warning(read(sheets, tmp_path)).where == where
+
+
+def test_going_home_before_coming_in_is_a_warning(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C1", "Agreed out", day("01-04"))
+    assert the_warning(read(sheets, tmp_path)).where == where

@@ -1,0 +1,291 @@
+"""Files: kinds that are refused, bounds, stored results of formulas, CSV folders."""
+
+import random
+import struct
+import time
+import zipfile
+from datetime import date
+
+import openpyxl
+import pytest
+import xlsxwriter
+
+from capacity.findings import Level
+from capacity.inputs import read_book
+from tests.inputs.books import (
+    change,
+    errors,
+    read,
+    the_error,
+    valid,
+    write_folder,
+    write_workbook,
+)
+
+# First bytes of a compound file, as its published format description gives them ([MS-CFB] 2.2).
+COMPOUND_FILE = bytes([0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1])
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        (b"", "the file is empty"),
+        (COMPOUND_FILE + bytes(600), "protected by a password"),
+        (b"Check;Aircraft\n", "not an .xlsx workbook"),
+        (b"PK\x03\x04 but nothing more", "damaged"),
+    ],
+)
+def test_other_files_are_refused_by_name(tmp_path, content, what):
+    path = tmp_path / "plan.xlsx"
+    path.write_bytes(content)
+    finding = the_error(read_book(path))
+    assert finding.where == "plan.xlsx"
+    assert what in finding.what
+
+
+def test_a_file_that_is_not_there_is_a_finding(tmp_path):
+    assert "cannot be opened" in the_error(read_book(tmp_path / "none.xlsx")).what
+
+
+def test_a_zip_of_other_things_is_no_workbook(tmp_path):
+    path = tmp_path / "letters.xlsx"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("letter.txt", "hello")
+    assert "not an .xlsx workbook" in the_error(read_book(path)).what
+
+
+def test_a_truncated_workbook_is_a_finding_wherever_it_ends(tmp_path):
+    content = write_workbook(valid(), tmp_path / "book.xlsx").read_bytes()
+    path = tmp_path / "cut.xlsx"
+    for share in (0.01, 0.3, 0.6, 0.9, 0.999):
+        path.write_bytes(content[: int(len(content) * share)])
+        assert "damaged" in the_error(read_book(path)).what
+
+
+def test_flipped_bytes_never_raise(tmp_path):
+    content = write_workbook(valid(), tmp_path / "book.xlsx").read_bytes()
+    path = tmp_path / "flipped.xlsx"
+    chance = random.Random(4)
+    for _ in range(60):
+        spoiled = bytearray(content)
+        for _ in range(3):
+            spoiled[chance.randrange(len(spoiled))] = chance.randrange(256)
+        path.write_bytes(spoiled)
+        errors(read_book(path))
+
+
+def test_a_damaged_sheet_is_named_and_the_others_are_read(tmp_path):
+    source = write_workbook(valid(), tmp_path / "book.xlsx")
+    path = tmp_path / "spoiled.xlsx"
+    with zipfile.ZipFile(source) as old, zipfile.ZipFile(path, "w") as new:
+        for part in old.namelist():
+            content = old.read(part)
+            if part == "xl/worksheets/sheet2.xml":
+                content = content.replace(b"<v>60</v>", b"<v>NaN</v>")
+            new.writestr(part, content)
+    finding = the_error(read_book(path))
+    assert finding.where == "Skills"
+    assert "damaged" in finding.what
+
+
+def test_an_encrypted_archive_is_refused(tmp_path):
+    """Bit 0 of the general purpose flag marks encryption (zip application note, 4.4.4)."""
+    content = bytearray(write_workbook(valid(), tmp_path / "book.xlsx").read_bytes())
+    entry = content.index(b"PK\x01\x02")
+    struct.pack_into("<H", content, entry + 8, 1)
+    path = tmp_path / "locked.xlsx"
+    path.write_bytes(content)
+    assert "password" in the_error(read_book(path)).what
+
+
+@pytest.mark.parametrize("part", ["xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"])
+def test_a_zip_bomb_is_refused_before_it_is_unpacked(tmp_path, part):
+    path = tmp_path / "bomb.xlsx"
+    megabytes = 300 if "sheet1" in part else 30
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        with archive.open(part, "w") as stream:
+            for _ in range(megabytes):
+                stream.write(bytes(1_000_000))
+    assert path.stat().st_size < 1_000_000
+    assert "would unpack to" in the_error(read_book(path)).what
+
+
+def test_an_archive_of_countless_parts_is_refused(tmp_path):
+    path = tmp_path / "many.xlsx"
+    with zipfile.ZipFile(path, "w") as archive:
+        for number in range(2_100):
+            archive.writestr(f"xl/media/{number}.txt", "")
+    assert "2,100 parts" in the_error(read_book(path)).what
+
+
+def test_an_empty_workbook_lacks_every_sheet(tmp_path):
+    path = tmp_path / "empty.xlsx"
+    openpyxl.Workbook().save(path)
+    found = errors(read_book(path))
+    assert [finding.where for finding in found] == [
+        "Base", "Skills", "Bays", "Aircraft types", "Packages", "Package hours", "Checks",
+        "Crews", "Shift patterns", "Shifts",
+    ]  # fmt: skip
+    assert "present are 'Sheet'" in found[0].what
+
+
+def test_a_hundred_thousand_rows_are_one_error_in_bounded_time(tmp_path):
+    """The bound is generous against a busy machine; without the row limit it takes minutes."""
+    sheets = valid()
+    path = tmp_path / "long.xlsx"
+    book = xlsxwriter.Workbook(path, {"constant_memory": True})
+    for title, rows in sheets.items():
+        sheet = book.add_worksheet(title)
+        for number, row in enumerate(rows):
+            for column, value in enumerate(row):
+                if isinstance(value, date):
+                    value = value.isoformat()
+                sheet.write(number, column, str(value) if title == "Shifts" else value)
+        if title == "Package hours":
+            for number in range(len(rows), 100_000):
+                sheet.write_row(number, 0, ["light", f"stage {number}", "mechanic", 1])
+    book.close()
+    started = time.monotonic()
+    found = errors(read_book(path))
+    assert time.monotonic() - started < 30
+    about = [finding for finding in found if finding.where.startswith("Package hours")]
+    assert len(about) == 1
+    assert "more than 20,000 rows" in about[0].what
+
+
+def test_values_far_to_the_right_are_refused(tmp_path):
+    sheets = valid()
+    sheets["Skills"][1] += [None] * 300 + ["far"]
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == "Skills"
+    assert "at most 200 columns" in finding.what
+
+
+def test_a_wrongly_declared_size_hides_nothing(tmp_path):
+    source = write_workbook(valid(), tmp_path / "book.xlsx")
+    path = tmp_path / "small.xlsx"
+    with zipfile.ZipFile(source) as old, zipfile.ZipFile(path, "w") as new:
+        for part in old.namelist():
+            content = old.read(part)
+            if part.startswith("xl/worksheets/"):
+                start = content.index(b'<dimension ref="')
+                end = content.index(b'"/>', start)
+                content = content[:start] + b'<dimension ref="A1' + content[end:]
+            new.writestr(part, content)
+    assert read_book(path) == read_book(source)
+
+
+def test_a_formula_without_a_stored_result_is_not_taken_for_blank(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C1", "Price", "=100*2")
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == where
+    assert "a formula without a stored result" in finding.what
+    assert "save it" in finding.remedy
+
+
+def test_formulas_with_a_result_count_and_one_that_gives_empty_text_is_blank(tmp_path):
+    path = tmp_path / "book.xlsx"
+    book = xlsxwriter.Workbook(path)
+    day = book.add_format({"num_format": "yyyy-mm-dd"})
+    clock = book.add_format({"num_format": "hh:mm"})
+    for title, rows in valid().items():
+        sheet = book.add_worksheet(title)
+        for number, row in enumerate(rows):
+            for column, value in enumerate(row):
+                if isinstance(value, date):
+                    sheet.write_datetime(number, column, value, day)
+                elif not isinstance(value, str | int | float | None):
+                    sheet.write_datetime(number, column, value, clock)
+                else:
+                    sheet.write(number, column, value)
+        if title == "Package hours":
+            sheet.write_formula("D2", "=20*2", None, 40)
+        if title == "Checks":
+            sheet.write_formula("J2", '=IF(1>0,"","")', None, "")
+            sheet.write_number("L2", 0)
+    book.close()
+    sheets = valid()
+    change(sheets, "Checks", "C1", "Agreed out", None)
+    change(sheets, "Checks", "C1", "Late cost per day", 0)
+    found = read_book(path)
+    assert found.findings == ()
+    assert found.base == read(sheets, tmp_path).base
+
+
+def test_a_cell_that_shows_a_percent_sign_means_what_it_shows(tmp_path):
+    path = write_workbook(valid(), tmp_path / "book.xlsx")
+    book = openpyxl.load_workbook(path)
+    book["Base"]["B6"] = 0.8
+    book["Base"]["B6"].number_format = "0%"
+    book["Skills"]["C2"].number_format = '0"%"'  # the sign is mere text, the value stays 20
+    book.save(path)
+    assert read_book(path).base == read(valid(), tmp_path).base
+
+
+def test_sheets_and_headings_match_whatever_their_case_and_blanks(tmp_path):
+    sheets = {f" {title.upper()}": rows for title, rows in valid().items()}
+    for rows in sheets.values():
+        rows[0] = [f" {str(heading).lower()} " for heading in rows[0]]
+    book = read(sheets, tmp_path)
+    assert book.findings == ()
+    assert book.base == read(valid(), tmp_path).base
+    assert book.where("Checks", "C3", "Fixed in") == " CHECKS!O4"
+
+
+def test_a_folder_of_csv_files_says_the_same(tmp_path):
+    book = read_book(write_folder(valid(), tmp_path / "tables"))
+    assert book.findings == ()
+    assert book.base == read(valid(), tmp_path).base
+    assert book.where("Checks", "C3", "Fixed in") == "Checks.csv!O4"
+
+
+def test_csv_cells_are_named_by_file_and_numbers_must_be_plain(tmp_path):
+    sheets = valid()
+    change(sheets, "Package hours", 3, "Man-hours", "1,200")
+    change(sheets, "Package hours", 4, "Man-hours", "nan")
+    change(sheets, "Package hours", 5, "Man-hours", "-inf")
+    change(sheets, "Package hours", 6, "Man-hours", "8.0")
+    change(sheets, "Checks", "C1", "Latest in", "12.01.2027")
+    change(sheets, "Checks", "C2", "Latest in", "#REF!")
+    found = errors(read_book(write_folder(sheets, tmp_path / "tables")))
+    assert [(finding.where, finding.what) for finding in found] == [
+        ("Package hours.csv!D3", "Man-hours holds the text '1,200' where a number is wanted."),
+        ("Package hours.csv!D4", "Man-hours holds nan, which is not a finite number."),
+        ("Package hours.csv!D5", "Man-hours holds -inf, which is not a finite number."),
+        (
+            "Checks.csv!I2",
+            "Latest in holds the text '12.01.2027', which is not a date as year-month-day.",
+        ),
+        ("Checks.csv!I3", "Latest in holds the spreadsheet error #REF!."),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        (b"Skill;Overtime cost\nmechanic;60\n", "separated by semicolons"),
+        ("Skill\nm\u00e9chanic\n".encode("latin-1"), "not in UTF-8"),
+        (b'Skill\n"mechanic\n', "cannot be read as CSV"),
+        (b"", "the sheet is empty"),
+    ],
+)
+def test_csv_files_of_other_kinds_are_refused(tmp_path, content, what):
+    folder = write_folder(valid(), tmp_path / "tables")
+    (folder / "Skills.csv").write_bytes(content)
+    finding = the_error(read_book(folder))
+    assert finding.where == "Skills.csv"
+    assert what in finding.what
+
+
+def test_a_folder_without_tables_is_a_finding(tmp_path):
+    (tmp_path / "none").mkdir()
+    assert "no .csv file" in the_error(read_book(tmp_path / "none")).what
+
+
+def test_the_file_is_never_written_to(tmp_path):
+    path = write_workbook(valid(), tmp_path / "book.xlsx")
+    before = path.read_bytes()
+    path.chmod(0o444)
+    assert all(f.level is not Level.ERROR for f in read_book(path).findings)
+    assert path.read_bytes() == before

@@ -1,0 +1,102 @@
+"""Ids that stand twice, names that are not there, ranges that run backwards."""
+
+from datetime import date
+
+import pytest
+
+from tests.inputs.books import change, read, the_error, valid
+
+
+@pytest.mark.parametrize(
+    ("sheet", "row", "heading", "value", "remedy"),
+    [
+        ("Checks", "C1", "Type", "T3O", "Did you mean 'T30'?"),
+        ("Checks", "C1", "Package", "lite", "Did you mean 'light'?"),
+        ("Checks", "C3", "Fixed bay", "B3", "Did you mean 'B"),
+        ("Bay closures", 2, "Bay", "hangar", "Known are 'B1' and 'B2'"),
+        ("Package hours", 4, "Skill", "sheet metall", "Did you mean 'sheet metal'?"),
+        ("Package hours", 4, "Stage", "inspct", "Did you mean 'inspect'?"),
+        ("Package hours", 4, "Package", "lihgt", "Did you mean 'light'?"),
+        ("Crews", "blue", "Skills", "Sheet metal", "Did you mean 'sheet metal'?"),
+        ("Crews", "red", "Pattern", "day", "Did you mean 'days'?"),
+        ("Shift patterns", "days", "Cycle", "D D E - -", "Known are 'D'"),
+        ("Absence", 2, "Crew", "rad", "Did you mean 'red'?"),
+        ("Packages", 4, "After", "open, inspekt", "Did you mean 'inspect'?"),
+        ("Packages", 4, "Work", "maintenence", "Did you mean 'maintenance'?"),
+    ],
+)
+def test_an_unknown_name_is_told_with_the_nearest(tmp_path, sheet, row, heading, value, remedy):
+    sheets = valid()
+    where = change(sheets, sheet, row, heading, value)
+    about = [f for f in read(sheets, tmp_path).findings if f.where == where]
+    assert len(about) == 1
+    assert remedy in about[0].remedy
+
+
+@pytest.mark.parametrize(
+    ("sheet", "column"),
+    [
+        ("Skills", "A"),
+        ("Bays", "A"),
+        ("Aircraft types", "A"),
+        ("Checks", "A"),
+        ("Crews", "A"),
+        ("Shift patterns", "A"),
+        ("Shifts", "A"),
+        ("Packages", "B"),
+        ("Package hours", "C"),
+    ],
+)
+def test_an_id_that_stands_twice_is_an_error(tmp_path, sheet, column):
+    sheets = valid()
+    sheets[sheet].append(list(sheets[sheet][1]))
+    if sheet == "Checks":  # a booked check may stand beside itself
+        assert sheets[sheet][1][6] == "booked"
+    number = len(sheets[sheet])
+    finding = next(f for f in read(sheets, tmp_path).findings if "stands here" in f.what)
+    assert finding.where == f"{sheet}!{column}{number}"
+    assert "and in row 2" in finding.what
+
+
+def test_ids_that_differ_by_case_alone_are_an_error(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C2", "Check", "c1")
+    finding = the_error(read(sheets, tmp_path))
+    assert (finding.where, finding.what) == (
+        where,
+        "'c1' differs from 'C1' by upper and lower case alone.",
+    )
+
+
+def test_stages_of_two_packages_may_be_called_alike(tmp_path):
+    sheets = valid()
+    sheets["Packages"].append(["paint prep", "open", None, "maintenance", 1, 0])
+    assert read(sheets, tmp_path).findings == ()
+
+
+@pytest.mark.parametrize("sheet", ["Bay closures", "Absence"])
+def test_a_range_that_runs_backwards_is_an_error(tmp_path, sheet):
+    sheets = valid()
+    change(sheets, sheet, 2, "From", date(2027, 2, 5))
+    change(sheets, sheet, 2, "To", date(2027, 2, 4))
+    finding = the_error(read(sheets, tmp_path))
+    assert (finding.where, finding.what) == (
+        f"{sheet}!B2",
+        "From 2027-02-05 is after To 2027-02-04.",
+    )
+
+
+def test_a_range_of_one_day_is_sound(tmp_path):
+    sheets = valid()
+    change(sheets, "Absence", 2, "To", date(2027, 1, 11))
+    assert read(sheets, tmp_path).findings == ()
+
+
+def test_hundreds_of_unknown_names_end_in_one_sentence(tmp_path):
+    sheets = valid()
+    sheets["Absence"] += [
+        [f"crew {n}", date(2027, 1, 4), date(2027, 1, 4), 1, None] for n in range(300)
+    ]
+    found = read(sheets, tmp_path).findings
+    assert len(found) == 201
+    assert found[-1].what == "there may be more errors of this kind."
