@@ -37,14 +37,15 @@ def read_book(path: Path) -> Book:
 
     Bad input never raises: whatever is wrong is among the findings, all of it at once.
     """
+    name = path.name or str(path)
     try:
         raw = (read_csv_folder if path.is_dir() else read_workbook)(path, is_known)
     except UnreadableFileError as fault:
-        return Book(None, (Finding(Level.ERROR, path.name, fault.what, fault.remedy),))
+        return Book(None, (Finding(Level.ERROR, name, fault.what, fault.remedy),))
     except OSError as fault:
         what = f"the file cannot be opened ({fault.strerror or fault})."
         remedy = "Check the name, and that it may be read."
-        return Book(None, (Finding(Level.ERROR, path.name, what, remedy),))
+        return Book(None, (Finding(Level.ERROR, name, what, remedy),))
     sheets, findings = read_tables(raw)
     findings += check(sheets)
     spoiled = any(finding.level is Level.ERROR for finding in findings)

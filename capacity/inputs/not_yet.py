@@ -97,8 +97,11 @@ def _way_out(field: str) -> str:
 
 def one_kind_of_work_a_package(sheets: Sheets) -> Iterator[Finding]:
     """Refuse a second kind of work in a package, since a check stays in one bay."""
+    done = {kind for bay in sheets[BayRow].rows for kind in bay.work}
     first: dict[str, str] = {}
     for stage in sheets[StageRow].rows:
+        if sheets[BayRow].whole and stage.work not in done:
+            continue  # misspelt, most likely, and told as such
         kind = first.setdefault(stage.package, stage.work)
         if stage.work != kind:
             yield Finding(

@@ -27,8 +27,9 @@ class Places:
 
     def cell(self, row: int, heading: str | None = None) -> str:
         """Return the cell in the column of a heading, or in the first known column."""
-        first = min(self.letters.values(), key=column_index_from_string, default=FIRST_COLUMN)
-        letter = self.letters.get(heading or "", first)
+        by_heading = {same(known): letter for known, letter in self.letters.items()}
+        first = min(by_heading.values(), key=column_index_from_string, default=FIRST_COLUMN)
+        letter = by_heading.get(same(heading or ""), first)
         return f"{self.label}!{letter}{row}"
 
     def of(self, name: str, heading: str | None = None) -> str:

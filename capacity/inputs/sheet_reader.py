@@ -71,7 +71,7 @@ class SheetReader(Generic[R]):
             named.setdefault(identity[0], number)
         return SheetRows(
             places=Places(self._label, self._letters, named),
-            rows=tuple(rows),
+            rows=() if self._missing else tuple(rows),  # no rule speaks of half a sheet
             identities=tuple(identities),
             named=named,
             faulty=frozenset(faulty),

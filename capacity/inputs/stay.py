@@ -73,7 +73,7 @@ def left_of(package: Package, remaining: float, findings_factor: float) -> tuple
             continue
         if before < done:
             share = (gone - done) / asked[stage.name]
-            left.append(replace(stage, days=math.ceil(stage.days * share - TOLERANCE)))
+            left.append(replace(stage, days=max(1, math.ceil(stage.days * share - TOLERANCE))))
         else:
             left.append(stage)
     return tuple(left)

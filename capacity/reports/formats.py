@@ -77,6 +77,7 @@ LATE_STAY = _RUN | {
     "fg_color": "#8A4B08",
     "bg_color": _LATE,
     "bold": True,
+    "indent": 0,
 }
 CLOSED = _RUN | {
     "pattern": _FALLING_LINES,
@@ -85,7 +86,13 @@ CLOSED = _RUN | {
     "border": 1,
     "bold": True,
 }
-CHANGEOVER = _RUN | {"pattern": _SPARSE_DOTS, "bg_color": "#FFFFFF", "border": 1, "indent": 0}
+CHANGEOVER = _RUN | {
+    "pattern": _SPARSE_DOTS,
+    "bg_color": "#FFFFFF",
+    "border": 1,
+    "align": "center",
+    "indent": 0,
+}
 _DAY = {"border": 1, "border_color": _LINE, "font_size": 8, "align": "center"}
 FREE_DAY = _DAY
 WEEKEND = _DAY | {"bg_color": "#F7F7F7"}

@@ -91,7 +91,8 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
     account = view.account_at(placement)
     if account is not None and account.days_past_latest_in:
         name += f"\nin {account.days_past_latest_in} d past"
-    late = f"late {(placement.out_day - late_from).days} d"
+    # Two short lines fit into a run of two days.
+    late = f"late\n{(placement.out_day - late_from).days} d"
     if drawn.columns(placement.in_day, late_from):
         look = formats.THIRD_PARTY_STAY if check.third_party else formats.OWN_STAY
         yield Mark(placement.in_day, late_from, name, look)

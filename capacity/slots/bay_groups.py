@@ -63,7 +63,9 @@ def group_bays(bays: list[BayUse], first_day: int, shortest_stay_days: int) -> l
     alike: dict[tuple[object, ...], list[BayUse]] = defaultdict(list)
     for bay in bays:
         opens = _opening_day(bay, first_day, shortest_stay_days)
-        open_bay = replace(bay, opens=opens, shut=_from(opens, bay.shut), taken=_from(opens, bay.taken))
+        open_bay = replace(
+            bay, opens=opens, shut=_from(opens, bay.shut), taken=_from(opens, bay.taken)
+        )
         key = (bay.fits, bay.changeover_days, open_bay.shut.tobytes(), open_bay.taken.tobytes())
         alike[key].append(open_bay)
     return [_group(members) for members in alike.values()]

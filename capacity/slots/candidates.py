@@ -148,9 +148,7 @@ def _shut_days(bay: Bay, base: Base, calendar: Calendar) -> NDArray[np.bool_]:
     return shut
 
 
-def _taken_days(
-    bay: Bay, settled: tuple[Courses, ...], calendar: Calendar
-) -> NDArray[np.bool_]:
+def _taken_days(bay: Bay, settled: tuple[Courses, ...], calendar: Calendar) -> NDArray[np.bool_]:
     taken = np.zeros(len(calendar.worked), dtype=np.bool_)
     for courses in settled:
         if courses.check.fixed_bay == bay.name:

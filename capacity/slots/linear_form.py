@@ -75,9 +75,7 @@ def _telling_cells(program: Program) -> NDArray[np.int64]:
 def _form(program: Program, cells: NDArray[np.int64], *, days_cost: bool) -> LinearForm:
     size, checks = program.size, len(program.checks)
     tiers = len(program.tier_costs)
-    one_slot = csr_array(
-        (np.ones(size), (program.check_of, np.arange(size))), shape=(checks, size)
-    )
+    one_slot = csr_array((np.ones(size), (program.check_of, np.arange(size))), shape=(checks, size))
     asks = program.man_hours[program.course][:, cells].T
     buys = hstack([-eye_array(len(cells))] * tiers)
     blocks = [
@@ -109,7 +107,9 @@ def _form(program: Program, cells: NDArray[np.int64], *, days_cost: bool) -> Lin
         program=program,
         cost=cost.astype(np.float64),
         upper=np.concatenate([np.ones(size + checks), widths]),
-        matrix=vstack([hstack(_filled(row, (size, checks, tiers * len(cells)))) for row in blocks]).tocsc(),
+        matrix=vstack(
+            [hstack(_filled(row, (size, checks, tiers * len(cells)))) for row in blocks]
+        ).tocsc(),
         row_lower=np.concatenate(lower),
         row_upper=np.concatenate(upper),
         cells=cells,

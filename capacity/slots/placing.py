@@ -119,7 +119,9 @@ def _check_columns(
     courses, course = np.unique(program.course[first:until], return_inverse=True)
     asked = program.man_hours[courses].toarray()
     starts = np.array([np.flatnonzero(row)[0] if row.any() else 0 for row in asked], dtype=np.int64)
-    ends = np.array([np.flatnonzero(row)[-1] + 1 if row.any() else 0 for row in asked], dtype=np.int64)
+    ends = np.array(
+        [np.flatnonzero(row)[-1] + 1 if row.any() else 0 for row in asked], dtype=np.int64
+    )
     width = int((ends - starts).max(initial=0))
     starts = np.minimum(starts, asked.shape[1] - width)
     cells = starts[:, None] + np.arange(width)

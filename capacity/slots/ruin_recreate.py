@@ -71,7 +71,7 @@ class RuinRecreate:
         anchor = int(self.rng.integers(len(self.program.checks)))
         nearness = self.kin[anchor] * self.rng.random(len(self.kin)) ** 2
         nearness[anchor] = np.inf
-        count = min(count, len(nearness))
+        count = min(int(count), len(nearness))
         return np.argpartition(-nearness, count - 1)[:count]
 
     def _recreate(self, out: NDArray[np.int64]) -> None:
@@ -97,7 +97,9 @@ def day_money(program: Program) -> float:
         for a, b in _slices(program)
         if b > a
     ]
-    hours = [float(program.man_hours[program.course[a]].sum()) for a, b in _slices(program) if b > a]
+    hours = [
+        float(program.man_hours[program.course[a]].sum()) for a, b in _slices(program) if b > a
+    ]
     dearest = float(program.tier_costs.max(initial=0.0))
     return 1.0 + sum(spread) + dearest * (sum(hours) + float(program.asked.sum()))
 
@@ -114,7 +116,9 @@ def _kinship(program: Program) -> NDArray[np.float64]:
     for number, (first, until) in enumerate(_slices(program)):
         if until > first:
             rows[number] = program.footprint[np.arange(first, until)].sum(axis=0) > 0
-            cells[number] = program.man_hours[program.course[first:until]].max(axis=0).toarray().ravel()
+            cells[number] = (
+                program.man_hours[program.course[first:until]].max(axis=0).toarray().ravel()
+            )
     cells /= np.maximum(np.linalg.norm(cells, axis=1, keepdims=True), 1e-9)
     rows /= np.maximum(np.linalg.norm(rows, axis=1, keepdims=True), 1e-9)
     return rows @ rows.T + cells @ cells.T + 0.05

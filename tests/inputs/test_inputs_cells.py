@@ -13,7 +13,7 @@ NUMBER_FAULTS = [
     ("nan", "the text 'nan'"),
     (True, "the truth value TRUE"),
     (-1, "is -1"),
-    (1e999, "inf"),
+    ("inf", "the text 'inf'"),
     (date(2027, 1, 1), "a date or time, where a number is wanted"),
     (time(7, 30), "'07:30:00', a date or time"),
     (2_000_000, "is 2e+06"),
@@ -24,8 +24,6 @@ NUMBER_FAULTS = [
 
 @pytest.mark.parametrize(("value", "what"), NUMBER_FAULTS, ids=[str(v) for v, _ in NUMBER_FAULTS])
 def test_a_number_cell_takes_numbers_only(tmp_path, value, what):
-    if value == 1e999:  # the writing library drops what is not finite; text reaches the reader
-        value, what = "inf", "the text 'inf'"
     sheets = valid()
     where = change(sheets, "Package hours", 3, "Man-hours", value)
     finding = the_error(read(sheets, tmp_path))

@@ -1,6 +1,7 @@
 """Files: kinds that are refused, bounds, stored results of formulas, CSV folders."""
 
 import random
+import re
 import struct
 import time
 import zipfile
@@ -88,6 +89,17 @@ def test_a_damaged_sheet_is_named_and_the_others_are_read(tmp_path):
     assert "damaged" in finding.what
 
 
+def test_a_number_too_large_to_be_finite_is_an_error(tmp_path):
+    source = write_workbook(valid(), tmp_path / "book.xlsx")
+    path = tmp_path / "endless.xlsx"
+    with zipfile.ZipFile(source) as old, zipfile.ZipFile(path, "w") as new:
+        for part in old.namelist():
+            new.writestr(part, old.read(part).replace(b"<v>20.5</v>", b"<v>1E999</v>"))
+    finding = the_error(read_book(path))
+    assert finding.where == "Package hours!D4"
+    assert finding.what == "Man-hours holds inf, which is not a finite number."
+
+
 def test_an_encrypted_archive_is_refused(tmp_path):
     """Bit 0 of the general purpose flag marks encryption (zip application note, 4.4.4)."""
     content = bytearray(write_workbook(valid(), tmp_path / "book.xlsx").read_bytes())
@@ -102,10 +114,12 @@ def test_an_encrypted_archive_is_refused(tmp_path):
 def test_a_zip_bomb_is_refused_before_it_is_unpacked(tmp_path, part):
     path = tmp_path / "bomb.xlsx"
     megabytes = 300 if "sheet1" in part else 30
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
-        with archive.open(part, "w") as stream:
-            for _ in range(megabytes):
-                stream.write(bytes(1_000_000))
+    with (
+        zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive,
+        archive.open(part, "w") as stream,
+    ):
+        for _ in range(megabytes):
+            stream.write(bytes(1_000_000))
     assert path.stat().st_size < 1_000_000
     assert "would unpack to" in the_error(read_book(path)).what
 
@@ -168,9 +182,8 @@ def test_a_wrongly_declared_size_hides_nothing(tmp_path):
         for part in old.namelist():
             content = old.read(part)
             if part.startswith("xl/worksheets/"):
-                start = content.index(b'<dimension ref="')
-                end = content.index(b'"/>', start)
-                content = content[:start] + b'<dimension ref="A1' + content[end:]
+                content, found = re.subn(rb'(<dimension ref=")[A-Z0-9:]+', rb"\1A1", content)
+                assert found == 1
             new.writestr(part, content)
     assert read_book(path) == read_book(source)
 
@@ -185,29 +198,22 @@ def test_a_formula_without_a_stored_result_is_not_taken_for_blank(tmp_path):
 
 
 def test_formulas_with_a_result_count_and_one_that_gives_empty_text_is_blank(tmp_path):
-    path = tmp_path / "book.xlsx"
-    book = xlsxwriter.Workbook(path)
-    day = book.add_format({"num_format": "yyyy-mm-dd"})
-    clock = book.add_format({"num_format": "hh:mm"})
-    for title, rows in valid().items():
-        sheet = book.add_worksheet(title)
-        for number, row in enumerate(rows):
-            for column, value in enumerate(row):
-                if isinstance(value, date):
-                    sheet.write_datetime(number, column, value, day)
-                elif not isinstance(value, str | int | float | None):
-                    sheet.write_datetime(number, column, value, clock)
-                else:
-                    sheet.write(number, column, value)
-        if title == "Package hours":
-            sheet.write_formula("D2", "=20*2", None, 40)
-        if title == "Checks":
-            sheet.write_formula("J2", '=IF(1>0,"","")', None, "")
-            sheet.write_number("L2", 0)
-    book.close()
+    """A stored text result has the cell type ``str`` (ECMA-376 part 1, 18.18.11, from memory)."""
     sheets = valid()
-    change(sheets, "Checks", "C1", "Agreed out", None)
-    change(sheets, "Checks", "C1", "Late cost per day", 0)
+    change(sheets, "Package hours", 2, "Man-hours", "=20*2")
+    change(sheets, "Checks", "C1", "Customer", '=IF(1>0,"","x")')
+    source = write_workbook(sheets, tmp_path / "formulas.xlsx")
+    assert [f.where for f in errors(read_book(source))] == ["Package hours!D2", "Checks!E2"]
+    path = tmp_path / "stored.xlsx"
+    with zipfile.ZipFile(source) as old, zipfile.ZipFile(path, "w") as new:
+        for part in old.namelist():
+            content = old.read(part)
+            content = content.replace(b"<f>20*2</f><v></v>", b"<f>20*2</f><v>40</v>")
+            content = content.replace(b"<f>20*2</f><v />", b"<f>20*2</f><v>40</v>")
+            content = re.sub(rb'<c r="E2"([^>]*)><f>IF', rb'<c r="E2"\1 t="str"><f>IF', content)
+            new.writestr(part, content)
+    change(sheets, "Package hours", 2, "Man-hours", 40)
+    change(sheets, "Checks", "C1", "Customer", None)
     found = read_book(path)
     assert found.findings == ()
     assert found.base == read(sheets, tmp_path).base

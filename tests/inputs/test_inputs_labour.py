@@ -47,7 +47,7 @@ def test_absences_above_the_heads_are_a_warning_also_together(tmp_path):
 
 
 def test_estimated_holidays_are_noted_where_they_are_worked(tmp_path):
-    """The end of the fasting month 2027 falls on about 10 March (common almanacs)."""
+    """The end of the fasting month 2027 falls on about 10 March (from memory)."""
     sheets = valid()
     change(sheets, "Base", "Weeks", "Value", 13)
     sheets["Base"].append(["Holidays", "ae"])

@@ -1,5 +1,7 @@
 """Packages: what waits for what, man-hours, kinds of work, crews for the skills."""
 
+from itertools import pairwise
+
 import pytest
 
 from tests.inputs.books import change, read, the_error, the_warning, valid
@@ -47,7 +49,7 @@ def test_stages_that_wait_in_a_circle_are_named_in_turn(tmp_path):
     assert finding.where.startswith("Packages!C")
     circle = finding.what.removesuffix(".").partition(": ")[2].split(" after ")
     assert circle[0] == circle[-1]
-    pairs = set(zip(circle, circle[1:], strict=False))
+    pairs = set(pairwise(circle))
     assert pairs == {("open", "close"), ("close", "inspect"), ("inspect", "open")}
 
 

@@ -12,7 +12,7 @@ from tests.inputs.books import change, read, the_error, valid
     [
         ("Checks", "C1", "Type", "T3O", "Did you mean 'T30'?"),
         ("Checks", "C1", "Package", "lite", "Did you mean 'light'?"),
-        ("Checks", "C3", "Fixed bay", "B3", "Did you mean 'B"),
+        ("Checks", "C3", "Fixed bay", "B3", "Known are 'B1' and 'B2'"),
         ("Bay closures", 2, "Bay", "hangar", "Known are 'B1' and 'B2'"),
         ("Package hours", 4, "Skill", "sheet metall", "Did you mean 'sheet metal'?"),
         ("Package hours", 4, "Stage", "inspct", "Did you mean 'inspect'?"),

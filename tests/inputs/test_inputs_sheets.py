@@ -63,9 +63,8 @@ def test_an_unknown_sheet_is_a_warning_with_the_nearest(tmp_path):
 def test_a_missing_column_is_told_once(tmp_path, heading):
     sheets = valid()
     sheets["Checks"][0][sheets["Checks"][0].index(heading)] = None
-    book = read(sheets, tmp_path)
-    about = [f for f in errors(book) if f"the column '{heading}' is missing" in f.what]
-    assert [finding.where for finding in about] == ["Checks"]
+    finding = the_error(read(sheets, tmp_path))
+    assert (finding.where, finding.what) == ("Checks", f"the column '{heading}' is missing.")
 
 
 def test_a_mistyped_heading_is_a_warning_with_the_nearest(tmp_path):

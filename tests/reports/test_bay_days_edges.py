@@ -58,7 +58,7 @@ def test_a_stay_late_before_the_first_day_drawn_keeps_its_name(
         stay("V001", "S1", date(2026, 9, 1), date(2027, 1, 9)),
     )
     (text,) = (cell for cell in said(sheet) if "V001" in cell)
-    assert text == "V001\nZZ-BA1 fixed\nlate 100 d\nsince Thu 1 Oct 2026"
+    assert text == "V001\nZZ-BA1 fixed\nlate\n100 d\nsince Thu 1 Oct 2026"
 
 
 def test_a_stay_outside_the_days_drawn_is_named_below(planned: Planned, base: Base) -> None:

@@ -4,7 +4,8 @@ import csv
 import io
 import zipfile
 from collections import Counter
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 from pathlib import Path
 
 import openpyxl
@@ -16,7 +17,10 @@ from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.plan.outcome import Planned
+from capacity.plan.plan import Placement, Plan, StageDays
 from capacity.reports import report
+from capacity.reports.sheet_overload import askers
+from capacity.reports.view import view_of
 from capacity.reports.workbook import plan_workbook
 
 SHEETS = [
@@ -170,7 +174,7 @@ def test_every_stay_is_drawn_once_over_its_days(book: Workbook, planned: Planned
 def test_late_days_and_closures_are_drawn_with_pattern_and_text(book: Workbook) -> None:
     sheet = book["Bay days"]
     cells = [cell for row in sheet.iter_rows(min_row=8) for cell in row]
-    late = [cell for cell in cells if str(cell.value).startswith("late ")]
+    late = [cell for cell in cells if str(cell.value).startswith("late\n")]
     closed = [cell for cell in cells if str(cell.value).startswith("closed: ")]
     assert {cell.fill.patternType for cell in late} == {"lightUp"}
     assert {cell.fill.patternType for cell in closed} == {"lightDown"}
@@ -248,6 +252,21 @@ def test_the_worst_week_comes_first_with_the_checks_that_ask(
     # Cabin work is in heavy packages only; four of them are in work in that week.
     assert second[2] == "Cabin"
     assert second[9] == "V003, V032, V009, V034"
+
+
+@pytest.mark.parametrize(
+    ("week", "asked"), [("2026-W53", False), ("2027-W01", True), ("2027-W02", False)]
+)
+def test_a_check_asks_only_in_the_weeks_of_its_stages(
+    planned: Planned, base: Base, week: str, asked: bool
+) -> None:
+    # From Monday 4 January up to, not including, Monday 11 January.
+    days = (date(2027, 1, 4), date(2027, 1, 11))
+    stay = Placement("V010", "N3", "Work", *days, (StageDays("Work", *days),))
+    view = view_of(replace(planned, plan=Plan((stay,))), base, ())
+    load = replace(planned.audit.weeks[0], week=week, skill="Airframe")
+    assert askers(view, load) == (["V010"] if asked else [])
+    assert askers(view, replace(load, skill="Cabin")) == []
 
 
 def test_findings_and_settings_are_told(book: Workbook) -> None:

@@ -43,9 +43,7 @@ def bay_days(columns: Columns) -> Rows:
     )
 
 
-def _telling_days(
-    first: NDArray[np.int64], until: NDArray[np.int64], group: BayGroup
-) -> list[int]:
+def _telling_days(first: NDArray[np.int64], until: NDArray[np.int64], group: BayGroup) -> list[int]:
     """Return the days that bind: the last before a leaving or more room, with arrivals since.
 
     The stays over any other day all stand over a neighbouring day with no more room.

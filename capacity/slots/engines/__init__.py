@@ -1,0 +1,1 @@
+"""The only places that import a solver; each takes the program as data."""

@@ -1,0 +1,155 @@
+"""HiGHS: the linear relaxation, and branch-and-cut with plans handed in while it runs."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import highspy
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import EngineError
+from capacity.slots.linear_form import LinearForm
+
+Choice = NDArray[np.int64]
+
+
+def _no_choice() -> Choice | None:
+    return None
+
+
+@dataclass(frozen=True)
+class Listener:
+    """What branch-and-cut tells and asks while it runs; cheap calls, made often.
+
+    ``on_bound`` hears the proven lower bound, ``on_choice`` every better choice found;
+    ``better`` gives a choice found elsewhere since the last call, or None; ``stop`` ends it.
+    """
+
+    on_bound: Callable[[float], None] = field(default=lambda bound: None)
+    on_choice: Callable[[Choice], None] = field(default=lambda chosen: None)
+    better: Callable[[], Choice | None] = _no_choice
+    stop: Callable[[], bool] = field(default=lambda: False)
+
+
+@dataclass(frozen=True)
+class Relaxation:
+    """The optimum of the linear relaxation and each column's reduced cost, (columns,)."""
+
+    bound: float
+    reduced_costs: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Solved:
+    """What branch-and-cut came to: its best choice, if any, and its proven bound.
+
+    ``bound`` is inf when no choice keeps all rows. ``finished`` says that the search ended
+    by itself.
+    """
+
+    chosen: Choice | None
+    bound: float
+    finished: bool
+
+
+def relax(form: LinearForm) -> Relaxation | None:
+    """Solve the relaxation; None when it has no solution."""
+    engine = _engine()
+    engine.passModel(_posted(form))
+    engine.run()
+    if engine.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+        return None
+    if engine.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        raise EngineError(f"the relaxation ended with {engine.getModelStatus()}")
+    duals = np.array(engine.getSolution().col_dual)
+    bound = float(engine.getInfo().objective_function_value)
+    return Relaxation(bound, duals[: form.program.size])
+
+
+def branch_and_cut(
+    form: LinearForm,
+    start: Choice | None,
+    seconds: float,
+    gap: float = 1e-6,
+    listener: Listener | None = None,
+) -> Solved:
+    """Search the form on one thread, beginning with ``start``.
+
+    Ends when the relative gap is at most ``gap``, after ``seconds`` or when the listener
+    says so; the choice and the bound stand in any case.
+    """
+    engine = _engine()
+    engine.setOptionValue("time_limit", seconds)
+    engine.setOptionValue("mip_rel_gap", gap)
+    engine.passModel(_posted(form, integral=True))
+    if start is not None:
+        _hand_over(engine, form.entries_of(start))
+    if listener is not None:
+        _listen(engine, form, listener)
+    engine.run()
+    return _answer(engine, form)
+
+
+def _engine() -> highspy.Highs:
+    engine = highspy.Highs()
+    engine.setOptionValue("output_flag", False)
+    engine.setOptionValue("threads", 1)
+    return engine
+
+
+def _posted(form: LinearForm, *, integral: bool = False) -> highspy.HighsLp:
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = len(form.cost), len(form.row_lower)
+    model.col_cost_, model.offset_ = form.cost, form.offset
+    model.col_lower_, model.col_upper_ = np.zeros(len(form.cost)), form.upper
+    model.row_lower_, model.row_upper_ = form.row_lower, form.row_upper
+    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    model.a_matrix_.start_ = form.matrix.indptr
+    model.a_matrix_.index_ = form.matrix.indices
+    model.a_matrix_.value_ = form.matrix.data
+    if integral:
+        whole, real = highspy.HighsVarType.kInteger, highspy.HighsVarType.kContinuous
+        model.integrality_ = [whole] * form.integers + [real] * (len(form.cost) - form.integers)
+    return model
+
+
+def _hand_over(engine: highspy.Highs, entries: NDArray[np.float64]) -> None:
+    solution = highspy.HighsSolution()
+    solution.col_value = entries.tolist()
+    engine.setSolution(solution)
+
+
+def _listen(engine: highspy.Highs, form: LinearForm, listener: Listener) -> None:
+    def improving(event: highspy.highs.HighsCallbackEvent) -> None:
+        listener.on_choice(form.chosen_of(np.array(event.data_out.mip_solution)))
+
+    def interrupt(event: highspy.highs.HighsCallbackEvent) -> None:
+        listener.on_bound(float(event.data_out.mip_dual_bound))
+        if listener.stop():
+            event.interrupt()
+
+    def user_solution(event: highspy.highs.HighsCallbackEvent) -> None:
+        chosen = listener.better()
+        if chosen is not None:
+            event.data_in.setSolution(form.entries_of(chosen))
+
+    engine.cbMipImprovingSolution.subscribe(improving)
+    engine.cbMipInterrupt.subscribe(interrupt)
+    engine.cbMipUserSolution.subscribe(user_solution)
+
+
+def _answer(engine: highspy.Highs, form: LinearForm) -> Solved:
+    status, info = engine.getModelStatus(), engine.getInfo()
+    if status == highspy.HighsModelStatus.kInfeasible:
+        return Solved(None, float("inf"), finished=True)
+    ended = {
+        highspy.HighsModelStatus.kOptimal,
+        highspy.HighsModelStatus.kTimeLimit,
+        highspy.HighsModelStatus.kInterrupt,
+    }
+    if status not in ended:
+        raise EngineError(f"branch-and-cut ended with {status}")
+    found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+    chosen = form.chosen_of(np.array(engine.getSolution().col_value)) if found else None
+    finished = status == highspy.HighsModelStatus.kOptimal
+    return Solved(chosen, float(info.mip_dual_bound), finished)
