@@ -13,9 +13,9 @@ from capacity.slots.program import Program
 class LinearForm:
     """Minimise ``cost @ y + offset`` with ``row_lower <= matrix @ y <= row_upper``.
 
-    ``y`` holds the program's columns (0 or 1), then one entry a check left out, then hours
-    bought by tier and cell; ``upper`` bounds it, 0 from below. ``cells`` are those in which
-    hours may have to be bought.
+    ``y`` holds the program's columns (0 or 1), then one entry a check left out (0 or 1),
+    then hours bought by tier and cell; it lies between 0 and ``upper``. ``cells`` are those
+    in which hours may have to be bought.
     """
 
     program: Program
@@ -29,7 +29,7 @@ class LinearForm:
 
     @property
     def integers(self) -> int:
-        """Return how many of the first entries are 0 or 1: columns and checks left out."""
+        """Return how many of the first entries are 0 or 1."""
         return self.program.size + len(self.program.checks)
 
     def entries_of(self, chosen: NDArray[np.int64]) -> NDArray[np.float64]:
@@ -54,16 +54,32 @@ class LinearForm:
 
 
 def money_form(program: Program) -> LinearForm:
-    """Return the program with money as its cost, days past bounded by ``days_allowed``."""
-    return _form(program, _telling_cells(program), days_cost=False)
+    """Return the program with money as its cost and days past within ``days_allowed``."""
+    cells = telling_cells(program)
+    beside = np.setdiff1d(np.arange(len(program.regular)), cells)
+    settled = np.zeros(len(program.regular))
+    settled[beside] = program.asked[beside]
+    return _form(
+        program,
+        cells,
+        column_cost=program.money,
+        unplaced_cost=np.zeros(len(program.checks)),
+        offset=program.settled_money + program.labour_money(settled),
+    )
 
 
 def days_form(program: Program) -> LinearForm:
-    """Return the program with days past ``Latest in`` as its cost; man-hours play no part."""
-    return _form(program, np.empty(0, dtype=np.int64), days_cost=True)
+    """Return the program with days past ``Latest in`` as its cost; hours play no part."""
+    return _form(
+        program,
+        np.empty(0, dtype=np.int64),
+        column_cost=program.past.astype(np.float64),
+        unplaced_cost=program.unplaced_past.astype(np.float64),
+        offset=float(program.settled_past),
+    )
 
 
-def _telling_cells(program: Program) -> NDArray[np.int64]:
+def telling_cells(program: Program) -> NDArray[np.int64]:
     """Return the cells in which the checks together could ask more than the regular hours."""
     most = np.zeros(len(program.regular))
     for first, until in zip(program.first_column[:-1], program.first_column[1:], strict=True):
@@ -72,54 +88,45 @@ def _telling_cells(program: Program) -> NDArray[np.int64]:
     return np.flatnonzero((most > 0) & (program.asked + most > program.regular))
 
 
-def _form(program: Program, cells: NDArray[np.int64], *, days_cost: bool) -> LinearForm:
-    size, checks = program.size, len(program.checks)
-    tiers = len(program.tier_costs)
-    one_slot = csr_array((np.ones(size), (program.check_of, np.arange(size))), shape=(checks, size))
+def _form(
+    program: Program,
+    cells: NDArray[np.int64],
+    *,
+    column_cost: NDArray[np.float64],
+    unplaced_cost: NDArray[np.float64],
+    offset: float,
+) -> LinearForm:
+    checks, rows, tiers = len(program.checks), len(program.capacity), len(program.tier_costs)
+    column = np.arange(program.size)
+    one_slot = csr_array(
+        (np.ones(program.size), (program.check_of, column)), shape=(checks, program.size)
+    )
     asks = program.man_hours[program.course][:, cells].T
-    buys = hstack([-eye_array(len(cells))] * tiers)
+    buys = hstack([eye_array(len(cells))] * tiers)
+    past = csr_array(program.past[None, :].astype(np.float64))
+    unplaced_past = csr_array(program.unplaced_past[None, :].astype(np.float64))
+    bought = tiers * len(cells)
+    days = np.inf if program.days_allowed is None else program.days_allowed - program.settled_past
     blocks = [
-        [one_slot, eye_array(checks), None],
-        [program.footprint.T, None, None],
-        [asks, None, buys],
+        # one slot: the columns of a check and its being left out add up to 1
+        hstack([one_slot, eye_array(checks), csr_array((checks, bought))]),
+        # rows: what the chosen columns take is at most what there is
+        hstack([program.footprint.T, csr_array((rows, checks)), csr_array((rows, bought))]),
+        # man-hours: asked - bought <= regular
+        hstack([asks, csr_array((len(cells), checks)), -buys]),
+        # days past Latest in
+        hstack([past, unplaced_past, csr_array((1, bought))]),
     ]
-    lower = [np.ones(checks), np.full(len(program.capacity), -np.inf)]
-    upper = [np.ones(checks), program.capacity]
-    lower.append(np.full(len(cells), -np.inf))
-    upper.append(program.regular[cells] - program.asked[cells])
-    if program.days_allowed is not None and not days_cost:
-        past = csr_array(program.past[None, :].astype(np.float64))
-        unplaced = csr_array(program.unplaced_past[None, :].astype(np.float64))
-        blocks.append([past, unplaced, None])
-        lower.append(np.array([-np.inf]))
-        upper.append(np.array([float(program.days_allowed)]))
-    bought = program.tier_costs[:, cells].ravel()
-    if days_cost:
-        cost = np.concatenate([program.past, program.unplaced_past, bought])
-        offset = 0.0
-    else:
-        cost = np.concatenate([program.money, np.zeros(checks), bought])
-        elsewhere = np.minimum(program.asked, program.regular)
-        elsewhere = np.where(np.isin(np.arange(len(elsewhere)), cells), elsewhere, program.asked)
-        offset = program.labour_money(elsewhere)
-    widths = program.tier_widths[:, cells].ravel()
+    spare = program.regular[cells] - program.asked[cells]
     return LinearForm(
         program=program,
-        cost=cost.astype(np.float64),
-        upper=np.concatenate([np.ones(size + checks), widths]),
-        matrix=vstack(
-            [hstack(_filled(row, (size, checks, tiers * len(cells)))) for row in blocks]
-        ).tocsc(),
-        row_lower=np.concatenate(lower),
-        row_upper=np.concatenate(upper),
+        cost=np.concatenate([column_cost, unplaced_cost, program.tier_costs[:, cells].ravel()]),
+        upper=np.concatenate(
+            [np.ones(program.size + checks), program.tier_widths[:, cells].ravel()]
+        ),
+        matrix=vstack(blocks).tocsc(),
+        row_lower=np.concatenate([np.ones(checks), np.full(rows + len(cells) + 1, -np.inf)]),
+        row_upper=np.concatenate([np.ones(checks), program.capacity, spare, [days]]),
         cells=cells,
         offset=offset,
     )
-
-
-def _filled(row: list[object], widths: tuple[int, ...]) -> list[object]:
-    height = next(block.shape[0] for block in row if block is not None)
-    return [
-        csr_array((height, width)) if block is None else block
-        for block, width in zip(row, widths, strict=True)
-    ]

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +14,9 @@ from capacity.slots.columns import columns_of
 from capacity.slots.rules import PACKING_RULES
 from capacity.slots.rules.rows import stacked
 
+# Amounts of a row are small whole numbers; sums of them in floats are off by less.
+TINY = 1e-9
+
 
 @dataclass(frozen=True)
 class Program:
@@ -22,7 +24,6 @@ class Program:
 
     Columns stand check by check; ``first_column`` has shape (checks + 1,).
 
-    * ``one slot``: a ``must_place`` check takes exactly one column or counts
       ``unplaced_past`` days; any other takes at most one.
     * ``footprint`` (columns, rows) non-negative, ``capacity`` (rows,):
       sum of footprint over chosen columns <= capacity.
@@ -33,12 +34,12 @@ class Program:
       ``tier_widths`` at ``tier_costs`` (tiers, cells), the cheapest first. A cell is a week
       and a skill.
 
-    Cost: days past first; then ``money`` of the chosen columns plus the tiers.
+    Cost: days past first; then ``money`` of the chosen columns plus the tiers. What is
+    settled beforehand adds ``settled_past`` and ``settled_money`` to any choice.
     """
 
     checks: tuple[str, ...]
     first_column: NDArray[np.int64]
-    must_place: NDArray[np.bool_]
     unplaced_past: NDArray[np.int64]
     course: NDArray[np.int64]
     past: NDArray[np.int64]
@@ -51,6 +52,8 @@ class Program:
     regular: NDArray[np.float64]
     tier_widths: NDArray[np.float64]
     tier_costs: NDArray[np.float64]
+    settled_past: int = 0
+    settled_money: float = 0.0
     days_allowed: int | None = None
 
     @property
@@ -63,8 +66,13 @@ class Program:
         """Return the check of each column, shape (columns,)."""
         return np.repeat(np.arange(len(self.checks)), np.diff(self.first_column))
 
-    def kept(self, columns: NDArray[np.bool_]) -> tuple[Self, NDArray[np.int64]]:
-        """Return the program over some columns only, and their numbers in this one."""
+    def within_days(self, days: int) -> "Kept":
+        """Return the program of the choices with at most ``days`` past ``Latest in``."""
+        room = days - self.settled_past
+        return replace(self, days_allowed=days).kept(self.past <= room)
+
+    def kept(self, columns: NDArray[np.bool_]) -> "Kept":
+        """Return the program over some columns only."""
         number = np.flatnonzero(columns)
         count = np.bincount(self.check_of[number], minlength=len(self.checks))
         smaller = replace(
@@ -75,12 +83,23 @@ class Program:
             money=self.money[number],
             footprint=self.footprint[number],
         )
-        return smaller, number
+        return Kept(smaller, number)
+
+    def stands(
+        self, columns: NDArray[np.int64], room: NDArray[np.float64]
+    ) -> NDArray[np.bool_]:
+        """Return which columns take no more than ``room`` (rows,) of any row."""
+        foot = self.footprint[columns]
+        too_much = foot.data > room[foot.indices] + TINY
+        stands = np.ones(len(columns), dtype=np.bool_)
+        stands[np.repeat(np.arange(len(columns)), np.diff(foot.indptr))[too_much]] = False
+        return stands
 
     def days_past(self, chosen: NDArray[np.int64]) -> int:
         """Return goal 1 of a choice: a column a check, -1 for none."""
         placed = chosen >= 0
-        return int(self.past[chosen[placed]].sum() + self.unplaced_past[~placed].sum())
+        past = self.past[chosen[placed]].sum() + self.unplaced_past[~placed].sum()
+        return self.settled_past + int(past)
 
     def load(self, chosen: NDArray[np.int64]) -> NDArray[np.float64]:
         """Return the man-hours asked in each cell, shape (cells,)."""
@@ -98,17 +117,35 @@ class Program:
         return money
 
     def cost(self, chosen: NDArray[np.int64]) -> tuple[int, float]:
-        """Return days past ``Latest in`` and money of a choice, fixed checks left out."""
-        money = float(self.money[chosen[chosen >= 0]].sum())
+        """Return days past ``Latest in`` and money of a choice, the two goals in turn."""
+        money = self.settled_money + float(self.money[chosen[chosen >= 0]].sum())
         return self.days_past(chosen), money + self.labour_money(self.load(chosen))
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A program over fewer columns, with ``number`` (columns,) theirs in the whole one."""
+
+    program: Program
+    number: NDArray[np.int64]
+
+    def to_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return a choice in the numbers of the whole program."""
+        return np.where(chosen >= 0, self.number[np.maximum(chosen, 0)], -1)
+
+    def from_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64] | None:
+        """Return a choice in this program's numbers; None when one of its columns is gone."""
+        place = np.searchsorted(self.number, np.maximum(chosen, 0))
+        place = np.minimum(place, len(self.number) - 1)
+        gone = (chosen >= 0) & (self.number[place] != chosen)
+        return None if gone.any() else np.where(chosen >= 0, place, -1)
 
 
 def build_program(slots: Slots, base: Base, available: Available) -> Program:
     """Return the program of all movable checks over the hours the fixed ones leave."""
     columns = columns_of(slots)
     rows = stacked([rule(columns) for rule in PACKING_RULES], len(columns.check))
-    booked = [c.courses.check.status is Status.BOOKED for c in slots.candidates]
-    must_place = np.array(booked, dtype=np.bool_)
+    unplaced = {Status.BOOKED: base.longest_delay_days + 1, Status.OPTION: 0}
     counts = [len(candidates.course) for candidates in slots.candidates]
     asked = np.zeros(available.regular.shape)
     for courses in slots.settled:
@@ -116,8 +153,6 @@ def build_program(slots: Slots, base: Base, available: Available) -> Program:
     return Program(
         checks=tuple(c.courses.check.name for c in slots.candidates),
         first_column=np.cumsum([0, *counts]),
-        must_place=must_place,
-        unplaced_past=np.where(must_place, base.longest_delay_days + 1, 0),
         course=columns.course,
         past=columns.past,
         money=columns.money,
@@ -129,4 +164,6 @@ def build_program(slots: Slots, base: Base, available: Available) -> Program:
         regular=available.regular.ravel(),
         tier_widths=available.tier_widths.reshape(len(available.tier_widths), -1),
         tier_costs=available.tier_costs.reshape(len(available.tier_costs), -1),
+        settled_past=sum(int(courses.past[0]) for courses in slots.settled),
+        settled_money=sum(float(courses.money[0]) for courses in slots.settled),
     )

@@ -23,6 +23,9 @@ from capacity.facts import (
 FIRST_DAY = date(2027, 1, 4)
 MIX = {"airframe": 0.36, "engine": 0.12, "avionics": 0.14, "structures": 0.17, "cabin": 0.13}
 MIX |= {"inspection": 0.08}
+# Heads against what the whole would ask if it lay evenly over the weeks: two bottleneck
+# skills, the others with hours to spare.
+TIGHT, ROOMY = (0.95, 1.08), (1.2, 1.6)
 
 # (span m, length m, tail m) inside ICAO code letters C, C and E.
 TYPES = {"Plover 70": (26.2, 29.9, 9.8), "Heron 180": (35.1, 40.4, 12.1)}
@@ -198,9 +201,11 @@ def _crews(
             for skill, hours in stage.man_hours.items():
                 asked[skill] += hours * factor
     crews = []
+    bottlenecks = set(rng.choice(list(MIX), size=2, replace=False))
     for skill, hours in asked.items():
+        spare = rng.uniform(*(TIGHT if skill in bottlenecks else ROOMY))
         # Each head of a four-on-four-off crew gives 3.5 days of 10 h a week at 75 %.
-        heads = hours / ((weeks + 1.5) * 3.5 * 10 * 0.75) * rng.uniform(0.97, 1.12)
+        heads = hours / ((weeks + 1.5) * 3.5 * 10 * 0.75) * spare
         for half, name in enumerate(("north", "south")):
             crews.append(
                 Crew(

@@ -1,0 +1,103 @@
+"""CP-SAT: neighbourhoods of the program, man-hours in whole units of a few hours."""
+
+import numpy as np
+from numpy.typing import NDArray
+from ortools.sat.python import cp_model
+
+from capacity.slots.linear_form import telling_cells
+from capacity.slots.program import Program
+
+# Man-hours a unit: fine enough to tell plans apart, coarse enough to propagate well.
+UNIT_HOURS = 10.0
+
+
+def solve(
+    program: Program, start: NDArray[np.int64], seconds: float, seed: int
+) -> NDArray[np.int64] | None:
+    """Return the best choice found on one thread within ``seconds``, or None.
+
+    Hours are rounded to units, so the caller judges the choice by its exact cost.
+    """
+    model = cp_model.CpModel()
+    takes = [model.new_bool_var("") for _ in range(program.size)]
+    leaves = [model.new_bool_var("") for _ in program.checks]
+    for check, leave in enumerate(leaves):
+        first, until = program.first_column[check : check + 2]
+        model.add_exactly_one([*takes[first:until], leave])
+    _add_rows(model, program, takes)
+    _add_days(model, program, takes, leaves)
+    bought, costs = _add_man_hours(model, program, takes)
+    money = [round(float(value)) for value in program.money]
+    model.minimize(cp_model.LinearExpr.weighted_sum([*takes, *bought], [*money, *costs]))
+    for check, leave in enumerate(leaves):
+        first, until = program.first_column[check : check + 2]
+        for column in range(first, until):
+            model.add_hint(takes[column], int(column == start[check]))
+        model.add_hint(leave, int(start[check] < 0))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.max_time_in_seconds = seconds
+    solver.parameters.random_seed = seed
+    if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return None
+    chosen = np.full(len(program.checks), -1, dtype=np.int64)
+    for column, take in enumerate(takes):
+        if solver.boolean_value(take):
+            chosen[program.check_of[column]] = column
+    return chosen
+
+
+def _add_rows(
+    model: cp_model.CpModel, program: Program, takes: list[cp_model.IntVar]
+) -> None:
+    rows = program.footprint.T.tocsr()
+    for row, room in enumerate(program.capacity):
+        columns = rows.indices[rows.indptr[row] : rows.indptr[row + 1]]
+        sizes = rows.data[rows.indptr[row] : rows.indptr[row + 1]].astype(np.int64)
+        if sizes.sum() <= room:
+            continue
+        members = [takes[column] for column in columns]
+        if room == 1 and (sizes == 1).all():
+            model.add_at_most_one(members)
+        else:
+            model.add(cp_model.LinearExpr.weighted_sum(members, sizes.tolist()) <= int(room))
+
+
+def _add_days(
+    model: cp_model.CpModel,
+    program: Program,
+    takes: list[cp_model.IntVar],
+    leaves: list[cp_model.IntVar],
+) -> None:
+    if program.days_allowed is None:
+        return
+    days = [*program.past.tolist(), *program.unplaced_past.tolist()]
+    past = cp_model.LinearExpr.weighted_sum([*takes, *leaves], days)
+    model.add(past <= program.days_allowed - program.settled_past)
+
+
+def _add_man_hours(
+    model: cp_model.CpModel, program: Program, takes: list[cp_model.IntVar]
+) -> tuple[list[cp_model.IntVar], list[int]]:
+    """Add asked - bought <= regular in each telling cell; return the purchases and costs."""
+    asks = program.man_hours[program.course].T.tocsr()
+    bought: list[cp_model.IntVar] = []
+    costs: list[int] = []
+    for cell in telling_cells(program):
+        columns = asks.indices[asks.indptr[cell] : asks.indptr[cell + 1]]
+        hours = asks.data[asks.indptr[cell] : asks.indptr[cell + 1]]
+        units = np.rint(hours / UNIT_HOURS).astype(np.int64)
+        spare = round(float(program.regular[cell] - program.asked[cell]) / UNIT_HOURS)
+        most = max(0, int(units.sum()) - spare)
+        tiers = []
+        for width, cost in zip(
+            program.tier_widths[:, cell], program.tier_costs[:, cell], strict=True
+        ):
+            room = most if np.isinf(width) else min(most, round(float(width) / UNIT_HOURS))
+            tiers.append(model.new_int_var(0, room, ""))
+            costs.append(round(float(cost) * UNIT_HOURS))
+        members = [takes[column] for column in columns]
+        asked = cp_model.LinearExpr.weighted_sum(members, units.tolist())
+        model.add(asked - sum(tiers) <= spare)
+        bought += tiers
+    return bought, costs

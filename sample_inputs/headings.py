@@ -1,0 +1,67 @@
+"""Notes on the headings of the sheets: what a column means, and its unit."""
+
+NOTES = {
+    ("Base", "Setting"): "One setting a row. Those that may be left out have a default.",
+    ("Skills", "Licence"): "Part-66 category A, B1, B2 or C; blank where none is needed.",
+    ("Skills", "Overtime cost"): "Money per man-hour.",
+    ("Skills", "Overtime cap %"): "Share of the week's regular man-hours in this skill.",
+    ("Skills", "Contract cost"): "Money per man-hour.",
+    ("Skills", "Contract cap %"): "Share of the week's regular man-hours in this skill; hours of "
+    "contract crews come on top.",
+    ("Bays", "Max span m"): "Metres; the widest aircraft that fits.",
+    ("Bays", "Max length m"): "Metres; the longest aircraft that fits.",
+    ("Bays", "Max tail m"): "Metres; the highest tail that fits.",
+    ("Bays", "Work"): "Kinds of work done here, separated by commas.",
+    ("Bays", "Docking"): "Kinds of docking that stand here, separated by commas. Blank fits all.",
+    ("Bays", "Changeover days"): "Calendar days between one aircraft's out day and the next in "
+    "day.",
+    ("Bay closures", "From"): "First closed day.",
+    ("Bay closures", "To"): "Last closed day.",
+    ("Aircraft types", "Span m"): "Metres.",
+    ("Aircraft types", "Length m"): "Metres.",
+    ("Aircraft types", "Tail m"): "Metres.",
+    ("Aircraft types", "Docking"): "Docking that the type needs; blank needs none.",
+    ("Packages", "After"): "Stages that must be finished before, separated by commas. Blank: the "
+    "row above. A hyphen: none.",
+    ("Packages", "Work"): "Kind of bay that the stage needs.",
+    ("Packages", "Days"): "Days that the base works. Days off lengthen the stay, not the work.",
+    ("Packages", "Findings %"): "Non-routine man-hours as a share of the routine ones.",
+    ("Packages", "By night"): "Whether the stage may go on at night; blank is yes.",
+    ("Package hours", "Man-hours"): "Routine man-hours; findings come on top.",
+    ("Checks", "Third party"): "yes or no.",
+    ("Checks", "Status"): "fixed: bay and day stand. booked: must be placed. option: placed only "
+    "when it pays.",
+    ("Checks", "Earliest in"): "First day on which the aircraft can come in.",
+    ("Checks", "Latest in"): "Last day on which the check may lawfully start.",
+    ("Checks", "Agreed out"): "Day on which the aircraft goes home; its bay is free on that day.",
+    ("Checks", "Early cost per day"): "Money for each day that the in day lies before Latest in.",
+    ("Checks", "Late cost per day"): "Money for each day that the out day lies past Agreed out.",
+    ("Checks", "Price"): "Money earned when an option is placed.",
+    ("Checks", "Findings factor"): "Multiplies the findings of the package; blank is 1.",
+    ("Checks", "Fixed bay"): "Of a fixed check.",
+    ("Checks", "Fixed in"): "Of a fixed check; may lie before the first day.",
+    ("Checks", "Remaining %"): "Share of the man-hours still to do on an aircraft already in.",
+    ("Crews", "Skills"): "The crew's own skill.",
+    ("Crews", "Types"): "Aircraft types that the crew may work on; blank is all.",
+    ("Crews", "Heads"): "People in the crew, absent ones too.",
+    ("Crews", "Pattern"): "A pattern of the sheet Shift patterns.",
+    ("Crews", "Starts cycle on"): "A date on which the first day of the pattern falls.",
+    ("Crews", "Employment"): "employed or contract.",
+    ("Shift patterns", "Cycle"): "Shifts day by day, separated by blanks; a hyphen is a day off. "
+    "The cycle repeats.",
+    ("Shifts", "Start"): "Time of day.",
+    ("Shifts", "Hours"): "Attended hours without the unpaid break.",
+    ("Shifts", "Night"): "yes or no.",
+    ("Absence", "From"): "First day away.",
+    ("Absence", "To"): "Last day away.",
+    ("Absence", "Heads"): "People away on each of these days.",
+}
+
+CHOICES = {
+    ("Skills", "Licence"): ["A", "B1", "B2", "C"],
+    ("Packages", "By night"): ["yes", "no"],
+    ("Checks", "Third party"): ["yes", "no"],
+    ("Checks", "Status"): ["fixed", "booked", "option"],
+    ("Crews", "Employment"): ["employed", "contract"],
+    ("Shifts", "Night"): ["yes", "no"],
+}

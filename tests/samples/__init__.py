@@ -1,0 +1,1 @@
+"""Tests of the sample workbooks and of the script that writes them."""
