@@ -153,6 +153,9 @@ def build_program(slots: Slots, base: Base, available: Available) -> Program:
     return Program(
         checks=tuple(c.courses.check.name for c in slots.candidates),
         first_column=np.cumsum([0, *counts]),
+        unplaced_past=np.array(
+            [unplaced[c.courses.check.status] for c in slots.candidates], dtype=np.int64
+        ),
         course=columns.course,
         past=columns.past,
         money=columns.money,

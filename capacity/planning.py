@@ -1,0 +1,122 @@
+"""From a base to an audited plan: the whole way, in the order in which it is gone."""
+
+import importlib.metadata
+import platform
+import time
+from collections.abc import Callable
+from threading import Event
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import AuditError
+from capacity.facts import Base
+from capacity.labour.available import available_hours
+from capacity.labour.calendar import calendar_of
+from capacity.plan.audit import Audit, Auditor
+from capacity.plan.outcome import Impossible, Outcome, OutOfTime, Planned, Progress, relative_gap
+from capacity.plan.plan import Plan
+from capacity.settings import Settings
+from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.first_come import first_come
+from capacity.slots.plan_of import plan_of
+from capacity.slots.program import Program, build_program
+from capacity.slots.search import Standing, search
+
+# Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
+CENT = 0.005
+PACKAGES = ("hangar-capacity", "ortools", "highspy", "numba", "numpy", "holidays")
+
+
+def plan(
+    base: Base,
+    settings: Settings | None = None,
+    on_progress: Callable[[Progress], None] | None = None,
+    stop: Event | None = None,
+) -> Outcome:
+    """Return the best audited plan that can be found in the time, with its proof.
+
+    ``on_progress`` is called about ten times a second; setting ``stop`` or pressing Ctrl-C
+    ends the search with the best plan so far. Every choice is audited before it counts.
+
+    Raises
+    ------
+    AuditError
+        When a choice does not stand up to the audit, or costs other than claimed.
+    EngineError
+        When a solver breaks down.
+    """
+    began = time.monotonic()
+    settings = settings or Settings()
+    tell = on_progress or (lambda progress: None)
+    try:
+        calendar = calendar_of(base)
+        slots = find_slots(base, calendar)
+        program = build_program(slots, base, available_hours(base, calendar))
+        auditor = Auditor(base)
+        nothing = np.full(len(program.checks), -1, dtype=np.int64)
+        alone = auditor.audit(plan_of(nothing, program, slots))
+        if alone.broken:
+            return Impossible(alone.broken, time.monotonic() - began)
+        standing = Standing(program, first_come(program, slots))
+        audited = _audited(standing.chosen, program, slots, auditor)
+    except KeyboardInterrupt:
+        return OutOfTime(time.monotonic() - began)
+    history = [standing.progress(time.monotonic() - began)]
+    tell(history[0])
+
+    def accept(chosen: NDArray[np.int64]) -> None:
+        nonlocal audited
+        audited = _audited(chosen, program, slots, auditor)
+
+    def hear(progress: Progress) -> None:
+        if _improves(progress, history[-1]):
+            history.append(progress)
+        tell(progress)
+
+    search(standing, settings, accept, hear, stop or Event(), began)
+    _, money = standing.cost
+    return Planned(
+        plan=audited[0],
+        audit=audited[1],
+        bound=standing.bound,
+        gap=relative_gap(money, standing.bound),
+        days_bound=standing.days_bound,
+        seconds=time.monotonic() - began,
+        stopped_by=standing.stopped_by,
+        settings=settings,
+        versions=versions(),
+        history=tuple(history),
+    )
+
+
+def versions() -> dict[str, str]:
+    """Return the versions of what the answer depends on."""
+    found = {"python": platform.python_version()}
+    for package in PACKAGES:
+        found[package] = importlib.metadata.version(package)
+    return found
+
+
+def _audited(
+    chosen: NDArray[np.int64], program: Program, slots: Slots, auditor: Auditor
+) -> tuple[Plan, Audit]:
+    """Return the choice as a plan with its audit, which must confirm both goals."""
+    made = plan_of(chosen, program, slots)
+    audit = auditor.audit(made)
+    days, money = program.cost(chosen)
+    broken = list(audit.broken)
+    if audit.goals.days_past_latest_in != days:
+        found = audit.goals.days_past_latest_in
+        broken.append(f"the search claims {days} days past Latest in, the audit finds {found}")
+    if abs(audit.goals.money - money) > CENT:
+        broken.append(f"the search claims money {money:.2f}, the audit {audit.goals.money:.2f}")
+    if broken:
+        raise AuditError(broken)
+    return made, audit
+
+
+def _improves(progress: Progress, last: Progress) -> bool:
+    better = (progress.days_past, progress.money) < (last.days_past, last.money)
+    return better or progress.bound != last.bound
+

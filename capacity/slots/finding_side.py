@@ -1,0 +1,116 @@
+"""The side that finds plans: ruin and recreate, then exact neighbourhoods of the best."""
+
+import time
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.engines import cpsat
+from capacity.slots.kinship import kinship
+from capacity.slots.mailbox import Mailbox, is_better
+from capacity.slots.neighbourhood import around
+from capacity.slots.program import Kept
+from capacity.slots.ruin_recreate import RuinRecreate
+
+ROUNDS_A_LOOK = 500
+# The first annealing is short, so that there is a good plan within seconds; each further
+# one is longer, and the last one takes all that is left.
+FIRST_SECONDS, GROWTH = 2.0, 3.0
+# Temperature as a share of the plan's money, at the beginning and at the end.
+WARM, COLD = 0.05, 0.002
+# Share of the time given to neighbourhoods, and how long one of them may take.
+POLISH_SHARE, POLISH_SECONDS = 0.2, 1.5
+FEWEST_FREE, MOST_FREE = 4, 16
+
+
+def find_plans(mailbox: Mailbox) -> None:
+    """Search until the time is up, telling every better choice."""
+    turn = 0
+    seconds = FIRST_SECONDS
+    while mailbox.seconds_left > 0:
+        left = mailbox.seconds_left
+        seconds = left if left < 2 * seconds else seconds
+        anneal(mailbox, seconds * (1 - POLISH_SHARE), mailbox.task.seed + turn)
+        polish(mailbox, seconds * POLISH_SHARE, mailbox.task.seed + turn)
+        seconds *= GROWTH
+        turn += 1
+    mailbox.flush(at_once=True)
+
+
+def anneal(mailbox: Mailbox, seconds: float, seed: int) -> None:
+    """Cool down once from the best choice known."""
+    chosen, (days, _) = mailbox.best
+    kept = mailbox.program.within_days(days)
+    search = _begin(kept, chosen, seed)
+    began, share = time.monotonic(), 0.0
+    while share < 1.0 and mailbox.seconds_left > 0:
+        money = abs(search.best_value % search.day_money)
+        temperature = max(1.0, money * WARM * (COLD / WARM) ** share)
+        if search.rounds(ROUNDS_A_LOOK, temperature):
+            mailbox.tell_choice(kept.to_whole(search.best), "ruin and recreate")
+            now_days = kept.program.days_past(search.best)
+            if now_days < days:
+                # Goal 1 improved: all columns that cannot keep to it are dead weight now.
+                chosen, days = kept.to_whole(search.best), now_days
+                kept = mailbox.program.within_days(days)
+                search = _begin(kept, chosen, seed)
+        mailbox.flush()
+        share = (time.monotonic() - began) / seconds
+
+
+def _begin(kept: Kept, chosen: NDArray[np.int64], seed: int) -> RuinRecreate:
+    mine = kept.from_whole(chosen)
+    if mine is None:
+        raise ValueError("the choice has columns with more days past Latest in than it has")
+    return RuinRecreate(kept.program, mine, seed)
+
+
+def polish(mailbox: Mailbox, seconds: float, seed: int) -> None:
+    """Solve neighbourhoods of the best choice exactly, as many checks at once as pays."""
+    rng = np.random.default_rng(seed)
+    until = time.monotonic() + seconds
+    days = mailbox.best[1][0]
+    kept = mailbox.program.within_days(days)
+    kin = kinship(kept.program)
+    free = 6.0
+    while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
+        chosen, cost = mailbox.best
+        if cost[0] < days:
+            return
+        mine = kept.from_whole(chosen)
+        if mine is None:
+            return
+        began = time.monotonic()
+        _solve_around(mailbox, kept, mine, _related(kin, int(free), rng), min(left, POLISH_SECONDS))
+        quick = time.monotonic() - began < POLISH_SECONDS / 3
+        free = min(free + 0.5, MOST_FREE) if quick else max(free - 0.5, FEWEST_FREE)
+
+
+def _solve_around(
+    mailbox: Mailbox,
+    kept: Kept,
+    chosen: NDArray[np.int64],
+    free: NDArray[np.int64],
+    seconds: float,
+) -> None:
+    near = around(kept.program, chosen, free)
+    start = near.from_whole(chosen[free])
+    if start is None:
+        return
+    found = cpsat.solve(near.program, start, seconds, mailbox.task.seed)
+    if found is None:
+        return
+    better = chosen.copy()
+    better[free] = near.to_whole(found)
+    if is_better(kept.program.cost(better), kept.program.cost(chosen)):
+        mailbox.tell_choice(kept.to_whole(better), "neighbourhoods")
+
+
+def _related(
+    kin: NDArray[np.float64], count: int, rng: np.random.Generator
+) -> NDArray[np.int64]:
+    anchor = int(rng.integers(len(kin)))
+    nearness = kin[anchor] * rng.random(len(kin)) ** 2
+    nearness[anchor] = np.inf
+    count = min(count, len(kin))
+    return np.sort(np.argpartition(-nearness, count - 1)[:count])

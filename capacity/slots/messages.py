@@ -1,0 +1,52 @@
+"""What the coordinator and the two sides of the search say to each other."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.program import Program
+
+
+@dataclass(frozen=True)
+class Task:
+    """The first word to a side: the program, a choice to begin with, and how long."""
+
+    program: Program
+    chosen: NDArray[np.int64]
+    seconds: float
+    seed: int
+    gap: float
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A choice in the columns of the whole program, from a side or to it."""
+
+    chosen: NDArray[np.int64]
+    source: str
+
+
+@dataclass(frozen=True)
+class DaysBound:
+    """No choice has fewer days past ``Latest in``."""
+
+    days: int
+
+
+@dataclass(frozen=True)
+class MoneyBound:
+    """No choice with at most ``days`` past ``Latest in`` costs less money."""
+
+    days: int
+    money: float
+
+
+@dataclass(frozen=True)
+class Failed:
+    """A side broke down; ``why`` is its traceback."""
+
+    why: str
+
+
+Message = Choice | DaysBound | MoneyBound | Failed

@@ -1,0 +1,126 @@
+"""The coordinator: two sides search at once, one for plans and one for proof.
+
+Each side hears of the other's best choice. Whatever ends the search, the best choice that
+came in is the answer, with the bounds proven until then.
+"""
+
+import queue
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from threading import Event
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import EngineError
+from capacity.plan.outcome import Progress, relative_gap
+from capacity.settings import Settings
+from capacity.slots.mailbox import is_better
+from capacity.slots.messages import Choice, DaysBound, Failed, MoneyBound, Task
+from capacity.slots.program import Program
+from capacity.slots.side_process import Sides
+
+LOOK_EVERY_SECONDS = 0.1
+# The sides are given a little less than the whole, to hear their last words.
+SPARE_SECONDS = 0.3
+# A bound above the money by a rounding is the money; more than that is a fault.
+ROUNDING = 1e-6
+
+
+@dataclass
+class Standing:
+    """The best choice so far and what is proven about it."""
+
+    program: Program
+    chosen: NDArray[np.int64]
+    source: str = "first come"
+    days_bound: int = 0
+    money_bounds: list[MoneyBound] = field(default_factory=list)
+    stopped_by: str = "time"
+
+    @property
+    def cost(self) -> tuple[int, float]:
+        """Return days past ``Latest in`` and money of the best choice."""
+        return self.program.cost(self.chosen)
+
+    @property
+    def bound(self) -> float | None:
+        """Return the proven bound of the money, given no more days past than now."""
+        days, money = self.cost
+        proven = max((b.money for b in self.money_bounds if b.days >= days), default=None)
+        if proven is None:
+            return None
+        if proven > money + ROUNDING * max(1.0, abs(money)):
+            raise EngineError(f"a bound of {proven} was claimed, but a plan costs {money}")
+        return min(proven, money)
+
+    def is_proven(self, gap: float) -> bool:
+        """Return whether neither goal can be bettered by more than ``gap``."""
+        days, money = self.cost
+        left = relative_gap(money, self.bound)
+        return days <= self.days_bound and left is not None and left <= gap
+
+    def progress(self, seconds: float) -> Progress:
+        """Return where the search stands."""
+        days, money = self.cost
+        bound = self.bound
+        return Progress(seconds, days, money, bound, relative_gap(money, bound), self.source)
+
+
+def search(
+    standing: Standing,
+    settings: Settings,
+    accept: Callable[[NDArray[np.int64]], None],
+    on_progress: Callable[[Progress], None],
+    stop: Event,
+    began: float,
+) -> None:
+    """Better the standing until it is proven, the time is up or somebody stops it.
+
+    ``accept`` sees every choice before it counts and may raise; ``began`` is the clock at
+    the start of the whole run. Ctrl-C counts as a stop.
+    """
+    seconds = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+    if seconds <= 0 or not len(standing.program.checks):
+        return
+    task = Task(standing.program, standing.chosen, seconds, settings.seed, settings.gap)
+    try:
+        with Sides(task) as sides:
+            while sides.running and time.monotonic() - began < settings.seconds:
+                if stop.is_set():
+                    standing.stopped_by = "stop"
+                    return
+                _hear(sides, standing, accept)
+                now = standing.progress(time.monotonic() - began)
+                on_progress(now)
+                if standing.is_proven(settings.gap):
+                    standing.stopped_by = "proof"
+                    return
+    except KeyboardInterrupt:
+        standing.stopped_by = "stop"
+
+
+def _hear(
+    sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None]
+) -> None:
+    """Wait for a word and take in all that have come."""
+    try:
+        side, word = sides.words.get(timeout=LOOK_EVERY_SECONDS)
+        while True:
+            match word:
+                case Choice(chosen, source) if is_better(standing.program.cost(chosen), standing.cost):
+                    accept(chosen)
+                    standing.chosen, standing.source = chosen, source
+                    sides.pass_on(word, side)
+                case DaysBound(days):
+                    standing.days_bound = max(standing.days_bound, days)
+                case MoneyBound():
+                    standing.money_bounds.append(word)
+                case Failed(why):
+                    raise EngineError(f"the side that should {side} broke down: {why}")
+                case None:
+                    sides.running.discard(side)
+            side, word = sides.words.get_nowait()
+    except queue.Empty:
+        return
