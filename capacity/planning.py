@@ -13,9 +13,9 @@ from capacity.errors import AuditError
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.plan.audit import Audit, Auditor
-from capacity.plan.outcome import Impossible, Outcome, OutOfTime, Planned, Progress, relative_gap
-from capacity.plan.plan import Plan
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress, relative_gap
+from capacity.plans.plan import Plan
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.first_come import first_come

@@ -6,7 +6,7 @@ from pathlib import Path
 from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.findings import Finding
-from capacity.plan.outcome import Outcome, Planned
+from capacity.plans.outcome import Outcome, Planned
 from capacity.reports.summary import write_summary
 from capacity.reports.workbook import write_plan_workbook
 

@@ -7,7 +7,7 @@ from itertools import groupby
 from operator import attrgetter
 
 from capacity.facts import Bay, Status
-from capacity.plan.plan import Placement
+from capacity.plans.plan import Placement
 from capacity.reports import formats
 from capacity.reports.bay_header import BAY_COLUMN, FIRST_BAY_ROW, FIRST_DAY_COLUMN, write_header
 from capacity.reports.drawn_days import DrawnDays, drawn_days

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from capacity.plan.plan import WeekLoad
+from capacity.plans.plan import WeekLoad
 from capacity.reports.formats import (
     BAND,
     BAND_HEADING,

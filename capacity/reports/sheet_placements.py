@@ -4,8 +4,8 @@ from collections.abc import Callable
 from datetime import date
 
 from capacity.facts import Check
-from capacity.plan.audit import CheckAccount
-from capacity.plan.plan import Placement
+from capacity.plans.audit import CheckAccount
+from capacity.plans.plan import Placement
 from capacity.reports.formats import (
     DATE,
     HOURS,

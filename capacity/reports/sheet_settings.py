@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from capacity.plan.outcome import Progress
+from capacity.plans.outcome import Progress
 from capacity.reports.formats import HOURS, LEFT, MONEY, PERCENT, SECTION, WHOLE
 from capacity.reports.sheet import Book, Cell
 from capacity.reports.table import Column, write_table

@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from capacity.plan.plan import Placement, StageDays
+from capacity.plans.plan import Placement, StageDays
 from capacity.reports.formats import DATE, WHOLE
 from capacity.reports.sheet import Book
 from capacity.reports.table import Column, write_sheet_table

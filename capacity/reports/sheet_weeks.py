@@ -1,6 +1,6 @@
 """The sheet ``Man-hours``: what each skill is asked for and can give, week by week."""
 
-from capacity.plan.plan import WeekLoad
+from capacity.plans.plan import WeekLoad
 from capacity.reports.formats import DATE, HOURS_OR_DASH, PERCENT
 from capacity.reports.sheet import Book, Cell
 from capacity.reports.table import Column, write_sheet_table

@@ -8,8 +8,8 @@ from operator import attrgetter
 from pathlib import Path
 
 from capacity.findings import Finding, Level
-from capacity.plan.outcome import Impossible, Outcome, OutOfTime, Planned
-from capacity.plan.plan import Placement, StageDays, WeekLoad
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.plans.plan import Placement, StageDays, WeekLoad
 from capacity.reports.whole_file import write_whole
 
 DECIMALS = 6

@@ -6,7 +6,7 @@ from itertools import islice
 
 from capacity.facts import Base
 from capacity.findings import Finding
-from capacity.plan.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.reports.cell_text import printable
 from capacity.reports.view import View, view_of
 from capacity.reports.wording import (

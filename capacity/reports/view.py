@@ -6,9 +6,9 @@ from operator import attrgetter
 
 from capacity.facts import Base, Bay, Check, Stage
 from capacity.findings import Finding
-from capacity.plan.audit import CheckAccount
-from capacity.plan.outcome import Planned
-from capacity.plan.plan import Placement
+from capacity.plans.audit import CheckAccount
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import Placement
 
 
 @dataclass(frozen=True, slots=True)

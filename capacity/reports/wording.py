@@ -3,8 +3,8 @@
 from datetime import date
 
 from capacity.facts import Base
-from capacity.plan.outcome import Planned
-from capacity.plan.plan import WeekLoad
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import WeekLoad
 
 CAUTION = (
     "A planning aid: it does not replace approved data, local rules, licensed staff or the "

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from capacity.facts import Base
 from capacity.findings import Finding
-from capacity.plan.outcome import Planned
+from capacity.plans.outcome import Planned
 from capacity.reports.sheet import Book
 from capacity.reports.sheet_bays import bay_days_sheet
 from capacity.reports.sheet_charts import charts_sheet

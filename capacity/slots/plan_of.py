@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from capacity.errors import EngineError
 from capacity.facts import Status
-from capacity.plan.plan import Placement, Plan, StageDays
+from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.slots.bay_groups import BayGroup
 from capacity.slots.candidates import Courses, Slots
 from capacity.slots.program import Program

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.errors import EngineError
-from capacity.plan.outcome import Progress, relative_gap
+from capacity.plans.outcome import Progress, relative_gap
 from capacity.settings import Settings
 from capacity.slots.mailbox import is_better
 from capacity.slots.messages import Choice, DaysBound, Failed, MoneyBound, Task

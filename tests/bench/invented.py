@@ -169,7 +169,9 @@ def _check(
 ) -> Check:
     third_party = rng.random() < 0.4
     latest = FIRST_DAY + timedelta(days=int(rng.integers(8, 7 * weeks)))
-    earliest = latest - timedelta(days=int(rng.integers(14, 40)))
+    # A contract names the week, an own aircraft's last lawful day leaves a few.
+    window = rng.integers(4, 11) if third_party else rng.integers(10, 29)
+    earliest = latest - timedelta(days=int(window))
     wanted = latest - timedelta(days=int(rng.integers(0, 10)))
     agreed = wanted + timedelta(days=days + int(rng.integers(1, 8)))
     return Check(

@@ -7,8 +7,8 @@ from datetime import timedelta
 from capacity.facts import Package, Stage
 from capacity.inputs.sheets import Settings
 from capacity.inputs.stay import out_day, works_on
-from capacity.plan.stays import StayLayout
-from capacity.plan.worked_days import WorkedDays
+from capacity.plans.stays import StayLayout
+from capacity.plans.worked_days import WorkedDays
 from tests.inputs.books import FIRST_DAY, read, valid
 
 

@@ -18,9 +18,9 @@ from capacity.facts import (
     Status,
 )
 from capacity.findings import Finding, Level
-from capacity.plan.audit import Audit, CheckAccount
-from capacity.plan.outcome import Planned, Progress, relative_gap
-from capacity.plan.plan import Goals, Placement, Plan, StageDays, WeekLoad
+from capacity.plans.audit import Audit, CheckAccount
+from capacity.plans.outcome import Planned, Progress, relative_gap
+from capacity.plans.plan import Goals, Placement, Plan, StageDays, WeekLoad
 from capacity.settings import Settings
 
 FIRST_DAY = date(2027, 1, 4)

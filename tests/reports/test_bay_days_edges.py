@@ -9,9 +9,9 @@ import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.facts import Base, Closure
-from capacity.plan.audit import Audit
-from capacity.plan.outcome import Planned
-from capacity.plan.plan import Goals, Placement, Plan, StageDays
+from capacity.plans.audit import Audit
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import Goals, Placement, Plan, StageDays
 from capacity.reports.workbook import plan_workbook
 
 

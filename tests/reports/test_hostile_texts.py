@@ -15,7 +15,7 @@ import pytest
 
 from capacity.facts import Base
 from capacity.findings import Finding, Level
-from capacity.plan.outcome import Planned
+from capacity.plans.outcome import Planned
 from capacity.reports.cell_text import LONGEST_CELL, inert
 from capacity.reports.workbook import plan_workbook
 

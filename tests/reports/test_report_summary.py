@@ -10,7 +10,7 @@ import pytest
 from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.findings import Finding
-from capacity.plan.outcome import Impossible, OutOfTime, Planned
+from capacity.plans.outcome import Impossible, OutOfTime, Planned
 from capacity.reports import report, summary
 
 NUMBER_OR_NULL = {"type": ["number", "null"]}

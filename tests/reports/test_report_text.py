@@ -4,8 +4,8 @@ from dataclasses import replace
 
 from capacity.facts import Base
 from capacity.findings import Finding
-from capacity.plan.audit import Audit
-from capacity.plan.outcome import Impossible, OutOfTime, Planned, relative_gap
+from capacity.plans.audit import Audit
+from capacity.plans.outcome import Impossible, OutOfTime, Planned, relative_gap
 from capacity.reports import describe
 
 

@@ -16,8 +16,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.findings import Finding
-from capacity.plan.outcome import Planned
-from capacity.plan.plan import Placement, Plan, StageDays
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.reports import report
 from capacity.reports.sheet_overload import askers
 from capacity.reports.view import view_of

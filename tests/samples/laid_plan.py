@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from datetime import date
 
 from capacity.facts import Base
-from capacity.plan.plan import Placement, Plan, StageDays
-from capacity.plan.stays import StayLayout
-from capacity.plan.worked_days import WorkedDays
+from capacity.plans.plan import Placement, Plan, StageDays
+from capacity.plans.stays import StayLayout
+from capacity.plans.worked_days import WorkedDays
 
 
 def laid_plan(base: Base, places: Iterable[tuple[str, str, date]]) -> Plan:

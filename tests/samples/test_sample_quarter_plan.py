@@ -7,8 +7,8 @@ from datetime import date, timedelta
 import pytest
 
 from capacity.facts import Base, Status
-from capacity.plan.audit import Audit, audit
-from capacity.plan.plan import Plan
+from capacity.plans.audit import Audit, audit
+from capacity.plans.plan import Plan
 from tests.samples.laid_plan import laid_plan
 
 # Check, bay, in day. Not the best plan, but a good one; it is here so that what the sample

@@ -8,7 +8,7 @@ import pytest
 
 from capacity.facts import Base
 from capacity.inputs import read_book
-from capacity.plan.audit import Auditor
+from capacity.plans.audit import Auditor
 from tests.samples.laid_plan import laid_plan
 
 Place = tuple[str, str, date]

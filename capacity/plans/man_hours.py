@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from math import fsum
 
 from capacity.facts import Base, Crew, Employment, Skill
-from capacity.plan.plan import WeekLoad
-from capacity.plan.stays import LaidStage, Stay
-from capacity.plan.worked_days import WorkedDays
+from capacity.plans.plan import WeekLoad
+from capacity.plans.stays import LaidStage, Stay
+from capacity.plans.worked_days import WorkedDays
 
 ONE_WEEK = timedelta(days=7)
 

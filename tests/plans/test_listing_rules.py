@@ -3,8 +3,8 @@
 import pytest
 
 from capacity.facts import Status
-from capacity.plan.audit import audit
-from capacity.plan.plan import Plan
+from capacity.plans.audit import audit
+from capacity.plans.plan import Plan
 
 from .stories import base, check, placed, plan
 

@@ -20,8 +20,8 @@ from capacity.facts import (
     Stage,
     Status,
 )
-from capacity.plan.audit import Audit, audit
-from capacity.plan.plan import Placement, Plan, StageDays
+from capacity.plans.audit import Audit, audit
+from capacity.plans.plan import Placement, Plan, StageDays
 
 FIRST_DAY = date(2027, 1, 4)
 MON_TO_FRI = frozenset(range(5))

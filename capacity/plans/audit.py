@@ -6,11 +6,11 @@ from datetime import date
 from math import fsum
 
 from capacity.facts import Base, Check, Status
-from capacity.plan import bay_rules, listing_rules, stage_rules, window_rules
-from capacity.plan.man_hours import Asked, GivenHours, asked_by, week_loads
-from capacity.plan.plan import Goals, Placement, Plan, WeekLoad
-from capacity.plan.stays import Stay, StayLayout
-from capacity.plan.worked_days import WorkedDays
+from capacity.plans import bay_rules, listing_rules, stage_rules, window_rules
+from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
+from capacity.plans.plan import Goals, Placement, Plan, WeekLoad
+from capacity.plans.stays import Stay, StayLayout
+from capacity.plans.worked_days import WorkedDays
 
 
 @dataclass(frozen=True, slots=True)

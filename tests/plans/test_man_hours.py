@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 
 from capacity.facts import Absence, Base, Crew, Employment, Pattern, Status
-from capacity.plan.audit import audit
-from capacity.plan.plan import WeekLoad
+from capacity.plans.audit import audit
+from capacity.plans.plan import WeekLoad
 
 from .stories import (
     FIRST_DAY,

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from capacity.facts import Base, Check
-from capacity.plan.work_left import Work, work_left
-from capacity.plan.worked_days import WorkedDays, day_after
+from capacity.plans.work_left import Work, work_left
+from capacity.plans.worked_days import WorkedDays, day_after
 
 
 @dataclass(frozen=True, slots=True)

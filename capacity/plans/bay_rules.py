@@ -6,7 +6,7 @@ from datetime import timedelta
 from itertools import combinations
 
 from capacity.facts import AircraftType, Bay, Closure
-from capacity.plan.stays import Stay
+from capacity.plans.stays import Stay
 
 
 def misfits(stay: Stay, bay: Bay, aircraft: AircraftType) -> Iterator[str]:

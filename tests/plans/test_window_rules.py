@@ -6,7 +6,7 @@ C1 may come in on days 5 to 10 and up to 5 days late; the plan's 8 weeks are day
 import pytest
 
 from capacity.facts import Check, Status
-from capacity.plan.audit import audit
+from capacity.plans.audit import audit
 
 from .stories import BAY, base, check, day, placed, plan
 

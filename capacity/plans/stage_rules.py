@@ -8,10 +8,10 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import date
 
-from capacity.plan.plan import Placement, StageDays
-from capacity.plan.stays import Stay
-from capacity.plan.work_left import Work
-from capacity.plan.worked_days import WorkedDays, day_after
+from capacity.plans.plan import Placement, StageDays
+from capacity.plans.stays import Stay
+from capacity.plans.work_left import Work
+from capacity.plans.worked_days import WorkedDays, day_after
 
 
 def broken(placement: Placement, stay: Stay, worked_days: WorkedDays) -> Iterator[str]:

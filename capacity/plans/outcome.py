@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from capacity.plan.audit import Audit
-from capacity.plan.plan import Plan
+from capacity.plans.audit import Audit
+from capacity.plans.plan import Plan
 from capacity.settings import Settings
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from capacity.facts import Bay, Closure
-from capacity.plan.audit import audit
+from capacity.plans.audit import audit
 
 from .stories import BAY, TWIN, base, check, day, package, placed, plan, stage
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 
 import pytest
 
-from capacity.plan.audit import audit
-from capacity.plan.plan import Placement
+from capacity.plans.audit import audit
+from capacity.plans.plan import Placement
 
 from .stories import base, check, package, placed, plan, stage
 

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from capacity.facts import Base, Check, Status
-from capacity.plan.plan import Plan
+from capacity.plans.plan import Plan
 
 
 def broken(plan: Plan, base: Base) -> Iterator[str]:

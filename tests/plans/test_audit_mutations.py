@@ -14,8 +14,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from capacity.facts import Status
-from capacity.plan.audit import Audit, Auditor
-from capacity.plan.plan import Placement, Plan
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.plan import Placement, Plan
 
 from .stories import BAY, base, check, day, package, placed, stage
 

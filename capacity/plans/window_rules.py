@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from capacity.facts import Base, Status
-from capacity.plan.stays import Stay
+from capacity.plans.stays import Stay
 
 
 def broken(stay: Stay, base: Base) -> Iterator[str]:

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from capacity.facts import Check, Package, Status
-from capacity.plan.audit import audit
+from capacity.plans.audit import audit
 
 from .stories import MON_TO_FRI, audited, base, check, day, package, placed, plan, stage
 

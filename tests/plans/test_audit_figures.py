@@ -1,7 +1,7 @@
 """Days and money of the checks, and the goals that they add up to."""
 
 from capacity.facts import Status
-from capacity.plan.audit import Auditor, audit
+from capacity.plans.audit import Auditor, audit
 
 from .stories import audited, base, check, day, placed, plan
 

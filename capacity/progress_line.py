@@ -1,0 +1,60 @@
+"""The search, live on a terminal; a line for every improvement where there is none."""
+
+from types import TracebackType
+from typing import Self
+
+from rich.console import Console
+from rich.live import Live
+from rich.text import Text
+
+from capacity.plans.outcome import Progress
+
+
+class ProgressLine:
+    """Shows elapsed time, best money, proven bound and gap on standard error."""
+
+    def __init__(self, currency: str, seconds: float, console: Console | None = None) -> None:
+        """Prepare the line; ``currency`` labels the money, ``seconds`` is the time given."""
+        self.currency, self.seconds = currency, seconds
+        self.console = console or Console(stderr=True, markup=False, highlight=False)
+        self._live = Live(console=self.console, auto_refresh=False, transient=True)
+        self._last: tuple[int, float, float | None] | None = None
+
+    def __enter__(self) -> Self:
+        """Begin to draw."""
+        if self.console.is_terminal:
+            self._live.start()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Take the line away."""
+        if self.console.is_terminal:
+            self._live.stop()
+
+    def show(self, progress: Progress) -> None:
+        """Show where the search stands."""
+        if self.console.is_terminal:
+            self._live.update(Text(self.line(progress)), refresh=True)
+            return
+        now = (progress.days_past, round(progress.money, 2), progress.bound)
+        if self._last is None or now[:2] != self._last[:2]:
+            self._last = now
+            self.console.print(self.line(progress))
+
+    def line(self, progress: Progress) -> str:
+        """Return the line: ``12 s of 60 s | best ... EUR | bound ... | gap 1.2 %``."""
+        parts = [f"{progress.seconds:5.1f} s of {self.seconds:g} s"]
+        if progress.days_past:
+            parts.append(f"{progress.days_past} days past Latest in")
+        parts.append(f"best {progress.money:,.0f} {self.currency}")
+        bound = "none yet" if progress.bound is None else f"{progress.bound:,.0f} {self.currency}"
+        parts.append(f"proven bound {bound}")
+        if progress.gap is not None:
+            parts.append(f"gap {progress.gap:.2%}")
+        parts.append(f"by {progress.source}")
+        return " | ".join(parts)
