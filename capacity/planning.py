@@ -119,4 +119,3 @@ def _audited(
 def _improves(progress: Progress, last: Progress) -> bool:
     better = (progress.days_past, progress.money) < (last.days_past, last.money)
     return better or progress.bound != last.bound
-

@@ -44,7 +44,7 @@ class ProgressLine:
         now = (progress.days_past, round(progress.money, 2), progress.bound)
         if self._last is None or now[:2] != self._last[:2]:
             self._last = now
-            self.console.print(self.line(progress))
+            self.console.print(self.line(progress), soft_wrap=True)
 
     def line(self, progress: Progress) -> str:
         """Return the line: ``12 s of 60 s | best ... EUR | bound ... | gap 1.2 %``."""

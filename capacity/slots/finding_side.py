@@ -5,7 +5,6 @@ import time
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.engines import cpsat
 from capacity.slots.kinship import kinship
 from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
@@ -93,6 +92,9 @@ def _solve_around(
     free: NDArray[np.int64],
     seconds: float,
 ) -> None:
+    # Imported here: it takes a second that the first annealing should not wait for.
+    from capacity.slots.engines import cpsat
+
     near = around(kept.program, chosen, free)
     start = near.from_whole(chosen[free])
     if start is None:
@@ -106,9 +108,7 @@ def _solve_around(
         mailbox.tell_choice(kept.to_whole(better), "neighbourhoods")
 
 
-def _related(
-    kin: NDArray[np.float64], count: int, rng: np.random.Generator
-) -> NDArray[np.int64]:
+def _related(kin: NDArray[np.float64], count: int, rng: np.random.Generator) -> NDArray[np.int64]:
     anchor = int(rng.integers(len(kin)))
     nearness = kin[anchor] * rng.random(len(kin)) ** 2
     nearness[anchor] = np.inf

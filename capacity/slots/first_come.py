@@ -34,4 +34,3 @@ def first_come(program: Program, slots: Slots) -> NDArray[np.int64]:
             chosen[number] = columns[np.argmin(np.where(stands, late, np.inf))]
             free -= program.footprint[[chosen[number]]].sum(axis=0)
     return chosen
-

@@ -85,9 +85,7 @@ class Program:
         )
         return Kept(smaller, number)
 
-    def stands(
-        self, columns: NDArray[np.int64], room: NDArray[np.float64]
-    ) -> NDArray[np.bool_]:
+    def stands(self, columns: NDArray[np.int64], room: NDArray[np.float64]) -> NDArray[np.bool_]:
         """Return which columns take no more than ``room`` (rows,) of any row."""
         foot = self.footprint[columns]
         too_much = foot.data > room[foot.indices] + TINY

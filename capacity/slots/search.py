@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 from capacity.errors import EngineError
 from capacity.plans.outcome import Progress, relative_gap
 from capacity.settings import Settings
+from capacity.slots.at_once import solve_at_once
 from capacity.slots.mailbox import is_better
-from capacity.slots.messages import Choice, DaysBound, Failed, MoneyBound, Task
+from capacity.slots.messages import Choice, DaysBound, Failed, Message, MoneyBound, Task
 from capacity.slots.program import Program
 from capacity.slots.side_process import Sides
 
@@ -81,11 +82,17 @@ def search(
     ``accept`` sees every choice before it counts and may raise; ``began`` is the clock at
     the start of the whole run. Ctrl-C counts as a stop.
     """
-    seconds = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
-    if seconds <= 0 or not len(standing.program.checks):
-        return
-    task = Task(standing.program, standing.chosen, seconds, settings.seed, settings.gap)
     try:
+        for word in solve_at_once(standing.program, standing.chosen, settings.gap):
+            _take_in(word, standing, accept)
+        on_progress(standing.progress(time.monotonic() - began))
+        if standing.is_proven(settings.gap):
+            standing.stopped_by = "proof"
+            return
+        seconds = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+        if seconds <= 0:
+            return
+        task = Task(standing.program, standing.chosen, seconds, settings.seed, settings.gap)
         with Sides(task) as sides:
             while sides.running and time.monotonic() - began < settings.seconds:
                 if stop.is_set():
@@ -101,26 +108,35 @@ def search(
         standing.stopped_by = "stop"
 
 
-def _hear(
-    sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None]
-) -> None:
+def _hear(sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None]) -> None:
     """Wait for a word and take in all that have come."""
     try:
         side, word = sides.words.get(timeout=LOOK_EVERY_SECONDS)
         while True:
-            match word:
-                case Choice(chosen, source) if is_better(standing.program.cost(chosen), standing.cost):
-                    accept(chosen)
-                    standing.chosen, standing.source = chosen, source
-                    sides.pass_on(word, side)
-                case DaysBound(days):
-                    standing.days_bound = max(standing.days_bound, days)
-                case MoneyBound():
-                    standing.money_bounds.append(word)
-                case Failed(why):
-                    raise EngineError(f"the side that should {side} broke down: {why}")
-                case None:
-                    sides.running.discard(side)
+            if word is None:
+                sides.running.discard(side)
+            elif _take_in(word, standing, accept):
+                sides.pass_on(Choice(standing.chosen, standing.source), side)
             side, word = sides.words.get_nowait()
     except queue.Empty:
         return
+
+
+def _take_in(
+    word: Message, standing: Standing, accept: Callable[[NDArray[np.int64]], None]
+) -> bool:
+    """Add a word to the standing; return whether it brought a better choice."""
+    match word:
+        case Choice(chosen, source):
+            if not is_better(standing.program.cost(chosen), standing.cost):
+                return False
+            accept(chosen)
+            standing.chosen, standing.source = chosen, source
+            return True
+        case DaysBound(days):
+            standing.days_bound = max(standing.days_bound, days)
+        case MoneyBound():
+            standing.money_bounds.append(word)
+        case Failed(why):
+            raise EngineError(f"a side of the search broke down: {why}")
+    return False

@@ -47,9 +47,7 @@ def solve(
     return chosen
 
 
-def _add_rows(
-    model: cp_model.CpModel, program: Program, takes: list[cp_model.IntVar]
-) -> None:
+def _add_rows(model: cp_model.CpModel, program: Program, takes: list[cp_model.IntVar]) -> None:
     rows = program.footprint.T.tocsr()
     for row, room in enumerate(program.capacity):
         columns = rows.indices[rows.indptr[row] : rows.indptr[row + 1]]

@@ -90,9 +90,16 @@ def branch_and_cut(
     return _answer(engine, form)
 
 
+class _QuietHighs(highspy.Highs):  # type: ignore[misc]
+    """HiGHS prints its banner when callbacks are set up, which its constructor does."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802
+        self.setOptionValue("output_flag", False)
+        super().enableCallbacks()
+
+
 def _engine() -> highspy.Highs:
-    engine = highspy.Highs()
-    engine.setOptionValue("output_flag", False)
+    engine = _QuietHighs()
     engine.setOptionValue("threads", 1)
     return engine
 

@@ -1,0 +1,34 @@
+"""Small programs: solved to the end on the spot, without the two sides."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.linear_form import days_form, money_form
+from capacity.slots.messages import Choice, DaysBound, Message, MoneyBound
+from capacity.slots.program import Program
+
+# Starting the sides takes some two seconds; a program of so many columns is often done before.
+SMALL_COLUMNS = 1500
+SECONDS = 0.7
+SOURCE = "branch-and-cut"
+
+
+def solve_at_once(program: Program, chosen: NDArray[np.int64], gap: float) -> list[Message]:
+    """Return what a short branch-and-cut proves and finds, beginning with ``chosen``.
+
+    Nothing for a program that is not small.
+    """
+    if program.size > SMALL_COLUMNS:
+        return []
+    words: list[Message] = [DaysBound(program.settled_past)]
+    if program.days_past(chosen) > program.settled_past:
+        solved = branch_and_cut(days_form(program), chosen, SECONDS)
+        chosen = chosen if solved.chosen is None else solved.chosen
+        words += [DaysBound(max(0, int(np.ceil(solved.bound - 1e-6)))), Choice(chosen, SOURCE)]
+    days = program.days_past(chosen)
+    kept = program.within_days(days)
+    solved = branch_and_cut(money_form(kept.program), kept.from_whole(chosen), SECONDS, gap)
+    if solved.chosen is not None:
+        words.append(Choice(kept.to_whole(solved.chosen), SOURCE))
+    return [*words, MoneyBound(days, solved.bound)]
