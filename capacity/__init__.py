@@ -17,10 +17,10 @@ if TYPE_CHECKING:
     from capacity.errors import AuditError, CapacityError, EngineError, InputError, OutputError
     from capacity.facts import Base
     from capacity.findings import Finding, Level
+    from capacity.planning import plan
     from capacity.plans.audit import Audit, audit
     from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
     from capacity.plans.plan import Placement, Plan
-    from capacity.planning import plan
     from capacity.reading import check, read
     from capacity.reports import report
     from capacity.settings import Settings

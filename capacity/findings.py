@@ -25,6 +25,6 @@ class Finding:
     remedy: str = ""
 
     def __str__(self) -> str:
-        """Return one line: ``error Checks!F17: what; remedy.``"""
+        """Return one line, such as ``error Checks!F17: what is wrong. What to do.``."""
         tail = f" {self.remedy}" if self.remedy else ""
         return f"{self.level} {self.where}: {self.what}{tail}"

@@ -1,0 +1,1 @@
+"""The tests; each folder mirrors one of the package, and three more stand beside them."""

@@ -1,9 +1,9 @@
 """The maintenance base: its settings and everything that belongs to it."""
 
+import dataclasses
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Self
-import dataclasses
 
 from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check

@@ -69,7 +69,8 @@ def _present(crew: Crew, base: Base, calendar: Calendar) -> NDArray[np.float64]:
         if absence.crew == crew.name:
             first = max(0, calendar.number(absence.first))
             heads[first : max(0, calendar.number(absence.last) + 1)] -= absence.heads
-    return np.maximum(heads, 0.0)
+    present: NDArray[np.float64] = np.maximum(heads, 0.0)
+    return present
 
 
 def _tiers(

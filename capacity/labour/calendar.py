@@ -43,7 +43,8 @@ class Calendar:
     @cached_property
     def plannable_before(self) -> NDArray[np.int64]:
         """Return ``worked_before`` without the days before ``first``."""
-        return np.maximum(self.worked_before - self.worked_before[self.first], 0)
+        before: NDArray[np.int64] = self.worked_before - self.worked_before[self.first]
+        return np.maximum(before, 0)
 
     @cached_property
     def week_edges(self) -> NDArray[np.int64]:
@@ -61,7 +62,8 @@ class Calendar:
 
     def end_of_work(self, start: NDArray[np.int64], days: int) -> NDArray[np.int64]:
         """Return one past the ``days``-th worked day counted from ``start`` on, elementwise."""
-        return self.worked_days[self.worked_before[start] + days - 1] + 1
+        end: NDArray[np.int64] = self.worked_days[self.worked_before[start] + days - 1] + 1
+        return end
 
 
 def calendar_of(base: Base) -> Calendar:

@@ -14,12 +14,14 @@ SECONDS = 0.7
 SOURCE = "branch-and-cut"
 
 
-def solve_at_once(program: Program, chosen: NDArray[np.int64], gap: float) -> list[Message]:
+def solve_at_once(
+    program: Program, chosen: NDArray[np.int64], gap: float, seconds: float
+) -> list[Message]:
     """Return what a short branch-and-cut proves and finds, beginning with ``chosen``.
 
-    Nothing for a program that is not small.
+    Nothing for a program that is not small, or when there are no two ``seconds``.
     """
-    if program.size > SMALL_COLUMNS:
+    if program.size > SMALL_COLUMNS or seconds < 2 * SECONDS:
         return []
     words: list[Message] = [DaysBound(program.settled_past)]
     if program.days_past(chosen) > program.settled_past:

@@ -54,6 +54,7 @@ class Slots:
     """
 
     calendar: Calendar
+    skills: tuple[str, ...]
     groups: tuple[BayGroup, ...]
     candidates: tuple[Candidates, ...]
     settled: tuple[Courses, ...]
@@ -74,6 +75,7 @@ def find_slots(base: Base, calendar: Calendar) -> Slots:
     groups = _bay_groups(base, calendar, settled, movable)
     return Slots(
         calendar=calendar,
+        skills=tuple(skill.name for skill in base.skills),
         groups=tuple(groups),
         candidates=tuple(_candidates(courses, groups) for courses in movable),
         settled=settled,

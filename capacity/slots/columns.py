@@ -48,8 +48,8 @@ def columns_of(slots: Slots) -> Columns:
         np.concatenate(arrays) if parts else np.empty(0, dtype=np.int64)
         for arrays in (zip(*parts, strict=True) if parts else [()] * 7)
     )
-    asked = [c.courses.man_hours.reshape(len(c.courses.past), -1) for c in slots.candidates]
-    width = asked[0].shape[1] if asked else 0
+    cells = len(slots.calendar.week_names) * len(slots.skills)
+    asked = [c.courses.man_hours.reshape(-1, cells) for c in slots.candidates]
     return Columns(
         slots=slots,
         check=check,
@@ -59,5 +59,5 @@ def columns_of(slots: Slots) -> Columns:
         out_day=out_day,
         past=past,
         money=money.astype(np.float64),
-        man_hours=csr_array(np.concatenate(asked) if asked else np.zeros((0, width))),
+        man_hours=csr_array(np.concatenate([np.zeros((0, cells)), *asked])),
     )

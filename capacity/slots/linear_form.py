@@ -124,7 +124,7 @@ def _form(
         upper=np.concatenate(
             [np.ones(program.size + checks), program.tier_widths[:, cells].ravel()]
         ),
-        matrix=vstack(blocks).tocsc(),
+        matrix=csc_array(vstack(blocks)),
         row_lower=np.concatenate([np.ones(checks), np.full(rows + len(cells) + 1, -np.inf)]),
         row_upper=np.concatenate([np.ones(checks), program.capacity, spare, [days]]),
         cells=cells,

@@ -78,18 +78,20 @@ def _shift(arrays: Arrays, state: State, column: int, sign: float) -> float:
 def _take_out(arrays: Arrays, state: State, check: int) -> float:
     """Take a check out; return how much the cost rises."""
     column = state.chosen[check]
-    if column < 0:
-        return -arrays.unplaced_money[check]
-    return _shift(arrays, state, column, -1.0) - arrays.money[column]
+    rise = -arrays.unplaced_money[check]
+    if column >= 0:
+        rise = _shift(arrays, state, column, -1.0) - arrays.money[column]
+    return float(rise)
 
 
 @numba.njit(cache=True)
 def _put_in(arrays: Arrays, state: State, check: int, column: int) -> float:
     """Place a check that is out, -1 to leave it out; return how much the cost rises."""
     state.chosen[check] = column
-    if column < 0:
-        return arrays.unplaced_money[check]
-    return _shift(arrays, state, column, 1.0) + arrays.money[column]
+    rise = arrays.unplaced_money[check]
+    if column >= 0:
+        rise = _shift(arrays, state, column, 1.0) + arrays.money[column]
+    return float(rise)
 
 
 @numba.njit(cache=True)

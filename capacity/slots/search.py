@@ -17,6 +17,8 @@ from capacity.errors import EngineError
 from capacity.plans.outcome import Progress, relative_gap
 from capacity.settings import Settings
 from capacity.slots.at_once import solve_at_once
+from capacity.slots.engines.highs import relax
+from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
 from capacity.slots.messages import Choice, DaysBound, Failed, Message, MoneyBound, Task
 from capacity.slots.program import Program
@@ -56,6 +58,12 @@ class Standing:
             raise EngineError(f"a bound of {proven} was claimed, but a plan costs {money}")
         return min(proven, money)
 
+    def settle(self) -> None:
+        """Nothing can be chosen: what stands is all there is, and so the best."""
+        days, money = self.cost
+        self.days_bound, self.money_bounds = days, [MoneyBound(days, money)]
+        self.stopped_by = "proof"
+
     def is_proven(self, gap: float) -> bool:
         """Return whether neither goal can be bettered by more than ``gap``."""
         days, money = self.cost
@@ -82,8 +90,12 @@ def search(
     ``accept`` sees every choice before it counts and may raise; ``began`` is the clock at
     the start of the whole run. Ctrl-C counts as a stop.
     """
+    if not standing.program.size:
+        standing.settle()
+        return
+    left = settings.seconds - (time.monotonic() - began)
     try:
-        for word in solve_at_once(standing.program, standing.chosen, settings.gap):
+        for word in solve_at_once(standing.program, standing.chosen, settings.gap, left):
             _take_in(word, standing, accept)
         on_progress(standing.progress(time.monotonic() - began))
         if standing.is_proven(settings.gap):
@@ -91,9 +103,12 @@ def search(
             return
         seconds = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
         if seconds <= 0:
+            _bound_by_relaxation(standing)
             return
         task = Task(standing.program, standing.chosen, seconds, settings.seed, settings.gap)
         with Sides(task) as sides:
+            # While the sides get ready: a bound for every answer, however soon it is wanted.
+            _bound_by_relaxation(standing)
             while sides.running and time.monotonic() - began < settings.seconds:
                 if stop.is_set():
                     standing.stopped_by = "stop"
@@ -106,6 +121,13 @@ def search(
                     return
     except KeyboardInterrupt:
         standing.stopped_by = "stop"
+
+
+def _bound_by_relaxation(standing: Standing) -> None:
+    days, _ = standing.cost
+    relaxation = relax(money_form(standing.program.within_days(days).program))
+    if relaxation is not None:
+        standing.money_bounds.append(MoneyBound(days, relaxation.bound))
 
 
 def _hear(sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None]) -> None:

@@ -1,4 +1,4 @@
-"""The coordinator's end of the line to a side of the search."""
+"""The coordinator's end of the line to the two sides of the search."""
 
 import pickle
 import queue
@@ -10,23 +10,91 @@ from typing import Self
 
 from capacity.slots.messages import Choice, Failed, Message, Task
 
+SIDES = ("prove", "find")
+
+
+class SideProcess:
+    """A side as a child process, with a thread to write to it and one to listen.
+
+    The coordinator never waits for a child: a task is larger than a pipe holds, and a child
+    takes a second to get ready.
+    """
+
+    def __init__(self, side: str, task: Task, heard: "queue.SimpleQueue[Word]") -> None:
+        """Start the child and hand it the task."""
+        self.side, self._heard = side, heard
+        # A session of its own, so that Ctrl-C reaches the coordinator alone.
+        self._child = subprocess.Popen(
+            [sys.executable, "-m", "capacity.slots.side", side],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            start_new_session=True,
+        )
+        self._outbox: queue.SimpleQueue[Task | Choice | None] = queue.SimpleQueue()
+        self.send(task)
+        self._threads = [
+            threading.Thread(target=work, daemon=True) for work in (self._write, self._listen)
+        ]
+        for thread in self._threads:
+            thread.start()
+
+    def send(self, message: Task | Choice) -> None:
+        """Send a message as soon as the child takes it."""
+        self._outbox.put(message)
+
+    def end(self) -> None:
+        """End the child, whatever it is doing, and leave nothing of it behind."""
+        self._child.kill()
+        self._child.wait()
+        self._outbox.put(None)
+        for thread in self._threads:
+            thread.join()
+        for stream in (self._child.stdin, self._child.stdout):
+            if stream is not None:
+                try:
+                    stream.close()
+                except BrokenPipeError:
+                    continue  # words that it will not hear any more
+
+    def _write(self) -> None:
+        assert self._child.stdin is not None
+        while (message := self._outbox.get()) is not None:
+            try:
+                pickle.dump(message, self._child.stdin)
+                self._child.stdin.flush()
+            except (BrokenPipeError, ValueError):
+                return  # the side has ended; its last word is on its way
+
+    def _listen(self) -> None:
+        assert self._child.stdout is not None
+        try:
+            while True:
+                self._heard.put((self.side, pickle.load(self._child.stdout)))
+        except (EOFError, OSError, ValueError, pickle.UnpicklingError):
+            if self._child.wait() > 0:
+                why = f"the process ended with code {self._child.returncode}"
+                self._heard.put((self.side, Failed(why)))
+            self._heard.put((self.side, None))
+
+
+# Which side speaks, and what it says; None is its end.
+Word = tuple[str, Message | None]
+
 
 class Sides:
-    """Both sides as child processes; their words arrive in one queue, None when one ends.
+    """Both sides; their words arrive in one queue.
 
     Children rather than threads: a solver deep in its work can always be ended, and the
-    compiled rounds and the proof each have a core to themselves. Not ``multiprocessing``,
-    which would run a caller's unguarded script again in each child.
+    compiled rounds and the proof have a core each. Not ``multiprocessing``, which would run
+    a caller's unguarded script again in each child.
     """
 
     def __init__(self, task: Task) -> None:
         """Start the sides and hand them the task."""
-        self.words: queue.SimpleQueue[tuple[str, Message | None]] = queue.SimpleQueue()
-        self._children = {side: _start(side) for side in ("prove", "find")}
-        self.running = set(self._children)
-        for side, child in self._children.items():
-            _send(child, task)
-            threading.Thread(target=self._listen, args=(side, child), daemon=True).start()
+        self.words: queue.SimpleQueue[Word] = queue.SimpleQueue()
+        self._all = [SideProcess(side, task, self.words) for side in SIDES]
+        self.running = set(SIDES)
 
     def __enter__(self) -> Self:
         """Return the sides themselves."""
@@ -38,46 +106,12 @@ class Sides:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        """End both sides, whatever they are doing."""
-        for child in self._children.values():
-            child.kill()
-            child.wait()
-            for stream in (child.stdin, child.stdout):
-                if stream is not None:
-                    stream.close()
+        """End both sides."""
+        for side in self._all:
+            side.end()
 
     def pass_on(self, choice: Choice, found_by: str) -> None:
         """Tell the other side a choice."""
-        for side, child in self._children.items():
-            if side != found_by and side in self.running:
-                _send(child, choice)
-
-    def _listen(self, side: str, child: "subprocess.Popen[bytes]") -> None:
-        assert child.stdout is not None
-        try:
-            while True:
-                self.words.put((side, pickle.load(child.stdout)))
-        except (EOFError, OSError, ValueError, pickle.UnpicklingError):
-            if child.wait() > 0:
-                self.words.put((side, Failed(f"the process ended with code {child.returncode}")))
-            self.words.put((side, None))
-
-
-def _start(side: str) -> "subprocess.Popen[bytes]":
-    # A session of its own, so that Ctrl-C reaches the coordinator alone.
-    return subprocess.Popen(
-        [sys.executable, "-m", "capacity.slots.side", side],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-
-
-def _send(child: "subprocess.Popen[bytes]", message: Task | Choice) -> None:
-    assert child.stdin is not None
-    try:
-        pickle.dump(message, child.stdin)
-        child.stdin.flush()
-    except (BrokenPipeError, ValueError):
-        return  # the side has ended; its last word is on its way
+        for side in self._all:
+            if side.side != found_by and side.side in self.running:
+                side.send(choice)

@@ -41,7 +41,7 @@ def test_after_names_other_stages_of_the_package(tmp_path, row, after, what):
 
 
 def test_stages_that_wait_in_a_circle_are_named_in_turn(tmp_path):
-    """open waits for close, close (blank: the row above) for inspect, inspect for open."""
+    """Open waits for close, close (blank: the row above) for inspect, inspect for open."""
     sheets = valid()
     change(sheets, "Packages", 2, "After", "close")
     change(sheets, "Packages", 4, "After", None)

@@ -93,7 +93,7 @@ def branch_and_cut(
 class _QuietHighs(highspy.Highs):  # type: ignore[misc]
     """HiGHS prints its banner when callbacks are set up, which its constructor does."""
 
-    def enableCallbacks(self) -> None:  # noqa: N802
+    def enableCallbacks(self) -> None:
         self.setOptionValue("output_flag", False)
         super().enableCallbacks()
 

@@ -1,0 +1,83 @@
+"""Imports go one way, and only the named places import a solver or a spreadsheet library."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import capacity
+
+ROOT = Path(capacity.__file__).parent
+SOURCES = sorted(ROOT.rglob("*.py"))
+
+ALLOWED_PLACES = {
+    "ortools": ("slots/engines/",),
+    "highspy": ("slots/engines/",),
+    "openpyxl": ("inputs/",),
+    "pydantic": ("inputs/",),
+    "xlsxwriter": ("reports/",),
+    "numba": ("slots/rounds.py",),
+    "click": ("cli.py",),
+    "rich": ("progress_line.py",),
+    "streamlit": (),
+}
+# A folder may import those that come before it, and itself.
+ORDER = ("findings", "errors", "settings", "facts", "inputs", "labour", "plans", "slots")
+TOP = ("planning", "reading", "reports", "progress_line", "cli", "__main__", "__init__")
+
+
+def imported(source: Path) -> set[str]:
+    tree = ast.parse(source.read_text(encoding="utf-8"))
+    names = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{source}: imports are written out in full"
+            names.add(node.module or "")
+    return names
+
+
+def part(module: str) -> str:
+    return module.split(".")[1] if "." in module else "__init__"
+
+
+@pytest.mark.parametrize("source", SOURCES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_only_the_named_places_import_heavy_libraries(source):
+    here = source.relative_to(ROOT).as_posix()
+    for module in imported(source):
+        places = ALLOWED_PLACES.get(module.split(".")[0])
+        assert places is None or here.startswith(places), f"{here} imports {module}"
+
+
+@pytest.mark.parametrize("source", SOURCES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_imports_go_one_way(source):
+    here = source.relative_to(ROOT).parts[0].removesuffix(".py")
+    if here in TOP:
+        return
+    before = ORDER[: ORDER.index(here) + 1]
+    for module in imported(source):
+        if module.startswith("capacity"):
+            assert part(module) in before, f"{source.name} imports {module}"
+
+
+def test_the_audit_shares_nothing_with_the_search():
+    for source in (ROOT / "plans").glob("*.py"):
+        for module in imported(source):
+            own = not module.startswith("capacity") or part(module) in (
+                "plans",
+                "facts",
+                "findings",
+                "errors",
+                "settings",
+            )
+            assert own, f"{source.name} imports {module}"
+            assert module.split(".")[0] not in ("numpy", "scipy"), f"{source.name}: {module}"
+
+
+def test_the_public_names_are_sorted_and_there():
+    assert list(capacity.__all__) == sorted(capacity.__all__)
+    for name in capacity.__all__:
+        assert getattr(capacity, name) is not None
+    with pytest.raises(AttributeError, match="no attribute 'nothing'"):
+        _ = capacity.nothing
