@@ -86,6 +86,9 @@ def plan(book: Path, out: Path | None, summary: Path | None, seconds: float, see
     settings = Settings(seconds=seconds, seed=seed)
     with ProgressLine(read.base.currency, seconds) as line:
         outcome = make_plan(read.base, settings, line.show)
+    if isinstance(outcome, Planned):
+        for fault in outcome.faults:
+            click.echo(f"warning: a part of the search broke down: {fault}", err=True)
     click.echo(describe(outcome, read.base, read.findings))
     _write(outcome, read, [path for path in (out, summary) if path is not None])
     return _exit_of(outcome)

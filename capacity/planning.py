@@ -87,6 +87,7 @@ def plan(
         settings=settings,
         versions=versions(),
         history=tuple(history),
+        faults=tuple(standing.faults),
     )
 
 

@@ -31,7 +31,8 @@ class Planned:
     ``bound`` is a proven lower bound of the money of every plan with no more days past
     ``Latest in`` than this one; ``gap`` is ``(money - bound) / max(1, |money|)``.
     ``days_bound`` is a proven lower bound of goal 1. ``stopped_by`` says what ended the
-    search: ``proof``, ``time`` or ``stop``. ``history`` are the improvements in turn.
+    search: ``proof``, ``time`` or ``stop``. ``history`` are the improvements in turn;
+    ``faults`` say what broke down on the way, if anything did: the plan stands all the same.
     """
 
     plan: Plan
@@ -44,6 +45,7 @@ class Planned:
     settings: Settings
     versions: Mapping[str, str]
     history: tuple[Progress, ...]
+    faults: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

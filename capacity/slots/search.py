@@ -41,6 +41,7 @@ class Standing:
     days_bound: int = 0
     money_bounds: list[MoneyBound] = field(default_factory=list)
     stopped_by: str = "time"
+    faults: list[str] = field(default_factory=list)
 
     @property
     def cost(self) -> tuple[int, float]:
@@ -160,5 +161,6 @@ def _take_in(
         case MoneyBound():
             standing.money_bounds.append(word)
         case Failed(why):
-            raise EngineError(f"a side of the search broke down: {why}")
+            # The other side goes on, and what is known stands; the answer says what happened.
+            standing.faults.append(why)
     return False

@@ -23,6 +23,7 @@ class SideProcess:
     def __init__(self, side: str, task: Task, heard: "queue.SimpleQueue[Word]") -> None:
         """Start the child and hand it the task."""
         self.side, self._heard = side, heard
+        self._ending = False
         # A session of its own, so that Ctrl-C reaches the coordinator alone.
         self._child = subprocess.Popen(
             [sys.executable, "-m", "capacity.slots.side", side],
@@ -45,6 +46,7 @@ class SideProcess:
 
     def end(self) -> None:
         """End the child, whatever it is doing, and leave nothing of it behind."""
+        self._ending = True
         self._child.kill()
         self._child.wait()
         self._outbox.put(None)
@@ -72,7 +74,7 @@ class SideProcess:
             while True:
                 self._heard.put((self.side, pickle.load(self._child.stdout)))
         except (EOFError, OSError, ValueError, pickle.UnpicklingError):
-            if self._child.wait() > 0:
+            if self._child.wait() != 0 and not self._ending:
                 why = f"the process ended with code {self._child.returncode}"
                 self._heard.put((self.side, Failed(why)))
             self._heard.put((self.side, None))

@@ -1,0 +1,1 @@
+"""Checks against something outside: published values, theorems, a second solution."""

@@ -1,0 +1,86 @@
+"""Bases of the plainest kind, for examples from outside.
+
+Day 0 is Monday 2027-01-04, the first day of the plan. There is one aircraft type and one kind
+of work, a visit is a single stage without man-hours, and the base works every day.
+"""
+
+from dataclasses import replace
+from datetime import date, time, timedelta
+
+import capacity
+from capacity.facts import (
+    AircraftType,
+    Base,
+    Bay,
+    Check,
+    Crew,
+    Package,
+    Pattern,
+    Shift,
+    Skill,
+    Stage,
+    Status,
+)
+
+FIRST_DAY = date(2027, 1, 4)
+LONGEST_VISIT_DAYS = 30
+
+
+def day(number: int) -> date:
+    """Count days from the first day of the plan."""
+    return FIRST_DAY + timedelta(days=number)
+
+
+def bays(count: int, changeover_days: int = 0) -> tuple[Bay, ...]:
+    """Bays that all hold the one type."""
+    alike = Bay("", "North", 36.0, 40.0, 13.0, frozenset({"maintenance"}))
+    return tuple(
+        replace(alike, name=f"B{number + 1}", changeover_days=changeover_days)
+        for number in range(count)
+    )
+
+
+def visit(name: str, days: int, first: int, last: int, **changes: object) -> Check:
+    """Book a visit of ``days`` days that may come in on day ``first`` to ``last``."""
+    usual = Check(
+        name, f"Aircraft {name}", "Twin", f"{days} days", Status.BOOKED, day(first), day(last)
+    )
+    return replace(usual, **changes)
+
+
+def base(bays_: tuple[Bay, ...], *visits: Check, **changes: object) -> Base:
+    """Ten weeks and people enough; a visit may come in a week past its last day."""
+    lengths = range(1, LONGEST_VISIT_DAYS + 1)
+    usual = Base(
+        name="Textbook",
+        first_day=FIRST_DAY,
+        weeks=10,
+        skills=(Skill("Mechanic", 50.0, 0.0, 70.0, 0.0),),
+        bays=bays_,
+        types=(AircraftType("Twin", span_m=34.0, length_m=38.0, tail_m=12.0),),
+        packages=tuple(
+            Package(f"{days} days", (Stage("Work", "maintenance", days),)) for days in lengths
+        ),
+        checks=visits,
+        crews=(Crew("Day crew", ("Mechanic",), 1, "Daily", FIRST_DAY),),
+        patterns=(Pattern("Daily", ("Day",)),),
+        shifts=(Shift("Day", time(6), 10.0),),
+        productivity=1.0,
+        longest_delay_days=7,
+    )
+    return usual.replace(**changes)
+
+
+def proven(base_: Base) -> capacity.Planned:
+    """Plan to the end: both goals are proven to be the least."""
+    outcome = capacity.plan(base_, capacity.Settings(seconds=60))
+    assert isinstance(outcome, capacity.Planned)
+    assert outcome.stopped_by == "proof"
+    assert outcome.days_bound == outcome.audit.goals.days_past_latest_in
+    return outcome
+
+
+def in_turn(planned: capacity.Planned) -> str:
+    """Return the names of the checks in order of their in days, such as ``1-2-4-3``."""
+    placements = sorted(planned.plan.placements, key=lambda placement: placement.in_day)
+    return "-".join(placement.check for placement in placements)
