@@ -15,6 +15,8 @@ DAYS_SHARE = 0.35
 # Share of the time in which the other side may find as few days past as are proven.
 PATIENCE_SHARE = 0.1
 LOOK_EVERY_SECONDS = 0.1
+# A plan that has not been bettered for so long is a good one to begin with.
+SETTLED_SECONDS = 2.0
 # Days are whole, so a bound a little above a number proves the next one.
 WHOLE = 1e-6
 SOURCE = "branch-and-cut"
@@ -54,12 +56,11 @@ def _bound_days(mailbox: Mailbox) -> int:
 
     if not is_proven() and (relaxation := relax(days_form(program))) is not None:
         on_bound(relaxation.bound)
-    patience = PATIENCE_SHARE * mailbox.seconds_left
-    while not is_proven() and patience > 0:
+    patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
+    while not is_proven() and time.monotonic() < patience:
         # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
         # for longer than that while it is at its root.
         time.sleep(LOOK_EVERY_SECONDS)
-        patience -= LOOK_EVERY_SECONDS
     if is_proven():
         return proven
     listener = Listener(
@@ -72,6 +73,20 @@ def _bound_days(mailbox: Mailbox) -> int:
     mailbox.flush(at_once=True)
     on_bound(solved.bound)
     return proven
+
+
+def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
+    """Wait while the other side betters the plan by the second, but not for ever.
+
+    Branch-and-cut that begins with a good plan fixes columns at its root and restarts
+    smaller: on the sample quarter it takes half the time.
+    """
+    patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
+    cost, since = mailbox.best[1], time.monotonic()
+    while (now := time.monotonic()) < patience and now - since < SETTLED_SECONDS:
+        time.sleep(LOOK_EVERY_SECONDS)
+        if mailbox.best[1] != cost:
+            cost, since = mailbox.best[1], time.monotonic()
 
 
 def _bound_money(mailbox: Mailbox, days: int) -> None:
@@ -89,6 +104,9 @@ def _bound_money(mailbox: Mailbox, days: int) -> None:
 
     if relaxation is not None:
         on_bound(relaxation.bound)
+    _wait_for_a_good_plan(mailbox)
+    if mailbox.best[1][0] < days:
+        return
     known = mailbox.best[1][1]
 
     def on_choice(chosen: NDArray[np.int64]) -> None:
