@@ -31,9 +31,7 @@ EIGHT_VISITS = tuple(held(name, *days) for name, days in VISITS.items())
 
 
 def test_the_most_visits_on_one_day_are_four() -> None:
-    on_a_day = [
-        sum(first <= day < until for first, until in VISITS.values()) for day in range(60)
-    ]
+    on_a_day = [sum(first <= day < until for first, until in VISITS.values()) for day in range(60)]
     assert max(on_a_day) == 4
 
 
