@@ -10,7 +10,7 @@ from capacity.inputs.checking import check
 from capacity.inputs.csv_folder import read_csv_folder
 from capacity.inputs.facts_from_rows import base_from
 from capacity.inputs.places import Places, same
-from capacity.inputs.raw import UnreadableFileError
+from capacity.inputs.raw import UnreadableError
 from capacity.inputs.tables import is_known, read_tables
 from capacity.inputs.workbook import read_workbook
 
@@ -40,7 +40,7 @@ def read_book(path: Path) -> Book:
     name = path.name or str(path)
     try:
         raw = (read_csv_folder if path.is_dir() else read_workbook)(path, is_known)
-    except UnreadableFileError as fault:
+    except UnreadableError as fault:
         return Book(None, (Finding(Level.ERROR, name, fault.what, fault.remedy),))
     except OSError as fault:
         what = f"the file cannot be opened ({fault.strerror or fault})."

@@ -23,6 +23,7 @@ _NOT_FINITE = re.compile(r"[+-]?(nan|inf(inity)?)", re.IGNORECASE)
 _ISO_DAY = re.compile(r"(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?))?")
 _CLOCK = re.compile(r"(\d{1,2}):(\d{2})(?::00)?")
 _BREAKING = {"Cc", "Cs", "Zl", "Zp"}  # control, half characters, line and paragraph ends
+_UNSEEN = str.maketrans("", "", "\u00ad\u200b\u2060\ufeff")  # soft hyphen, joints of no width
 
 
 def refuse(what: str, remedy: str) -> NoReturn:
@@ -34,13 +35,19 @@ def shown(value: object) -> str:
     """Return a value as a person sees it, cut to a bearable length."""
     if isinstance(value, bool):
         return str(value).upper()
-    text = value.isoformat(" ") if isinstance(value, datetime) else str(value)
+    text = str(value)
+    if isinstance(value, datetime) and value.time() == time():
+        text = str(value.date())
     visible = "".join(mark if mark.isprintable() else "?" for mark in text)
     return visible if len(visible) <= 40 else visible[:39] + "…"
 
 
 def text(value: object) -> str:
-    """Return stripped text; a whole number such as 2.0 becomes ``2``."""
+    """Return text as it is read aloud; a whole number such as 2.0 becomes ``2``.
+
+    Texts that look the same are the same: blanks of any kind and number count as one, letters
+    put together from parts as whole ones, and marks that nobody sees as nothing.
+    """
     if isinstance(value, bool):
         refuse(f"holds the truth value {shown(value)}, not text.", "Format the cell as text.")
     if isinstance(value, int | float):
@@ -53,13 +60,16 @@ def text(value: object) -> str:
             "Format the cell as text and type it again.",
         )
     stripped = value.strip()
+    if len(stripped) > LONGEST_TEXT:
+        refuse(f"has {len(stripped):,} characters.", f"Use at most {LONGEST_TEXT}.")
     if any(unicodedata.category(mark) in _BREAKING for mark in stripped):
         refuse("holds a line break or another control character.", "Type the text on one line.")
-    if len(stripped) > LONGEST_TEXT:
-        refuse(f"has {len(stripped)} characters.", f"Use at most {LONGEST_TEXT}.")
-    if isinstance(value, UntypedText) and re.fullmatch(r"\d+\.0+", stripped):
-        return str(int(stripped.partition(".")[0]))
-    return stripped
+    plain = " ".join(unicodedata.normalize("NFC", stripped.translate(_UNSEEN)).split())
+    if not plain:
+        refuse("holds only characters that nobody sees.", "Type a name, or clear the cell.")
+    if isinstance(value, UntypedText) and re.fullmatch(r"\d+\.0+", plain):
+        return str(int(plain.partition(".")[0]))
+    return plain
 
 
 def listed_name(value: object) -> str:
@@ -206,12 +216,16 @@ def between(
     ``unit`` is 100 times the value where it is ``%``, as the cell shows it.
     """
     times = 100 if unit == "%" else 1
-    low = f"above {above * times:g}" if above > -math.inf else f"at least {least * times:g}"
-    high = f" and at most {most * times:,.6g}" if most < math.inf else ""
+
+    def seen(value: float) -> str:
+        return f"{value * times:,.10g}"
+
+    low = f"above {seen(above)}" if above > -math.inf else f"at least {seen(least)}"
+    high = f" and at most {seen(most)}" if most < math.inf else ""
 
     def check(value: float) -> float:
         if not (least <= value <= most and value > above):
-            refuse(f"is {value * times:g}{unit}.", f"It must be {low}{high}.")
+            refuse(f"is {seen(value)}{unit}.", f"It must be {low}{high}.")
         return value
 
     return AfterValidator(check)

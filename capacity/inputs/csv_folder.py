@@ -10,23 +10,14 @@ from capacity.inputs.raw import (
     RawBook,
     RawTable,
     RowCollector,
-    TooLargeError,
-    UnreadableFileError,
+    UnreadableError,
     UntypedText,
     blank_to_none,
     error_cell,
 )
 
 MOST_BYTES_OF_A_FILE = 50_000_000
-
-
-class _BadFileError(Exception):
-    """One file of the folder cannot be read."""
-
-    def __init__(self, what: str, remedy: str) -> None:
-        super().__init__(what)
-        self.what = what
-        self.remedy = remedy
+OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
 
 
 def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
@@ -34,14 +25,14 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
 
     Raises
     ------
-    UnreadableFileError
+    UnreadableError
         When the folder holds no ``.csv`` file.
     """
     files = sorted(
         entry for entry in folder.iterdir() if entry.is_file() and entry.suffix.lower() == ".csv"
     )
     if not files:
-        raise UnreadableFileError(
+        raise UnreadableError(
             "the folder holds no .csv file.", "Put one file a sheet there, such as Checks.csv."
         )
     tables: dict[str, RawTable] = {}
@@ -54,36 +45,48 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
         try:
             _read_file(file, collector)
             whole = True
-        except (TooLargeError, _BadFileError) as fault:
+        except UnreadableError as fault:
             findings.append(Finding(Level.ERROR, file.name, fault.what, fault.remedy))
         tables[file.stem] = RawTable(file.name, tuple(collector.rows), whole)
     return RawBook(tables, tuple(file.stem for file in files), tuple(findings))
 
 
 def _read_file(file: Path, collector: RowCollector) -> None:
-    if file.stat().st_size > MOST_BYTES_OF_A_FILE:
-        raise _BadFileError(
-            f"the file has more than {MOST_BYTES_OF_A_FILE // 1_000_000} MB.",
-            "Keep only the rows that this plan needs.",
-        )
+    """Collect the rows of a file; whatever goes wrong is an ``UnreadableError``."""
     try:
+        if file.stat().st_size > MOST_BYTES_OF_A_FILE:
+            raise UnreadableError(
+                f"the file has more than {MOST_BYTES_OF_A_FILE // 1_000_000} MB.",
+                "Keep only the rows that this plan needs.",
+            )
         with file.open(encoding="utf-8-sig", newline="") as stream:
             for number, cells in enumerate(csv.reader(stream, strict=True), start=1):
-                if not collector.rows and len(cells) == 1 and ";" in cells[0]:
-                    raise _BadFileError(
-                        "the columns are separated by semicolons.",
-                        "Save the file with commas between the columns.",
-                    )
+                if not collector.rows:
+                    _refuse_other_separators(cells)
                 collector.add(number, [_value(cell) for cell in cells])
     except UnicodeDecodeError as fault:
-        raise _BadFileError(
+        raise UnreadableError(
             "the file is not in UTF-8.", "Save it as CSV in UTF-8 encoding."
         ) from fault
     except csv.Error as fault:
-        raise _BadFileError(
+        raise UnreadableError(
             f"the file cannot be read as CSV after row {len(collector.rows)} ({fault}).",
             "Check the quotation marks there, or save the table anew.",
         ) from fault
+    except OSError as fault:
+        raise UnreadableError(
+            f"the file cannot be opened ({fault.strerror or fault}).", "See that it may be read."
+        ) from fault
+
+
+def _refuse_other_separators(headings: list[str]) -> None:
+    for separator, name in OTHER_SEPARATORS.items():
+        found = sum(cell.count(separator) for cell in headings)
+        if found and found >= len(headings):
+            raise UnreadableError(
+                f"the columns are separated by {name}.",
+                "Save the file with commas between the columns.",
+            )
 
 
 def _value(text: str) -> object:

@@ -52,18 +52,8 @@ class RawBook:
     findings: tuple[Finding, ...] = ()
 
 
-class UnreadableFileError(Exception):
-    """The file as a whole cannot be read; never leaves this package."""
-
-    def __init__(self, what: str, remedy: str) -> None:
-        """Keep what is wrong and what to do about it."""
-        super().__init__(what)
-        self.what = what
-        self.remedy = remedy
-
-
-class TooLargeError(Exception):
-    """A sheet is larger than any sensible input; never leaves this package."""
+class UnreadableError(Exception):
+    """A file, or a sheet of it, cannot be read; never leaves this package."""
 
     def __init__(self, what: str, remedy: str) -> None:
         """Keep what is wrong and what to do about it."""
@@ -81,12 +71,12 @@ class RowCollector:
         self._cells = 0
 
     def add(self, number: int, cells: list[object]) -> None:
-        """Keep a row, unless it is blank; raise ``TooLargeError`` beyond the bounds."""
+        """Keep a row, unless it is blank; raise ``UnreadableError`` beyond the bounds."""
         self._cells += len(cells)
         while cells and cells[-1] is None:
             cells.pop()
         if len(cells) > MOST_COLUMNS:
-            raise TooLargeError(
+            raise UnreadableError(
                 f"row {number} has a value in column {len(cells)}; at most {MOST_COLUMNS} "
                 "columns are read.",
                 "Delete what stands to the right of the table.",
@@ -94,7 +84,7 @@ class RowCollector:
         if cells:
             self.rows.append((number, tuple(cells)))
         if len(self.rows) > MOST_ROWS + 1 or self._cells > MOST_CELLS:
-            raise TooLargeError(
+            raise UnreadableError(
                 f"the sheet has more than {MOST_ROWS:,} rows or {MOST_CELLS:,} cells; it is "
                 "not read any further.",
                 "Keep only the rows that this plan needs, and delete formatted empty ones.",

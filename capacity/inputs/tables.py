@@ -1,6 +1,7 @@
 """All raw tables become rows, and findings about sheets, headings and cells."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TypeVar
 
 from capacity.findings import Finding, Level
@@ -17,6 +18,8 @@ R = TypeVar("R", bound=Row)
 
 _MODELS: tuple[type[Row], ...] = (SettingLine, *SHEETS)
 _BY_TITLE = {same(model.sheet): model for model in _MODELS}
+
+NEAR_TOP = 10  # rows in which headings are looked for
 
 
 def is_known(title: str) -> bool:
@@ -57,29 +60,42 @@ def _unknown_sheets(book: RawBook) -> Iterator[Finding]:
 def _read_sheet(
     model: type[R], table: RawTable | None, book: RawBook, findings: list[Finding]
 ) -> SheetRows[R]:
-    columns = f"the columns {listed(model.needed_headings())}"
-    if table is not None and table.whole and table.rows:
+    """Return the rows of a sheet; of one that cannot be read, nothing is known."""
+    nothing: SheetRows[R] = SheetRows(Places(model.sheet if table is None else table.label))
+    unknown = replace(nothing, names_known=False, whole=False)
+    if table is not None and not table.whole:  # why, the reader has said
+        return unknown
+    if table is not None and table.rows:
+        if below := _row_of_headings_below(model, table):
+            where = f"{table.label}!A{table.rows[0][0]}"
+            what, remedy = f"the headings stand in row {below}.", "Delete the rows above them."
+            findings.append(Finding(Level.ERROR, where, what, remedy))
+            return unknown
+        rows = SheetReader(model, table, findings).read()
         if len(table.rows) == 1 and not (model.optional or model.may_be_empty):
             what = "the sheet has headings but no rows."
             findings.append(Finding(Level.ERROR, table.label, what, "Fill in its rows."))
-        return SheetReader(model, table, findings).read()
-    places = Places(model.sheet if table is None else table.label)
-    if table is not None and not table.whole:  # why, the reader has said
-        return SheetRows(places, names_known=False, whole=False)
+            return unknown
+        return rows
     if model.optional:
-        return SheetRows(places)
+        return nothing
+    columns = f"the columns {listed(model.needed_headings())}"
     if table is None:
         present = f"; present are {listed(book.titles)}" if book.titles else ""
-        findings.append(
-            Finding(
-                Level.ERROR,
-                model.sheet,
-                f"the sheet is missing{present}.",
-                f"Add it with {columns}.",
-            )
-        )
+        what, remedy = f"the sheet is missing{present}.", f"Add it with {columns}."
     else:
-        findings.append(
-            Finding(Level.ERROR, table.label, "the sheet is empty.", f"Add {columns} and rows.")
-        )
-    return SheetRows(places, names_known=False, whole=False)
+        what, remedy = "the sheet is empty.", f"Add {columns} and rows."
+    findings.append(Finding(Level.ERROR, nothing.places.label, what, remedy))
+    return unknown
+
+
+def _row_of_headings_below(model: type[Row], table: RawTable) -> int | None:
+    """Return the row that holds the headings when the first one holds none of them."""
+    known = {same(heading) for heading in model.headings()}
+    first, *others = (
+        (number, sum(same(str(cell)) in known for cell in cells))
+        for number, cells in table.rows[:NEAR_TOP]
+    )
+    if first[1]:
+        return None
+    return next((number for number, found in others if found > 1), None)

@@ -3,14 +3,12 @@
 import re
 import warnings
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable
 from functools import cache
 from pathlib import Path
 from typing import IO, Any
-from xml.etree import ElementTree
 
-import openpyxl
-from openpyxl.utils import column_index_from_string
+from openpyxl.reader.excel import ExcelReader
 
 from capacity.findings import Finding, Level
 from capacity.inputs.raw import (
@@ -19,12 +17,12 @@ from capacity.inputs.raw import (
     RawBook,
     RawTable,
     RowCollector,
-    TooLargeError,
     UnreadableCell,
-    UnreadableFileError,
+    UnreadableError,
     blank_to_none,
     error_cell,
 )
+from capacity.inputs.sheet_xml import untold
 
 MEGABYTE = 1_000_000
 MOST_BYTES = 200 * MEGABYTE
@@ -32,13 +30,15 @@ MOST_BYTES_OF_A_PART = 20 * MEGABYTE  # shared texts and styles are held in memo
 MOST_PARTS = 2_000
 
 OLE_SIGNATURE = bytes.fromhex("D0CF11E0A1B11AE1")
+TABLE_OF_CONTENTS = "[Content_Types].xml"  # stands in every workbook of this kind
 SAVE_AGAIN = "Open it in a spreadsheet program and save it as an .xlsx workbook."
 NO_RESULT = UnreadableCell(
     "holds a formula without a stored result.",
     "Open the workbook in a spreadsheet program and save it there, or type the value.",
 )
 _LITERAL = re.compile(r'"[^"]*"|\\.')  # parts of a number format that are shown as they are
-_ANY_FORMULA = re.compile(rb"<(?:\w+:)?f[\s/>]")
+
+Rows = list[tuple[int, tuple[object, ...]]]
 
 
 def read_workbook(path: Path, wanted: Callable[[str], bool]) -> RawBook:
@@ -46,42 +46,44 @@ def read_workbook(path: Path, wanted: Callable[[str], bool]) -> RawBook:
 
     Raises
     ------
-    UnreadableFileError
+    UnreadableError
         When the file is no workbook, is damaged or protected, or is too large.
     """
-    with path.open("rb") as stream:
-        _refuse_other_kinds(stream.read(8))
-        _refuse_bombs(stream)
+    with path.open("rb") as stream, warnings.catch_warnings():
+        _refuse_other_kinds(path, stream.read(8))
+        _refuse_other_archives(stream)
         stream.seek(0)
-        with warnings.catch_warnings():
-            # The library warns of drawings and the like, which are not read here anyway.
-            warnings.simplefilter("ignore")
-            try:
-                book = openpyxl.load_workbook(
-                    stream, read_only=True, data_only=True, keep_links=False
-                )
-            except Exception as fault:  # damaged parts fail in many ways, none of them ours
-                raise _damaged(fault) from fault
-            try:
-                return _read_sheets(book, stream, wanted)
-            finally:
-                book.close()
+        # The library warns of drawings and the like, which are not read here anyway.
+        warnings.simplefilter("ignore")
+        try:
+            reader = ExcelReader(stream, read_only=True, data_only=True, keep_links=False)
+            reader.read()
+        except Exception as fault:  # damaged parts fail in many ways, none of them ours
+            raise _damaged(fault) from fault
+        try:
+            return _read_sheets(reader, wanted)
+        finally:
+            reader.wb.close()
 
 
-def _refuse_other_kinds(signature: bytes) -> None:
+def _refuse_other_kinds(path: Path, signature: bytes) -> None:
+    if path.suffix.lower() == ".csv":
+        raise UnreadableError(
+            "the file holds one table alone.", "Name the folder that holds the .csv files."
+        )
     if not signature:
-        raise UnreadableFileError("the file is empty.", SAVE_AGAIN)
+        raise UnreadableError("the file is empty.", SAVE_AGAIN)
     if signature == OLE_SIGNATURE:
-        raise UnreadableFileError(
+        raise UnreadableError(
             "the file is protected by a password, or of the old .xls kind.",
             "Save it as an .xlsx workbook without a password.",
         )
     if not signature.startswith(b"PK"):
-        raise UnreadableFileError("the file is not an .xlsx workbook.", SAVE_AGAIN)
+        raise UnreadableError("the file is not an .xlsx workbook.", SAVE_AGAIN)
 
 
-def _refuse_bombs(stream: IO[bytes]) -> None:
-    """Look at the sizes that the archive declares, before anything is unpacked.
+def _refuse_other_archives(stream: IO[bytes]) -> None:
+    """Look at the parts and sizes that the archive declares, before anything is unpacked.
 
     More bytes than declared are never unpacked: the archive reader stops there.
     """
@@ -91,9 +93,7 @@ def _refuse_bombs(stream: IO[bytes]) -> None:
     except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError) as fault:
         raise _damaged(fault) from fault
     if any(part.flag_bits & 1 for part in parts):
-        raise UnreadableFileError(
-            "the file is protected by a password.", "Save it without a password."
-        )
+        raise UnreadableError("the file is protected by a password.", "Save it without a password.")
     total = sum(part.file_size for part in parts)
     held = [
         part.file_size
@@ -102,21 +102,26 @@ def _refuse_bombs(stream: IO[bytes]) -> None:
         and not part.filename.startswith(("xl/worksheets/", "xl/pivotCache/"))
     ]
     if total > MOST_BYTES or len(parts) > MOST_PARTS or max(held, default=0) > MOST_BYTES_OF_A_PART:
-        raise UnreadableFileError(
+        raise UnreadableError(
             f"the file would unpack to {total / MEGABYTE:,.0f} MB in {len(parts):,} parts, "
             "which is more than any input of this kind.",
             "Copy the tables into a new workbook.",
         )
+    if all(part.filename != TABLE_OF_CONTENTS for part in parts):
+        raise UnreadableError(
+            "the file is not an .xlsx workbook but an archive of another kind, such as .ods.",
+            SAVE_AGAIN,
+        )
 
 
-def _damaged(fault: Exception) -> UnreadableFileError:
+def _damaged(fault: Exception) -> UnreadableError:
     reason = f"{type(fault).__name__}: {fault}"[:150]
-    return UnreadableFileError(
-        f"the file is damaged or not an .xlsx workbook ({reason}).", SAVE_AGAIN
-    )
+    return UnreadableError(f"the file is damaged or not an .xlsx workbook ({reason}).", SAVE_AGAIN)
 
 
-def _read_sheets(book: Any, stream: IO[bytes], wanted: Callable[[str], bool]) -> RawBook:
+def _read_sheets(reader: ExcelReader, wanted: Callable[[str], bool]) -> RawBook:
+    book: Any = reader.wb  # its read-only sheets are typed as full ones
+    parts = {sheet.name: link.target for sheet, link in reader.parser.find_sheets()}
     tables: dict[str, RawTable] = {}
     findings: list[Finding] = []
     for sheet in book.worksheets:
@@ -129,9 +134,11 @@ def _read_sheets(book: Any, stream: IO[bytes], wanted: Callable[[str], bool]) ->
             sheet.reset_dimensions()
             for number, row in enumerate(sheet.iter_rows(), start=1):
                 collector.add(number, [_value(cell) for cell in row])
-            rows = _mark_formulas(collector.rows, stream, sheet)
+            more = untold(reader.archive, parts[sheet.title])
+            rows = _marked(collector.rows, more.without_result)
             whole = True
-        except TooLargeError as fault:
+            findings += _hidden(sheet.title, sheet.sheet_state, more.hidden_rows)
+        except UnreadableError as fault:
             rows = collector.rows
             findings.append(Finding(Level.ERROR, sheet.title, fault.what, fault.remedy))
         except Exception as fault:  # as above: damage inside one sheet
@@ -140,6 +147,11 @@ def _read_sheets(book: Any, stream: IO[bytes], wanted: Callable[[str], bool]) ->
                 Finding(Level.ERROR, sheet.title, f"the sheet is damaged ({fault}).", SAVE_AGAIN)
             )
         tables[sheet.title] = RawTable(sheet.title, tuple(rows), whole)
+    for chart in book.chartsheets:
+        if wanted(chart.title):
+            what, remedy = "the sheet is a chart and has no cells.", "Rename it; add the table."
+            findings.append(Finding(Level.ERROR, chart.title, what, remedy))
+            tables[chart.title] = RawTable(chart.title, (), whole=False)
     return RawBook(tables, tuple(book.sheetnames), tuple(findings))
 
 
@@ -159,48 +171,26 @@ def _shows_percent(number_format: str) -> bool:
     return "%" in _LITERAL.sub("", number_format)
 
 
-def _mark_formulas(
-    rows: list[tuple[int, tuple[object, ...]]], stream: IO[bytes], sheet: Any
-) -> list[tuple[int, tuple[object, ...]]]:
+def _marked(rows: Rows, without_result: Iterable[tuple[int, int]]) -> Rows:
     """Put a mark into every cell whose formula has no stored result.
 
     Reading values alone cannot tell such a cell from an empty one.
     """
-    found: dict[int, list[int]] = {}
-    with zipfile.ZipFile(stream) as archive:
-        part = sheet._worksheet_path  # the library knows it, but offers no public way to ask
-        if not _has_formulas(archive, part):
-            return rows
-        for row, column in _formulas_without_result(archive, part):
-            found.setdefault(row, []).append(column)
     cells_of = {number: list(cells) for number, cells in rows}
-    for number, columns in found.items():
+    for number, column in without_result:
         cells = cells_of.setdefault(number, [])
-        cells.extend([None] * (max(columns) - len(cells)))
-        for column in columns:
-            cells[column - 1] = NO_RESULT
+        cells.extend([None] * (column - len(cells)))
+        cells[column - 1] = NO_RESULT
     return [(number, tuple(cells)) for number, cells in sorted(cells_of.items())]
 
 
-def _has_formulas(archive: zipfile.ZipFile, part: str) -> bool:
-    overlap = b""
-    with archive.open(part) as source:
-        while block := source.read(MEGABYTE):
-            if _ANY_FORMULA.search(overlap + block):
-                return True
-            overlap = block[-40:]
-    return False
-
-
-def _formulas_without_result(archive: zipfile.ZipFile, part: str) -> Iterator[tuple[int, int]]:
-    """Yield row and column of the cells with a formula and neither a value nor empty text."""
-    with archive.open(part) as source:
-        for _, element in ElementTree.iterparse(source):
-            kind = element.tag.rpartition("}")[2]
-            if kind == "row":
-                element.clear()
-            if kind != "c" or element.find("{*}f") is None or element.get("t") == "str":
-                continue
-            if not element.findtext("{*}v") and (place := element.get("r")):
-                letters = place.rstrip("0123456789")
-                yield int(place[len(letters) :]), column_index_from_string(letters)
+def _hidden(title: str, state: str, rows: tuple[int, ...]) -> Iterable[Finding]:
+    """Note what a person does not see and might therefore think is left out."""
+    read = "like any other"
+    if state != "visible":
+        yield Finding(Level.NOTE, title, f"the sheet is hidden, and is read {read}.")
+    if rows:
+        several = f" and {len(rows) - 1:,} more are" if len(rows) > 1 else " is"
+        what = f"row {rows[0]}{several} hidden, and read {read}."
+        remedy = "Delete rows that are not meant."
+        yield Finding(Level.NOTE, f"{title}!A{rows[0]}", what, remedy)

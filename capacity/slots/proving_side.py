@@ -1,5 +1,7 @@
 """The side that proves: bounds from the relaxation first, then from branch-and-cut."""
 
+import time
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,6 +12,9 @@ from capacity.slots.messages import DaysBound, MoneyBound
 
 # Share of the time after which goal 1 is left unproven and the money is bounded.
 DAYS_SHARE = 0.35
+# Share of the time in which the other side may find as few days past as are proven.
+PATIENCE_SHARE = 0.1
+LOOK_EVERY_SECONDS = 0.1
 # Days are whole, so a bound a little above a number proves the next one.
 WHOLE = 1e-6
 SOURCE = "branch-and-cut"
@@ -26,22 +31,34 @@ def prove(mailbox: Mailbox) -> None:
 
 
 def _bound_days(mailbox: Mailbox) -> None:
+    """Prove how few days past there must be, unless as few are found before."""
     program = mailbox.program
-    mailbox.tell(DaysBound(program.settled_past))
-    if mailbox.best[1][0] == program.settled_past:
-        return
     proven = program.settled_past
+    mailbox.tell(DaysBound(proven))
 
     def on_bound(bound: float) -> None:
         nonlocal proven
-        if (whole := int(np.ceil(bound - WHOLE))) > proven:
+        if np.isfinite(bound) and (whole := int(np.ceil(bound - WHOLE))) > proven:
             proven = whole
             mailbox.tell(DaysBound(proven))
 
+    def is_proven() -> bool:
+        return mailbox.best[1][0] <= proven
+
+    if not is_proven() and (relaxation := relax(days_form(program))) is not None:
+        on_bound(relaxation.bound)
+    patience = PATIENCE_SHARE * mailbox.seconds_left
+    while not is_proven() and patience > 0:
+        # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
+        # for longer than that while it is at its root.
+        time.sleep(LOOK_EVERY_SECONDS)
+        patience -= LOOK_EVERY_SECONDS
+    if is_proven():
+        return
     listener = Listener(
-        on_bound=lambda bound: on_bound(bound) if np.isfinite(bound) else None,
+        on_bound=on_bound,
         on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
-        stop=lambda: mailbox.best[1][0] <= proven,
+        stop=is_proven,
     )
     seconds = DAYS_SHARE * mailbox.seconds_left
     solved = branch_and_cut(days_form(program), mailbox.best[0], seconds, listener=listener)

@@ -1,0 +1,233 @@
+"""The whole problem told once more in plain dates, from the facts alone.
+
+It shares nothing with the package but its facts, so that an optimum found with it is a
+second opinion.
+"""
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import ceil, inf
+
+import holidays
+
+from capacity.facts import Base, Bay, Check, Crew, Employment, Package, Stage, Status
+
+Cell = tuple[int, int, str]
+"""ISO year, ISO week, skill."""
+
+ROUNDING = 1e-9
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way to place a check: ``bay`` from ``first`` up to ``until``, then ``ready`` again."""
+
+    check: str
+    bay: str
+    first: date
+    until: date
+    ready: date
+    past: int
+    money: float
+    man_hours: Counter[Cell]
+
+    def clashes(self, other: "Way") -> bool:
+        """Say whether both want the bay at once, or one before it is ready again."""
+        apart = self.ready <= other.first or other.ready <= self.first
+        return self.bay == other.bay and not apart
+
+
+@dataclass(frozen=True)
+class Left:
+    """A stage still to do."""
+
+    name: str
+    days: int
+    man_hours: dict[str, float]
+    after: tuple[str, ...]
+
+
+def is_worked(base: Base, day: date) -> bool:
+    if day.weekday() not in base.working_weekdays:
+        return False
+    if base.holidays is None:
+        return True
+    country, _, part = base.holidays.partition("-")
+    return day not in holidays.country_holidays(country, subdiv=part or None, years=day.year)
+
+
+def stages_left(package: Package, check: Check) -> list[Left]:
+    """Walk the stages by earliest start and take off what is done."""
+    stages = {stage.name: stage for stage in package.stages}
+
+    def earliest(stage: Stage) -> int:
+        return max((earliest(stages[a]) + stages[a].days for a in stage.after), default=0)
+
+    whole = [
+        Left(
+            stage.name,
+            stage.days,
+            {s: h * (1 + stage.findings * check.findings_factor) for s, h in stage.man_hours.items()},
+            stage.after,
+        )
+        for stage in sorted(package.stages, key=earliest)
+    ]
+    share_done = 0.0 if check.remaining is None else 1 - check.remaining
+    done = share_done * sum(sum(stage.man_hours.values()) for stage in whole)
+    left: list[Left] = []
+    for stage in whole if done > ROUNDING else ():
+        hours = sum(stage.man_hours.values())
+        if not left and hours <= done + ROUNDING:
+            done -= hours
+        elif not left:
+            share = (hours - done) / hours
+            days = ceil(stage.days * share - ROUNDING)
+            hours_left = {skill: share * asked for skill, asked in stage.man_hours.items()}
+            left.append(Left(stage.name, days, hours_left, stage.after))
+        else:
+            left.append(stage)
+    return left if done > ROUNDING or left else whole
+
+
+def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, date]], date]:
+    """Return each stage's ``[first, until)`` and the out day."""
+    begin = in_day if check.remaining is None else max(in_day, base.first_day)
+    spans: dict[str, tuple[date, date]] = {}
+    for stage in _stages(base, check):
+        first = max((spans[a][1] for a in stage.after if a in spans), default=begin)
+        until, worked = first, 0
+        while worked < stage.days:
+            worked += is_worked(base, until)
+            until += timedelta(days=1)
+        spans[stage.name] = first, until
+    return spans, max((until for _, until in spans.values()), default=begin)
+
+
+def man_hours(base: Base, check: Check, in_day: date) -> Counter[Cell]:
+    """Spread each stage evenly over its worked days; days before the first day drop out."""
+    asked: Counter[Cell] = Counter()
+    spans, _ = stay(base, check, in_day)
+    for stage in _stages(base, check):
+        for day in _days(*spans[stage.name]):
+            if is_worked(base, day) and day >= base.first_day:
+                for skill, hours in stage.man_hours.items():
+                    asked[_cell(day, skill)] += hours / stage.days
+    return asked
+
+
+def ways_of(base: Base, check: Check) -> list[Way]:
+    """Return every way in which the check can stand by itself; of a fixed one, that one."""
+    bays = [bay for bay in base.bays if _can_hold(base, bay, check)]
+    if check.status is Status.FIXED:
+        assert check.fixed_in is not None
+        bays = [bay for bay in base.bays if bay.name == check.fixed_bay]
+        return [way for bay in bays if not _is_shut(base, way := _way(base, check, bay, check.fixed_in))]
+    delay = base.longest_delay_days if check.status is Status.BOOKED else 0
+    first = max(check.earliest_in, base.first_day)
+    last = check.latest_in + timedelta(days=delay)
+    end = min(last, base.first_day + timedelta(days=7 * base.weeks - 1)) + timedelta(days=1)
+    ways = [_way(base, check, bay, day) for bay in bays for day in _days(first, end)]
+    return [way for way in ways if not _is_shut(base, way)]
+
+
+def tiers(base: Base, cell: Cell) -> list[tuple[float, float]]:
+    """Return ``(hours, cost an hour)`` of a week and skill, regular first, then the cheapest."""
+    year, week, name = cell
+    skill = next(skill for skill in base.skills if skill.name == name)
+    employed, contract = 0.0, 0.0
+    for crew in base.crews:
+        if crew.skills[0] == name:
+            days = (date.fromisocalendar(year, week, n) for n in range(1, 8))
+            hours = sum(_gives(base, crew, day) for day in days)
+            employed += hours * (crew.employment is Employment.EMPLOYED)
+            contract += hours * (crew.employment is Employment.CONTRACT)
+    dearer = [
+        (skill.overtime_cap * employed, skill.overtime_cost),
+        (skill.contract_cap * employed + contract, skill.contract_cost),
+    ]
+    by_cost = sorted(dearer, key=lambda tier: tier[1])
+    return [(employed, 0.0), *by_cost, (inf, base.overload_cost)]
+
+
+def value(base: Base, chosen: list[Way]) -> tuple[int, float]:
+    """Return days past ``Latest in`` and money of ways that stand together."""
+    placed = {way.check for way in chosen}
+    missing = [c for c in base.checks if c.name not in placed and c.status is not Status.OPTION]
+    past = sum(way.past for way in chosen) + len(missing) * (base.longest_delay_days + 1)
+    money = sum(way.money for way in chosen)
+    demand: Counter[Cell] = Counter()
+    for way in chosen:
+        demand.update(way.man_hours)
+    for cell, hours in demand.items():
+        for width, cost in tiers(base, cell):
+            money += cost * min(hours, width)
+            hours -= min(hours, width)
+    return past, money
+
+
+def _way(base: Base, check: Check, bay: Bay, in_day: date) -> Way:
+    _, out_day = stay(base, check, in_day)
+    money = check.early_cost_per_day * max(0, (check.latest_in - in_day).days)
+    if check.agreed_out is not None:
+        money += check.late_cost_per_day * max(0, (out_day - check.agreed_out).days)
+    return Way(
+        check=check.name,
+        bay=bay.name,
+        first=in_day,
+        until=out_day,
+        ready=out_day + timedelta(days=bay.changeover_days),
+        past=max(0, (in_day - check.latest_in).days),
+        money=money - (check.price if check.status is Status.OPTION else 0.0),
+        man_hours=man_hours(base, check, in_day),
+    )
+
+
+def _can_hold(base: Base, bay: Bay, check: Check) -> bool:
+    aircraft = next(type_ for type_ in base.types if type_.name == check.type)
+    kinds = {stage.work for stage in _package(base, check).stages}
+    docked = not bay.docking or aircraft.docking is None or aircraft.docking in bay.docking
+    return (
+        aircraft.span_m <= bay.max_span_m
+        and aircraft.length_m <= bay.max_length_m
+        and aircraft.tail_m <= bay.max_tail_m
+        and docked
+        and kinds <= bay.work
+    )
+
+
+def _is_shut(base: Base, way: Way) -> bool:
+    return any(
+        closure.bay == way.bay and closure.first <= day <= closure.last
+        for closure in base.closures
+        for day in _days(way.first, way.until)
+    )
+
+
+def _gives(base: Base, crew: Crew, day: date) -> float:
+    if day < base.first_day or not is_worked(base, day):
+        return 0.0
+    cycle = next(pattern.cycle for pattern in base.patterns if pattern.name == crew.pattern)
+    shift = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
+    if shift is None:
+        return 0.0
+    away = sum(a.heads for a in base.absences if a.crew == crew.name and a.first <= day <= a.last)
+    hours = next(s.hours for s in base.shifts if s.name == shift)
+    return max(0.0, crew.heads - away) * hours * base.productivity
+
+
+def _package(base: Base, check: Check) -> Package:
+    return next(package for package in base.packages if package.name == check.package)
+
+
+def _stages(base: Base, check: Check) -> list[Left]:
+    return stages_left(_package(base, check), check)
+
+
+def _days(first: date, until: date) -> list[date]:
+    return [first + timedelta(days=n) for n in range((until - first).days)]
+
+
+def _cell(day: date, skill: str) -> Cell:
+    iso = day.isocalendar()
+    return iso.year, iso.week, skill
