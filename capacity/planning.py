@@ -75,7 +75,7 @@ def plan(
         tell(progress)
 
     search(standing, settings, accept, hear, stop or Event(), began)
-    _, money = standing.cost
+    money = audited[1].goals.money
     return Planned(
         plan=audited[0],
         audit=audited[1],

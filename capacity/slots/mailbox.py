@@ -3,6 +3,7 @@
 import pickle
 import threading
 import time
+from collections.abc import Callable
 from typing import BinaryIO
 
 import numpy as np
@@ -21,12 +22,13 @@ class Mailbox:
     When the line breaks, the coordinator is gone and ``on_hang_up`` is called.
     """
 
-    def __init__(self, incoming: BinaryIO, outgoing: BinaryIO, on_hang_up: object) -> None:
+    def __init__(
+        self, incoming: BinaryIO, outgoing: BinaryIO, on_hang_up: Callable[[], None]
+    ) -> None:
         """Wait for the task, then listen."""
         self._incoming, self._outgoing = incoming, outgoing
         self._on_hang_up = on_hang_up
         self.task: Task = pickle.load(incoming)
-        self.began = time.monotonic()
         self._best = self.task.chosen
         self._best_cost = self.task.program.cost(self.task.chosen)
         self._lock = threading.Lock()
@@ -42,7 +44,7 @@ class Mailbox:
     @property
     def seconds_left(self) -> float:
         """Return the wall time that is left."""
-        return self.task.seconds - (time.monotonic() - self.began)
+        return self.task.until - time.time()
 
     @property
     def best(self) -> tuple[NDArray[np.int64], tuple[int, float]]:
@@ -69,6 +71,8 @@ class Mailbox:
         self._outgoing.flush()
 
     def _keep(self, chosen: NDArray[np.int64]) -> bool:
+        if not self.program.holds(chosen):
+            return False  # an engine's rounding, or a slip of its: nothing to tell anybody
         cost = self.program.cost(chosen)
         with self._lock:
             better = is_better(cost, self._best_cost)
@@ -82,7 +86,7 @@ class Mailbox:
                 message: Choice = pickle.load(self._incoming)
                 self._keep(message.chosen)
         except (EOFError, OSError, pickle.UnpicklingError):
-            self._on_hang_up()  # type: ignore[operator]
+            self._on_hang_up()
 
 
 def is_better(cost: tuple[int, float], other: tuple[int, float]) -> bool:

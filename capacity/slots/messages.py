@@ -10,11 +10,15 @@ from capacity.slots.program import Program
 
 @dataclass(frozen=True)
 class Task:
-    """The first word to a side: the program, a choice to begin with, and how long."""
+    """The first word to a side: the program and a choice to begin with.
+
+    ``until`` is the machine's clock at which a side has said its last word; both ends of the
+    line read the same one.
+    """
 
     program: Program
     chosen: NDArray[np.int64]
-    seconds: float
+    until: float
     seed: int
     gap: float
 

@@ -93,6 +93,11 @@ class Program:
         stands[np.repeat(np.arange(len(columns)), np.diff(foot.indptr))[too_much]] = False
         return stands
 
+    def holds(self, chosen: NDArray[np.int64]) -> bool:
+        """Return whether a choice keeps every row."""
+        taken = self.footprint[chosen[chosen >= 0]].sum(axis=0)
+        return bool((taken <= self.capacity + TINY).all())
+
     def days_past(self, chosen: NDArray[np.int64]) -> int:
         """Return goal 1 of a choice: a column a check, -1 for none."""
         placed = chosen >= 0

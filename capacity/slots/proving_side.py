@@ -21,17 +21,24 @@ SOURCE = "branch-and-cut"
 
 
 def prove(mailbox: Mailbox) -> None:
-    """Bound goal 1, then the money of all choices that are as good in goal 1."""
-    _bound_days(mailbox)
+    """Bound goal 1, then the money of all choices that are as good in goal 1.
+
+    Begins again when the other side betters goal 1, and when it is not yet proven to be at
+    its best.
+    """
+    bounded_for = -1
     while mailbox.seconds_left > 0:
+        proven = _bound_days(mailbox)
         days = mailbox.best[1][0]
-        _bound_money(mailbox, days)
-        if mailbox.best[1][0] == days:
+        if days != bounded_for:
+            _bound_money(mailbox, days)
+            bounded_for = days
+        if mailbox.best[1][0] == days <= proven:
             return
 
 
-def _bound_days(mailbox: Mailbox) -> None:
-    """Prove how few days past there must be, unless as few are found before."""
+def _bound_days(mailbox: Mailbox) -> int:
+    """Return how many days past there must be; stop once as few are found."""
     program = mailbox.program
     proven = program.settled_past
     mailbox.tell(DaysBound(proven))
@@ -54,7 +61,7 @@ def _bound_days(mailbox: Mailbox) -> None:
         time.sleep(LOOK_EVERY_SECONDS)
         patience -= LOOK_EVERY_SECONDS
     if is_proven():
-        return
+        return proven
     listener = Listener(
         on_bound=on_bound,
         on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
@@ -64,6 +71,7 @@ def _bound_days(mailbox: Mailbox) -> None:
     solved = branch_and_cut(days_form(program), mailbox.best[0], seconds, listener=listener)
     mailbox.flush(at_once=True)
     on_bound(solved.bound)
+    return proven
 
 
 def _bound_money(mailbox: Mailbox, days: int) -> None:

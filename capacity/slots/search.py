@@ -102,11 +102,12 @@ def search(
         if standing.is_proven(settings.gap):
             standing.stopped_by = "proof"
             return
-        seconds = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
-        if seconds <= 0:
+        left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+        if left <= 0:
             _bound_by_relaxation(standing)
             return
-        task = Task(standing.program, standing.chosen, seconds, settings.seed, settings.gap)
+        until = time.time() + left
+        task = Task(standing.program, standing.chosen, until, settings.seed, settings.gap)
         with Sides(task) as sides:
             # While the sides get ready: a bound for every answer, however soon it is wanted.
             _bound_by_relaxation(standing)

@@ -1,7 +1,8 @@
 """HiGHS: the linear relaxation, and branch-and-cut with plans handed in while it runs."""
 
+import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import highspy
 import numpy as np
@@ -11,6 +12,8 @@ from capacity.errors import EngineError
 from capacity.slots.linear_form import LinearForm
 
 Choice = NDArray[np.int64]
+# What sums of floats may be off by, relative to their size.
+ROUNDING = 1e-6
 
 
 def _no_choice() -> Choice | None:
@@ -78,16 +81,37 @@ def branch_and_cut(
     Ends when the relative gap is at most ``gap``, after ``seconds`` or when the listener
     says so; the choice and the bound stand in any case.
     """
+    began = time.monotonic()
+    listener = listener or Listener()
+    solved = _branch_and_cut(form, start, seconds, gap, listener)
+    if solved.finished and not _is_closed(form, solved, gap):
+        # HiGHS can misjudge a plan handed in once presolve has taken columns away, and then
+        # stops at a value that nothing attains. The bound stands; the search begins afresh.
+        left = seconds - (time.monotonic() - began)
+        again = _branch_and_cut(form, None, left, gap, replace(listener, better=_no_choice))
+        chosen = solved.chosen if again.chosen is None else again.chosen
+        return Solved(chosen, max(solved.bound, again.bound), again.finished)
+    return solved
+
+
+def _branch_and_cut(
+    form: LinearForm, start: Choice | None, seconds: float, gap: float, listener: Listener
+) -> Solved:
     engine = _engine()
-    engine.setOptionValue("time_limit", seconds)
+    engine.setOptionValue("time_limit", max(0.0, seconds))
     engine.setOptionValue("mip_rel_gap", gap)
     engine.passModel(_posted(form, integral=True))
-    if start is not None:
-        _hand_over(engine, form.entries_of(start))
-    if listener is not None:
-        _listen(engine, form, listener)
+    _listen(engine, form, start, listener)
     engine.run()
     return _answer(engine, form)
+
+
+def _is_closed(form: LinearForm, solved: Solved, gap: float) -> bool:
+    """Return whether the choice is as good as the bound says one must be."""
+    if solved.chosen is None:
+        return True
+    value = float(form.cost @ form.entries_of(solved.chosen)) + form.offset
+    return value - solved.bound <= max(gap, ROUNDING) * max(1.0, abs(value))
 
 
 class _QuietHighs(highspy.Highs):  # type: ignore[misc]
@@ -120,13 +144,11 @@ def _posted(form: LinearForm, *, integral: bool = False) -> highspy.HighsLp:
     return model
 
 
-def _hand_over(engine: highspy.Highs, entries: NDArray[np.float64]) -> None:
-    solution = highspy.HighsSolution()
-    solution.col_value = entries.tolist()
-    engine.setSolution(solution)
+def _listen(
+    engine: highspy.Highs, form: LinearForm, start: Choice | None, listener: Listener
+) -> None:
+    waiting = start
 
-
-def _listen(engine: highspy.Highs, form: LinearForm, listener: Listener) -> None:
     def improving(event: highspy.highs.HighsCallbackEvent) -> None:
         listener.on_choice(form.chosen_of(np.array(event.data_out.mip_solution)))
 
@@ -136,7 +158,9 @@ def _listen(engine: highspy.Highs, form: LinearForm, listener: Listener) -> None
             event.interrupt()
 
     def user_solution(event: highspy.highs.HighsCallbackEvent) -> None:
-        chosen = listener.better()
+        nonlocal waiting
+        chosen = listener.better() if waiting is None else waiting
+        waiting = None
         if chosen is not None:
             event.data_in.setSolution(form.entries_of(chosen))
 
