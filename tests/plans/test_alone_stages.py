@@ -101,6 +101,15 @@ def test_stages(stated: Placement, sentences: tuple[str, ...]) -> None:
     assert audit(plan(stated), heavy).broken == sentences
 
 
+def test_the_last_to_make_room_is_named() -> None:
+    """Swing waits for Left, until day 8, and for Right, until day 9."""
+    heavy = package(stage("Left", 3), stage("Right", 4), alone(stage("Swing", 2)))
+    told = plan(placed("C1", 5, ("Left", 5, 8), ("Right", 5, 9), ("Swing", 5, 7)))
+    assert audit(told, base(check(package="Heavy"), packages=(heavy,))).broken == (
+        "C1 starts Swing on 2027-01-09, but it is done alone and Right runs until 2027-01-13.",
+    )
+
+
 def test_a_stage_that_fits_in_before_stays_there() -> None:
     """Long 5 days is laid out first, then Swing after it; Short 2 days has room beside Long.
 

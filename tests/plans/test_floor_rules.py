@@ -7,7 +7,7 @@ import pytest
 from capacity.facts import Bay
 from capacity.plans.audit import audit
 
-from .stories import BAY, base, check, day, placed, plan
+from .stories import BAY, TEN_DAYS, base, check, day, package, placed, plan, stage
 
 LEFT, RIGHT = replace(BAY, name="Left"), replace(BAY, name="Right")
 WIDE = replace(BAY, name="Wide", shares_floor_with=frozenset({"Left", "Right"}))
@@ -34,6 +34,17 @@ def test_the_floor_is_free_from_the_out_day_on(one: str, other: str) -> None:
 def test_the_narrow_bays_are_apart() -> None:
     """Left and Right share floor with Wide and not with each other."""
     assert broken("Left", "Right", 5) == ()
+
+
+def test_a_short_stay_within_a_long_one() -> None:
+    """C1 is in on [5, 15), C2 for three days on [8, 11)."""
+    short = package(stage("Work", 3))
+    two = base(check("C1"), check("C2", package="Heavy"), packages=(TEN_DAYS, short), bays=BAYS)
+    told = plan(placed("C1", 5, bay="Wide"), placed("C2", 8, ("Work", 8, 11), bay="Left"))
+    assert audit(told, two).broken == (
+        "C1 in bay Wide and C2 in bay Left stand on the same floor "
+        "from 2027-01-12 until 2027-01-15.",
+    )
 
 
 def test_both_may_name_each_other() -> None:
