@@ -48,7 +48,7 @@ def check(book: Path) -> Exit:
     _show(read.findings)
     errors = _count(read.findings, Level.ERROR)
     warnings = _count(read.findings, Level.WARNING)
-    click.echo(f"{errors} errors, {warnings} warnings in {book}")
+    click.echo(f"{_counted(errors, 'error')}, {_counted(warnings, 'warning')} in {book}")
     return Exit.INPUT_ERRORS if errors else Exit.PLANNED
 
 
@@ -120,6 +120,8 @@ def _refuse_wrong_endings(book: Path, out: Path | None, summary: Path | None) ->
             raise click.BadParameter("the input is never written to", param_hint=option)
         if not path.resolve().parent.is_dir():
             raise click.BadParameter(f"there is no folder {path.parent}", param_hint=option)
+        if _is_folder(path):
+            raise click.BadParameter(f"{path} is a folder", param_hint=option)
 
 
 def _write(outcome: Outcome, book: Book, paths: list[Path]) -> None:
@@ -127,7 +129,7 @@ def _write(outcome: Outcome, book: Book, paths: list[Path]) -> None:
         if path.suffix.lower() == ".xlsx" and not isinstance(outcome, Planned):
             continue
         assert book.base is not None
-        report(outcome, book.base, path, book.findings)
+        report(outcome, book.base, path, book.findings, where=book.where)
         click.echo(f"written: {path}")
 
 
@@ -138,6 +140,17 @@ def _show(findings: Sequence[Finding]) -> None:
 
 def _count(findings: Sequence[Finding], level: Level) -> int:
     return sum(finding.level is level for finding in findings)
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:  # a name that no file system takes; writing says so
+        return False
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _exit_of(outcome: Outcome) -> Exit:

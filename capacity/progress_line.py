@@ -50,7 +50,8 @@ class ProgressLine:
         """Return the line: ``12 s of 60 s | best ... EUR | bound ... | gap 1.2 %``."""
         parts = [f"{progress.seconds:5.1f} s of {self.seconds:g} s"]
         if progress.days_past:
-            parts.append(f"{progress.days_past} days past Latest in")
+            days = "day" if progress.days_past == 1 else "days"
+            parts.append(f"{progress.days_past} {days} past Latest in")
         parts.append(f"best {progress.money:,.0f} {self.currency}")
         bound = "none yet" if progress.bound is None else f"{progress.bound:,.0f} {self.currency}"
         parts.append(f"proven bound {bound}")

@@ -80,13 +80,19 @@ def test_wrong_usage_ends_with_64(arguments, capsys):
     assert "Error" in capsys.readouterr().err
 
 
-def test_an_output_that_cannot_be_written_is_said(tmp_path, capsys):
+def test_a_folder_as_output_is_refused_before_the_search(tmp_path, capsys):
     out = tmp_path / "plan.xlsx"
     out.mkdir()
+    assert run("plan", str(SAMPLES / "tiny.xlsx"), "--out", str(out)) == Exit.USAGE
+    assert "is a folder" in capsys.readouterr().err
+
+
+def test_an_output_that_cannot_be_written_is_said(tmp_path, capsys):
+    out = tmp_path / f"{'x' * 300}.xlsx"  # no file system takes so long a name
     ended = run("plan", str(SAMPLES / "tiny.xlsx"), "--out", str(out))
     assert ended == Exit.CANNOT_WRITE
-    assert str(out) in capsys.readouterr().err
-    assert list(tmp_path.iterdir()) == [out]
+    assert "xxx" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_missing_file_is_an_input_error(capsys):

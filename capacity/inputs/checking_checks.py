@@ -6,6 +6,7 @@ from datetime import timedelta
 from capacity.findings import Finding, Level
 from capacity.inputs.rows import Sheets
 from capacity.inputs.sheets import CheckRow
+from capacity.inputs.wording import days
 
 
 def windows_are_given(sheets: Sheets) -> Iterator[Finding]:
@@ -51,7 +52,7 @@ def windows_meet_the_plan(sheets: Sheets) -> Iterator[Finding]:
                 "Leave the check out of this plan, or raise Weeks.",
             )
         elif check.latest_in + timedelta(days=delay) < plan.first_day:
-            late = f", even with {delay} days of delay," if delay else ""
+            late = f", even with {days(delay)} of delay," if delay else ""
             yield Finding(
                 Level.ERROR,
                 sheets.at(check, "latest_in"),

@@ -12,6 +12,7 @@ from capacity.inputs.facts_from_rows import packages_from
 from capacity.inputs.rows import Sheets
 from capacity.inputs.sheets import BayRow, CheckRow, ClosureRow, HoursRow
 from capacity.inputs.stay import LaidStage, lay_out, works_on
+from capacity.inputs.wording import days
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,7 @@ def fixed_days_lie_in_their_window(sheets: Sheets) -> Iterator[Finding]:
             yield Finding(
                 Level.WARNING,
                 where,
-                f"Fixed in {check.fixed_in} is {past} days past Latest in {check.latest_in}.",
+                f"Fixed in {check.fixed_in} is {days(past)} past Latest in {check.latest_in}.",
                 "Correct one of the two, if one is wrong.",
             )
         if check.earliest_in and check.fixed_in < check.earliest_in:
@@ -81,11 +82,11 @@ def stays(sheets: Sheets) -> list[Stay]:
         return []
     works = works_on(plan)
     bays = {bay.bay: bay for bay in sheets[BayRow].rows}
-    days = days_in_all(sheets)
+    length = days_in_all(sheets)
     sound = {
         package
         for package, graph in networks(sheets).items()
-        if days[package] <= LONGEST_PACKAGE and not circle(graph)
+        if length[package] <= LONGEST_PACKAGE and not circle(graph)
     }
     packages = {package.name: package for package in packages_from(sheets)}
     found = []
@@ -137,7 +138,7 @@ def fixed_checks_do_not_collide(sheets: Sheets) -> Iterator[Finding]:
         for stay in sorted(row, key=lambda stay: stay.in_day):
             changeover = stay.bay.changeover_days
             if last and stay.in_day < last.out_day + timedelta(days=changeover):
-                clean = f" and {changeover} days of changeover follow" if changeover else ""
+                clean = f", with {days(changeover)} of changeover after it" if changeover else ""
                 yield Finding(
                     Level.ERROR,
                     sheets.at(stay.check, "fixed_in"),

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from capacity.findings import Finding, Level
+from capacity.inputs.facts_from_rows import NOTHING
 from capacity.inputs.rows import Sheets
-from capacity.inputs.sheets import AbsenceRow, CrewRow, SkillRow
+from capacity.inputs.sheets import AbsenceRow, CrewRow, PatternRow, SkillRow
 from capacity.inputs.stay import ONE_DAY, holidays_of
 
 TAIL = timedelta(days=60)  # how far past the last in day estimated holidays are looked for
@@ -37,6 +38,18 @@ def contract_crews_have_costs(sheets: Sheets) -> Iterator[Finding]:
                 f"the contract crew '{crew.crew}' works in the skill '{skill.skill}', which has "
                 "no contract cost.",
                 "Give the cost of a man-hour.",
+            )
+
+
+def patterns_have_shifts(sheets: Sheets) -> Iterator[Finding]:
+    """Warn of a pattern in which nobody ever works."""
+    for row in sheets[PatternRow].rows:
+        if set(row.cycle) == {NOTHING}:
+            yield Finding(
+                Level.WARNING,
+                sheets.at(row, "cycle"),
+                f"the pattern '{row.pattern}' has days off alone; its crews give no man-hours.",
+                "Put the shifts into its cycle.",
             )
 
 

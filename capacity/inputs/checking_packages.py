@@ -5,9 +5,9 @@ from graphlib import CycleError, TopologicalSorter
 
 from capacity.findings import Finding, Level
 from capacity.inputs.facts_from_rows import NOTHING, stages_with_after
-from capacity.inputs.nearest import suggest
 from capacity.inputs.rows import Sheets
 from capacity.inputs.sheets import BayRow, CrewRow, HoursRow, SkillRow, StageRow
+from capacity.inputs.wording import suggest
 
 LONGEST_PACKAGE = 2_000  # days of all stages together; far longer than any check
 
@@ -152,7 +152,7 @@ def skills_have_crews(sheets: Sheets) -> Iterator[Finding]:
     """Warn of a skill that is asked for and has no people: all its hours are overload."""
     if not sheets[CrewRow].whole:
         return
-    manned = {skill for crew in sheets[CrewRow].rows for skill in crew.skills}
+    manned = {skill for crew in sheets[CrewRow].rows if crew.heads for skill in crew.skills}
     for row in sheets[HoursRow].rows:
         if row.skill in manned or not row.man_hours or row.skill not in sheets[SkillRow].named:
             continue
@@ -160,7 +160,7 @@ def skills_have_crews(sheets: Sheets) -> Iterator[Finding]:
         yield Finding(
             Level.WARNING,
             sheets.at(row, "skill"),
-            f"no crew has the skill '{row.skill}'; all its man-hours will be overload, for "
+            f"nobody has the skill '{row.skill}'; all its man-hours will be overload, for "
             "caps are taken on the hours of crews.",
-            "Add a crew to the sheet Crews.",
+            "Add a crew to the sheet Crews, or heads to one.",
         )

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from capacity.findings import Finding, Level
 from capacity.inputs.facts_from_rows import NOTHING
-from capacity.inputs.nearest import suggest
 from capacity.inputs.row_model import Row
 from capacity.inputs.rows import Identity, Sheets
 from capacity.inputs.sheets import (
@@ -24,6 +23,7 @@ from capacity.inputs.sheets import (
     StageRow,
     TypeRow,
 )
+from capacity.inputs.wording import suggest
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import holidays
 from pydantic import BeforeValidator
 
 from capacity.inputs.cells import refuse, shown, text
-from capacity.inputs.nearest import listed, nearest
+from capacity.inputs.wording import listed, nearest
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

@@ -3,11 +3,11 @@
 from collections.abc import Collection
 
 from capacity.findings import Finding, Level
-from capacity.inputs.nearest import nearest
 from capacity.inputs.places import Places, same
+from capacity.inputs.row_model import CellFault, validate
 from capacity.inputs.rows import SheetRows
 from capacity.inputs.sheets import SettingLine, Settings
-from capacity.inputs.validating import CellFault, validate
+from capacity.inputs.wording import nearest
 
 
 def read_settings(

@@ -9,12 +9,11 @@ from pydantic_core import PydanticCustomError
 
 from capacity.findings import Finding, Level
 from capacity.inputs.cells import shown, text
-from capacity.inputs.nearest import nearest
 from capacity.inputs.places import Places, same
 from capacity.inputs.raw import RawTable, UnreadableCell
-from capacity.inputs.row_model import Row
+from capacity.inputs.row_model import Row, validate
 from capacity.inputs.rows import Identity, SheetRows
-from capacity.inputs.validating import validate
+from capacity.inputs.wording import nearest
 
 R = TypeVar("R", bound=Row)
 Cells = tuple[object, ...]
@@ -38,6 +37,7 @@ class SheetReader(Generic[R]):
             if cell is not None:
                 self._take_heading(place, cell)
         self._missing = set(model.needed_headings()) - set(self._letters)
+        self._name_headings = [model.heading(field) for field in model.identity]
         self._faults: Counter[str] = Counter()
         self._stray: set[int] = set()
 
@@ -75,7 +75,7 @@ class SheetReader(Generic[R]):
             identities=tuple(identities),
             named=named,
             faulty=frozenset(faulty),
-            names_known=not nameless,
+            names_known=not nameless and self._missing.isdisjoint(self._name_headings),
             whole=not faults and not self._missing,
         )
 
@@ -128,9 +128,8 @@ class SheetReader(Generic[R]):
 
     def _identity(self, values: Mapping[str, object]) -> Identity | None:
         """Return what the row is called by, also when other cells of it are faulty."""
-        headings = [self._model.heading(field) for field in self._model.identity]
         try:
-            return tuple(text(values[heading]) for heading in headings) or None
+            return tuple(text(values[heading]) for heading in self._name_headings) or None
         except (KeyError, PydanticCustomError):
             return None
 

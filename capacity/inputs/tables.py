@@ -5,7 +5,6 @@ from dataclasses import replace
 from typing import TypeVar
 
 from capacity.findings import Finding, Level
-from capacity.inputs.nearest import listed, nearest
 from capacity.inputs.places import Places, same
 from capacity.inputs.raw import RawBook, RawTable
 from capacity.inputs.row_model import Row
@@ -13,6 +12,7 @@ from capacity.inputs.rows import SheetRows, Sheets
 from capacity.inputs.settings_sheet import read_settings
 from capacity.inputs.sheet_reader import SheetReader
 from capacity.inputs.sheets import SHEETS, SettingLine
+from capacity.inputs.wording import listed, nearest
 
 R = TypeVar("R", bound=Row)
 

@@ -149,7 +149,10 @@ def _read_sheets(reader: ExcelReader, wanted: Callable[[str], bool]) -> RawBook:
         tables[sheet.title] = RawTable(sheet.title, tuple(rows), whole)
     for chart in book.chartsheets:
         if wanted(chart.title):
-            what, remedy = "the sheet is a chart and has no cells.", "Rename it; add the table."
+            what, remedy = (
+                "the sheet is a chart and has no cells.",
+                "Rename the chart, and add the table.",
+            )
             findings.append(Finding(Level.ERROR, chart.title, what, remedy))
             tables[chart.title] = RawTable(chart.title, (), whole=False)
     return RawBook(tables, tuple(book.sheetnames), tuple(findings))

@@ -1,5 +1,6 @@
 """The head of the sheet ``Bay days``: title, legend, months, weeks, days."""
 
+from calendar import day_abbr
 from collections.abc import Callable
 from datetime import date
 from itertools import groupby
@@ -16,9 +17,7 @@ LEGEND_ROW, MONTH_ROW, WEEK_ROW, WEEKDAY_ROW, DAY_ROW, FIRST_BAY_ROW = 1, 3, 4, 
 DAY_WIDTH = 2.6
 """Characters: two letters of a weekday in small type."""
 
-WEEKDAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
-
-LEGEND_DAYS = 11
+LEGEND_DAYS = 8
 """Columns of one entry of the legend."""
 
 LEGEND: tuple[tuple[str, Look], ...] = (
@@ -46,7 +45,7 @@ def write_header(sheet: Sheet, view: View, drawn: DrawnDays) -> None:
     _write_spans(sheet, WEEK_ROW, drawn, _week)
     for column, day in enumerate(drawn.days):
         look = formats.WEEKEND_HEADING if drawn.is_weekend(column) else formats.DAY_HEADING
-        sheet.write(WEEKDAY_ROW, FIRST_DAY_COLUMN + column, WEEKDAYS[day.weekday()], look)
+        sheet.write(WEEKDAY_ROW, FIRST_DAY_COLUMN + column, day_abbr[day.weekday()][:2], look)
         sheet.write(DAY_ROW, FIRST_DAY_COLUMN + column, day.day, look)
     sheet.write(DAY_ROW, 0, "Hangar", formats.BAY_HEADING)
     sheet.write(DAY_ROW, BAY_COLUMN, "Bay", formats.BAY_HEADING)

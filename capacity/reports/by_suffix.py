@@ -7,14 +7,22 @@ from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.plans.outcome import Outcome, Planned
+from capacity.reports.plan_findings import Where
 from capacity.reports.summary import write_summary
 from capacity.reports.workbook import write_plan_workbook
 
 
 def report(
-    outcome: Outcome, base: Base, path: str | Path, findings: Sequence[Finding] = ()
+    outcome: Outcome,
+    base: Base,
+    path: str | Path,
+    findings: Sequence[Finding] = (),
+    where: Where | None = None,
 ) -> None:
     """Write the plan workbook (``.xlsx``) or the plan summary (``.json``).
+
+    ``findings`` are those about the input; ``where`` gives the cells of the input for the
+    findings about the plan, which are added to them.
 
     Raises
     ------
@@ -25,9 +33,9 @@ def report(
     path = Path(path)
     match path.suffix.lower():
         case ".json":
-            write_summary(outcome, findings, path)
+            write_summary(outcome, base, findings, path, where)
         case ".xlsx" if isinstance(outcome, Planned):
-            write_plan_workbook(outcome, base, findings, path)
+            write_plan_workbook(outcome, base, findings, path, where)
         case ".xlsx":
             raise OutputError(
                 f"There is no plan to write to {path}. The summary can still be had: "

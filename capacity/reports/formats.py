@@ -42,18 +42,17 @@ ALARM = {"bold": True, "bg_color": "#B23A2E", "font_color": "#FFFFFF", "text_wra
 MIDDLE = {"valign": "vcenter"}
 LEFT = PLAIN | {"align": "left"}
 DATE = LEFT | {"num_format": "ddd d mmm yyyy"}
-# The blank at the end, as wide as a bracket, keeps a figure off the text to its right.
-_NUMBER = PLAIN | {"align": "right"}
-WHOLE = _NUMBER | {"num_format": "#,##0_)"}
-SIGNED_DAYS = _NUMBER | {"num_format": "+0_);-0_);0_)"}
-HOURS = _NUMBER | {"num_format": "#,##0.0_)"}
-MONEY = _NUMBER | {"num_format": "#,##0.00_)"}
-PERCENT = _NUMBER | {"num_format": "0.0_)"}
+_NUMBER = PLAIN | {"align": "right", "indent": 1}
+WHOLE = _NUMBER | {"num_format": "#,##0"}
+SIGNED_DAYS = _NUMBER | {"num_format": "+0;-0;0"}
+HOURS = _NUMBER | {"num_format": "#,##0.0"}
+MONEY = _NUMBER | {"num_format": "#,##0.00"}
+PERCENT = _NUMBER | {"num_format": "0.0"}
 
 # In long columns that are mostly nought, a dash lets the eye find the rest.
-WHOLE_OR_DASH = _NUMBER | {"num_format": "#,##0_);-#,##0_);\u2013_)"}
-HOURS_OR_DASH = _NUMBER | {"num_format": "#,##0.0_);-#,##0.0_);\u2013_)"}
-MONEY_OR_DASH = _NUMBER | {"num_format": "#,##0.00_);-#,##0.00_);\u2013_)"}
+WHOLE_OR_DASH = _NUMBER | {"num_format": "#,##0;-#,##0;\u2013"}
+HOURS_OR_DASH = _NUMBER | {"num_format": "#,##0.0;-#,##0.0;\u2013"}
+MONEY_OR_DASH = _NUMBER | {"num_format": "#,##0.00;-#,##0.00;\u2013"}
 
 TOTAL = {"bold": True, "top": 1}
 

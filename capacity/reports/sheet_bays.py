@@ -16,8 +16,8 @@ from capacity.reports.sheet import A3, Book, Sheet
 from capacity.reports.view import View
 from capacity.reports.wording import day
 
-BAY_HEIGHT = 38
-"""Points: three lines of small text."""
+BAY_HEIGHT = 50
+"""Points: four lines of small text."""
 
 DAYS_ON_A_PAGE = 98
 """More days than these are printed over several pages side by side."""
@@ -86,8 +86,8 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
     if check.agreed_out is not None:
         late_from = min(max(check.agreed_out, placement.in_day), placement.out_day)
     name = f"{check.name}{' 3P' if check.third_party else ''}\n{check.aircraft}"
-    if check.status is Status.FIXED:
-        name += " fixed"
+    if check.status is not Status.BOOKED:
+        name += f" {check.status}"
     account = view.account_at(placement)
     if account is not None and account.days_past_latest_in:
         name += f"\nin {account.days_past_latest_in} d past"

@@ -15,8 +15,9 @@ COLUMNS: tuple[Column[Finding], ...] = (
 
 
 def findings_sheet(book: Book, view: View) -> None:
-    """Add the sheet; where nothing was found it says so."""
+    """Add the sheet, what is gravest on top; where nothing was found it says so."""
     sheet = book.sheet("Findings")
-    write_sheet_table(sheet, COLUMNS, view.findings, frozen_columns=0)
+    gravest_first = sorted(view.findings, key=lambda f: list(Level).index(f.level))
+    write_sheet_table(sheet, COLUMNS, gravest_first, frozen_columns=0)
     if not view.findings:
         sheet.write(1, 2, "Nothing was found.")

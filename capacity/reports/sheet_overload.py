@@ -25,7 +25,7 @@ from capacity.reports.sheet import Book, Cell, Sheet
 from capacity.reports.sheet_weeks import by_skill
 from capacity.reports.table import Column, write_table
 from capacity.reports.view import View
-from capacity.reports.wording import LEAST_HOURS, bought, day, week_dates, worst_first
+from capacity.reports.wording import LEAST_HOURS, bought, day, is_over, week_dates, worst_first
 
 FULL_FROM = 0.9
 """Share of the regular man-hours from which on a week counts as full."""
@@ -129,7 +129,7 @@ def _columns(view: View) -> Columns:
             "Overload (h)",
             lambda w: w.overload,
             HOURS_OR_DASH,
-            lambda w: w.overload > LEAST_HOURS,
+            is_over,
             width=SKILL_WIDTH,
         ),
         Column(
@@ -152,7 +152,7 @@ def _columns(view: View) -> Columns:
             HOURS_OR_DASH,
             width=SKILL_WIDTH,
         ),
-        Column("Checks asking for it", lambda w: ", ".join(askers(view, w)), WRAPPED, width=40),
+        Column("Checks asking for it", lambda w: ", ".join(askers(view, w)), WRAPPED, width=60),
     )
 
 

@@ -19,6 +19,7 @@ from capacity.reports.wording import (
     how_dear,
     how_loaded,
     how_punctual,
+    levels,
 )
 
 WIDTHS = (30, 18, 20, 24, 20, 44)
@@ -125,6 +126,7 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
         ("Third-party checks placed", sum(check.third_party for check in placed)),
         ("Checks out after Agreed out", late),
         ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
+        ("Findings on input and plan", levels(view.findings) or "none"),
     ]
     _section(sheet, row, "Counts")
     for number, line in enumerate(lines, start=row + 1):

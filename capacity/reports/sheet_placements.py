@@ -18,7 +18,7 @@ from capacity.reports.formats import (
 from capacity.reports.sheet import A3, Book, Cell
 from capacity.reports.table import Column, write_sheet_table
 from capacity.reports.view import View
-from capacity.reports.wording import days
+from capacity.reports.wording import remarks
 
 
 def placements_sheet(book: Book, view: View) -> None:
@@ -56,12 +56,12 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         Column("Days in bay", lambda p: (p.out_day - p.in_day).days, WHOLE, width=8),
         Column("Bay", lambda p: p.bay, width=9),
         Column("Hangar", lambda p: view.bays[p.bay].hangar, width=11),
-        Column("Remarks", lambda p: _remarks(view, p), WRAPPED, width=44),
-        Column("Type", check(lambda c: c.type), width=9),
-        Column("Customer", check(lambda c: c.customer), width=16),
+        Column("Remarks", lambda p: _remarks(view, p), WRAPPED, width=30),
+        Column("Type", check(lambda c: c.type), WRAPPED, width=14),
+        Column("Customer", check(lambda c: c.customer), WRAPPED, width=20),
         Column("Third party", check(lambda c: "yes" if c.third_party else "no"), width=7),
         Column("Status", check(lambda c: c.status.value), width=8),
-        Column("Package", check(lambda c: c.package), width=14),
+        Column("Package", check(lambda c: c.package), WRAPPED, width=32),
         Column("Earliest in", check(lambda c: c.earliest_in), DATE, width=16),
         Column("Latest in", check(lambda c: c.latest_in), DATE, width=16),
         Column(
@@ -100,12 +100,7 @@ def _remarks(view: View, placement: Placement) -> str | None:
     account = view.account_at(placement)
     if account is None:
         return f"goes on from {placement.stage_from}"
-    remarks = []
-    if account.days_past_latest_in:
-        remarks.append(f"IN {days(account.days_past_latest_in)} PAST LATEST IN")
-    if account.late_days:
-        remarks.append(f"OUT {days(account.late_days)} LATE")
-    return "; ".join(remarks) or None
+    return remarks(account) or None
 
 
 def _days_after(in_day: date, wanted_in: date | None) -> int | None:

@@ -1,16 +1,15 @@
 """The sheet ``Settings``: what the plan was made with and how the search went."""
 
+from calendar import day_abbr
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from capacity.plans.outcome import Progress
-from capacity.reports.formats import HOURS, LEFT, MONEY, PERCENT, SECTION, WHOLE
+from capacity.reports.formats import HOURS, LEFT, MONEY, PERCENT, SECTION, WHOLE, WRAPPED
 from capacity.reports.sheet import Book, Cell
 from capacity.reports.table import Column, write_table
 from capacity.reports.view import View
 from capacity.reports.wording import day
-
-WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +23,7 @@ class Setting:
 
 SETTING_COLUMNS: tuple[Column[Setting], ...] = (
     Column("Setting", lambda s: s.name, width=32),
-    Column("Value", lambda s: s.value, LEFT, width=26),
+    Column("Value", lambda s: s.value, LEFT | WRAPPED, width=26),
     Column("Unit", lambda s: s.unit or None, width=30),
 )
 
@@ -48,7 +47,7 @@ def settings_sheet(book: Book, view: View) -> None:
 
 def _base(view: View) -> Sequence[Setting]:
     base = view.base
-    worked = ", ".join(WEEKDAYS[number] for number in sorted(base.working_weekdays))
+    worked = ", ".join(day_abbr[number] for number in sorted(base.working_weekdays))
     per_hour = f"{base.currency} per man-hour"
     return [
         Setting("Base", base.name),

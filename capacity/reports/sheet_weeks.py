@@ -5,7 +5,7 @@ from capacity.reports.formats import DATE, HOURS_OR_DASH, PERCENT
 from capacity.reports.sheet import Book, Cell
 from capacity.reports.table import Column, write_sheet_table
 from capacity.reports.view import View
-from capacity.reports.wording import LEAST_HOURS, bought, week_dates
+from capacity.reports.wording import bought, is_over, week_dates
 
 SHEET = "Man-hours"
 
@@ -28,7 +28,7 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
         "Overload (h, nobody there)",
         lambda w: w.overload,
         HOURS_OR_DASH,
-        lambda w: w.overload >= LEAST_HOURS,
+        is_over,
         width=11,
     ),
     Column("Overtime cap (h)", lambda w: w.overtime_cap, HOURS_OR_DASH, width=11),

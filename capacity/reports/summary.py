@@ -4,36 +4,47 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import date, timedelta
-from operator import attrgetter
 from pathlib import Path
 
-from capacity.findings import Finding, Level
+from capacity.facts import Base
+from capacity.findings import Finding
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.plans.plan import Placement, StageDays, WeekLoad
+from capacity.reports.plan_findings import Where, plan_findings
+from capacity.reports.view import in_turn
 from capacity.reports.whole_file import write_whole
 
 DECIMALS = 6
 """Figures are rounded to this many decimals: less than anybody can measure."""
 
 
-def summary(outcome: Outcome, findings: Sequence[Finding]) -> dict[str, object]:
+def summary(
+    outcome: Outcome, base: Base, findings: Sequence[Finding], where: Where | None = None
+) -> dict[str, object]:
     """Return the summary; every key is there whatever came out, null where there is no value.
 
     Why a plan is impossible is told among the findings, as errors.
     """
+    told = [*findings, *plan_findings(outcome, base, where)]
     match outcome:
         case Planned():
-            return _planned(outcome, findings)
+            return _planned(outcome, told)
         case Impossible():
-            why = [Finding(Level.ERROR, "Checks", sentence) for sentence in outcome.why]
-            return _without_plan("impossible", outcome.seconds, [*why, *findings])
+            return _without_plan("impossible", outcome.seconds, told)
         case OutOfTime():
-            return _without_plan("out_of_time", outcome.seconds, findings)
+            return _without_plan("out_of_time", outcome.seconds, told)
 
 
-def write_summary(outcome: Outcome, findings: Sequence[Finding], path: Path) -> None:
+def write_summary(
+    outcome: Outcome,
+    base: Base,
+    findings: Sequence[Finding],
+    path: Path,
+    where: Where | None = None,
+) -> None:
     """Write the summary whole or not at all; raises ``OutputError`` when it cannot be."""
-    text = json.dumps(summary(outcome, findings), indent=1, ensure_ascii=False, allow_nan=False)
+    told = summary(outcome, base, findings, where)
+    text = json.dumps(told, indent=1, ensure_ascii=False, allow_nan=False)
     write_whole((text + "\n").encode("utf-8", errors="replace"), path)
 
 
@@ -49,10 +60,7 @@ def _planned(outcome: Planned, findings: Sequence[Finding]) -> dict[str, object]
         "bound": _rounded(outcome.bound),
         "gap": _rounded(outcome.gap),
         "seconds": _rounded(outcome.seconds),
-        "placements": [
-            _placement(placement)
-            for placement in sorted(outcome.plan.placements, key=attrgetter("in_day", "check"))
-        ],
+        "placements": [_placement(placement) for placement in in_turn(outcome.plan)],
         "not_placed": list(outcome.plan.not_placed),
         "weeks": [_week(load) for load in outcome.audit.weeks],
         "findings": [asdict(finding) for finding in findings],

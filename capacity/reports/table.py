@@ -10,8 +10,11 @@ from capacity.reports.sheet import Cell, Sheet
 
 Row = TypeVar("Row")
 
-HEADING_LINE = 15
-"""Points of one line of a heading."""
+LINE = 15
+"""Points of one line of text."""
+
+MOST_POINTS = 409
+"""The greatest height that a spreadsheet program gives a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +47,25 @@ def write_table(sheet: Sheet, top: int, columns: Sequence[Column[Row]], rows: Se
     for place, column in enumerate(columns):
         right = column.look.get("align") == "right"
         sheet.write(top, place, column.heading, HEADING_RIGHT if right else HEADING)
-    sheet.height(top, HEADING_LINE * max(map(_heading_lines, columns)) + 4)
+    sheet.height(top, LINE * max(map(_heading_lines, columns)) + 4)
     for number, row in enumerate(rows, start=top + 1):
         for place, column in enumerate(columns):
             marked = column.marked is not None and column.marked(row)
             look = {**column.look, **RULED, **(MARKED if marked else {})}
             sheet.write(number, place, column.value(row), look)
+        lines = max(_lines(column, row) for column in columns)
+        if lines > 1:
+            sheet.height(number, min(LINE * lines, MOST_POINTS))
     return top + 1 + len(rows)
 
 
 def _heading_lines(column: Column[Row]) -> int:
-    # A word too many for a line goes to the next, so lines are filled to some three quarters.
+    # Bold, and a word too many for a line goes to the next: a line is three quarters full.
     return ceil(len(column.heading) / (0.75 * column.width))
+
+
+def _lines(column: Column[Row], row: Row) -> int:
+    """Return the lines of a cell; not every program finds the height of a row by itself."""
+    if "text_wrap" not in column.look:
+        return 1
+    return ceil(len(str(column.value(row))) / (0.9 * column.width))

@@ -1,6 +1,5 @@
 """The outcome in lines for a terminal."""
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
@@ -14,10 +13,11 @@ from capacity.reports.wording import (
     ENDED_BY,
     bought,
     day,
-    days,
     how_dear,
     how_loaded,
     how_punctual,
+    levels,
+    remarks,
     worst_first,
 )
 
@@ -57,8 +57,7 @@ def _planned(view: View) -> Iterator[str]:
     yield from _weeks(view)
     yield from _placements(view)
     if view.findings:
-        counts = Counter(finding.level.value for finding in view.findings)
-        yield "Findings: " + ", ".join(f"{level} {number}" for level, number in counts.items())
+        yield f"Findings on input and plan: {levels(view.findings)}"
     yield CAUTION
 
 
@@ -84,18 +83,13 @@ def _placements(view: View) -> Iterator[str]:
     yield _columns("Check", "Aircraft", "Bay", "In", "Out", "")
     for placement in islice(view.placements, MOST_PLACEMENTS):
         account = view.account_at(placement)
-        remarks = []
-        if account is not None and account.days_past_latest_in:
-            remarks.append(f"{days(account.days_past_latest_in)} past Latest in")
-        if account is not None and account.late_days:
-            remarks.append(f"{days(account.late_days)} late out")
         yield _columns(
             placement.check,
             view.checks[placement.check].aircraft,
             placement.bay,
             day(placement.in_day),
             day(placement.out_day),
-            ", ".join(remarks),
+            remarks(account) if account else "",
         )
     if len(view.placements) > MOST_PLACEMENTS:
         yield f"  and {len(view.placements) - MOST_PLACEMENTS} more placements"

@@ -8,16 +8,17 @@ from capacity.facts import Base, Bay, Check, Stage
 from capacity.findings import Finding
 from capacity.plans.audit import CheckAccount
 from capacity.plans.outcome import Planned
-from capacity.plans.plan import Placement
+from capacity.plans.plan import Placement, Plan
+from capacity.reports.plan_findings import Where, plan_findings
 
 
 @dataclass(frozen=True, slots=True)
 class View:
     """The outcome, the base, the findings, and what the sheets look up.
 
-    ``stages`` are those of a package by name. ``placements`` are in order of in day.
-    ``first_of`` are the placements that carry the figures of their check: where a check moves
-    between bays, the first one.
+    ``findings`` speak of the input and of the plan. ``stages`` are those of a package by name.
+    ``placements`` are in order of in day. ``first_of`` are the placements that carry the
+    figures of their check: where a check moves between bays, the first one.
     """
 
     outcome: Planned
@@ -36,13 +37,15 @@ class View:
         return self.accounts.get(placement.check) if first else None
 
 
-def view_of(outcome: Planned, base: Base, findings: Sequence[Finding]) -> View:
-    """Return the view of an outcome."""
-    placements = tuple(sorted(outcome.plan.placements, key=attrgetter("in_day", "check")))
+def view_of(
+    outcome: Planned, base: Base, findings: Sequence[Finding], where: Where | None = None
+) -> View:
+    """Return the view of an outcome, with the findings about the input and those about it."""
+    placements = in_turn(outcome.plan)
     return View(
         outcome=outcome,
         base=base,
-        findings=tuple(findings),
+        findings=(*findings, *plan_findings(outcome, base, where)),
         checks={check.name: check for check in base.checks},
         bays={bay.name: bay for bay in base.bays},
         stages={p.name: {stage.name: stage for stage in p.stages} for p in base.packages},
@@ -50,3 +53,8 @@ def view_of(outcome: Planned, base: Base, findings: Sequence[Finding]) -> View:
         placements=placements,
         first_of={placement.check: placement for placement in reversed(placements)},
     )
+
+
+def in_turn(plan: Plan) -> tuple[Placement, ...]:
+    """Return the placements in order of in day, those of one day by name."""
+    return tuple(sorted(plan.placements, key=attrgetter("in_day", "check")))

@@ -1,8 +1,12 @@
 """Figures and verdicts in words, shared by the workbook and the terminal."""
 
+from collections import Counter
+from collections.abc import Iterable
 from datetime import date
 
 from capacity.facts import Base
+from capacity.findings import Finding, Level
+from capacity.plans.audit import CheckAccount
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import WeekLoad
 
@@ -48,6 +52,19 @@ def counted(number: int, noun: str) -> str:
 def days(number: int) -> str:
     """Return ``1 day`` or ``5 days``."""
     return counted(number, "day")
+
+
+def levels(findings: Iterable[Finding]) -> str:
+    """Return how many findings there are of each level: ``2 warnings, 1 note``."""
+    counts = Counter(finding.level for finding in findings)
+    return ", ".join(counted(counts[level], level.value) for level in Level if counts[level])
+
+
+def remarks(account: CheckAccount) -> str:
+    """Return what is late about a check, loud enough for a long list; blank when nothing is."""
+    past, late = account.days_past_latest_in, account.late_days
+    said = [f"IN {days(past)} PAST LATEST IN"] if past else []
+    return "; ".join([*said, f"OUT {days(late)} LATE"] if late else said)
 
 
 def day(value: date) -> str:
@@ -106,15 +123,18 @@ def how_punctual(outcome: Planned, base: Base) -> str:
 
 def how_loaded(outcome: Planned) -> str:
     """Return one sentence on the man-hours that nobody is there to do."""
-    over = [load for load in outcome.audit.weeks if load.overload >= LEAST_HOURS]
-    if not over:
+    weeks = len({load.week for load in outcome.audit.weeks if is_over(load)})
+    if not weeks:
         return "No week asks for more man-hours than crews, overtime and contract labour give."
-    total = sum(load.overload for load in over)
-    weeks = len({load.week for load in over})
     return (
-        f"For {hours(total)} of work nobody is there, even with overtime and contract labour, "
-        f"in {counted(weeks, 'week')}."
+        f"For {hours(outcome.audit.goals.overload_hours)} of work nobody is there, even with "
+        f"overtime and contract labour, in {counted(weeks, 'week')}."
     )
+
+
+def is_over(load: WeekLoad) -> bool:
+    """Whether a week asks a skill for more than can be bought."""
+    return load.overload >= LEAST_HOURS
 
 
 def bought(load: WeekLoad) -> list[str]:

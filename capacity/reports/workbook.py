@@ -6,6 +6,7 @@ from pathlib import Path
 from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.plans.outcome import Planned
+from capacity.reports.plan_findings import Where
 from capacity.reports.sheet import Book
 from capacity.reports.sheet_bays import bay_days_sheet
 from capacity.reports.sheet_charts import charts_sheet
@@ -21,7 +22,11 @@ from capacity.reports.whole_file import write_whole
 
 
 def write_plan_workbook(
-    outcome: Planned, base: Base, findings: Sequence[Finding], path: Path
+    outcome: Planned,
+    base: Base,
+    findings: Sequence[Finding],
+    path: Path,
+    where: Where | None = None,
 ) -> None:
     """Write the plan workbook whole or not at all.
 
@@ -30,12 +35,14 @@ def write_plan_workbook(
     OutputError
         When the file cannot be written.
     """
-    write_whole(plan_workbook(outcome, base, findings), path)
+    write_whole(plan_workbook(outcome, base, findings, where), path)
 
 
-def plan_workbook(outcome: Planned, base: Base, findings: Sequence[Finding]) -> bytes:
+def plan_workbook(
+    outcome: Planned, base: Base, findings: Sequence[Finding], where: Where | None = None
+) -> bytes:
     """Return the plan workbook as the bytes of an ``.xlsx`` file."""
-    view = view_of(outcome, base, findings)
+    view = view_of(outcome, base, findings, where)
     book = Book(title=f"Slot plan {base.name}")
     overview_sheet(book, view)
     bay_days_sheet(book, view)

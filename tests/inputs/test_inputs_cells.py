@@ -16,7 +16,7 @@ NUMBER_FAULTS = [
     ("inf", "the text 'inf'"),
     (date(2027, 1, 1), "a date or time, where a number is wanted"),
     (time(7, 30), "'07:30:00', a date or time"),
-    (2_000_000, "is 2e+06"),
+    (2_000_000, "is 2,000,000"),
     ("#REF!", "the spreadsheet error #REF!"),
     (None, "is blank"),
 ]
@@ -233,3 +233,64 @@ def test_a_column_of_faults_is_counted_rather_than_listed(tmp_path):
     found = errors(read(sheets, tmp_path))
     assert len(found) == 51
     assert found[-1].what == "30 more cells of 'Man-hours' are faulty."
+
+
+# Pairs that read the same; the code points are those of the Unicode standard.
+@pytest.mark.parametrize(
+    "written",
+    ["T\u00a030", "T  30", "\ufeffT 30", "T \u200b30", "T\u200930"],
+    ids=["no-break blank", "two blanks", "byte order mark", "blank of no width", "thin blank"],
+)
+def test_names_that_look_the_same_are_the_same(tmp_path, written):
+    sheets = valid()
+    change(sheets, "Aircraft types", "T30", "Type", "T 30")
+    for row in sheets["Checks"][1:]:
+        row[2] = written if row[2] == "T30" else row[2]
+    base = read(sheets, tmp_path).base
+    assert base is not None
+    assert {check.type for check in base.checks} <= {"T 30", "T40"}
+
+
+def test_a_letter_with_its_accent_apart_is_the_same_letter(tmp_path):
+    sheets = valid()
+    change(sheets, "Bays", "B2", "Bay", "H\u00e4nger")
+    change(sheets, "Bay closures", 2, "Bay", "Ha\u0308nger")
+    change(sheets, "Checks", "C3", "Fixed bay", "Ha\u0308nger")
+    base = read(sheets, tmp_path).base
+    assert base is not None
+    assert base.closures[0].bay == base.bays[1].name == "H\u00e4nger"
+
+
+def test_a_name_that_nobody_sees_is_refused(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C1", "Aircraft", "\u200b\u200b")
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == where
+    assert "only characters that nobody sees" in finding.what
+
+
+def test_signs_beyond_the_common_letters_are_kept(tmp_path):
+    sheets = valid()
+    name = "\u2708\ufe0f \U0001f469\u200d\U0001f527 \u4f60"  # a joined picture is one sign
+    change(sheets, "Checks", "C1", "Customer", name)
+    base = read(sheets, tmp_path).base
+    assert base is not None
+    assert base.checks[0].customer == name
+
+
+def test_bounds_are_written_out(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "red", "Heads", 1e9)
+    change(sheets, "Skills", "mechanic", "Overtime cost", -1)
+    told = {f.where: f"{f.what} {f.remedy}" for f in errors(read(sheets, tmp_path))}
+    assert told == {
+        "Crews!C2": "Heads is 1,000,000,000. It must be at least 0 and at most 10,000.",
+        "Skills!B2": "Overtime cost is -1. It must be at least 0 and at most 1,000,000,000.",
+    }
+
+
+def test_a_name_that_became_a_date_is_shown_as_one(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", "C1", "Check", date(2027, 1, 3))
+    found = errors(read(sheets, tmp_path))
+    assert found[0].what == "Check holds '2027-01-03', which is a date or time, not text."

@@ -158,6 +158,7 @@ def test_two_fixed_checks_in_one_bay_at_a_time_are_an_error(tmp_path, in_day, ch
     if clash:
         assert "'B1'" in found[0].what
         assert "is there until its out day" in found[0].what
+        assert "with 1 day of changeover after it" in found[0].what
 
 
 def test_a_stay_counts_worked_days_and_the_work_that_is_left(tmp_path):

@@ -67,3 +67,19 @@ def test_certain_holidays_need_no_note(tmp_path):
     assert book.findings == ()
     assert book.base is not None
     assert book.base.holidays == "GB-SCT"
+
+
+def test_a_pattern_of_days_off_alone_is_a_warning(tmp_path):
+    sheets = valid()
+    sheets["Shift patterns"].append(["never", "- - -"])
+    finding = the_warning(read(sheets, tmp_path))
+    assert finding.where == "Shift patterns!B3"
+    assert "the pattern 'never' has days off alone" in finding.what
+
+
+def test_a_skill_whose_crews_have_no_heads_is_a_warning(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "blue", "Heads", 0)
+    finding = the_warning(read(sheets, tmp_path))
+    assert finding.where == "Package hours!C4"
+    assert "nobody has the skill 'sheet metal'" in finding.what

@@ -83,4 +83,4 @@ def test_a_skill_without_a_crew_is_a_warning(tmp_path):
     del sheets["Crews"][2]
     finding = the_warning(read(sheets, tmp_path))
     assert finding.where == "Package hours!C4"
-    assert "no crew has the skill 'sheet metal'" in finding.what
+    assert "nobody has the skill 'sheet metal'" in finding.what

@@ -150,3 +150,33 @@ def test_where_falls_back_to_the_sheet(tmp_path):
     assert book.where("Equipment", "jacks") == "Equipment"
     assert book.where("Base", "Weeks", "Value") == "Base!B4"
     assert book.where("Nowhere", "x") == "Nowhere"
+
+
+@pytest.mark.parametrize("above", [["All checks of the quarter"], ["sep=", None], ["a", 1, "b"]])
+def test_a_row_above_the_headings_is_one_error(tmp_path, above):
+    sheets = valid()
+    sheets["Checks"].insert(0, above)
+    finding = the_error(read(sheets, tmp_path))
+    assert (finding.where, finding.what) == ("Checks!A1", "the headings stand in row 2.")
+
+
+def test_a_sheet_without_rows_makes_no_further_noise(tmp_path):
+    for title in ("Bays", "Packages", "Skills", "Aircraft types"):
+        sheets = valid()
+        del sheets[title][1:]
+        finding = the_error(read(sheets, tmp_path))
+        assert (finding.where, finding.what) == (title, "the sheet has headings but no rows.")
+
+
+def test_a_sheet_without_rows_still_tells_its_missing_columns(tmp_path):
+    sheets = valid()
+    sheets["Bays"] = [["Bay", "Work"]]
+    told = [finding.what for finding in errors(read(sheets, tmp_path))]
+    assert "the column 'Max span m' is missing." in told
+    assert "the sheet has headings but no rows." in told
+
+
+def test_a_sheet_of_unknown_headings_makes_no_further_noise(tmp_path):
+    sheets = valid()
+    sheets["Skills"][0] = ["Gewerk", "Zuschlag", "Grenze", "Fremd", "Fremdgrenze"]
+    assert {finding.where for finding in errors(read(sheets, tmp_path))} == {"Skills"}

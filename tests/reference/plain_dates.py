@@ -7,6 +7,7 @@ second opinion.
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cache
 from math import ceil, inf
 
 import holidays
@@ -17,6 +18,7 @@ Cell = tuple[int, int, str]
 """ISO year, ISO week, skill."""
 
 ROUNDING = 1e-9
+ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True)
@@ -53,8 +55,13 @@ def is_worked(base: Base, day: date) -> bool:
         return False
     if base.holidays is None:
         return True
-    country, _, part = base.holidays.partition("-")
-    return day not in holidays.country_holidays(country, subdiv=part or None, years=day.year)
+    return day not in _holidays(base.holidays, day.year)
+
+
+@cache
+def _holidays(place: str, year: int) -> holidays.HolidayBase:
+    country, _, part = place.partition("-")
+    return holidays.country_holidays(country, subdiv=part or None, years=year)
 
 
 def stages_left(package: Package, check: Check) -> list[Left]:
@@ -68,7 +75,10 @@ def stages_left(package: Package, check: Check) -> list[Left]:
         Left(
             stage.name,
             stage.days,
-            {s: h * (1 + stage.findings * check.findings_factor) for s, h in stage.man_hours.items()},
+            {
+                s: h * (1 + stage.findings * check.findings_factor)
+                for s, h in stage.man_hours.items()
+            },
             stage.after,
         )
         for stage in sorted(package.stages, key=earliest)
@@ -90,6 +100,11 @@ def stages_left(package: Package, check: Check) -> list[Left]:
     return left if done > ROUNDING or left else whole
 
 
+def _with_findings(stage: Stage, check: Check) -> dict[str, float]:
+    growth = 1 + stage.findings * check.findings_factor
+    return {skill: hours * growth for skill, hours in stage.man_hours.items()}
+
+
 def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, date]], date]:
     """Return each stage's ``[first, until)`` and the out day."""
     begin = in_day if check.remaining is None else max(in_day, base.first_day)
@@ -99,7 +114,7 @@ def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, 
         until, worked = first, 0
         while worked < stage.days:
             worked += is_worked(base, until)
-            until += timedelta(days=1)
+            until += ONE_DAY
         spans[stage.name] = first, until
     return spans, max((until for _, until in spans.values()), default=begin)
 
@@ -122,7 +137,9 @@ def ways_of(base: Base, check: Check) -> list[Way]:
     if check.status is Status.FIXED:
         assert check.fixed_in is not None
         bays = [bay for bay in base.bays if bay.name == check.fixed_bay]
-        return [way for bay in bays if not _is_shut(base, way := _way(base, check, bay, check.fixed_in))]
+        return [
+            way for bay in bays if not _is_shut(base, way := _way(base, check, bay, check.fixed_in))
+        ]
     delay = base.longest_delay_days if check.status is Status.BOOKED else 0
     first = max(check.earliest_in, base.first_day)
     last = check.latest_in + timedelta(days=delay)
@@ -176,7 +193,7 @@ def _way(base: Base, check: Check, bay: Bay, in_day: date) -> Way:
         bay=bay.name,
         first=in_day,
         until=out_day,
-        ready=out_day + timedelta(days=bay.changeover_days),
+        ready=out_day + bay.changeover_days * ONE_DAY,
         past=max(0, (in_day - check.latest_in).days),
         money=money - (check.price if check.status is Status.OPTION else 0.0),
         man_hours=man_hours(base, check, in_day),
@@ -225,7 +242,7 @@ def _stages(base: Base, check: Check) -> list[Left]:
 
 
 def _days(first: date, until: date) -> list[date]:
-    return [first + timedelta(days=n) for n in range((until - first).days)]
+    return [first + n * ONE_DAY for n in range((until - first).days)]
 
 
 def _cell(day: date, skill: str) -> Cell:

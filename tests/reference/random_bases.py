@@ -3,6 +3,7 @@
 ``random.Random(seed)`` gives the same base for a seed; Hypothesis hands in a source of its own.
 """
 
+from dataclasses import replace
 from datetime import date, time, timedelta
 from random import Random
 
@@ -46,8 +47,10 @@ def _base(rng: Random, bays: int, checks: int, window: int, delay: int) -> Base:
     weeks = rng.randint(2, 3)
     packages = tuple(_package(rng, f"P{number}") for number in range(rng.randint(1, 3)))
     bays_ = _bays(rng, bays)
+    fitting = [name for name in TYPES if any(_holds(bay, name) for bay in bays_)]
     booked = tuple(
-        _check(rng, f"C{number}", first_day, packages, window) for number in range(checks)
+        _check(rng, f"C{number}", first_day, rng.choice(packages), window, fitting)
+        for number in range(checks)
     )
     return Base(
         name="Random",
@@ -97,12 +100,13 @@ def _package(rng: Random, name: str) -> Package:
 
 
 def _bays(rng: Random, count: int) -> tuple[Bay, ...]:
-    """Often alike, so that they share a group; the last one takes wide aircraft too."""
+    """Often alike, so that they share a group; the last one may take wide aircraft too."""
+    narrow = rng.randint(max(1, count - 1), count)
     alike = rng.choice([True, True, False])
     changeover = rng.randint(0, 2)
     bays = []
     for number in range(count):
-        size = TYPES["Wide"] if number and number == count - 1 else TYPES["Narrow"]
+        size = TYPES["Wide"] if number >= narrow else TYPES["Narrow"]
         docking = [frozenset[str](), frozenset({"left dock"}), frozenset({"right dock"})]
         bays.append(
             Bay(
@@ -117,17 +121,24 @@ def _bays(rng: Random, count: int) -> tuple[Bay, ...]:
     return tuple(bays)
 
 
+def _holds(bay: Bay, type_name: str) -> bool:
+    span_m, _, _, docking = TYPES[type_name]
+    docked = not bay.docking or docking is None or docking in bay.docking
+    return span_m <= bay.max_span_m and docked
+
+
 def _check(
-    rng: Random, name: str, first_day: date, packages: tuple[Package, ...], window: int
+    rng: Random, name: str, first_day: date, package: Package, window: int, fitting: list[str]
 ) -> Check:
+    """Seldom one that no bay can hold."""
     earliest = first_day + timedelta(days=rng.randint(-3, 9))
     latest = earliest + timedelta(days=rng.randint(0, window))
     agreed = latest + timedelta(days=rng.randint(0, 8))
     return Check(
         name=name,
         aircraft=f"X-{name}",
-        type=rng.choice(["Narrow", "Narrow", "Docked", "Wide"]),
-        package=rng.choice(packages).name,
+        type=rng.choice([*fitting, *fitting, *fitting, *TYPES]),
+        package=package.name,
         status=rng.choice([Status.BOOKED, Status.BOOKED, Status.BOOKED, Status.OPTION]),
         earliest_in=earliest,
         latest_in=latest,
@@ -135,7 +146,7 @@ def _check(
         agreed_out=rng.choice([None, agreed]),
         early_cost_per_day=float(rng.randint(0, 4) * 50),
         late_cost_per_day=float(rng.randint(0, 5) * 100),
-        price=float(rng.randint(0, 40) * 100),
+        price=float(rng.randint(0, 12) * 1000),
         findings_factor=rng.choice([0.5, 1.0, 1.5]),
         remaining=rng.choice([None, None, None, 0.6]),
     )
@@ -148,22 +159,18 @@ def _settled(
     in_day = first_day + timedelta(days=rng.randint(-6, 4))
     fixed = []
     for check in checks[: rng.randint(0, 2)]:
-        changes = {
-            "status": Status.FIXED,
-            "type": "Narrow",
-            "fixed_bay": bays[0].name,
-            "fixed_in": in_day,
-            "remaining": rng.choice([None, 0.25, 0.5, 1.0]),
-        }
-        fixed.append(_replaced(check, changes))
+        fixed.append(
+            replace(
+                check,
+                status=Status.FIXED,
+                type="Narrow",
+                fixed_bay=bays[0].name,
+                fixed_in=in_day,
+                remaining=rng.choice([None, 0.25, 0.5, 1.0]),
+            )
+        )
         in_day += timedelta(days=rng.randint(9, 18))
     return (*fixed, *checks[len(fixed) :])
-
-
-def _replaced(check: Check, changes: dict[str, object]) -> Check:
-    from dataclasses import replace
-
-    return replace(check, **changes)
 
 
 def _closures(rng: Random, bays: tuple[Bay, ...], first_day: date) -> tuple[Closure, ...]:
@@ -179,13 +186,11 @@ def _crews(rng: Random, first_day: date) -> tuple[Crew, ...]:
     """A crew a skill, and at times contract people for the second one."""
     begins = first_day - timedelta(days=rng.randint(-3, 9))
     crews = [
-        Crew(f"{skill} crew", (skill,), rng.randint(1, 4), rng.choice(list(PATTERNS)), begins)
+        Crew(f"{skill} crew", (skill,), rng.randint(1, 6), rng.choice(list(PATTERNS)), begins)
         for skill in SKILLS
     ]
     if rng.choice([True, False]):
-        crews.append(
-            Crew("Guests", SKILLS[1:], 1, "Week", begins, employment=Employment.CONTRACT)
-        )
+        crews.append(Crew("Guests", SKILLS[1:], 1, "Week", begins, employment=Employment.CONTRACT))
     return tuple(crews)
 
 

@@ -48,6 +48,12 @@ def visit(name: str, days: int, first: int, last: int, **changes: object) -> Che
     return replace(usual, **changes)
 
 
+def fixed(name: str, days: int, in_day: int, bay: str, **changes: object) -> Check:
+    """Fix a visit of ``days`` days in a bay from day ``in_day`` on."""
+    usual = visit(name, days, in_day, in_day, status=Status.FIXED)
+    return replace(usual, fixed_bay=bay, fixed_in=day(in_day), **changes)
+
+
 def base(bays_: tuple[Bay, ...], *visits: Check, **changes: object) -> Base:
     """Ten weeks and people enough; a visit may come in a week past its last day."""
     lengths = range(1, LONGEST_VISIT_DAYS + 1)
@@ -73,7 +79,7 @@ def base(bays_: tuple[Bay, ...], *visits: Check, **changes: object) -> Base:
 
 def proven(base_: Base) -> capacity.Planned:
     """Plan to the end: both goals are proven to be the least."""
-    outcome = capacity.plan(base_, capacity.Settings(seconds=60))
+    outcome = capacity.plan(base_, capacity.Settings(seconds=30))
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == "proof"
     assert outcome.days_bound == outcome.audit.goals.days_past_latest_in

@@ -10,9 +10,9 @@ from datetime import time
 
 import pytest
 
-from capacity.facts import Base, Crew, Package, Pattern, Shift, Skill, Stage, Status
+from capacity.facts import Base, Crew, Package, Pattern, Shift, Skill, Stage
 from tests.reference import stories
-from tests.reference.stories import FIRST_DAY, day, proven, visit
+from tests.reference.stories import FIRST_DAY, fixed, proven
 
 OVERTIME_CAP, CONTRACT_CAP = 50 / 700, 150 / 700
 SKILL = Skill("Mechanic", 50.0, OVERTIME_CAP, 70.0, CONTRACT_CAP)
@@ -20,11 +20,10 @@ SKILL = Skill("Mechanic", 50.0, OVERTIME_CAP, 70.0, CONTRACT_CAP)
 
 def week_that_asks(man_hours: float, skill: Skill = SKILL, **changes: object) -> Base:
     """One fixed check that takes the whole first week; 10 people give 700 hours in it."""
-    check = visit("C1", 7, 0, 0, status=Status.FIXED, fixed_bay="B1", fixed_in=day(0))
     work = Stage("Work", "maintenance", 7, {"Mechanic": man_hours})
     usual = stories.base(
         stories.bays(1),
-        replace(check, package="A week"),
+        fixed("C1", 7, 0, "B1", package="A week"),
         packages=(Package("A week", (work,)),),
         skills=(skill,),
         crews=(Crew("Ten", ("Mechanic",), 10, "Daily", FIRST_DAY),),

@@ -23,7 +23,7 @@ def test_it_fits_a_screen_and_names_what_is_left_out(
     assert 25 <= len(text.splitlines()) <= 40
     assert "NOT PLACED: V038" in text
     assert "Options refused: V013" in text
-    assert "warning 1, note 1" in text
+    assert "Findings on input and plan: " in text
     assert "OVER 336 h" in text
 
 

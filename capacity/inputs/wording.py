@@ -1,4 +1,4 @@
-"""Offer the nearest known name for one that is not known."""
+"""Words that findings share: the nearest known name, lists of names, numbers of days."""
 
 import difflib
 from collections.abc import Collection
@@ -34,3 +34,8 @@ def listed(names: Collection[str]) -> str:
     if len(quoted) < 2:
         return "".join(quoted)
     return f"{', '.join(quoted[:-1])} and {quoted[-1]}"
+
+
+def days(number: int) -> str:
+    """Return ``1 day`` or ``5 days``."""
+    return f"{number:,} day" if number == 1 else f"{number:,} days"

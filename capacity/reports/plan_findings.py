@@ -1,0 +1,64 @@
+"""What a planner must know of the plan before a slot is promised, as findings."""
+
+from collections.abc import Callable, Iterator
+
+from capacity.facts import Base
+from capacity.findings import Finding, Level
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.reports.wording import day, days, hours, is_over, week_dates
+
+Where = Callable[[str, str, str], str]
+"""Gives the cell of the input for a sheet, the name of a row and a column."""
+
+
+def plan_findings(outcome: Outcome, base: Base, where: Where | None = None) -> tuple[Finding, ...]:
+    """Return the findings about an outcome, what matters most first.
+
+    Without ``where``, or for a name that it does not know, a finding stands at its sheet.
+    """
+    match outcome:
+        case Planned():
+            return tuple(_of_plan(outcome, base, where or _sheet))
+        case Impossible():
+            remedy = "Correct the fixed checks, or make one of them booked."
+            return tuple(Finding(Level.ERROR, "Checks", why, remedy) for why in outcome.why)
+        case OutOfTime():
+            return ()
+
+
+def _sheet(sheet: str, name: str, column: str) -> str:
+    return sheet
+
+
+def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Finding]:
+    for name in outcome.plan.not_placed:
+        yield Finding(
+            Level.WARNING,
+            where("Checks", name, "Check"),
+            f"the check '{name}' is not placed; it counts as "
+            f"{days(base.longest_delay_days + 1)} past Latest in.",
+            "Widen its window, raise Longest delay days, or take another check out.",
+        )
+    for account in outcome.audit.accounts:
+        if account.days_past_latest_in:
+            yield Finding(
+                Level.WARNING,
+                where("Checks", account.check, "Latest in"),
+                f"the check '{account.check}' comes in on {day(account.in_day)}, "
+                f"{days(account.days_past_latest_in)} past its Latest in.",
+                "Bring it in earlier, or do not promise it before the date is extended.",
+            )
+    for load in filter(is_over, outcome.audit.weeks):
+        yield Finding(
+            Level.WARNING,
+            where("Skills", load.skill, "Skill"),
+            f"in {load.week}, from {day(week_dates(load.week)[0])}, nobody is there for "
+            f"{hours(load.overload)} of {load.skill}, even with overtime and contract labour.",
+            "Move a check out of that week, or bring people in.",
+        )
+    for name in outcome.plan.refused:
+        yield Finding(
+            Level.NOTE,
+            where("Checks", name, "Price"),
+            f"the option '{name}' is refused: it would cost more than it earns, or found no room.",
+        )

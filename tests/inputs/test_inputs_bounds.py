@@ -1,0 +1,96 @@
+"""Very large inputs: read or refused, in bounded time and memory."""
+
+import time
+import zipfile
+from datetime import date
+
+import pytest
+import xlsxwriter
+
+from capacity.inputs import read_book
+from tests.inputs.books import (
+    errors,
+    read,
+    the_error,
+    valid,
+    write_folder,
+)
+
+
+def test_thousands_of_checks_are_read_in_bounded_time(tmp_path):
+    """The bound is generous against a busy machine."""
+    sheets = valid()
+    for number in range(5_000):
+        sheets["Checks"].append([f"more {number}", *sheets["Checks"][1][1:]])
+    path = write_folder(sheets, tmp_path / "tables")
+    started = time.monotonic()
+    book = read_book(path)
+    assert time.monotonic() - started < 30
+    assert errors(book) == []
+    assert book.base is not None
+    assert len(book.base.checks) == 5_004
+
+
+def test_a_package_of_hundreds_of_stages_is_read(tmp_path):
+    sheets = valid()
+    for number in range(300):
+        after = ", ".join(f"part {n}" for n in range(max(0, number - 12), number)) or "-"
+        sheets["Packages"].append(["long", f"part {number}", after, "maintenance", 1, 0])
+    sheets["Package hours"].append(["long", "part 299", "mechanic", 5])
+    base = read(sheets, tmp_path).base
+    assert base is not None
+    assert [len(package.stages) for package in base.packages if package.name == "long"] == [300]
+
+
+@pytest.mark.parametrize("part", ["xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"])
+def test_a_zip_bomb_is_refused_before_it_is_unpacked(tmp_path, part):
+    path = tmp_path / "bomb.xlsx"
+    megabytes = 300 if "sheet1" in part else 30
+    with (
+        zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive,
+        archive.open(part, "w") as stream,
+    ):
+        for _ in range(megabytes):
+            stream.write(bytes(1_000_000))
+    assert path.stat().st_size < 1_000_000
+    assert "would unpack to" in the_error(read_book(path)).what
+
+
+def test_an_archive_of_countless_parts_is_refused(tmp_path):
+    path = tmp_path / "many.xlsx"
+    with zipfile.ZipFile(path, "w") as archive:
+        for number in range(2_100):
+            archive.writestr(f"xl/media/{number}.txt", "")
+    assert "2,100 parts" in the_error(read_book(path)).what
+
+
+def test_a_hundred_thousand_rows_are_one_error_in_bounded_time(tmp_path):
+    """The bound is generous against a busy machine; without the row limit it takes minutes."""
+    sheets = valid()
+    path = tmp_path / "long.xlsx"
+    book = xlsxwriter.Workbook(path, {"constant_memory": True})
+    for title, rows in sheets.items():
+        sheet = book.add_worksheet(title)
+        for number, row in enumerate(rows):
+            for column, value in enumerate(row):
+                if isinstance(value, date):
+                    value = value.isoformat()
+                sheet.write(number, column, str(value) if title == "Shifts" else value)
+        if title == "Package hours":
+            for number in range(len(rows), 100_000):
+                sheet.write_row(number, 0, ["light", f"stage {number}", "mechanic", 1])
+    book.close()
+    started = time.monotonic()
+    found = errors(read_book(path))
+    assert time.monotonic() - started < 30
+    about = [finding for finding in found if finding.where.startswith("Package hours")]
+    assert len(about) == 1
+    assert "more than 20,000 rows" in about[0].what
+
+
+def test_values_far_to_the_right_are_refused(tmp_path):
+    sheets = valid()
+    sheets["Skills"][1] += [None] * 300 + ["far"]
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == "Skills"
+    assert "at most 200 columns" in finding.what

@@ -1,0 +1,1 @@
+"""Tests of candidates, the program over them, and the search."""

@@ -1,0 +1,67 @@
+"""A base on its way to a program, and choices to try on it."""
+
+from dataclasses import dataclass
+from random import Random
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Base
+from capacity.labour.available import available_hours
+from capacity.labour.calendar import calendar_of
+from capacity.plans.audit import Audit, audit
+from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.plan_of import plan_of
+from capacity.slots.program import Program, build_program
+
+Choice = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Built:
+    """A base with its slots and program."""
+
+    base: Base
+    slots: Slots
+    program: Program
+
+    def audited(self, chosen: Choice) -> Audit:
+        """Audit the plan that a choice stands for."""
+        return audit(plan_of(chosen, self.program, self.slots), self.base)
+
+
+def built(base: Base) -> Built:
+    """Go from the facts to the program."""
+    calendar = calendar_of(base)
+    slots = find_slots(base, calendar)
+    return Built(base, slots, build_program(slots, base, available_hours(base, calendar)))
+
+
+def some_choice(program: Program, rng: Random) -> Choice:
+    """Place the checks in any order on any column that still stands; leave some out."""
+    chosen = nothing(program)
+    room = program.capacity.copy()
+    for check in rng.sample(range(len(program.checks)), len(program.checks)):
+        columns = columns_of_check(program, check)
+        standing = columns[program.stands(columns, room)]
+        if len(standing) and rng.random() < 0.9:
+            chosen[check] = rng.choice(standing.tolist())
+            room -= program.footprint[[chosen[check]]].sum(axis=0)
+    return chosen
+
+
+def nothing(program: Program) -> Choice:
+    """Leave every check out."""
+    return np.full(len(program.checks), -1, dtype=np.int64)
+
+
+def columns_of_check(program: Program, check: int) -> Choice:
+    return np.arange(*program.first_column[check : check + 2])
+
+
+def keeps_rows(program: Program, chosen: Choice) -> bool:
+    """Say whether a choice keeps all rows, each check's column being one of its own."""
+    placed = chosen[chosen >= 0]
+    own = program.check_of[placed] == np.flatnonzero(chosen >= 0)
+    used = program.footprint[placed].sum(axis=0)
+    return bool(own.all() and (used <= program.capacity + 1e-9).all())

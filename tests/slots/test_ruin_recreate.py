@@ -1,0 +1,86 @@
+import numpy as np
+import pytest
+
+from capacity.slots.first_come import first_come
+from capacity.slots.ruin_recreate import RuinRecreate, day_money
+from tests.bench.invented import invented_quarter
+from tests.reference import stories
+from tests.reference.stories import bays, day, visit
+from tests.slots.building import Built, built, keeps_rows, nothing
+
+WARM = 5000.0
+
+
+@pytest.fixture(scope="module")
+def quarter() -> Built:
+    """Four bays, twelve checks and six weeks, some of them overloaded."""
+    return built(invented_quarter(1, bays=4, checks=12, weeks=6))
+
+
+def begun(made: Built, seed: int = 1) -> RuinRecreate:
+    return RuinRecreate(made.program, first_come(made.program, made.slots), seed)
+
+
+def worth(search: RuinRecreate, chosen: np.ndarray) -> float:
+    days, money = search.program.cost(chosen)
+    return days * search.day_money + money
+
+
+def test_the_value_keeps_in_step_with_the_cost_through_many_rounds(quarter: Built) -> None:
+    search = begun(quarter)
+    for temperature in (WARM, WARM / 10, 1.0):
+        search.rounds(20_000, temperature)
+        now = search._state.chosen
+        assert search.value == pytest.approx(worth(search, now), abs=0.01, rel=0)
+        assert search.best_value == pytest.approx(worth(search, search.best), abs=0.01, rel=0)
+
+
+def test_every_choice_on_the_way_keeps_the_rows(quarter: Built) -> None:
+    search = begun(quarter)
+    for _ in range(200):
+        search.rounds(5, WARM)
+        assert keeps_rows(quarter.program, search._state.chosen)
+        assert keeps_rows(quarter.program, search.best)
+
+
+def test_it_betters_the_first_come_plan_by_far(quarter: Built) -> None:
+    search = begun(quarter)
+    before = quarter.program.cost(search.best)
+    assert search.rounds(20_000, WARM / 10)
+    assert quarter.program.cost(search.best) < before
+
+
+def test_a_round_that_finds_nothing_better_says_so() -> None:
+    made = built(stories.base(bays(1), visit("A", 3, 0, 0)))
+    search = RuinRecreate(made.program, np.array([0]), seed=1)
+    assert not search.rounds(100, temperature=1.0)
+    assert search.best.tolist() == [0]
+
+
+def test_the_same_seed_gives_the_same_choice(quarter: Built) -> None:
+    def after_rounds(seed: int) -> tuple[float, list[int]]:
+        search = begun(quarter, seed)
+        search.rounds(300, WARM)
+        return search.value, search.best.tolist()
+
+    assert after_rounds(seed=7) == after_rounds(seed=7)
+    assert after_rounds(seed=7) != after_rounds(seed=8)
+
+
+def test_a_day_past_is_worth_more_than_any_money(quarter: Built) -> None:
+    program = quarter.program
+    rng = np.random.default_rng(1)
+    money = []
+    for _ in range(200):
+        chosen = rng.integers(program.first_column[:-1], program.first_column[1:])
+        money.append(program.cost(chosen)[1])
+    assert max(money) - min(money) < day_money(program)
+
+
+def test_it_takes_money_to_save_a_day_past() -> None:
+    # In time costs a million of late money, a day past costs none.
+    dear = visit("A", 3, 0, 0, agreed_out=day(2), late_cost_per_day=1e6)
+    made = built(stories.base(bays(1), dear, longest_delay_days=3))
+    search = RuinRecreate(made.program, nothing(made.program), seed=1)
+    search.rounds(200, temperature=1.0)
+    assert made.program.days_past(search.best) == 0

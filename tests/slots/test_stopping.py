@@ -1,0 +1,125 @@
+"""However the search ends, there is an audited plan and no process is left behind."""
+
+import signal
+import subprocess
+import threading
+from collections.abc import Callable, Iterator
+
+import pytest
+
+import capacity
+from capacity.facts import Base
+from capacity.slots import side_process
+from tests.bench.invented import invented_quarter
+
+LONG = 120.0
+
+
+@pytest.fixture(scope="module")
+def quarter() -> Base:
+    """A quarter that nobody proves to the end in a few seconds."""
+    return invented_quarter(4)
+
+
+@pytest.fixture
+def children(monkeypatch: pytest.MonkeyPatch) -> Iterator[list["subprocess.Popen[bytes]"]]:
+    """Keep an eye on every process that the search starts; afterwards all must have ended."""
+    started: list[subprocess.Popen[bytes]] = []
+    start = subprocess.Popen
+
+    def watched(*arguments: object, **options: object) -> "subprocess.Popen[bytes]":
+        started.append(start(*arguments, **options))
+        return started[-1]
+
+    monkeypatch.setattr(side_process.subprocess, "Popen", watched)
+    yield started
+    assert [child.returncode is None for child in started] == [False] * len(started)
+
+
+def assert_planned(outcome: capacity.Outcome, base: Base, stopped_by: str) -> capacity.Planned:
+    assert isinstance(outcome, capacity.Planned)
+    assert outcome.stopped_by == stopped_by
+    assert capacity.audit(outcome.plan, base).broken == ()
+    return outcome
+
+
+def once_improved(do: Callable[[], object]) -> Callable[[capacity.Progress], None]:
+    """Do something once when a side has bettered the first-come plan."""
+    done = threading.Event()
+
+    def hear(progress: capacity.Progress) -> None:
+        if progress.source != "first come" and not done.is_set():
+            done.set()
+            do()
+
+    return hear
+
+
+def test_a_stop_from_another_thread_ends_the_search_soon(quarter: Base, children: list) -> None:
+    improved, stop = threading.Event(), threading.Event()
+    other = threading.Thread(target=lambda: (improved.wait(LONG), stop.set()))
+    other.start()
+    hear = once_improved(improved.set)
+    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), hear, stop)
+    other.join()
+    planned = assert_planned(outcome, quarter, "stop")
+    assert planned.seconds < LONG / 2
+    assert planned.bound is not None
+    assert len(children) == 2
+
+
+def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
+    quarter: Base, children: list
+) -> None:
+    stop = threading.Event()
+    stop.set()
+    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), stop=stop)
+    planned = assert_planned(outcome, quarter, "stop")
+    assert planned.history[0].source == "first come"
+    assert planned.seconds < LONG / 2
+
+
+def test_the_time_limit_is_kept(quarter: Base, children: list) -> None:
+    outcome = capacity.plan(quarter, capacity.Settings(seconds=5))
+    planned = assert_planned(outcome, quarter, "time")
+    assert planned.seconds < 5 + 10
+    assert len(children) == 2
+
+
+def test_hardly_any_time_still_gives_a_plan_and_a_bound(quarter: Base, children: list) -> None:
+    planned = assert_planned(
+        capacity.plan(quarter, capacity.Settings(seconds=0.1)), quarter, "time"
+    )
+    assert planned.bound is not None
+
+
+def test_ctrl_c_counts_as_a_stop(quarter: Base, children: list) -> None:
+    hear = once_improved(lambda: signal.raise_signal(signal.SIGINT))
+    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), hear)
+    planned = assert_planned(outcome, quarter, "stop")
+    assert planned.seconds < LONG / 2
+    assert len(children) == 2
+
+
+def test_a_fault_in_the_callers_own_code_leaves_no_process_behind(
+    quarter: Base, children: list
+) -> None:
+    def fault() -> None:
+        raise ZeroDivisionError("the caller's own")
+
+    with pytest.raises(ZeroDivisionError, match="the caller's own"):
+        capacity.plan(quarter, capacity.Settings(seconds=LONG), once_improved(fault))
+    assert len(children) == 2
+
+
+def test_sides_that_break_down_are_told_and_the_first_come_plan_stands(
+    quarter: Base, children: list, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Without a program to run, a side ends before its first word.
+    monkeypatch.setattr(side_process.sys, "executable", "false")
+    outcome = capacity.plan(quarter, capacity.Settings(seconds=20))
+    assert isinstance(outcome, capacity.Planned)
+    assert len(outcome.faults) == 2
+    assert all("ended with code 1" in fault for fault in outcome.faults)
+    assert capacity.audit(outcome.plan, quarter).broken == ()
+    assert outcome.bound is not None
