@@ -11,18 +11,19 @@ from capacity.inputs.checking_references import is_unknown, unknown
 from capacity.inputs.facts_from_rows import packages_from
 from capacity.inputs.rows import Sheets
 from capacity.inputs.sheets import BayRow, CheckRow, ClosureRow, HoursRow
-from capacity.inputs.stay import out_day, works_on
+from capacity.inputs.stay import LaidStage, lay_out, works_on
 from capacity.inputs.wording import days
 
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """A fixed check in its bay over ``[in_day, out_day)``."""
+    """A fixed check in its bay over ``[in_day, out_day)``, with the stages left to do."""
 
     check: CheckRow
     bay: BayRow
     in_day: date
     out_day: date
+    stages: tuple[LaidStage, ...]
 
 
 def fixed_checks_have_bay_and_day(sheets: Sheets) -> Iterator[Finding]:
@@ -97,7 +98,7 @@ def stays(sheets: Sheets) -> list[Stay]:
             continue
         if check.remaining is not None and not sheets[HoursRow].whole_for(check.package):
             continue
-        out = out_day(
+        stages, out = lay_out(
             packages[check.package],
             check.fixed_in,
             plan.first_day,
@@ -105,7 +106,7 @@ def stays(sheets: Sheets) -> list[Stay]:
             remaining=check.remaining,
             findings_factor=check.findings_factor,
         )
-        found.append(Stay(check, bay, check.fixed_in, out))
+        found.append(Stay(check, bay, check.fixed_in, out, stages))
     return found
 
 

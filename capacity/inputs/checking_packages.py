@@ -84,10 +84,10 @@ def stages_do_not_wait_in_a_circle(sheets: Sheets) -> Iterator[Finding]:
 
 
 def days_in_all(sheets: Sheets) -> dict[str, int]:
-    """Return the days of all stages together, by package."""
+    """Return the days of all stages together, each at its longest, by package."""
     days: dict[str, int] = {}
     for row in sheets[StageRow].rows:
-        days[row.package] = days.get(row.package, 0) + row.days
+        days[row.package] = days.get(row.package, 0) + max(row.days, row.longest_days or 0)
     return days
 
 
@@ -98,7 +98,7 @@ def packages_end(sheets: Sheets) -> Iterator[Finding]:
             yield Finding(
                 Level.ERROR,
                 sheets[StageRow].places.of(package, "Days"),
-                f"the stages of the package '{package}' have {days:,} days together.",
+                f"the stages of the package '{package}' have {days:,} days together at the most.",
                 f"A package may have at most {LONGEST_PACKAGE:,}.",
             )
 

@@ -14,6 +14,7 @@ from capacity.inputs.sheets import (
     CheckRow,
     ClosureRow,
     CrewRow,
+    EquipmentRow,
     HoursRow,
     OutageRow,
     PatternRow,
@@ -35,7 +36,10 @@ class Reference:
 
 
 REFERENCES = (
+    Reference(BayRow, "reached_through", BayRow),
+    Reference(BayRow, "shares_floor_with", BayRow),
     Reference(ClosureRow, "bay", BayRow),
+    Reference(StageRow, "equipment", EquipmentRow),
     Reference(HoursRow, "package", StageRow),
     Reference(HoursRow, "skill", SkillRow),
     Reference(CheckRow, "type", TypeRow),
@@ -44,6 +48,7 @@ REFERENCES = (
     Reference(CrewRow, "pattern", PatternRow),
     Reference(PatternRow, "cycle", ShiftRow),
     Reference(AbsenceRow, "crew", CrewRow),
+    Reference(OutageRow, "equipment", EquipmentRow),
 )
 
 
@@ -88,9 +93,11 @@ def names_are_known(sheets: Sheets) -> Iterator[Finding]:
     """Require that every name that points to another sheet is there, if in a faulty row."""
     for reference in REFERENCES:
         for row in sheets[reference.model].rows:
-            value = getattr(row, reference.field)
+            value = getattr(row, reference.field) or ()
             for name in dict.fromkeys((value,) if isinstance(value, str) else value):
-                if name != NOTHING and is_unknown(sheets, name, reference.target):
+                if name == NOTHING and reference.target is ShiftRow:  # a day off
+                    continue
+                if is_unknown(sheets, name, reference.target):
                     yield unknown(sheets, row, reference.field, name, reference.target)
 
 

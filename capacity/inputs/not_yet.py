@@ -11,9 +11,7 @@ from capacity.inputs.sheets import (
     BayRow,
     CheckRow,
     CrewRow,
-    EquipmentRow,
     LoopRow,
-    OutageRow,
     ShopRow,
     SkillRow,
     StageRow,
@@ -31,33 +29,11 @@ class Column:
 
 
 REFUSED = (
-    Column(BayRow, "reached_through", "a bay behind a bay", lambda bay: bay.reached_through),
-    Column(BayRow, "shares_floor_with", "shared floor", lambda bay: bay.shares_floor_with),
-    Column(StageRow, "equipment", "equipment", lambda stage: stage.equipment),
-    Column(StageRow, "alone", "a stage alone on the aircraft", lambda stage: stage.alone),
-    Column(
-        StageRow,
-        "max_heads",
-        "a limit of heads on the aircraft",
-        lambda stage: stage.max_heads is not None,
-    ),
-    Column(
-        StageRow,
-        "shortest_days",
-        "a faster run of a stage",
-        lambda stage: stage.shortest_days not in (None, stage.days),
-    ),
-    Column(
-        StageRow,
-        "longest_days",
-        "a slower run of a stage",
-        lambda stage: stage.longest_days not in (None, stage.days),
-    ),
     Column(CrewRow, "skills", "a crew of several skills", lambda crew: len(crew.skills) > 1),
     Column(CrewRow, "types", "crews authorised on some types", lambda crew: crew.types),
 )
 
-REFUSED_SHEETS: tuple[type[Row], ...] = (EquipmentRow, OutageRow, ShopRow, LoopRow)
+REFUSED_SHEETS: tuple[type[Row], ...] = (ShopRow, LoopRow)
 
 NOTED = (
     Column(SkillRow, "licence", "crews are counted by skill", lambda skill: skill.licence),
@@ -90,8 +66,6 @@ def columns_are_honoured(sheets: Sheets) -> Iterator[Finding]:
 def _way_out(field: str) -> str:
     if field == "skills":
         return "Leave the crew's own skill alone, or split the crew."
-    if field in ("shortest_days", "longest_days"):
-        return "Clear the cell, or make it equal to Days."
     return "Clear the cell, and look after it by hand."
 
 

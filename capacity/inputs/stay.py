@@ -1,8 +1,8 @@
-"""How long a fixed check stays, in plain dates: only to see what it would collide with."""
+"""When a fixed check does what, in plain dates: only to see what it would collide with."""
 
 import math
-from collections.abc import Callable, Iterable
-from dataclasses import replace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from graphlib import TopologicalSorter
 
@@ -30,7 +30,20 @@ def holidays_of(place: str) -> holidays.HolidayBase:
     return holidays.country_holidays(country, subdiv=subdivision or None, language="en_US")
 
 
-def out_day(
+@dataclass(frozen=True, slots=True)
+class LaidStage:
+    """A stage under way over ``[first, until)``, days off included."""
+
+    stage: Stage
+    first: date
+    until: date
+
+    def meets(self, first: date, until: date) -> bool:
+        """Whether it is under way on a day of ``[first, until)``."""
+        return self.first < until and first < self.until
+
+
+def lay_out(
     package: Package,
     in_day: date,
     first_day: date,
@@ -38,25 +51,34 @@ def out_day(
     *,
     remaining: float | None = None,
     findings_factor: float = 1.0,
-) -> date:
-    """Return the day on which an aircraft that came in on ``in_day`` leaves the bay.
+) -> tuple[tuple[LaidStage, ...], date]:
+    """Return the stages of an aircraft that came in on ``in_day``, and its out day.
 
-    What is left of a check that is already in starts at the first day of the plan at the
-    earliest. The stages must not wait for each other in a circle.
+    A stage starts when those it waits for have ended, and past any stage laid out before it
+    that it would meet when one of the two has to be alone; they are laid out in the order of
+    their earliest starts. What is left of a check that is already in starts at the first day
+    of the plan at the earliest. The stages must not wait for each other in a circle.
     """
-    stages, start = package.stages, in_day
+    stages, start = _by_earliest_start(package.stages), in_day
     if remaining is not None:
         stages, start = left_of(package, remaining, findings_factor), max(in_day, first_day)
-    names = {stage.name for stage in stages}
-    until: dict[str, date] = {}
-    for stage in in_order(stages):
-        begin = max((until[name] for name in stage.after if name in names), default=start)
-        until[stage.name] = _end(begin, stage.days, works)
-    return max(until.values(), default=start)
+    laid: dict[str, LaidStage] = {}
+    alone: list[LaidStage] = []
+    for stage in stages:
+        apart = laid.values() if stage.alone else alone
+        first = max((laid[name].until for name in stage.after if name in laid), default=start)
+        until = _end(first, stage.days, works)
+        while met := next((other for other in apart if other.meets(first, until)), None):
+            first = met.until
+            until = _end(first, stage.days, works)
+        laid[stage.name] = LaidStage(stage, first, until)
+        if stage.alone:
+            alone.append(laid[stage.name])
+    return tuple(laid.values()), max((done.until for done in laid.values()), default=start)
 
 
 def left_of(package: Package, remaining: float, findings_factor: float) -> tuple[Stage, ...]:
-    """Return the stages that are left when a share of the man-hours is still to do.
+    """Return the stages, by earliest start, when a share of the man-hours is still to do.
 
     The work done is taken off the stages in the order of their earliest starts; the stage
     that it ends in keeps the days in proportion.
@@ -64,7 +86,7 @@ def left_of(package: Package, remaining: float, findings_factor: float) -> tuple
     asked = {stage.name: _man_hours(stage, findings_factor) for stage in package.stages}
     done = (1 - remaining) * sum(asked.values())
     if done <= TOLERANCE:
-        return package.stages
+        return _by_earliest_start(package.stages)
     gone = 0.0
     left: list[Stage] = []
     for stage in _by_earliest_start(package.stages):
@@ -77,22 +99,6 @@ def left_of(package: Package, remaining: float, findings_factor: float) -> tuple
         else:
             left.append(stage)
     return tuple(left)
-
-
-def in_order(stages: Iterable[Stage]) -> list[Stage]:
-    """Return the stages so that each comes after those it waits for.
-
-    Raises
-    ------
-    graphlib.CycleError
-        When stages wait for each other in a circle.
-    """
-    by_name = {stage.name: stage for stage in stages}
-    graph = {
-        name: [other for other in stage.after if other in by_name]
-        for name, stage in by_name.items()
-    }
-    return [by_name[name] for name in TopologicalSorter(graph).static_order()]
 
 
 def _end(begin: date, days: int, works: WorksOn) -> date:
@@ -110,10 +116,11 @@ def _man_hours(stage: Stage, findings_factor: float) -> float:
     return sum(stage.man_hours.values()) * (1 + stage.findings * findings_factor)
 
 
-def _by_earliest_start(stages: tuple[Stage, ...]) -> list[Stage]:
-    ends: dict[str, int] = {}
+def _by_earliest_start(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
+    """Return the stages by their earliest start in worked days, ties in the sheet's order."""
+    by_name = {stage.name: stage for stage in stages}
     starts: dict[str, int] = {}
-    for stage in in_order(stages):
-        starts[stage.name] = max((ends[name] for name in stage.after), default=0)
-        ends[stage.name] = starts[stage.name] + stage.days
-    return sorted(stages, key=lambda stage: starts[stage.name])
+    for name in TopologicalSorter({s.name: s.after for s in stages}).static_order():
+        before = [by_name[other] for other in by_name[name].after]
+        starts[name] = max((starts[other.name] + other.days for other in before), default=0)
+    return tuple(sorted(stages, key=lambda stage: starts[stage.name]))

@@ -6,7 +6,15 @@ from datetime import date
 from math import fsum
 
 from capacity.facts import Base, Check, Status
-from capacity.plans import bay_rules, listing_rules, stage_rules, window_rules
+from capacity.plans import (
+    bay_rules,
+    equipment_rules,
+    floor_rules,
+    listing_rules,
+    stage_rules,
+    way_rules,
+    window_rules,
+)
 from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
 from capacity.plans.plan import Goals, Placement, Plan, WeekLoad
 from capacity.plans.stays import Stay, StayLayout
@@ -59,8 +67,9 @@ def audit(plan: Plan, base: Base) -> Audit:
 class Auditor:
     """Audits any number of plans of one base; what the base alone decides is kept.
 
-    Bay, check and in day fix everything else, so the figures come from stays laid out again,
-    never from the stages and the out day that a plan states: those are only compared.
+    Bay, check, in day and the number of worked days that each stage takes fix everything
+    else. So those are all that is read from a plan: the figures come from stays laid out
+    again, and the days on which a plan states its stages and its out day are only compared.
     """
 
     def __init__(self, base: Base) -> None:
@@ -114,7 +123,7 @@ class Auditor:
 
     def _lay_out(self, placement: Placement) -> Stay:
         check = self._checks[placement.check]
-        return self._layout.lay_out(check, placement.bay, placement.in_day)
+        return self._layout.lay_out(check, placement.bay, placement.in_day, placement.stages)
 
     def _days_past(self, accounts: Iterable[CheckAccount]) -> int:
         """Add the days past ``Latest in``; a check without a place counts the most plus 1."""
@@ -133,6 +142,9 @@ class Auditor:
             yield from stage_rules.broken(placement, stay, self._worked_days)
             yield from self._wrong_bay(stay)
         yield from bay_rules.one_at_a_time(stays, self._bays)
+        yield from floor_rules.broken(stays, self._bays)
+        yield from way_rules.broken(stays, self._bays)
+        yield from equipment_rules.broken(stays, self._base)
 
     def _wrong_bay(self, stay: Stay) -> Iterator[str]:
         bay = self._bays.get(stay.bay)

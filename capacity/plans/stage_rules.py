@@ -1,16 +1,16 @@
-"""The stages that a plan states are those of the package, in order, and no longer.
+"""The stages that a plan states are those of the package, as early and as long as they may be.
 
 Each stage is judged against what the plan states for the stages before it, so that one slip
 is told once. A plan without a broken rule here has exactly the layout of its stay.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from datetime import date
+from collections.abc import Iterator, Mapping, Sequence
 
+from capacity.plans import pace_rules
+from capacity.plans.alone import clear_start, in_the_way
 from capacity.plans.plan import Placement, StageDays
-from capacity.plans.stays import Stay
-from capacity.plans.work_left import Work
+from capacity.plans.stays import LaidStage, Stay
 from capacity.plans.worked_days import WorkedDays, day_after
 
 
@@ -19,10 +19,11 @@ def broken(placement: Placement, stay: Stay, worked_days: WorkedDays) -> Iterato
     check = placement.check
     stated = {stage.stage: stage for stage in placement.stages}
     yield from _wrong_stages(placement, stay)
-    for stage in stay.stages:
+    for number, stage in enumerate(stay.stages):
         if stage.work.stage in stated:
-            yield from _wrong_start(check, stage.work, stated, stay.work_starts)
-            yield from _wrong_length(check, stage.work, stated, worked_days)
+            before = stay.stages[:number]
+            yield from _wrong_start(stay, stage, before, stated, worked_days)
+            yield from _wrong_length(check, stage, stated[stage.work.stage], worked_days)
     last = max((stage.until for stage in placement.stages), default=stay.out_day)
     if placement.out_day != last:
         yield f"{check} goes out on {placement.out_day}, but its stages run until {last}."
@@ -51,33 +52,51 @@ def _wrong_stages(placement: Placement, stay: Stay) -> Iterator[str]:
 
 
 def _wrong_start(
-    check: str, work: Work, stated: Mapping[str, StageDays], work_starts: date
+    stay: Stay,
+    stage: LaidStage,
+    before: Sequence[LaidStage],
+    stated: Mapping[str, StageDays],
+    worked_days: WorkedDays,
 ) -> Iterator[str]:
-    """``first = max(until of the After stages)``, or the day the work starts without any."""
-    if any(name not in stated for name in work.after):
+    """``first = max(until of the After stages)``, or the day the work starts without any.
+
+    It is later only where the stage would overlap one laid out ``before`` it and one of the
+    two is done alone.
+    """
+    work, days = stage.work, len(stage.worked)
+    apart = [other.work.stage for other in before if work.alone or other.work.alone]
+    if any(name not in stated for name in (*work.after, *apart)):
         return  # nothing to measure it by; the missing stage is told already
+    beside = [stated[name] for name in apart]
     first = stated[work.stage].first
-    ready = max((stated[name].until for name in work.after), default=work_starts)
-    if first > ready:
-        yield f"{check} starts {work.stage} on {first}, but it could start on {ready}."
+    ready = max((stated[name].until for name in work.after), default=stay.work_starts)
+    could_start = clear_start(ready, days, beside, worked_days)
+    starts = f"{stay.check.name} starts {work.stage} on {first}"
+    if first > could_start:
+        yield f"{starts}, but it could start on {could_start}."
     elif first < ready and not work.after:
-        yield f"{check} starts {work.stage} on {first}, before its work starts on {ready}."
+        yield f"{starts}, before its work starts on {ready}."
     elif first < ready:
         unfinished = [name for name in work.after if stated[name].until > first]
-        yield (
-            f"{check} starts {work.stage} on {first}, "
-            f"but {' and '.join(unfinished)} runs until {ready}."
-        )
+        yield f"{starts}, but {' and '.join(unfinished)} runs until {ready}."
+    elif first < could_start:
+        last = max(in_the_way(first, days, beside, worked_days), key=lambda other: other.until)
+        if work.alone:
+            yield f"{starts}, but it is done alone and {last.stage} runs until {last.until}."
+        else:
+            yield f"{starts}, but {last.stage} is done alone and runs until {last.until}."
 
 
 def _wrong_length(
-    check: str, work: Work, stated: Mapping[str, StageDays], worked_days: WorkedDays
+    check: str, stage: LaidStage, stated: StageDays, worked_days: WorkedDays
 ) -> Iterator[str]:
-    """``until`` is the day after the last of the stage's worked days."""
-    stage = stated[work.stage]
-    until = day_after(worked_days.stretch(stage.first, work.days), stage.first)
-    if stage.until != until:
+    """Its worked days are as many as it may take; ``until`` is the day after the last."""
+    wrong_pace = list(pace_rules.broken(check, stage.work, stated, worked_days))
+    until = day_after(worked_days.stretch(stated.first, len(stage.worked)), stated.first)
+    if wrong_pace:
+        yield from wrong_pace
+    elif stated.until != until:
         yield (
-            f"{check} does {work.stage} from {stage.first} until {stage.until}, "
+            f"{check} does {stage.work.stage} from {stated.first} until {stated.until}, "
             f"but its worked days run until {until}."
         )

@@ -1,9 +1,13 @@
-"""Lay the stages of a check out again in plain dates, from its in day and the facts."""
+"""Lay the stages of a check out again in plain dates, from its in day, paces and the facts."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from capacity.facts import Base, Check
+from capacity.plans.alone import clear_start
+from capacity.plans.pace_rules import days_taken
+from capacity.plans.plan import StageDays
 from capacity.plans.work_left import Work, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
 
@@ -46,20 +50,27 @@ class StayLayout:
             check.name: work_left(packages[check.package], check) for check in base.checks
         }
 
-    def lay_out(self, check: Check, bay: str, in_day: date) -> Stay:
-        """Start every stage as early as its ``After`` stages allow.
+    def lay_out(
+        self, check: Check, bay: str, in_day: date, stated: Iterable[StageDays] = ()
+    ) -> Stay:
+        """Start every stage as early as its ``After`` stages and stages done alone allow.
 
-        ``first = max(until of the After stages)``, or the day the work starts without any;
-        ``until`` is the day after the stage's last worked day.
+        ``first`` is the first day from ``max(until of the After stages)`` on, or from the
+        day the work starts on without any, on which it overlaps no stage laid out before it
+        of which it must be clear; ``until`` is the day after its last worked day. Of the
+        ``stated`` stages only the number of their worked days is taken; a stage that is not
+        among them takes its normal days.
         """
+        by_name = {stage.stage: stage for stage in stated}
         under_way = check.remaining is not None
         work_starts = max(in_day, self._first_day) if under_way else in_day
-        until: dict[str, date] = {}
-        stages = []
+        laid: dict[str, LaidStage] = {}
         for work in self._work[check.name]:
-            first = max((until[name] for name in work.after), default=work_starts)
-            worked = self._worked_days.stretch(first, work.days)
-            until[work.stage] = day_after(worked, first)
-            stages.append(LaidStage(work, first, until[work.stage], worked))
-        out_day = max(until.values(), default=work_starts)
-        return Stay(check, bay, in_day, work_starts, out_day, tuple(stages))
+            ready = max((laid[name].until for name in work.after), default=work_starts)
+            days = days_taken(work, by_name.get(work.stage), self._worked_days)
+            apart = [other for other in laid.values() if work.alone or other.work.alone]
+            first = clear_start(ready, days, apart, self._worked_days)
+            worked = self._worked_days.stretch(first, days)
+            laid[work.stage] = LaidStage(work, first, day_after(worked, first), worked)
+        out_day = max((stage.until for stage in laid.values()), default=work_starts)
+        return Stay(check, bay, in_day, work_starts, out_day, tuple(laid.values()))

@@ -7,7 +7,7 @@ from graphlib import TopologicalSorter
 from itertools import accumulate
 from math import ceil, fsum
 
-from capacity.facts import Check, Package, Stage
+from capacity.facts import Check, Package, Stage, Status
 
 TOLERANCE = 1e-9
 """Man-hours (or days) that are no more than the rounding of a sum."""
@@ -17,15 +17,26 @@ TOLERANCE = 1e-9
 class Work:
     """A stage that is still to do.
 
-    ``kind`` is the kind of work, ``days`` are worked days, ``man_hours`` include findings.
-    ``after`` names only stages that are themselves still to do.
+    ``kind`` is the kind of work, ``days`` are the normal worked days; it may take any number
+    from ``shortest`` to ``longest``. ``man_hours`` include findings. ``after`` names only
+    stages that are themselves still to do. One piece of each pool in ``equipment`` is held
+    as long as it lasts; no other stage of the check runs beside one that is ``alone``.
     """
 
     stage: str
     kind: str
     days: int
+    shortest: int
+    longest: int
     man_hours: dict[str, float]
     after: tuple[str, ...]
+    equipment: frozenset[str]
+    alone: bool
+
+    @property
+    def has_paces(self) -> bool:
+        """Whether it may take another number of days than its normal one."""
+        return self.shortest < self.longest
 
     @property
     def total(self) -> float:
@@ -35,17 +46,30 @@ class Work:
 
 def work_left(package: Package, check: Check) -> tuple[Work, ...]:
     """Return the stages left to do, in the order in which the network lets them start."""
-    works = [_whole(stage, check.findings_factor) for stage in _network_order(package)]
+    works = [_whole(stage, check) for stage in _network_order(package)]
     if check.remaining is None:
         return tuple(works)
     return _without_done(works, check.remaining)
 
 
-def _whole(stage: Stage, findings_factor: float) -> Work:
-    """Take a stage whole: ``routine * (1 + findings * findings_factor)`` man-hours."""
-    growth = 1 + stage.findings * findings_factor
-    man_hours = {skill: hours * growth for skill, hours in stage.man_hours.items()}
-    return Work(stage.name, stage.work, stage.days, man_hours, stage.after)
+def _whole(stage: Stage, check: Check) -> Work:
+    """Take a stage whole: ``routine * (1 + findings * findings_factor)`` man-hours.
+
+    A fixed check runs at its normal days.
+    """
+    growth = 1 + stage.findings * check.findings_factor
+    fixed = check.status is Status.FIXED
+    return Work(
+        stage=stage.name,
+        kind=stage.work,
+        days=stage.days,
+        shortest=stage.days if fixed else stage.shortest_days or stage.days,
+        longest=stage.days if fixed else stage.longest_days or stage.days,
+        man_hours={skill: hours * growth for skill, hours in stage.man_hours.items()},
+        after=stage.after,
+        equipment=frozenset(stage.equipment),
+        alone=stage.alone,
+    )
 
 
 def _network_order(package: Package) -> list[Stage]:
@@ -62,7 +86,8 @@ def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
     """Take out what is done, stage by stage, until ``remaining`` of the man-hours is left.
 
     The stage in which the work stands keeps the man-hours that are left of it and as large
-    a share of its days, rounded up; the stages behind it stay whole.
+    a share of its days, shortest and longest too, rounded up; the stages behind it stay
+    whole.
     """
     so_far = list(accumulate(work.total for work in works))
     done = (1 - remaining) * fsum(work.total for work in works)
@@ -75,7 +100,9 @@ def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
     share = min(1.0, (so_far[finished] - done) / begun.total)
     left = replace(
         begun,
-        days=max(1, ceil(begun.days * share - TOLERANCE)),
+        days=_share_of_days(begun.days, share),
+        shortest=_share_of_days(begun.shortest, share),
+        longest=_share_of_days(begun.longest, share),
         man_hours={skill: hours * share for skill, hours in begun.man_hours.items()},
     )
     gone = {work.stage for work in works[:finished]}
@@ -83,3 +110,7 @@ def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
         replace(work, after=tuple(name for name in work.after if name not in gone))
         for work in (left, *works[finished + 1 :])
     )
+
+
+def _share_of_days(days: int, share: float) -> int:
+    return max(1, ceil(days * share - TOLERANCE))

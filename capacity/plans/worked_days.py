@@ -34,6 +34,11 @@ class WorkedDays:
             self._stretches[first, days] = self._walk(first, days)
         return self._stretches[first, days]
 
+    def count(self, first: date, until: date) -> int:
+        """Return how many days of ``[first, until)`` the base works; 0 when it is empty."""
+        days = range((until - first).days)
+        return sum(first + timedelta(days=day) in self for day in days)
+
     def _walk(self, first: date, days: int) -> tuple[date, ...]:
         worked: list[date] = []
         day = first

@@ -1,6 +1,7 @@
 """Interchangeable bays as one group with a count: far fewer columns, no symmetry.
 
-Bays may share a group when the same checks fit them, they need the same changeover, and
+Bays may share a group when the same checks fit them, they need the same changeover, no other
+bay is on their way, behind them or on their floor, and
 they are shut on the same days but for a shut spell at the very start (a check already in,
 a closure that began earlier). Whatever stays keep the count on every day can then be given
 bays one by one in order of their in days: an aircraft that comes in finds at least one bay
@@ -21,7 +22,9 @@ class BayUse:
 
     ``shut`` is a (days,) mask of closures; ``taken`` a (days,) mask of fixed checks and
     the changeover behind them; ``fits`` holds the movable checks that fit; before ``opens``
-    the bay cannot be used.
+    the bay cannot be used. On days of ``no_moves`` a fixed check stands in its way; on days
+    of ``to_be_clear`` one behind it moves, so no stay may lie over them. A ``tied`` bay has
+    others on its way, behind it or on its floor, and is no other's equal.
     """
 
     name: str
@@ -29,6 +32,9 @@ class BayUse:
     changeover_days: int
     shut: NDArray[np.bool_]
     taken: NDArray[np.bool_]
+    no_moves: NDArray[np.bool_]
+    to_be_clear: NDArray[np.bool_]
+    tied: bool = False
     opens: int = 0
 
 
@@ -36,8 +42,9 @@ class BayUse:
 class BayGroup:
     """Interchangeable bays. ``opens`` is the day number from which each can be used.
 
-    No stay touches a day of ``shut``; no stay with its changeover touches one of ``taken``.
-    ``room`` counts the bays that can be used on each day. All three have shape (days,).
+    No stay touches a day of ``shut``; no stay with its changeover touches one of ``taken``;
+    none comes in or leaves on one of ``no_moves`` or lies over one of ``to_be_clear``.
+    ``room`` counts the bays that can be used on each day. All have shape (days,).
     """
 
     bays: tuple[str, ...]
@@ -47,6 +54,8 @@ class BayGroup:
     shut: NDArray[np.bool_]
     taken: NDArray[np.bool_]
     room: NDArray[np.int64]
+    no_moves: NDArray[np.bool_]
+    to_be_clear: NDArray[np.bool_]
 
     @property
     def title(self) -> str:
@@ -66,7 +75,9 @@ def group_bays(bays: list[BayUse], first_day: int, shortest_stay_days: int) -> l
         open_bay = replace(
             bay, opens=opens, shut=_from(opens, bay.shut), taken=_from(opens, bay.taken)
         )
-        key = (bay.fits, bay.changeover_days, open_bay.shut.tobytes(), open_bay.taken.tobytes())
+        own = bay.name if bay.tied else None
+        masks = (open_bay.shut.tobytes(), open_bay.taken.tobytes())
+        key = (own, bay.fits, bay.changeover_days, *masks)
         alike[key].append(open_bay)
     return [_group(members) for members in alike.values()]
 
@@ -96,5 +107,7 @@ def _group(alike: list[BayUse]) -> BayGroup:
         fits=any_bay.fits,
         shut=shut,
         taken=any_bay.taken,
+        no_moves=any_bay.no_moves,
+        to_be_clear=any_bay.to_be_clear,
         room=(days[:, None] >= opens).sum(axis=1) * ~(shut | any_bay.taken),
     )

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Base, Bay, Check, Status
+from capacity.facts import Base, Check, Status
 from capacity.labour.calendar import Calendar
-from capacity.slots.bay_groups import BayGroup, BayUse, group_bays
-from capacity.slots.fit import does_work, fits
-from capacity.slots.stays import Stays, lay_out, man_hours_by_week
+from capacity.slots.bay_groups import BayGroup, group_bays
+from capacity.slots.bay_uses import FixedStay, bay_uses
+from capacity.slots.paces import paces_of
+from capacity.slots.stays import Stays, joined, lay_out, man_hours_by_week
 from capacity.slots.work import StageWork, work_of
 
 
@@ -72,7 +73,10 @@ def find_slots(base: Base, calendar: Calendar) -> Slots:
         for check in base.checks
         if check.status is not Status.FIXED
     ]
-    groups = _bay_groups(base, calendar, settled, movable)
+    lengths = [c.stays.out_day - c.stays.in_day for c in movable if len(c.stays.in_day)]
+    shortest = min((int(days.min()) for days in lengths), default=1)
+    uses = bay_uses(base, calendar, [c.check for c in movable], [_stay(c) for c in settled])
+    groups = group_bays(uses, calendar.first, max(1, shortest))
     return Slots(
         calendar=calendar,
         skills=tuple(skill.name for skill in base.skills),
@@ -98,7 +102,9 @@ def _courses(check: Check, base: Base, calendar: Calendar, in_day: NDArray[np.in
     package = next(package for package in base.packages if package.name == check.package)
     work = work_of(check, package, [skill.name for skill in base.skills])
     from_day = calendar.first if check.remaining is not None else 0
-    stays = lay_out(work, in_day, from_day, calendar)
+    paces = paces_of(work) if check.status is not Status.FIXED else paces_of(work)[:1]
+    stays = joined([lay_out(work, pace, in_day, from_day, calendar) for pace in paces])
+    in_day = stays.in_day
     latest = calendar.number(check.latest_in)
     money = check.early_cost_per_day * np.maximum(latest - in_day, 0.0)
     if check.agreed_out is not None:
@@ -116,47 +122,10 @@ def _courses(check: Check, base: Base, calendar: Calendar, in_day: NDArray[np.in
     )
 
 
-def _bay_groups(
-    base: Base, calendar: Calendar, settled: tuple[Courses, ...], movable: list[Courses]
-) -> list[BayGroup]:
-    types = {aircraft.name: aircraft for aircraft in base.types}
-    packages = {package.name: package for package in base.packages}
-    uses = [
-        BayUse(
-            name=bay.name,
-            fits=frozenset(
-                courses.check.name
-                for courses in movable
-                if fits(bay, types[courses.check.type])
-                and does_work(bay, packages[courses.check.package])
-            ),
-            changeover_days=bay.changeover_days,
-            shut=_shut_days(bay, base, calendar),
-            taken=_taken_days(bay, settled, calendar),
-        )
-        for bay in base.bays
-    ]
-    lengths = [c.stays.out_day - c.stays.in_day for c in movable if len(c.stays.in_day)]
-    shortest = min((int(days.min()) for days in lengths), default=1)
-    return group_bays(uses, calendar.first, max(1, shortest))
-
-
-def _shut_days(bay: Bay, base: Base, calendar: Calendar) -> NDArray[np.bool_]:
-    shut = np.zeros(len(calendar.worked), dtype=np.bool_)
-    for closure in base.closures:
-        if closure.bay == bay.name:
-            first = max(0, calendar.number(closure.first))
-            shut[first : max(0, calendar.number(closure.last) + 1)] = True
-    return shut
-
-
-def _taken_days(bay: Bay, settled: tuple[Courses, ...], calendar: Calendar) -> NDArray[np.bool_]:
-    taken = np.zeros(len(calendar.worked), dtype=np.bool_)
-    for courses in settled:
-        if courses.check.fixed_bay == bay.name:
-            first, until = int(courses.stays.in_day[0]), int(courses.stays.out_day[0])
-            taken[first : until + bay.changeover_days] = True
-    return taken
+def _stay(courses: Courses) -> FixedStay:
+    stays = courses.stays
+    bay = courses.check.fixed_bay or ""
+    return FixedStay(bay, int(stays.in_day[0]), int(stays.out_day[0]))
 
 
 def _candidates(courses: Courses, groups: list[BayGroup]) -> Candidates:
@@ -166,7 +135,13 @@ def _candidates(courses: Courses, groups: list[BayGroup]) -> Candidates:
         if courses.check.name not in bays.fits:
             continue
         leaves = out_day + bays.changeover_days
-        stands = ~_touches(bays.shut, in_day, out_day) & ~_touches(bays.taken, in_day, leaves)
+        stands = ~(
+            _touches(bays.shut, in_day, out_day)
+            | _touches(bays.taken, in_day, leaves)
+            | _touches(bays.to_be_clear, in_day + 1, out_day)
+            | bays.no_moves[in_day]
+            | bays.no_moves[out_day]
+        )
         course.append(np.flatnonzero(stands))
         group.append(np.full(int(stands.sum()), number))
     return Candidates(courses, np.concatenate(course), np.concatenate(group))

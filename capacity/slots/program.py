@@ -147,7 +147,7 @@ class Kept:
 def build_program(slots: Slots, base: Base, available: Available) -> Program:
     """Return the program of all movable checks over the hours the fixed ones leave."""
     columns = columns_of(slots)
-    rows = stacked([rule(columns) for rule in PACKING_RULES], len(columns.check))
+    rows = stacked([rule(columns, base) for rule in PACKING_RULES], len(columns.check))
     unplaced = {Status.BOOKED: base.longest_delay_days + 1, Status.OPTION: 0}
     counts = [len(candidates.course) for candidates in slots.candidates]
     asked = np.zeros(available.regular.shape)

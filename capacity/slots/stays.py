@@ -14,22 +14,30 @@ class Stays:
     """What the check would do for each in day.
 
     ``in_day`` and ``out_day`` have shape (stays,), ``starts`` and ``ends`` (stays, stages),
-    all in day numbers, intervals half-open.
+    all in day numbers, intervals half-open. ``days`` (stays, stages) are worked days.
     """
 
     in_day: NDArray[np.int64]
     out_day: NDArray[np.int64]
     starts: NDArray[np.int64]
     ends: NDArray[np.int64]
+    days: NDArray[np.int64]
 
 
 def lay_out(
-    work: tuple[StageWork, ...], in_day: NDArray[np.int64], from_day: int, calendar: Calendar
+    work: tuple[StageWork, ...],
+    pace: tuple[int, ...],
+    in_day: NDArray[np.int64],
+    from_day: int,
+    calendar: Calendar,
 ) -> Stays:
-    """Start every stage as early as those it waits for allow.
+    """Start every stage as early as those it waits for allow, at one pace.
 
     start = max(in day, ``from_day``, ends of its ``after``); end = one past the stage's
-    last worked day. ``from_day`` holds back work that is left on a check already in.
+    last worked day. A stage that has to be alone waits until no stage laid out before it is
+    open, and a stage laid out later waits until one that is alone has ended; stages are
+    laid out in the order of their earliest starts. ``from_day`` holds back work that is
+    left on a check already in.
     """
     starts = np.empty((len(in_day), len(work)), dtype=np.int64)
     ends = np.empty_like(starts)
@@ -37,10 +45,28 @@ def lay_out(
         start = np.maximum(in_day, from_day)
         for before in stage.after:
             start = np.maximum(start, ends[:, before])
-        starts[:, number] = start
-        ends[:, number] = calendar.end_of_work(start, stage.days)
+        end = calendar.end_of_work(start, pace[number])
+        apart = [n for n in range(number) if stage.alone or work[n].alone]
+        for _ in apart:
+            # As many sweeps as stages to keep apart from: each moves past at least one.
+            for other in apart:
+                meets = (start < ends[:, other]) & (starts[:, other] < end)
+                start = np.where(meets, ends[:, other], start)
+                end = calendar.end_of_work(start, pace[number])
+        starts[:, number], ends[:, number] = start, end
     out_day = ends.max(axis=1) if len(work) else np.maximum(in_day, from_day)
-    return Stays(in_day, out_day, starts, ends)
+    return Stays(in_day, out_day, starts, ends, np.tile(pace, (len(in_day), 1)))
+
+
+def joined(parts: list[Stays]) -> Stays:
+    """Return the stays of several paces as one list."""
+    return Stays(
+        in_day=np.concatenate([part.in_day for part in parts]),
+        out_day=np.concatenate([part.out_day for part in parts]),
+        starts=np.concatenate([part.starts for part in parts]),
+        ends=np.concatenate([part.ends for part in parts]),
+        days=np.concatenate([part.days for part in parts]),
+    )
 
 
 def man_hours_by_week(
@@ -60,5 +86,5 @@ def man_hours_by_week(
         low = np.clip(edges[None, :-1], start, end)
         high = np.clip(edges[None, 1:], start, end)
         days = calendar.plannable_before[high] - calendar.plannable_before[low]
-        asked += (days / stage.days)[:, :, None] * stage.man_hours
+        asked += (days / stays.days[:, number, None])[:, :, None] * stage.man_hours
     return asked

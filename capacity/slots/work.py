@@ -17,13 +17,18 @@ TINY_HOURS = 1e-9
 class StageWork:
     """A stage as it is still to be done: worked ``days`` and man-hours, shape (skills,).
 
-    ``after`` holds positions in the same tuple of stages, always earlier ones.
+    ``after`` holds positions in the same tuple of stages, always earlier ones. At other
+    paces it takes from ``shortest`` to ``longest`` worked days.
     """
 
     name: str
     days: int
     man_hours: NDArray[np.float64]
     after: tuple[int, ...]
+    shortest: int
+    longest: int
+    alone: bool = False
+    equipment: tuple[str, ...] = ()
 
 
 def work_of(check: Check, package: Package, skills: Iterable[str]) -> tuple[StageWork, ...]:
@@ -41,6 +46,10 @@ def work_of(check: Check, package: Package, skills: Iterable[str]) -> tuple[Stag
             man_hours=np.array([stage.man_hours.get(skill, 0.0) for skill in skills])
             * (1.0 + stage.findings * check.findings_factor),
             after=tuple(position[name] for name in stage.after),
+            shortest=stage.days if stage.shortest_days is None else stage.shortest_days,
+            longest=stage.days if stage.longest_days is None else stage.longest_days,
+            alone=stage.alone,
+            equipment=stage.equipment,
         )
         for stage in stages
     )
@@ -74,9 +83,18 @@ def _still_to_do(work: tuple[StageWork, ...], remaining: float) -> tuple[StageWo
         if until <= done + TINY_HOURS:
             continue
         share = 1.0 if until - hours >= done else (until - done) / hours
-        days = math.ceil(stage.days * share - TINY_HOURS)
-        left[number] = replace(stage, days=days, man_hours=stage.man_hours * share)
+        left[number] = replace(
+            stage,
+            days=_days_left(stage.days, share),
+            man_hours=stage.man_hours * share,
+            shortest=_days_left(stage.shortest, share),
+            longest=_days_left(stage.longest, share),
+        )
     return _renumbered(left)
+
+
+def _days_left(days: int, share: float) -> int:
+    return max(1, math.ceil(days * share - TINY_HOURS))
 
 
 def _renumbered(left: dict[int, StageWork]) -> tuple[StageWork, ...]:

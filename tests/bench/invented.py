@@ -53,11 +53,14 @@ STAGE_MIX = {
 }
 
 
-def invented_quarter(seed: int, bays: int = 10, checks: int = 38, weeks: int = 13) -> Base:
+def invented_quarter(
+    seed: int, bays: int = 10, checks: int = 38, weeks: int = 13, *, lanes: bool = False
+) -> Base:
     """Return a quarter with ``bays`` open bays of three sizes and booked checks only.
 
     About four fifths of the bay-days are asked for, and a little more than the regular
-    man-hours in the middle of the period, so that some weeks are truly overloaded.
+    man-hours in the middle of the period, so that some weeks are truly overloaded. With
+    ``lanes`` every second bay is reached through its neighbour.
     """
     rng = np.random.default_rng(seed)
     wide, narrow = max(1, bays // 5), max(1, bays // 2)
@@ -70,7 +73,7 @@ def invented_quarter(seed: int, bays: int = 10, checks: int = 38, weeks: int = 1
         first_day=FIRST_DAY,
         weeks=weeks,
         skills=tuple(_skill(name, rng) for name in MIX),
-        bays=tuple(_bay(number, size) for number, size in enumerate(sizes)),
+        bays=tuple(_bay(number, size, lanes=lanes) for number, size in enumerate(sizes)),
         types=tuple(AircraftType(name, *size) for name, size in TYPES.items()),
         packages=packages,
         checks=booked,
@@ -107,11 +110,17 @@ def _skill(name: str, rng: np.random.Generator) -> Skill:
     return Skill(name, overtime, 0.2, overtime + float(rng.integers(18, 35)), 0.15)
 
 
-def _bay(number: int, size: str) -> Bay:
+def _bay(number: int, size: str, *, lanes: bool) -> Bay:
     span, length, tail = TYPES[size]
     hangar = f"Hangar {1 + number // 4}"
     return Bay(
-        f"Bay {number + 1}", hangar, span + 3, length + 3, tail + 1.5, frozenset({"maintenance"})
+        name=f"Bay {number + 1}",
+        hangar=hangar,
+        max_span_m=span + 3,
+        max_length_m=length + 3,
+        max_tail_m=tail + 1.5,
+        work=frozenset({"maintenance"}),
+        reached_through=f"Bay {number}" if lanes and number % 2 else None,
     )
 
 

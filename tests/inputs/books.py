@@ -91,6 +91,16 @@ def valid() -> Sheets:
     return copy.deepcopy(VALID)
 
 
+def with_equipment(sheets: Sheets) -> Sheets:
+    """Return the sheets with a pool of two jack sets, one of them out for two days."""
+    sheets["Equipment"] = [["Equipment", "Number"], ["jack set", 2]]
+    sheets["Equipment outages"] = [
+        ["Equipment", "From", "To", "Number", "Reason"],
+        ["jack set", date(2027, 1, 6), date(2027, 1, 7), 1, "overhaul"],
+    ]
+    return sheets
+
+
 def row_of(sheet: list[list[object]], name: str) -> int:
     """Return the number of the row whose first cell is the name, counted from 1."""
     return next(number for number, row in enumerate(sheet, start=1) if row[0] == name)

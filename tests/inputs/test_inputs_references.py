@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from tests.inputs.books import change, read, the_error, valid
+from tests.inputs.books import change, read, the_error, valid, with_equipment
 
 
 @pytest.mark.parametrize(
@@ -23,10 +23,15 @@ from tests.inputs.books import change, read, the_error, valid
         ("Absence", 2, "Crew", "rad", "Did you mean 'red'?"),
         ("Packages", 4, "After", "open, inspekt", "Did you mean 'inspect'?"),
         ("Packages", 4, "Work", "maintenence", "Did you mean 'maintenance'?"),
+        ("Packages", 4, "Equipment", "jack set, jack sett", "Did you mean 'jack set'?"),
+        ("Packages", 4, "Equipment", "-", "Known are 'jack set'"),
+        ("Equipment outages", 2, "Equipment", "jackset", "Did you mean 'jack set'?"),
+        ("Bays", "B1", "Reached through", "B9", "Known are 'B1' and 'B2'"),
+        ("Bays", "B1", "Shares floor with", "B2, B9", "Known are 'B1' and 'B2'"),
     ],
 )
 def test_an_unknown_name_is_told_with_the_nearest(tmp_path, sheet, row, heading, value, remedy):
-    sheets = valid()
+    sheets = with_equipment(valid())
     where = change(sheets, sheet, row, heading, value)
     about = [f for f in read(sheets, tmp_path).findings if f.where == where]
     assert len(about) == 1
@@ -74,9 +79,9 @@ def test_stages_of_two_packages_may_be_called_alike(tmp_path):
     assert read(sheets, tmp_path).findings == ()
 
 
-@pytest.mark.parametrize("sheet", ["Bay closures", "Absence"])
+@pytest.mark.parametrize("sheet", ["Bay closures", "Absence", "Equipment outages"])
 def test_a_range_that_runs_backwards_is_an_error(tmp_path, sheet):
-    sheets = valid()
+    sheets = with_equipment(valid())
     change(sheets, sheet, 2, "From", date(2027, 2, 5))
     change(sheets, sheet, 2, "To", date(2027, 2, 4))
     finding = the_error(read(sheets, tmp_path))

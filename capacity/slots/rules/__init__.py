@@ -1,7 +1,10 @@
 """One file a family of rules; each states its inequality and returns named rows."""
 
 from capacity.slots.rules.bay_days import bay_days
+from capacity.slots.rules.equipment import equipment
+from capacity.slots.rules.floor_shared import floor_shared
+from capacity.slots.rules.ways_clear import ways_clear
 
-PACKING_RULES = (bay_days,)
+PACKING_RULES = (bay_days, ways_clear, floor_shared, equipment)
 
 __all__ = ["PACKING_RULES"]

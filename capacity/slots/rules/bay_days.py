@@ -2,14 +2,14 @@
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import csr_array
 
+from capacity.facts import Base
 from capacity.slots.bay_groups import BayGroup
 from capacity.slots.columns import Columns
-from capacity.slots.rules.rows import Rows
+from capacity.slots.rules.rows import RowMaker, Rows
 
 
-def bay_days(columns: Columns) -> Rows:
+def bay_days(columns: Columns, base: Base) -> Rows:
     """On each day a group holds no more stays than it has bays that can be used.
 
     For every group g and day t on which g takes aircraft::
@@ -18,9 +18,7 @@ def bay_days(columns: Columns) -> Rows:
 
     Only days whose set of candidates is not contained in a neighbour's are kept.
     """
-    names: list[str] = []
-    members: list[NDArray[np.int64]] = []
-    capacity: list[int] = []
+    maker = RowMaker(len(columns.check))
     for number, group in enumerate(columns.slots.groups):
         mine = np.flatnonzero(columns.group == number)
         if not len(mine):
@@ -28,19 +26,9 @@ def bay_days(columns: Columns) -> Rows:
         first = columns.in_day[mine]
         until = columns.out_day[mine] + group.changeover_days
         for day in _telling_days(first, until, group):
-            members.append(mine[(first <= day) & (day < until)])
-            capacity.append(int(group.room[day]))
-            names.append(f"bays {group.title} on {columns.slots.calendar.date(day)}")
-    lengths = np.array([len(row) for row in members], dtype=np.int64)
-    indices = np.concatenate([*members, np.empty(0, dtype=np.int64)])
-    return Rows(
-        names=tuple(names),
-        matrix=csr_array(
-            (np.ones(len(indices)), indices, np.concatenate(([0], np.cumsum(lengths)))),
-            shape=(len(members), len(columns.group)),
-        ),
-        capacity=np.array(capacity, dtype=np.float64),
-    )
+            name = f"bays {group.title} on {columns.slots.calendar.date(day)}"
+            maker.add(name, mine[(first <= day) & (day < until)], int(group.room[day]))
+    return maker.rows()
 
 
 def _telling_days(first: NDArray[np.int64], until: NDArray[np.int64], group: BayGroup) -> list[int]:

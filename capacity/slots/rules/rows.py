@@ -20,6 +20,50 @@ class Rows:
     capacity: NDArray[np.float64]
 
 
+class RowMaker:
+    """Collects rows one by one; those that can never bind are left out."""
+
+    def __init__(self, columns: int) -> None:
+        """Begin without rows over so many columns."""
+        self._columns = columns
+        self._names: list[str] = []
+        self._members: list[NDArray[np.int64]] = []
+        self._sizes: list[NDArray[np.float64]] = []
+        self._capacity: list[float] = []
+
+    def add(
+        self,
+        name: str,
+        members: NDArray[np.int64],
+        capacity: float,
+        sizes: NDArray[np.float64] | None = None,
+    ) -> None:
+        """Add a row over the ``members``; they count ``sizes``, else 1 each."""
+        sizes = np.ones(len(members)) if sizes is None else sizes
+        if sizes.sum() <= capacity:
+            return
+        self._names.append(name)
+        self._members.append(members)
+        self._sizes.append(sizes)
+        self._capacity.append(capacity)
+
+    def rows(self) -> Rows:
+        """Return the rows as they were added."""
+        lengths = [len(members) for members in self._members]
+        return Rows(
+            names=tuple(self._names),
+            matrix=csr_array(
+                (
+                    np.concatenate([*self._sizes, np.empty(0)]),
+                    np.concatenate([*self._members, np.empty(0, dtype=np.int64)]),
+                    np.cumsum([0, *lengths]),
+                ),
+                shape=(len(lengths), self._columns),
+            ),
+            capacity=np.array(self._capacity, dtype=np.float64),
+        )
+
+
 def stacked(families: Sequence[Rows], columns: int) -> Rows:
     """Return the rows of all families, one below the other, over ``columns`` columns."""
     matrices = [family.matrix for family in families]

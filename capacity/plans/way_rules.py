@@ -1,0 +1,44 @@
+"""An aircraft moves in and out only while every bay on its way is clear."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+
+from capacity.facts import Bay
+from capacity.plans.stays import Stay
+
+
+def broken(stays: Sequence[Stay], bays: Mapping[str, Bay]) -> Iterator[str]:
+    """On its in day and its out day, no other check stands in a bay on its way.
+
+    ``not other in_day < day < other out_day``: on the other's own in day or out day one
+    waits for the other, which is allowed.
+    """
+    by_bay: defaultdict[str, list[Stay]] = defaultdict(list)
+    for stay in stays:
+        by_bay[stay.bay].append(stay)
+    for mover in stays:
+        for outer in bays_on_the_way(mover.bay, bays):
+            for other in by_bay[outer]:
+                yield from _blocked(mover, other)
+
+
+def bays_on_the_way(bay: str, bays: Mapping[str, Bay]) -> list[str]:
+    """Follow ``Reached through`` outwards, from the nearest bay to the last one."""
+    way: list[str] = []
+    while bay in bays:
+        outer = bays[bay].reached_through
+        if outer is None or outer in way:
+            break
+        way.append(outer)
+        bay = outer
+    return way
+
+
+def _blocked(mover: Stay, other: Stay) -> Iterator[str]:
+    for moves, day in (("comes into", mover.in_day), ("leaves", mover.out_day)):
+        if other.in_day < day < other.out_day:
+            yield (
+                f"{mover.check.name} {moves} bay {mover.bay} on {day}, "
+                f"but {other.check.name} stands in its way in bay {other.bay} "
+                f"from {other.in_day} until {other.out_day}."
+            )

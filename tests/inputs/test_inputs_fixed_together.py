@@ -1,0 +1,151 @@
+"""Fixed checks in different bays that stand in each other's way."""
+
+from datetime import date
+
+import pytest
+
+from tests.inputs.books import change, errors, read, the_error, valid, with_equipment
+
+
+def day(number: int) -> date:
+    """Return a day of January 2027; the 4th is a Monday."""
+    return date(2027, 1, number)
+
+
+def with_fixed(*stays: tuple[str, int, int]):
+    """Return sheets with bays A to D and checks F1, F2, ... fixed there.
+
+    Each stay is a bay, an in day in January, and a number of days, all of them worked.
+    """
+    sheets = valid()
+    change(sheets, "Base", "Working days", "Value", "Mon-Sun")
+    like = sheets["Bays"][1]
+    sheets["Bays"] = [sheets["Bays"][0], *([bay, *like[1:]] for bay in "ABCD")]
+    sheets["Bay closures"] = sheets["Bay closures"][:1]
+    check = sheets["Checks"][4]
+    sheets["Checks"] = sheets["Checks"][:1]
+    for number, (bay, in_day, days) in enumerate(stays, start=1):
+        package = f"work {number}"
+        sheets["Packages"].append([package, "all", "-", "maintenance", days, 0])
+        sheets["Package hours"].append([package, "all", "mechanic", 10])
+        sheets["Checks"].append([f"F{number}", *check[1:]])
+        change(sheets, "Checks", f"F{number}", "Package", package)
+        change(sheets, "Checks", f"F{number}", "Fixed bay", bay)
+        change(sheets, "Checks", f"F{number}", "Fixed in", day(in_day))
+    return sheets
+
+
+# F1 stands in A over [10, 15); F2 in C, behind B, behind A, comes in and leaves as given.
+@pytest.mark.parametrize(
+    ("in_day", "days", "move"),
+    [
+        (8, 2, None),  # leaves on the day F1 comes in
+        (8, 3, "leaves 'C' on 2027-01-11"),
+        (10, 5, None),
+        (11, 4, "comes into 'C' on 2027-01-11"),
+        (14, 3, "comes into 'C' on 2027-01-14"),
+        (15, 3, None),
+        (8, 9, None),  # in before and out after
+    ],
+)
+def test_a_fixed_check_does_not_stand_in_the_way_of_another(tmp_path, in_day, days, move):
+    sheets = with_fixed(("A", 10, 5), ("C", in_day, days), ("D", 11, 2))
+    change(sheets, "Bays", "C", "Reached through", "B")
+    change(sheets, "Bays", "B", "Reached through", "A")
+    book = read(sheets, tmp_path)
+    if move is None:
+        assert book.findings == ()
+    else:
+        finding = the_error(book)
+        assert finding.where == "Checks!O3"  # Fixed in of F2
+        assert finding.what == (
+            f"the fixed check 'F2' {move} by way of 'A', where 'F1' stands from 2027-01-10 until "
+            "its out day 2027-01-15."
+        )
+
+
+def test_a_short_stay_after_a_long_one_hides_it_not(tmp_path):
+    """F1 is on the way until the 25th, F2 in the same bay for a day: an error of its own."""
+    sheets = with_fixed(("A", 10, 15), ("A", 12, 1), ("B", 20, 2))
+    change(sheets, "Bays", "B", "Reached through", "A")
+    assert [f.where for f in errors(read(sheets, tmp_path))] == [
+        "Checks!O3",
+        "Checks!O4",
+        "Checks!O4",
+    ]
+
+
+@pytest.mark.parametrize("bay", ["A", "B"])
+@pytest.mark.parametrize(
+    ("in_day", "days", "clash"),
+    [(8, 2, None), (8, 3, "F1"), (10, 1, "F2"), (12, 9, "F2"), (15, 1, None)],
+)
+def test_fixed_checks_do_not_share_floor(tmp_path, bay, in_day, days, clash):
+    """F1 stands in A over [10, 15); whoever comes in second is told."""
+    sheets = with_fixed(("A", 10, 5), ("B", in_day, days), ("C", 11, 2))
+    change(sheets, "Bays", bay, "Shares floor with", "B" if bay == "A" else "A")
+    book = read(sheets, tmp_path)
+    if clash is None:
+        assert book.findings == ()
+    else:
+        finding = the_error(book)
+        assert finding.where == f"Checks!O{int(clash[1]) + 1}"
+        assert f"the fixed check '{clash}' comes into" in finding.what
+        assert "on the same floor" in finding.what
+
+
+def test_floor_named_from_both_sides_is_told_once(tmp_path):
+    sheets = with_fixed(("A", 10, 5), ("B", 11, 2))
+    change(sheets, "Bays", "A", "Shares floor with", "B, C")
+    change(sheets, "Bays", "B", "Shares floor with", "A")
+    assert the_error(read(sheets, tmp_path)).where == "Checks!O3"
+
+
+# One of two jack sets is out on 6 and 7 January.
+@pytest.mark.parametrize(
+    ("stays", "clash"),
+    [
+        ([("A", 4, 2), ("B", 4, 2)], None),
+        ([("A", 4, 3), ("B", 4, 2)], None),
+        ([("A", 4, 3), ("B", 5, 2)], ("F2", "2027-01-06", "need 2 of them", "1 of 2")),
+        ([("A", 8, 5), ("B", 8, 5), ("C", 13, 1)], None),
+        (
+            [("A", 8, 5), ("B", 8, 5), ("C", 12, 1)],
+            ("F3", "2027-01-12", "need 3 of them", "2 of 2"),
+        ),
+    ],
+)
+def test_fixed_checks_find_enough_equipment(tmp_path, stays, clash):
+    sheets = with_equipment(with_fixed(*stays))
+    for number in range(len(stays)):
+        change(sheets, "Packages", 6 + number, "Equipment", "jack set")
+    book = read(sheets, tmp_path)
+    if clash is None:
+        assert book.findings == ()
+    else:
+        check, *parts = clash
+        finding = the_error(book)
+        assert finding.where == f"Checks!O{int(check[1]) + 1}"
+        assert f"'{check}'" in finding.what
+        assert all(part in finding.what for part in parts)
+
+
+def test_equipment_is_held_over_days_off(tmp_path):
+    """Two worked days from Friday 8 January: until Tuesday, Saturday and Sunday included."""
+    sheets = with_equipment(with_fixed(("A", 8, 2), ("B", 10, 1)))
+    change(sheets, "Base", "Working days", "Value", "Mon-Fri")
+    change(sheets, "Equipment", "jack set", "Number", 1)
+    for row in (6, 7):
+        change(sheets, "Packages", row, "Equipment", "jack set")
+    assert "on 2027-01-10" in the_error(read(sheets, tmp_path)).what
+
+
+def test_two_stages_of_one_check_hold_two_pieces(tmp_path):
+    sheets = with_equipment(with_fixed(("A", 8, 2)))
+    change(sheets, "Equipment", "jack set", "Number", 1)
+    sheets["Packages"].append(["work 1", "more", "-", "maintenance", 1, 0])
+    for row in (6, 7):
+        change(sheets, "Packages", row, "Equipment", "jack set")
+    assert errors(read(sheets, tmp_path))[0].where == "Checks!O2"
+    change(sheets, "Packages", 7, "Alone", "yes")  # one after the other
+    assert read(sheets, tmp_path).base is not None
