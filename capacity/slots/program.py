@@ -134,14 +134,18 @@ class Kept:
 
     def to_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
         """Return a choice in the numbers of the whole program."""
-        return np.where(chosen >= 0, self.number[np.maximum(chosen, 0)], -1)
+        whole = np.full_like(chosen, -1)
+        whole[chosen >= 0] = self.number[chosen[chosen >= 0]]
+        return whole
 
     def from_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64] | None:
         """Return a choice in this program's numbers; None when one of its columns is gone."""
-        place = np.searchsorted(self.number, np.maximum(chosen, 0))
-        place = np.minimum(place, len(self.number) - 1)
-        gone = (chosen >= 0) & (self.number[place] != chosen)
-        return None if gone.any() else np.where(chosen >= 0, place, -1)
+        placed = chosen[chosen >= 0]
+        if not np.isin(placed, self.number).all():
+            return None
+        mine = np.full_like(chosen, -1)
+        mine[chosen >= 0] = np.searchsorted(self.number, placed)
+        return mine
 
 
 def build_program(slots: Slots, base: Base, available: Available) -> Program:

@@ -92,7 +92,7 @@ def stages_left(package: Package, check: Check) -> list[Left]:
             done -= hours
         elif not left:
             share = (hours - done) / hours
-            days = ceil(stage.days * share - ROUNDING)
+            days = max(1, ceil(stage.days * share - ROUNDING))
             hours_left = {skill: share * asked for skill, asked in stage.man_hours.items()}
             left.append(Left(stage.name, days, hours_left, stage.after))
         else:

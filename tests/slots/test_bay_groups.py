@@ -29,7 +29,8 @@ def use(
     masks = np.zeros((2, DAYS), dtype=np.bool_)
     masks[0, list(shut)] = True
     masks[1, list(taken)] = True
-    return BayUse(name, frozenset(fits), changeover_days, masks[0], masks[1])
+    none = np.zeros_like(masks[0])
+    return BayUse(name, frozenset(fits), changeover_days, masks[0], masks[1], none, none)
 
 
 def grouped(*uses: BayUse, shortest: int = 3) -> list[BayGroup]:

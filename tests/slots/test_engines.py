@@ -1,4 +1,7 @@
+import subprocess
+import sys
 from collections.abc import Iterator
+from pathlib import Path
 from random import Random
 
 import numpy as np
@@ -17,6 +20,7 @@ from tests.reference.second_solutions import best_by_milp, clash_of_fixed
 from tests.reference.stories import bays, day, visit
 from tests.slots.building import Built, Choice, built, keeps_rows, nothing, some_choice
 
+ROOT = Path(__file__).parents[2]
 SECONDS = 30.0
 GAP = 1e-6
 
@@ -103,10 +107,12 @@ def test_a_listener_hears_bounds_that_rise_and_choices_that_fit(quarter: Built) 
 
 
 def test_a_listener_can_stop_it(quarter: Built) -> None:
-    form = money_form(quarter.program)
+    start = first_come(quarter.program, quarter.slots)
+    kept = quarter.program.within_days(quarter.program.days_past(start))
+    form = money_form(kept.program)
     solved = branch_and_cut(form, None, 600.0, 0.0, Listener(stop=lambda: True))
     assert not solved.finished
-    assert solved.bound <= value_of(form, first_come(quarter.program, quarter.slots))
+    assert solved.bound <= value_of(form, kept.from_whole(start))
 
 
 def test_a_choice_found_elsewhere_is_taken_over(quarter: Built) -> None:
@@ -154,3 +160,24 @@ def test_cp_sat_says_so_when_nothing_fits() -> None:
     program = built(stories.base(bays(1), *both)).program.within_days(0).program
     assert cpsat.solve(program, nothing(program), SECONDS, seed=1) is None
     assert np.all(program.past == 0)
+
+
+AFTER_CP_SAT = """
+import signal
+from capacity.slots.engines import cpsat
+from tests.reference import stories
+from tests.slots.building import built, nothing
+
+program = built(stories.base(stories.bays(1), stories.visit("A", 3, 0, 5))).program
+cpsat.solve(program, nothing(program), 5.0, seed=1)
+try:
+    signal.raise_signal(signal.SIGINT)
+except KeyboardInterrupt:
+    raise SystemExit(42)
+"""
+
+
+def test_cp_sat_leaves_ctrl_c_as_it_was() -> None:
+    # In a process of its own: without Python's handler an interrupt would end this one.
+    ended = subprocess.run([sys.executable, "-c", AFTER_CP_SAT], cwd=ROOT, check=False)
+    assert ended.returncode == 42

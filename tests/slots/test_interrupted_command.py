@@ -8,11 +8,13 @@ import sys
 import time
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 import capacity
 from capacity.facts import Base, Status
+from capacity.plans.plan import StageDays
 
 ROOT = Path(__file__).parents[2]
 BOOK = ROOT / "sample_inputs" / "quarter.xlsx"
@@ -42,7 +44,7 @@ def wait_for_two_children(process: "subprocess.Popen[str]") -> set[int]:
     raise AssertionError(f"the two sides were never seen; code {process.poll()}")
 
 
-def plan_from(summary: dict, base: Base) -> capacity.Plan:
+def plan_from(summary: dict[str, Any], base: Base) -> capacity.Plan:
     """Make a plan of what the summary says of it."""
     placements = tuple(
         capacity.Placement(
@@ -61,9 +63,7 @@ def plan_from(summary: dict, base: Base) -> capacity.Plan:
     return capacity.Plan(placements, tuple(summary["not_placed"]), refused)
 
 
-def stage_days(stage: dict) -> object:
-    from capacity.plans.plan import StageDays
-
+def stage_days(stage: dict[str, str]) -> StageDays:
     until = date.fromisoformat(stage["to"]) + timedelta(days=1)
     return StageDays(stage["stage"], date.fromisoformat(stage["from"]), until)
 

@@ -1,5 +1,6 @@
 """A search that claims what is not so gets no plan past the audit."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 
@@ -27,7 +28,10 @@ def test_without_a_lie_there_is_a_plan() -> None:
     assert isinstance(capacity.plan(BASE), capacity.Planned)
 
 
-def with_every_plan(change, monkeypatch: pytest.MonkeyPatch) -> None:
+Change = Callable[[Plan], Plan]
+
+
+def with_every_plan(change: Change, monkeypatch: pytest.MonkeyPatch) -> None:
     """Let every plan be changed on its way from the choice to the audit."""
     honest = planning.plan_of
     monkeypatch.setattr(planning, "plan_of", lambda *given: change(honest(*given)))
@@ -60,7 +64,7 @@ def forgetful(plan: Plan) -> Plan:
     ],
 )
 def test_a_plan_other_than_the_choice_is_refused(
-    change, told: str, monkeypatch: pytest.MonkeyPatch
+    change: Change, told: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with_every_plan(change, monkeypatch)
     with pytest.raises(AuditError, match=told):

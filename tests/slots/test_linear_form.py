@@ -4,7 +4,7 @@ from random import Random
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from capacity.slots.linear_form import LinearForm, days_form, money_form, telling_cells
@@ -14,7 +14,7 @@ from tests.reference.stories import bays, visit
 from tests.slots.building import Choice, built, some_choice
 from tests.slots.test_program import overtime_base
 
-WHOLE_BASES = {"deadline": None, "max_examples": 40}
+forty_bases = settings(deadline=None, max_examples=40)
 
 
 def breaks(form: LinearForm, chosen: Choice) -> bool:
@@ -27,7 +27,7 @@ def breaks(form: LinearForm, chosen: Choice) -> bool:
 
 
 @given(rng=st.randoms(use_true_random=False))
-@settings(**WHOLE_BASES)
+@forty_bases
 def test_money_and_days_are_those_of_the_program(rng: Random) -> None:
     program = built(small_base(rng)).program
     chosen = some_choice(program, rng)
@@ -38,7 +38,7 @@ def test_money_and_days_are_those_of_the_program(rng: Random) -> None:
 
 
 @given(rng=st.randoms(use_true_random=False))
-@settings(**WHOLE_BASES)
+@forty_bases
 def test_a_choice_comes_back_from_its_entries(rng: Random) -> None:
     program = built(small_base(rng)).program
     chosen = some_choice(program, rng)
@@ -48,9 +48,10 @@ def test_a_choice_comes_back_from_its_entries(rng: Random) -> None:
 
 
 @given(rng=st.randoms(use_true_random=False))
-@settings(**WHOLE_BASES)
+@forty_bases
 def test_a_choice_that_keeps_the_rows_keeps_those_of_the_form(rng: Random) -> None:
     program = built(small_base(rng)).program
+    assume(program.size)
     chosen = some_choice(program, rng)
     within = program.within_days(program.days_past(chosen))
     mine = within.from_whole(chosen)

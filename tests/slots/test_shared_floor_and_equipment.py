@@ -63,9 +63,8 @@ def test_an_outage_counts_like_an_aircraft():
 
 def test_nobody_works_beside_a_stage_that_is_alone():
     # Two parallel stages of 3 days take 3 days; when one must be alone they take 6.
-    side_by_side = Package(
-        "Swing", (Stage("Gear swing", "maintenance", 3, alone=True), Stage("Cabin", "maintenance", 3))
-    )
+    swing = Stage("Gear swing", "maintenance", 3, alone=True)
+    side_by_side = Package("Swing", (swing, Stage("Cabin", "maintenance", 3)))
     plain = base(bays(1), visit("A", 3, 0, 0, package="Swing"))
     outcome = proven(plain.replace(packages=(*plain.packages, side_by_side)))
     (placement,) = outcome.plan.placements

@@ -13,6 +13,7 @@ from capacity.slots import side_process
 from tests.bench.invented import invented_quarter
 
 LONG = 120.0
+Children = list["subprocess.Popen[bytes]"]
 
 
 @pytest.fixture(scope="module")
@@ -22,9 +23,9 @@ def quarter() -> Base:
 
 
 @pytest.fixture
-def children(monkeypatch: pytest.MonkeyPatch) -> Iterator[list["subprocess.Popen[bytes]"]]:
+def children(monkeypatch: pytest.MonkeyPatch) -> Iterator[Children]:
     """Keep an eye on every process that the search starts; afterwards all must have ended."""
-    started: list[subprocess.Popen[bytes]] = []
+    started: Children = []
     start = subprocess.Popen
 
     def watched(*arguments: object, **options: object) -> "subprocess.Popen[bytes]":
@@ -33,7 +34,7 @@ def children(monkeypatch: pytest.MonkeyPatch) -> Iterator[list["subprocess.Popen
 
     monkeypatch.setattr(side_process.subprocess, "Popen", watched)
     yield started
-    assert [child.returncode is None for child in started] == [False] * len(started)
+    assert all(child.returncode is not None for child in started)
 
 
 def assert_planned(outcome: capacity.Outcome, base: Base, stopped_by: str) -> capacity.Planned:
@@ -55,7 +56,7 @@ def once_improved(do: Callable[[], object]) -> Callable[[capacity.Progress], Non
     return hear
 
 
-def test_a_stop_from_another_thread_ends_the_search_soon(quarter: Base, children: list) -> None:
+def test_a_stop_from_another_thread_ends_the_search_soon(quarter: Base, children: Children) -> None:
     improved, stop = threading.Event(), threading.Event()
     other = threading.Thread(target=lambda: (improved.wait(LONG), stop.set()))
     other.start()
@@ -69,7 +70,7 @@ def test_a_stop_from_another_thread_ends_the_search_soon(quarter: Base, children
 
 
 def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
-    quarter: Base, children: list
+    quarter: Base, children: Children
 ) -> None:
     stop = threading.Event()
     stop.set()
@@ -79,21 +80,30 @@ def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
     assert planned.seconds < LONG / 2
 
 
-def test_the_time_limit_is_kept(quarter: Base, children: list) -> None:
+def test_the_time_limit_is_kept(quarter: Base, children: Children) -> None:
     outcome = capacity.plan(quarter, capacity.Settings(seconds=5))
     planned = assert_planned(outcome, quarter, "time")
     assert planned.seconds < 5 + 10
     assert len(children) == 2
 
 
-def test_hardly_any_time_still_gives_a_plan_and_a_bound(quarter: Base, children: list) -> None:
+def test_hardly_any_time_still_gives_a_plan_and_a_bound(quarter: Base, children: Children) -> None:
     planned = assert_planned(
         capacity.plan(quarter, capacity.Settings(seconds=0.1)), quarter, "time"
     )
     assert planned.bound is not None
 
 
-def test_ctrl_c_counts_as_a_stop(quarter: Base, children: list) -> None:
+@pytest.fixture
+def ctrl_c_raises() -> Iterator[None]:
+    """Let Ctrl-C raise as in a fresh Python, whatever a solver did to it in this process."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("ctrl_c_raises")
+def test_ctrl_c_counts_as_a_stop(quarter: Base, children: Children) -> None:
     hear = once_improved(lambda: signal.raise_signal(signal.SIGINT))
     outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), hear)
     planned = assert_planned(outcome, quarter, "stop")
@@ -102,7 +112,7 @@ def test_ctrl_c_counts_as_a_stop(quarter: Base, children: list) -> None:
 
 
 def test_a_fault_in_the_callers_own_code_leaves_no_process_behind(
-    quarter: Base, children: list
+    quarter: Base, children: Children
 ) -> None:
     def fault() -> None:
         raise ZeroDivisionError("the caller's own")
@@ -113,7 +123,7 @@ def test_a_fault_in_the_callers_own_code_leaves_no_process_behind(
 
 
 def test_sides_that_break_down_are_told_and_the_first_come_plan_stands(
-    quarter: Base, children: list, monkeypatch: pytest.MonkeyPatch
+    quarter: Base, children: Children, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # Without a program to run, a side ends before its first word.
     monkeypatch.setattr(side_process.sys, "executable", "false")

@@ -80,6 +80,19 @@ def test_without_man_hours_nothing_can_be_done_already() -> None:
     assert left(0.25, package) == [("Stand", 4, 0.0), ("Wait", 2, 0.0)]
 
 
+def test_a_stage_with_hours_left_keeps_a_day_however_few_they_are() -> None:
+    # 66.66666667 % typed for two thirds leaves 0.00003 % of Open's hours to be done.
+    thirds = Package(
+        "P",
+        (
+            stage("Open", 3, 3000.0),
+            stage("Mend", 3, 3000.0, "Open"),
+            stage("Close", 3, 3000.0, "Mend"),
+        ),
+    )
+    assert [days for _, days, _ in left(0.6666666667, thirds)] == [1, 3, 3]
+
+
 @given(rng=st.randoms(use_true_random=False), percent=st.integers(1, 100))
 def test_what_is_left_is_what_plain_arithmetic_leaves(rng: Random, percent: int) -> None:
     package = small_base(rng).packages[0]
