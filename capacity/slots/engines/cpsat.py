@@ -38,6 +38,8 @@ def solve(
     solver.parameters.num_workers = 1
     solver.parameters.max_time_in_seconds = seconds
     solver.parameters.random_seed = seed
+    # It would leave Ctrl-C without Python's handler after the first solve.
+    solver.parameters.catch_sigint_signal = False
     if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     chosen = np.full(len(program.checks), -1, dtype=np.int64)
