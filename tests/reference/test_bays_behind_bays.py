@@ -38,9 +38,7 @@ def test_a_third_bay_behind_both_counts_the_whole_way():
     first, second, third = bays(3)
     second = replace(second, reached_through=first.name)
     third = replace(third, reached_through=second.name)
-    long_one = visit(
-        "Long", 20, 0, 0, status=Status.FIXED, fixed_bay="B1", fixed_in=day(0)
-    )
+    long_one = visit("Long", 20, 0, 0, status=Status.FIXED, fixed_bay="B1", fixed_in=day(0))
     short_one = visit("Short", 5, 3, 3)
     # Short may come in from day 3 to day 3 + 7, always strictly inside Long's 20 days.
     outcome = proven(base((first, second, third), long_one, short_one))

@@ -168,6 +168,8 @@ from capacity.slots.engines import cpsat
 from tests.reference import stories
 from tests.slots.building import built, nothing
 
+# A process started in the background inherits an ignored Ctrl-C.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 program = built(stories.base(stories.bays(1), stories.visit("A", 3, 0, 5))).program
 cpsat.solve(program, nothing(program), 5.0, seed=1)
 try:
