@@ -9,6 +9,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from capacity.facts import Status
 from capacity.slots.engines import cpsat
 from capacity.slots.engines.highs import Listener, branch_and_cut, relax
 from capacity.slots.first_come import first_come
@@ -153,6 +154,15 @@ def test_cp_sat_finds_the_optimum_where_no_hours_are_rounded() -> None:
     found = cpsat.solve(kept.program, start, SECONDS, seed=1)
     assert found is not None
     assert kept.program.cost(found) == (0, 67.0)
+
+
+def test_cp_sat_puts_no_more_into_a_group_of_bays_than_it_has() -> None:
+    options = [visit(name, 3, 0, 0, status=Status.OPTION, price=100.0) for name in "ABC"]
+    program = built(stories.base(bays(2), *options)).program
+    found = cpsat.solve(program, nothing(program), SECONDS, seed=1)
+    assert found is not None
+    assert keeps_rows(program, found)
+    assert program.cost(found) == (0, -200.0)
 
 
 def test_cp_sat_says_so_when_nothing_fits() -> None:

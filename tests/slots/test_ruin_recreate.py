@@ -1,11 +1,12 @@
 import numpy as np
 import pytest
 
+from capacity.facts import Package, Skill, Stage
 from capacity.slots.first_come import first_come
 from capacity.slots.ruin_recreate import RuinRecreate, day_money
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
-from tests.reference.stories import bays, day, visit
+from tests.reference.stories import bays, day, fixed, visit
 from tests.slots.building import Built, built, keeps_rows, nothing
 
 WARM = 5000.0
@@ -84,3 +85,25 @@ def test_it_takes_money_to_save_a_day_past() -> None:
     search = RuinRecreate(made.program, nothing(made.program), seed=1)
     search.rounds(200, temperature=1.0)
     assert made.program.days_past(search.best) == 0
+
+
+def test_a_check_put_back_is_priced_by_its_own_hours_alone() -> None:
+    # The fixed check asks 100 of 70 hours in week 1. Ten more there cost 10 x 50 = 500; each
+    # day later saves a seventh of that, 71.43, and costs 100 of late money.
+    packages = tuple(
+        Package(f"{hours} hours", (Stage("Work", "maintenance", 7, {"Mechanic": hours}),))
+        for hours in (100.0, 10.0)
+    )
+    late = visit("A", 7, 0, 7, package="10.0 hours", agreed_out=day(7), late_cost_per_day=100.0)
+    base = stories.base(
+        bays(2),
+        fixed("F", 7, 0, "B1", package="100.0 hours"),
+        late,
+        packages=packages,
+        skills=(Skill("Mechanic", 50.0, 9.0, 70.0, 0.0),),
+        working_weekdays=frozenset(range(7)),
+    )
+    made = built(base)
+    search = RuinRecreate(made.program, nothing(made.program), seed=1)
+    search.rounds(3, temperature=1e-3)
+    assert made.program.cost(search.best) == (0, pytest.approx(30 * 50 + 500))
