@@ -60,10 +60,9 @@ def plan(
             return Impossible(alone.broken, time.monotonic() - began)
         standing = Standing(program, first_come(program, slots))
         audited = _audited(standing.chosen, program, slots, auditor)
+        history = [standing.progress(time.monotonic() - began)]
     except KeyboardInterrupt:
         return OutOfTime(time.monotonic() - began)
-    history = [standing.progress(time.monotonic() - began)]
-    tell(history[0])
 
     def accept(chosen: NDArray[np.int64]) -> None:
         nonlocal audited

@@ -43,6 +43,7 @@ RULES: tuple[Rule, ...] = (
     checking_equipment.outages_together_lie_within_numbers,
     checking_equipment.stages_find_equipment,
     checking_labour.caps_have_costs,
+    checking_labour.overload_is_the_last_resort,
     checking_labour.contract_crews_have_costs,
     checking_labour.patterns_have_shifts,
     checking_labour.absences_lie_within_heads,

@@ -26,6 +26,25 @@ def caps_have_costs(sheets: Sheets) -> Iterator[Finding]:
                 )
 
 
+def overload_is_the_last_resort(sheets: Sheets) -> Iterator[Finding]:
+    """Require hours that nobody is there to work to be dearer than any that can be bought."""
+    if sheets.settings is None:
+        return
+    overload = sheets.settings.overload_cost
+    for row in sheets[SkillRow].rows:
+        for kind in ("overtime", "contract"):
+            cost = getattr(row, f"{kind}_cost")
+            if cost > overload:
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(row, f"{kind}_cost"),
+                    f"the {kind} cost of {cost:g} of the skill '{row.skill}' is above the "
+                    f"Overload cost of {overload:g} in {sheets.at_setting('overload_cost')}; "
+                    "overload is meant as the last resort.",
+                    "Raise the Overload cost, or correct the cost of the skill.",
+                )
+
+
 def contract_crews_have_costs(sheets: Sheets) -> Iterator[Finding]:
     """Require a contract cost of the own skill of each contract crew."""
     skills = {row.skill: row for row in sheets[SkillRow].rows}

@@ -43,7 +43,7 @@ def anneal(mailbox: Mailbox, seconds: float, seed: int) -> None:
     search = _begin(kept, chosen, seed)
     began, share = time.monotonic(), 0.0
     while share < 1.0 and mailbox.seconds_left > 0:
-        money = abs(search.best_value % search.day_money)
+        money = abs(kept.program.cost(search.best)[1])
         temperature = max(1.0, money * WARM * (COLD / WARM) ** share)
         if search.rounds(ROUNDS_A_LOOK, temperature):
             mailbox.tell_choice(kept.to_whole(search.best), "ruin and recreate")

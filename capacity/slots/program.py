@@ -24,7 +24,8 @@ class Program:
 
     Columns stand check by check; ``first_column`` has shape (checks + 1,).
 
-      ``unplaced_past`` days; any other takes at most one.
+    * ``one slot``: a check takes one column, or none and counts ``unplaced_past`` days,
+      which is 0 for an option.
     * ``footprint`` (columns, rows) non-negative, ``capacity`` (rows,):
       sum of footprint over chosen columns <= capacity.
     * ``days_allowed``: sum of ``past`` over chosen columns and of ``unplaced_past`` over

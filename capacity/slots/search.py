@@ -96,6 +96,7 @@ def search(
         return
     left = settings.seconds - (time.monotonic() - began)
     try:
+        on_progress(standing.progress(time.monotonic() - began))
         for word in solve_at_once(standing.program, standing.chosen, settings.gap, left):
             _take_in(word, standing, accept)
         on_progress(standing.progress(time.monotonic() - began))

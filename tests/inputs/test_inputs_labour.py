@@ -83,3 +83,11 @@ def test_a_skill_whose_crews_have_no_heads_is_a_warning(tmp_path):
     finding = the_warning(read(sheets, tmp_path))
     assert finding.where == "Package hours!C4"
     assert "nobody has the skill 'sheet metal'" in finding.what
+
+
+def test_overload_is_dearer_than_what_can_be_bought(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Skills", "mechanic", "Overtime cost", 501)  # Overload cost: 500
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == where
+    assert "last resort" in finding.what
