@@ -9,12 +9,10 @@ class Settings:
 
     ``seconds``: wall time for the whole search. ``seed``: of the random search; a seed
     alone does not make a timed run repeatable, since the sides exchange plans as they come.
-    ``cores``: 2 runs the proof beside the search for plans; 1 gives the proof a third of
-    the time after the search. ``gap``: stop when the relative gap is proven to be at most
+    ``gap``: stop when the relative gap is proven to be at most
     this.
     """
 
     seconds: float = 60.0
     seed: int = 1
-    cores: int = 2
     gap: float = 1e-6

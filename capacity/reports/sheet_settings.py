@@ -69,7 +69,6 @@ def _search(view: View) -> Sequence[Setting]:
         Setting("Time allowed", settings.seconds, "s"),
         Setting("Time used", round(view.outcome.seconds, 1), "s"),
         Setting("Seed", settings.seed),
-        Setting("Cores", settings.cores),
         Setting("Stop at a gap of", round(100 * settings.gap, 6), "%"),
     ]
 

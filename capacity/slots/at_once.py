@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.engines.highs import SOURCE, branch_and_cut
 from capacity.slots.linear_form import days_form, money_form
 from capacity.slots.messages import Choice, DaysBound, Message, MoneyBound
 from capacity.slots.program import Program
@@ -11,7 +11,6 @@ from capacity.slots.program import Program
 # Starting the sides takes some two seconds; a program of so many columns is often done before.
 SMALL_COLUMNS = 1500
 SECONDS = 0.7
-SOURCE = "branch-and-cut"
 
 
 def solve_at_once(
@@ -27,10 +26,12 @@ def solve_at_once(
     if program.days_past(chosen) > program.settled_past:
         solved = branch_and_cut(days_form(program), chosen, SECONDS)
         chosen = chosen if solved.chosen is None else solved.chosen
-        words += [DaysBound(max(0, int(np.ceil(solved.bound - 1e-6)))), Choice(chosen, SOURCE)]
+        words += [DaysBound.above(solved.bound), Choice(chosen, SOURCE)]
     days = program.days_past(chosen)
     kept = program.within_days(days)
     solved = branch_and_cut(money_form(kept.program), kept.from_whole(chosen), SECONDS, gap)
     if solved.chosen is not None:
         words.append(Choice(kept.to_whole(solved.chosen), SOURCE))
-    return [*words, MoneyBound(days, solved.bound)]
+    if np.isfinite(solved.bound):
+        words.append(MoneyBound(days, solved.bound))
+    return words

@@ -1,12 +1,11 @@
 """Interchangeable bays as one group with a count: far fewer columns, no symmetry.
 
 Bays may share a group when the same checks fit them, they need the same changeover, no other
-bay is on their way, behind them or on their floor, and
-they are shut on the same days but for a shut spell at the very start (a check already in,
-a closure that began earlier). Whatever stays keep the count on every day can then be given
-bays one by one in order of their in days: an aircraft that comes in finds at least one bay
-of the group that is open and empty, and an open bay stays open until a day on which all
-of them are shut together.
+bay is on their way, behind them or on their floor, and they are shut on the same days but for
+a shut spell at the very start (a check already in, a closure that began earlier). Whatever
+stays keep the count on every day can then be given bays one by one in order of their in days:
+an aircraft that comes in finds at least one bay of the group that is open and empty, and an
+open bay stays open until a day on which all of them are shut together.
 """
 
 from collections import defaultdict

@@ -20,7 +20,7 @@ from capacity.slots.work import StageWork, work_of
 
 @dataclass(frozen=True)
 class Courses:
-    """A check's possible courses in time, whatever the bay; one for each in day.
+    """A check's possible courses in time, whatever the bay: one an in day and pace.
 
     ``past`` counts days past ``Latest in``; ``money`` is early and late cost less an
     option's price; ``man_hours`` has shape (courses, weeks, skills).

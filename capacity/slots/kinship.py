@@ -1,5 +1,7 @@
 """Which checks can be in each other's way, and how much."""
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -18,13 +20,12 @@ def kinship(program: Program) -> NDArray[np.float64]:
     """
     checks = len(program.checks)
     rows = np.zeros((checks, len(program.capacity)))
-    cells = np.zeros((checks, len(program.regular)))
-    for number in range(checks):
-        first, until = program.first_column[number : number + 2]
-        if until > first:
-            rows[number] = program.footprint[np.arange(first, until)].sum(axis=0) > 0
-            asks = program.man_hours[program.course[first:until]]
-            cells[number] = asks.max(axis=0).toarray().ravel()
-    rows /= np.maximum(np.linalg.norm(rows, axis=1, keepdims=True), TINY)
-    cells /= np.maximum(np.linalg.norm(cells, axis=1, keepdims=True), TINY)
+    for number, (first, until) in enumerate(pairwise(program.first_column)):
+        rows[number] = program.footprint[np.arange(first, until)].sum(axis=0) > 0
+    rows, cells = _of_length_one(rows), _of_length_one(program.most_asked)
     return rows @ rows.T + cells @ cells.T + LEAST
+
+
+def _of_length_one(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
+    lengths: NDArray[np.float64] = np.linalg.norm(vectors, axis=1, keepdims=True)
+    return vectors / np.maximum(lengths, TINY)

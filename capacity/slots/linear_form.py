@@ -37,12 +37,8 @@ class LinearForm:
         program = self.program
         columns = np.zeros(program.size)
         columns[chosen[chosen >= 0]] = 1.0
-        excess = np.maximum(program.load(chosen) - program.regular, 0.0)[self.cells]
-        tiers = []
-        for width in program.tier_widths[:, self.cells]:
-            tiers.append(np.minimum(excess, width))
-            excess = excess - tiers[-1]
-        return np.concatenate([columns, (chosen < 0).astype(np.float64), *tiers])
+        bought = program.bought(program.load(chosen))[:, self.cells]
+        return np.concatenate([columns, (chosen < 0).astype(np.float64), bought.ravel()])
 
     def chosen_of(self, entries: NDArray[np.float64]) -> NDArray[np.int64]:
         """Return the choice that integral entries stand for."""
@@ -81,10 +77,7 @@ def days_form(program: Program) -> LinearForm:
 
 def telling_cells(program: Program) -> NDArray[np.int64]:
     """Return the cells in which the checks together could ask more than the regular hours."""
-    most = np.zeros(len(program.regular))
-    for first, until in zip(program.first_column[:-1], program.first_column[1:], strict=True):
-        if until > first:
-            most += program.man_hours[program.course[first:until]].max(axis=0).toarray().ravel()
+    most = program.most_asked.sum(axis=0)
     return np.flatnonzero((most > 0) & (program.asked + most > program.regular))
 
 

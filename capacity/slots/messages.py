@@ -1,11 +1,16 @@
 """What the coordinator and the two sides of the search say to each other."""
 
+import math
 from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
 
 from capacity.slots.program import Program
+
+# What an engine's bound may be off by.
+ROUNDING = 1e-6
 
 
 @dataclass(frozen=True)
@@ -36,6 +41,14 @@ class DaysBound:
     """No choice has fewer days past ``Latest in``."""
 
     days: int
+
+    @classmethod
+    def above(cls, bound: float) -> Self:
+        """Return what a bound on days proves: they are whole, so a little above is the next.
+
+        A bound that is not finite proves nothing.
+        """
+        return cls(math.ceil(bound - ROUNDING) if math.isfinite(bound) else 0)
 
 
 @dataclass(frozen=True)

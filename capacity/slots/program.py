@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -67,6 +68,16 @@ class Program:
         """Return the check of each column, shape (columns,)."""
         return np.repeat(np.arange(len(self.checks)), np.diff(self.first_column))
 
+    @cached_property
+    def most_asked(self) -> NDArray[np.float64]:
+        """Return the most that any column of each check asks of a cell, (checks, cells)."""
+        most = np.zeros((len(self.checks), len(self.regular)))
+        for check, (first, until) in enumerate(pairwise(self.first_column)):
+            if until > first:
+                asks = self.man_hours[self.course[first:until]]
+                most[check] = asks.max(axis=0).toarray().ravel()
+        return most
+
     def within_days(self, days: int) -> "Kept":
         """Return the program of the choices with at most ``days`` past ``Latest in``."""
         room = days - self.settled_past
@@ -110,15 +121,18 @@ class Program:
         courses = self.course[chosen[chosen >= 0]]
         return self.asked + self.man_hours[courses].sum(axis=0)
 
+    def bought(self, load: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return the hours beyond the regular ones, the cheapest first, (tiers, cells)."""
+        excess = np.maximum(load - self.regular, 0.0)
+        hours = np.empty_like(self.tier_costs)
+        for tier, width in enumerate(self.tier_widths):
+            hours[tier] = np.minimum(excess, width)
+            excess = excess - hours[tier]
+        return hours
+
     def labour_money(self, load: NDArray[np.float64]) -> float:
         """Return what the hours beyond the regular ones cost."""
-        excess = np.maximum(load - self.regular, 0.0)
-        money = 0.0
-        for width, cost in zip(self.tier_widths, self.tier_costs, strict=True):
-            hours = np.minimum(excess, width)
-            money += float(hours @ cost)
-            excess = excess - hours
-        return money
+        return float(np.vdot(self.bought(load), self.tier_costs))
 
     def cost(self, chosen: NDArray[np.int64]) -> tuple[int, float]:
         """Return days past ``Latest in`` and money of a choice, the two goals in turn."""

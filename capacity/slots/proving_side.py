@@ -5,10 +5,10 @@ import time
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.engines.highs import Listener, branch_and_cut, relax
+from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relax
 from capacity.slots.linear_form import days_form, money_form
 from capacity.slots.mailbox import Mailbox
-from capacity.slots.messages import DaysBound, MoneyBound
+from capacity.slots.messages import ROUNDING, DaysBound, MoneyBound
 
 # Share of the time after which goal 1 is left unproven and the money is bounded.
 DAYS_SHARE = 0.35
@@ -17,9 +17,6 @@ PATIENCE_SHARE = 0.1
 LOOK_EVERY_SECONDS = 0.1
 # A plan that has not been bettered for so long is a good one to begin with.
 SETTLED_SECONDS = 2.0
-# Days are whole, so a bound a little above a number proves the next one.
-WHOLE = 1e-6
-SOURCE = "branch-and-cut"
 
 
 def prove(mailbox: Mailbox) -> None:
@@ -47,15 +44,15 @@ def _bound_days(mailbox: Mailbox) -> int:
 
     def on_bound(bound: float) -> None:
         nonlocal proven
-        if np.isfinite(bound) and (whole := int(np.ceil(bound - WHOLE))) > proven:
-            proven = whole
-            mailbox.tell(DaysBound(proven))
+        if (word := DaysBound.above(bound)).days > proven:
+            proven = word.days
+            mailbox.tell(word)
 
     def is_proven() -> bool:
         return mailbox.best[1][0] <= proven
 
     if not is_proven() and (relaxation := relax(days_form(program))) is not None:
-        on_bound(relaxation.bound)
+        on_bound(relaxation)
     patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
     while not is_proven() and time.monotonic() < patience:
         # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
@@ -92,18 +89,17 @@ def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
 def _bound_money(mailbox: Mailbox, days: int) -> None:
     kept = mailbox.program.within_days(days)
     form = money_form(kept.program)
-    relaxation = relax(form)
     proven = -np.inf
 
     def on_bound(bound: float) -> None:
         nonlocal proven
         mailbox.flush()
-        if np.isfinite(bound) and bound > proven + WHOLE:
+        if np.isfinite(bound) and bound > proven + ROUNDING:
             proven = bound
             mailbox.tell(MoneyBound(days, proven))
 
-    if relaxation is not None:
-        on_bound(relaxation.bound)
+    if (relaxation := relax(form)) is not None:
+        on_bound(relaxation)
     _wait_for_a_good_plan(mailbox)
     if mailbox.best[1][0] < days:
         return
@@ -117,7 +113,7 @@ def _bound_money(mailbox: Mailbox, days: int) -> None:
     def better() -> NDArray[np.int64] | None:
         nonlocal known
         chosen, cost = mailbox.best
-        if cost[0] > days or cost[1] >= known - WHOLE:
+        if cost[0] > days or cost[1] >= known - ROUNDING:
             return None
         known = cost[1]
         return kept.from_whole(chosen)

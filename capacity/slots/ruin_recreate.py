@@ -30,17 +30,12 @@ class RuinRecreate:
         self.day_money = day_money(program)
         self._arrays = _arrays(program, self.day_money)
         seed_rounds(seed)
-        self.move_to(chosen)
-        self.best, self.best_value = chosen.copy(), self.value
-
-    def move_to(self, chosen: NDArray[np.int64]) -> None:
-        """Go on from another choice; keep it as the best if it is."""
-        program = self.program
         placed = chosen[chosen >= 0]
         room = program.capacity - program.footprint[placed].sum(axis=0)
         self._state = State(chosen.copy(), room, program.load(chosen))
         days, money = program.cost(chosen)
         self.value = days * self.day_money + money
+        self.best, self.best_value = chosen.copy(), self.value
 
     def rounds(self, count: int, temperature: float) -> bool:
         """Do ``count`` rounds; tell whether the best choice improved.

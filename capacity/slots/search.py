@@ -20,15 +20,13 @@ from capacity.slots.at_once import solve_at_once
 from capacity.slots.engines.highs import relax
 from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
-from capacity.slots.messages import Choice, DaysBound, Failed, Message, MoneyBound, Task
+from capacity.slots.messages import ROUNDING, Choice, DaysBound, Failed, Message, MoneyBound, Task
 from capacity.slots.program import Program
 from capacity.slots.side_process import Sides
 
 LOOK_EVERY_SECONDS = 0.1
 # The sides are given a little less than the whole, to hear their last words.
 SPARE_SECONDS = 0.3
-# A bound above the money by a rounding is the money; more than that is a fault.
-ROUNDING = 1e-6
 
 
 @dataclass
@@ -55,6 +53,7 @@ class Standing:
         proven = max((b.money for b in self.money_bounds if b.days >= days), default=None)
         if proven is None:
             return None
+        # A bound above the money by a rounding is the money; more than that is a fault.
         if proven > money + ROUNDING * max(1.0, abs(money)):
             raise EngineError(f"a bound of {proven} was claimed, but a plan costs {money}")
         return min(proven, money)
@@ -130,7 +129,7 @@ def _bound_by_relaxation(standing: Standing) -> None:
     days, _ = standing.cost
     relaxation = relax(money_form(standing.program.within_days(days).program))
     if relaxation is not None:
-        standing.money_bounds.append(MoneyBound(days, relaxation.bound))
+        standing.money_bounds.append(MoneyBound(days, relaxation))
 
 
 def _hear(sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None]) -> None:

@@ -11,7 +11,7 @@ from capacity.slots.work import StageWork
 
 @dataclass(frozen=True)
 class Stays:
-    """What the check would do for each in day.
+    """What the check would do for each in day and pace.
 
     ``in_day`` and ``out_day`` have shape (stays,), ``starts`` and ``ends`` (stays, stages),
     all in day numbers, intervals half-open. ``days`` (stays, stages) are worked days.

@@ -31,6 +31,10 @@ def best_by_trying(base: Base) -> tuple[int, float]:
     return best
 
 
+# What ``milp`` returns when the solver inside broke down; seen once, with its presolve on.
+SOLVE_ERROR = 4
+
+
 def best_by_milp(base: Base) -> tuple[int, float]:
     """Return the least days past, and the least money at that, from ``scipy.optimize.milp``.
 
@@ -93,12 +97,15 @@ class _Program:
     def least(self, cost: np.ndarray, days: int | None = None) -> OptimizeResult:
         """Solve to the end, with at most ``days`` past where that is given."""
         within = [] if days is None else [LinearConstraint(self.past, 0, days)]
-        result = milp(
-            cost,
-            integrality=self.integrality,
-            bounds=self.bounds,
-            constraints=[*self.rows, *within],
-            options={"mip_rel_gap": 0.0},
-        )
+        for presolve in (True, False):
+            result = milp(
+                cost,
+                integrality=self.integrality,
+                bounds=self.bounds,
+                constraints=[*self.rows, *within],
+                options={"mip_rel_gap": 0.0, "presolve": presolve},
+            )
+            if result.status != SOLVE_ERROR:
+                break
         assert result.success, result.message
         return result

@@ -12,6 +12,8 @@ from capacity.errors import EngineError
 from capacity.slots.linear_form import LinearForm
 
 Choice = NDArray[np.int64]
+# What a choice found here is said to come from.
+SOURCE = "branch-and-cut"
 # What sums of floats may be off by, relative to their size.
 ROUNDING = 1e-6
 
@@ -35,14 +37,6 @@ class Listener:
 
 
 @dataclass(frozen=True)
-class Relaxation:
-    """The optimum of the linear relaxation and each column's reduced cost, (columns,)."""
-
-    bound: float
-    reduced_costs: NDArray[np.float64]
-
-
-@dataclass(frozen=True)
 class Solved:
     """What branch-and-cut came to: its best choice, if any, and its proven bound.
 
@@ -55,8 +49,8 @@ class Solved:
     finished: bool
 
 
-def relax(form: LinearForm) -> Relaxation | None:
-    """Solve the relaxation; None when it has no solution."""
+def relax(form: LinearForm) -> float | None:
+    """Return the optimum of the linear relaxation; None when it has no solution."""
     engine = _engine()
     engine.passModel(_posted(form))
     engine.run()
@@ -64,9 +58,7 @@ def relax(form: LinearForm) -> Relaxation | None:
         return None
     if engine.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         raise EngineError(f"the relaxation ended with {engine.getModelStatus()}")
-    duals = np.array(engine.getSolution().col_dual)
-    bound = float(engine.getInfo().objective_function_value)
-    return Relaxation(bound, duals[: form.program.size])
+    return float(engine.getInfo().objective_function_value)
 
 
 def branch_and_cut(
