@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.errors import AuditError
-from capacity.facts import Base
+from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import Audit, Auditor
@@ -19,6 +19,7 @@ from capacity.plans.plan import Plan
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.first_come import first_come
+from capacity.slots.fixed_first import fixed_first
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
 from capacity.slots.search import Standing, search
@@ -54,11 +55,11 @@ def plan(
         slots = find_slots(base, calendar)
         program = build_program(slots, base, available_hours(base, calendar))
         auditor = Auditor(base)
-        nothing = np.full(len(program.checks), -1, dtype=np.int64)
-        alone = auditor.audit(plan_of(nothing, program, slots))
-        if alone.broken:
-            return Impossible(alone.broken, time.monotonic() - began)
-        standing = Standing(program, first_come(program, slots))
+        settled = fixed_first(program, slots)
+        alone = plan_of(settled, program, slots)
+        if why := (*_fixed_without_place(alone, base), *auditor.audit(alone).broken):
+            return Impossible(why, time.monotonic() - began)
+        standing = Standing(program, first_come(program, slots, settled))
         audited = _audited(standing.chosen, program, slots, auditor)
         history = [standing.progress(time.monotonic() - began)]
     except KeyboardInterrupt:
@@ -87,6 +88,18 @@ def plan(
         versions=versions(),
         history=tuple(history),
         faults=tuple(standing.faults),
+    )
+
+
+def _fixed_without_place(made: Plan, base: Base) -> tuple[str, ...]:
+    """Return a sentence for each fixed check that cannot stand beside the other fixed ones."""
+    fixed = {check.name: check for check in base.checks if check.status is Status.FIXED}
+    return tuple(
+        f"{name} is fixed in bay {fixed[name].fixed_bay} from {fixed[name].fixed_in}, but finds no "
+        "way on from there: a further bay, or its turn at a shop, within "
+        f"{base.longest_wait_days} days of waiting."
+        for name in made.not_placed
+        if name in fixed
     )
 
 

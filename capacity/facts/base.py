@@ -22,7 +22,8 @@ class Base:
     ``weeks`` weeks of seven days from there. ``working_weekdays`` counts Monday as 0.
     ``holidays`` is an ISO 3166 country, optionally with ``-subdivision``, or None.
     ``productivity`` is the share of attended hours that becomes booked man-hours.
-    ``longest_delay_days`` bounds the days past ``latest_in``; ``overload_cost`` is per
+    ``longest_delay_days`` bounds the days past ``latest_in``; ``longest_wait_days`` those that an
+    aircraft waits for its next bay or a stage for a shop; ``overload_cost`` is per
     man-hour that nobody is there to do.
     """
 
@@ -48,6 +49,7 @@ class Base:
     holidays: str | None = None
     productivity: float = 0.75
     longest_delay_days: int = 28
+    longest_wait_days: int = 3
     overload_cost: float = 500.0
     working_time_rules: str | None = None
 

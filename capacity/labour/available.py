@@ -1,29 +1,17 @@
-"""What the roster can give by week and skill, and what more hours would cost."""
+"""What the roster can give by week and kind of work, and what more hours would cost."""
 
-from dataclasses import dataclass
+from collections import defaultdict
 
 import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base, Crew, Employment
 from capacity.labour.calendar import Calendar
+from capacity.labour.kinds import Kind, kinds_of
 from capacity.labour.patterns import attended_hours
+from capacity.labour.supply import Floats, Supply
 
-
-@dataclass(frozen=True)
-class Available:
-    """Man-hours and their price, by week of the calendar and skill of the base.
-
-    ``regular``, ``overtime_cap`` and ``contract_cap`` have shape (weeks, skills), in
-    man-hours. ``tier_widths`` and ``tier_costs`` have shape (tiers, weeks, skills): hours
-    beyond the regular ones, the cheapest tier first; the last one, overload, is endless.
-    """
-
-    regular: NDArray[np.float64]
-    overtime_cap: NDArray[np.float64]
-    contract_cap: NDArray[np.float64]
-    tier_widths: NDArray[np.float64]
-    tier_costs: NDArray[np.float64]
+OVERTIME, CONTRACT, OVERLOAD = "overtime", "contract", "overload"
 
 
 def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]:
@@ -43,24 +31,87 @@ def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]
     return hours
 
 
-def available_hours(base: Base, calendar: Calendar) -> Available:
-    """Return man-hours by week and skill, every crew counted for its own skill.
+def available_hours(base: Base, calendar: Calendar) -> Supply:
+    """Return the man-hours of all crews and the hours that can be bought.
 
-    Overtime and contract caps are shares of the regular hours of employed crews; the hours
-    of contract crews come on top of the contract cap.
+    Crews that serve one kind of work give it regular hours; each set of crews that serve
+    the same several kinds is a pool. Overtime and contract caps are shares of the regular
+    hours of the employed crews whose own skill it is; the hours of contract crews come on
+    top of the contract cap, at the contract cost of the skill that they go to.
     """
-    skill_index = {skill.name: number for number, skill in enumerate(base.skills)}
-    shape = (len(calendar.week_names), len(base.skills))
-    regular, contracted = np.zeros(shape), np.zeros(shape)
+    kinds, weeks = kinds_of(base), len(calendar.week_names)
     by_day = crew_hours(base, calendar)
+    by_week: dict[str, Floats] = {
+        name: np.bincount(calendar.week, weights=hours, minlength=weeks).astype(np.float64)
+        for name, hours in by_day.items()
+    }
+    own = _own_hours(base, by_week, weeks)
+    skill_of = np.array([[s.name for s in base.skills].index(k.skill) for k in kinds], dtype=int)
+    overtime_cap = own * [skill.overtime_cap for skill in base.skills]
+    contract_cap = own * [skill.contract_cap for skill in base.skills]
+    regular = np.zeros((weeks, len(kinds)))
+    pools: dict[str, tuple[Floats, Floats]] = {}
+    for (served, employment), (name, hours) in _crews_alike(base, kinds, by_week).items():
+        skills = set(skill_of[list(served)])
+        if employment is Employment.EMPLOYED and len(served) == 1:
+            regular[:, served[0]] += hours
+        elif employment is Employment.CONTRACT and _is_whole_skill(served, skill_of):
+            contract_cap[:, skills.pop()] += hours
+        else:
+            price = np.full(len(kinds), np.inf)
+            is_employed = employment is Employment.EMPLOYED
+            price[list(served)] = (
+                0.0 if is_employed else [base.skills[s].contract_cost for s in skill_of[[*served]]]
+            )
+            pools[name] = hours, price
+    for number, skill in enumerate(base.skills):
+        mine = skill_of == number
+        for word, cap, cost in (
+            (OVERTIME, overtime_cap[:, number], skill.overtime_cost),
+            (CONTRACT, contract_cap[:, number], skill.contract_cost),
+            (OVERLOAD, np.full(weeks, np.inf), base.overload_cost),
+        ):
+            pools[f"{word} of {skill.name}"] = cap, np.where(mine, cost, np.inf)
+    return Supply(
+        skill_of=skill_of,
+        regular=regular,
+        pool_names=tuple(pools),
+        pool_hours=np.stack([hours for hours, _ in pools.values()]),
+        pool_price=np.stack([price for _, price in pools.values()]),
+        overtime_cap=overtime_cap,
+        contract_cap=contract_cap,
+    )
+
+
+def _own_hours(base: Base, by_week: dict[str, Floats], weeks: int) -> Floats:
+    """Return the hours of the employed crews whose own skill it is, (weeks, skills)."""
+    hours = np.zeros((weeks, len(base.skills)))
+    for number, skill in enumerate(base.skills):
+        for crew in base.crews:
+            if crew.skills[0] == skill.name and crew.employment is Employment.EMPLOYED:
+                hours[:, number] += by_week[crew.name]
+    return hours
+
+
+def _crews_alike(
+    base: Base, kinds: tuple[Kind, ...], by_week: dict[str, Floats]
+) -> dict[tuple[tuple[int, ...], Employment], tuple[str, Floats]]:
+    """Return names and hours of the crews by the kinds that they serve and their employment."""
+    alike: defaultdict[tuple[tuple[int, ...], Employment], list[str]] = defaultdict(list)
     for crew in base.crews:
-        by_week = np.bincount(calendar.week, weights=by_day[crew.name], minlength=shape[0])
-        target = regular if crew.employment is Employment.EMPLOYED else contracted
-        target[:, skill_index[crew.skills[0]]] += by_week
-    overtime_cap = regular * [skill.overtime_cap for skill in base.skills]
-    contract_cap = regular * [skill.contract_cap for skill in base.skills] + contracted
-    widths, costs = _tiers(base, overtime_cap, contract_cap)
-    return Available(regular, overtime_cap, contract_cap, widths, costs)
+        served = tuple(n for n, kind in enumerate(kinds) if kind.is_given_by(crew))
+        if served:
+            alike[served, crew.employment].append(crew.name)
+    return {
+        key: (", ".join(names), np.sum([by_week[name] for name in names], axis=0))
+        for key, names in alike.items()
+    }
+
+
+def _is_whole_skill(served: tuple[int, ...], skill_of: NDArray[np.int64]) -> bool:
+    """Return whether the kinds are all those of one skill."""
+    first = skill_of[served[0]]
+    return tuple(np.flatnonzero(skill_of == first)) == served
 
 
 def _present(crew: Crew, base: Base, calendar: Calendar) -> NDArray[np.float64]:
@@ -71,16 +122,3 @@ def _present(crew: Crew, base: Base, calendar: Calendar) -> NDArray[np.float64]:
             heads[first : max(0, calendar.number(absence.last) + 1)] -= absence.heads
     present: NDArray[np.float64] = np.maximum(heads, 0.0)
     return present
-
-
-def _tiers(
-    base: Base, overtime_cap: NDArray[np.float64], contract_cap: NDArray[np.float64]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return tier widths and costs, each (3, weeks, skills), the cheapest tier first."""
-    widths = np.stack([overtime_cap, contract_cap, np.full_like(overtime_cap, np.inf)])
-    per_skill = np.array(
-        [[s.overtime_cost, s.contract_cost, base.overload_cost] for s in base.skills]
-    ).T.reshape(3, 1, len(base.skills))
-    costs = np.broadcast_to(per_skill, widths.shape)
-    order = np.argsort(costs, axis=0, kind="stable")
-    return np.take_along_axis(widths, order, axis=0), np.take_along_axis(costs, order, axis=0)

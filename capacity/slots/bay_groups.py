@@ -1,6 +1,7 @@
 """Interchangeable bays as one group with a count: far fewer columns, no symmetry.
 
-Bays may share a group when the same checks fit them, they need the same changeover, no other
+Bays may share a group when the same checks fit them, they do the same work and need the same
+changeover, no other
 bay is on their way, behind them or on their floor, and they are shut on the same days but for
 a shut spell at the very start (a check already in, a closure that began earlier). Whatever
 stays keep the count on every day can then be given bays one by one in order of their in days:
@@ -20,10 +21,12 @@ class BayUse:
     """A bay as the search sees it: who fits, when it is shut.
 
     ``shut`` is a (days,) mask of closures; ``taken`` a (days,) mask of fixed checks and
-    the changeover behind them; ``fits`` holds the movable checks that fit; before ``opens``
-    the bay cannot be used. On days of ``no_moves`` a fixed check stands in its way; on days
-    of ``to_be_clear`` one behind it moves, so no stay may lie over them. A ``tied`` bay has
-    others on its way, behind it or on its floor, and is no other's equal.
+    the changeover behind them; ``fits`` holds the movable checks that fit and want some of
+    its ``work``; before ``opens`` the bay cannot be used. A bay that has to be used from a
+    day on says so by ``used_from``. On days of ``no_moves`` a fixed check stands in its
+    way; on days of ``to_be_clear`` one behind it moves, so no stay may lie over them. A
+    ``tied`` bay has others on its way, behind it or on its floor, or somebody bound to it,
+    and is no other's equal.
     """
 
     name: str
@@ -35,6 +38,8 @@ class BayUse:
     to_be_clear: NDArray[np.bool_]
     tied: bool = False
     opens: int = 0
+    work: frozenset[str] = frozenset()
+    used_from: int | None = None
 
 
 @dataclass(frozen=True)
@@ -50,6 +55,7 @@ class BayGroup:
     opens: tuple[int, ...]
     changeover_days: int
     fits: frozenset[str]
+    work: frozenset[str]
     shut: NDArray[np.bool_]
     taken: NDArray[np.bool_]
     room: NDArray[np.int64]
@@ -76,12 +82,14 @@ def group_bays(bays: list[BayUse], first_day: int, shortest_stay_days: int) -> l
         )
         own = bay.name if bay.tied else None
         masks = (open_bay.shut.tobytes(), open_bay.taken.tobytes())
-        key = (own, bay.fits, bay.changeover_days, *masks)
+        key = (own, bay.fits, bay.work, bay.changeover_days, *masks)
         alike[key].append(open_bay)
     return [_group(members) for members in alike.values()]
 
 
 def _opening_day(bay: BayUse, first_day: int, shortest: int) -> int:
+    if bay.used_from is not None:
+        return min(bay.used_from, first_day)
     blocked = bay.shut | bay.taken
     opens = first_day
     while (spell := blocked[opens : opens + shortest]).any():
@@ -104,6 +112,7 @@ def _group(alike: list[BayUse]) -> BayGroup:
         opens=tuple(bay.opens for bay in alike),
         changeover_days=any_bay.changeover_days,
         fits=any_bay.fits,
+        work=any_bay.work,
         shut=shut,
         taken=any_bay.taken,
         no_moves=any_bay.no_moves,

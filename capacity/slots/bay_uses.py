@@ -9,7 +9,9 @@ from capacity.facts import Base, Bay, Check
 from capacity.labour.calendar import Calendar
 from capacity.slots.bay_groups import BayUse
 from capacity.slots.bay_ties import bays_behind, bays_on_the_way, floor_sharers
-from capacity.slots.fit import does_work, fits
+from capacity.slots.fit import fits
+from capacity.slots.legs import kinds_by_leg
+from capacity.slots.work import StageWork
 
 Mask = NDArray[np.bool_]
 
@@ -24,11 +26,20 @@ class FixedStay:
 
 
 def bay_uses(
-    base: Base, calendar: Calendar, movable: list[Check], fixed: list[FixedStay]
+    base: Base,
+    calendar: Calendar,
+    movable: list[tuple[Check, tuple[StageWork, ...]]],
+    fixed: list[FixedStay],
 ) -> list[BayUse]:
-    """Return the bays in the order of the base."""
+    """Return the bays in the order of the base.
+
+    A fixed check among the ``movable`` ones stands in its bay from its in day on, whatever
+    else is chosen for it.
+    """
     types = {aircraft.name: aircraft for aircraft in base.types}
-    packages = {package.name: package for package in base.packages}
+    needs = {check.name: set(kinds_by_leg(work)) for check, work in movable}
+    all_needs = set().union(*needs.values()) - {""}
+    fixed_in = {check.fixed_bay: check.fixed_in for check, _ in movable if check.fixed_in}
     ways, behind, sharers = bays_on_the_way(base), bays_behind(base), floor_sharers(base)
     days = len(calendar.worked)
 
@@ -48,19 +59,22 @@ def bay_uses(
     def use(bay: Bay) -> BayUse:
         changeover = bay.changeover_days
         mine = [(stay.first, stay.until + changeover) for stay in fixed if stay.bay == bay.name]
+        begins = fixed_in.get(bay.name)
         return BayUse(
             name=bay.name,
+            work=bay.work & all_needs,
             fits=frozenset(
                 check.name
-                for check in movable
-                if fits(bay, types[check.type]) and does_work(bay, packages[check.package])
+                for check, _ in movable
+                if fits(bay, types[check.type]) and needs[check.name] & (bay.work | {""})
             ),
             changeover_days=changeover,
             shut=_closed(bay, base, calendar) | standing(sharers[bay.name]),
             taken=_days(days, mine),
             no_moves=inside(ways[bay.name]),
             to_be_clear=moves(behind[bay.name]),
-            tied=bool(ways[bay.name] or behind[bay.name] or sharers[bay.name]),
+            tied=bool(ways[bay.name] or behind[bay.name] or sharers[bay.name] or begins),
+            used_from=None if begins is None else calendar.number(begins),
         )
 
     return [use(bay) for bay in base.bays]

@@ -4,26 +4,33 @@ All arithmetic of calendar, spreading and money happens here, once, so that the 
 candidates is a plain linear one.
 """
 
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base, Check, Status
 from capacity.labour.calendar import Calendar
+from capacity.labour.kinds import Kind, kinds_of
 from capacity.slots.bay_groups import BayGroup, group_bays
 from capacity.slots.bay_uses import FixedStay, bay_uses
+from capacity.slots.legs import kinds_by_leg
 from capacity.slots.paces import paces_of
 from capacity.slots.stays import Stays, joined, lay_out, man_hours_by_week
+from capacity.slots.waits import waits_of
 from capacity.slots.work import StageWork, work_of
 
 
 @dataclass(frozen=True)
 class Courses:
-    """A check's possible courses in time, whatever the bay: one an in day and pace.
+    """A check's possible courses in time, whatever the bay: one an in day, pace and wait.
 
     ``past`` counts days past ``Latest in``; ``money`` is early and late cost less an
-    option's price; ``man_hours`` has shape (courses, weeks, skills).
+    option's price; ``man_hours`` has shape (courses, weeks, kinds).
     """
 
     check: Check
@@ -35,16 +42,48 @@ class Courses:
 
 
 @dataclass(frozen=True)
-class Candidates:
-    """The pairs of course and bay group that can stand by themselves.
+class Visits:
+    """Stays in one bay over ``[in_day, out_day)``, shape (visits,) each."""
 
-    ``course`` and ``group`` have shape (candidates,), group numbers those of the list of
-    bay groups.
+    candidate: NDArray[np.int64]
+    group: NDArray[np.int64]
+    in_day: NDArray[np.int64]
+    out_day: NDArray[np.int64]
+
+    def of_groups(self, groups: list[int]) -> Self:
+        """Return the visits to any of some bay groups."""
+        mine = np.isin(self.group, groups)
+        return type(self)(
+            self.candidate[mine], self.group[mine], self.in_day[mine], self.out_day[mine]
+        )
+
+
+@dataclass(frozen=True)
+class Candidates:
+    """The pairs of course and bay groups that can stand by themselves.
+
+    ``course`` has shape (candidates,); ``groups`` (candidates, legs) numbers the bay group
+    of each leg in the list of groups. Where it is that of the leg before, the aircraft
+    stays where it is.
     """
 
     courses: Courses
     course: NDArray[np.int64]
-    group: NDArray[np.int64]
+    groups: NDArray[np.int64]
+
+    def visits(self) -> Iterator[Visits]:
+        """Return the visits that begin with each leg, from the last leg to the first."""
+        edges = self.courses.stays.edges[self.course]
+        until = edges[:, -1]
+        for leg in reversed(range(self.groups.shape[1])):
+            moves = np.ones(len(self.course), dtype=np.bool_)
+            if leg:
+                moves = self.groups[:, leg] != self.groups[:, leg - 1]
+            candidate = np.flatnonzero(moves)
+            yield Visits(
+                candidate, self.groups[candidate, leg], edges[candidate, leg], until[candidate]
+            )
+            until = np.where(moves, edges[:, leg], until)
 
 
 @dataclass(frozen=True)
@@ -55,39 +94,74 @@ class Slots:
     """
 
     calendar: Calendar
-    skills: tuple[str, ...]
+    kinds: tuple[Kind, ...]
     groups: tuple[BayGroup, ...]
     candidates: tuple[Candidates, ...]
     settled: tuple[Courses, ...]
 
 
 def find_slots(base: Base, calendar: Calendar) -> Slots:
-    """Return the fixed checks as they stand and all candidates of the others."""
-    settled = tuple(
-        _courses(check, base, calendar, np.array([calendar.number(check.fixed_in)]))
+    """Return the fixed checks as they stand and all candidates of the others.
+
+    A fixed check that has a choice left, of a further bay or of its turn at a shop, is among
+    the others.
+    """
+    busy = _busy_shops(base)
+    works = {check.name: _work(check, base) for check in base.checks}
+    is_settled = {
+        check.name: _is_settled(check, works[check.name], base, busy) for check in base.checks
+    }
+    made = {
+        check.name: _courses(check, works[check.name], base, calendar, busy)
         for check in base.checks
-        if check.status is Status.FIXED and check.fixed_in is not None
-    )
-    movable = [
-        _courses(check, base, calendar, _in_days(check, base, calendar))
-        for check in base.checks
-        if check.status is not Status.FIXED
-    ]
-    lengths = [c.stays.out_day - c.stays.in_day for c in movable if len(c.stays.in_day)]
+    }
+    settled = tuple(made[check.name] for check in base.checks if is_settled[check.name])
+    movable = [made[check.name] for check in base.checks if not is_settled[check.name]]
+    lengths = [np.diff(c.stays.edges, axis=1) for c in movable if len(c.stays.in_day)]
     shortest = min((int(days.min()) for days in lengths), default=1)
-    uses = bay_uses(base, calendar, [c.check for c in movable], [_stay(c) for c in settled])
+    with_work = [(courses.check, courses.work) for courses in movable]
+    uses = bay_uses(base, calendar, with_work, [_stay(c) for c in settled])
     groups = group_bays(uses, calendar.first, max(1, shortest))
     return Slots(
         calendar=calendar,
-        skills=tuple(skill.name for skill in base.skills),
+        kinds=kinds_of(base),
         groups=tuple(groups),
         candidates=tuple(_candidates(courses, groups) for courses in movable),
         settled=settled,
     )
 
 
+def _work(check: Check, base: Base) -> tuple[StageWork, ...]:
+    package = next(package for package in base.packages if package.name == check.package)
+    return work_of(check, package, [skill.name for skill in base.skills], base.shop_loops)
+
+
+def _busy_shops(base: Base) -> frozenset[str]:
+    """Return the shops that have more than one loop to do, whoever's."""
+    wanted = Counter(
+        loop.shop
+        for check in base.checks
+        for loop in base.shop_loops
+        if loop.package == check.package
+    )
+    return frozenset(shop for shop, loops in wanted.items() if loops > 1)
+
+
+def _is_settled(
+    check: Check, work: tuple[StageWork, ...], base: Base, busy: frozenset[str]
+) -> bool:
+    """Return whether a check is fixed and nothing about it is left to choose."""
+    if check.status is not Status.FIXED:
+        return False
+    bay = next(bay for bay in base.bays if bay.name == check.fixed_bay)
+    stays = len(kinds_by_leg(work)) == 1 or set(kinds_by_leg(work)) <= bay.work
+    return (stays and len(waits_of(work, base.longest_wait_days, busy)) == 1) or not work
+
+
 def _in_days(check: Check, base: Base, calendar: Calendar) -> NDArray[np.int64]:
     """Return the days of the check's window, rising; past its end for a booked check."""
+    if check.fixed_in is not None:
+        return np.array([calendar.number(check.fixed_in)])
     delay = base.longest_delay_days if check.status is Status.BOOKED else 0
     first = max(calendar.number(check.earliest_in), calendar.first)
     last = min(calendar.number(check.latest_in) + delay, calendar.number(base.last_in_day))
@@ -98,12 +172,24 @@ def _in_days(check: Check, base: Base, calendar: Calendar) -> NDArray[np.int64]:
     return days[~idle]
 
 
-def _courses(check: Check, base: Base, calendar: Calendar, in_day: NDArray[np.int64]) -> Courses:
-    package = next(package for package in base.packages if package.name == check.package)
-    work = work_of(check, package, [skill.name for skill in base.skills])
+def _courses(
+    check: Check,
+    work: tuple[StageWork, ...],
+    base: Base,
+    calendar: Calendar,
+    busy: frozenset[str],
+) -> Courses:
+    in_day = _in_days(check, base, calendar)
     from_day = calendar.first if check.remaining is not None else 0
     paces = paces_of(work) if check.status is not Status.FIXED else paces_of(work)[:1]
-    stays = joined([lay_out(work, pace, in_day, from_day, calendar) for pace in paces])
+    rates = {shop.name: shop.items_per_day for shop in base.shops}
+    stays = joined(
+        [
+            lay_out(work, pace, in_day, from_day, calendar, rates, waits)
+            for pace in paces
+            for waits in waits_of(work, base.longest_wait_days, busy)
+        ]
+    )
     in_day = stays.in_day
     latest = calendar.number(check.latest_in)
     money = check.early_cost_per_day * np.maximum(latest - in_day, 0.0)
@@ -118,8 +204,19 @@ def _courses(check: Check, base: Base, calendar: Calendar, in_day: NDArray[np.in
         stays=stays,
         past=np.maximum(in_day - latest, 0),
         money=money,
-        man_hours=man_hours_by_week(work, stays, calendar),
+        man_hours=_by_kind(man_hours_by_week(work, stays, calendar), check, base),
     )
+
+
+def _by_kind(asked: NDArray[np.float64], check: Check, base: Base) -> NDArray[np.float64]:
+    """Turn man-hours by skill into man-hours by kind of work, along the last axis."""
+    skills = [skill.name for skill in base.skills]
+    kinds = kinds_of(base)
+    by_kind = np.zeros((*asked.shape[:2], len(kinds)))
+    for number, kind in enumerate(kinds):
+        if check.type in kind.types and asked.shape[2]:
+            by_kind[:, :, number] = asked[:, :, skills.index(kind.skill)]
+    return by_kind
 
 
 def _stay(courses: Courses) -> FixedStay:
@@ -129,22 +226,57 @@ def _stay(courses: Courses) -> FixedStay:
 
 
 def _candidates(courses: Courses, groups: list[BayGroup]) -> Candidates:
-    course, group = [np.empty(0, dtype=np.int64)], [np.empty(0, dtype=np.int64)]
-    in_day, out_day = courses.stays.in_day, courses.stays.out_day
-    for number, bays in enumerate(groups):
-        if courses.check.name not in bays.fits:
-            continue
-        leaves = out_day + bays.changeover_days
-        stands = ~(
-            _touches(bays.shut, in_day, out_day)
-            | _touches(bays.taken, in_day, leaves)
-            | _touches(bays.to_be_clear, in_day + 1, out_day)
-            | bays.no_moves[in_day]
-            | bays.no_moves[out_day]
-        )
+    stays = courses.stays
+    legs = stays.edges.shape[1] - 1
+    course = [np.empty(0, dtype=np.int64)]
+    sequences = [np.empty((0, legs), dtype=np.int64)]
+    for sequence in _sequences(courses, groups):
+        moves = np.array([a != b for a, b in pairwise(sequence)], dtype=np.bool_)
+        # An aircraft that stays where it is has nothing to wait for.
+        stands = (stays.waited[:, ~moves] == 0).all(axis=1)
+        starts = np.flatnonzero(np.concatenate(([True], moves)))
+        for leg, until in zip(starts, [*starts[1:], legs], strict=True):
+            stands &= _stands(groups[sequence[leg]], stays.edges[:, leg], stays.edges[:, until])
         course.append(np.flatnonzero(stands))
-        group.append(np.full(int(stands.sum()), number))
-    return Candidates(courses, np.concatenate(course), np.concatenate(group))
+        sequences.append(np.tile(np.array(sequence, dtype=np.int64), (int(stands.sum()), 1)))
+    return Candidates(courses, np.concatenate(course), np.concatenate(sequences))
+
+
+def _sequences(courses: Courses, groups: list[BayGroup]) -> list[tuple[int, ...]]:
+    """Return the bay groups that a check could go through, one a leg.
+
+    It moves only where the bay that it stands in does not do the work of the next leg.
+    """
+    check = courses.check
+    ways: list[tuple[int, ...]] = [()]
+    for kind in kinds_by_leg(courses.work):
+        longer: list[tuple[int, ...]] = []
+        for way in ways:
+            if way and kind in groups[way[-1]].work:
+                longer.append((*way, way[-1]))
+                continue
+            longer += [
+                (*way, number)
+                for number, group in enumerate(groups)
+                if check.name in group.fits
+                and (not kind or kind in group.work)
+                and (way or check.fixed_bay is None or check.fixed_bay in group.bays)
+            ]
+        ways = longer
+    return ways
+
+
+def _stands(
+    bays: BayGroup, in_day: NDArray[np.int64], out_day: NDArray[np.int64]
+) -> NDArray[np.bool_]:
+    """Return which stays keep clear of closures and of all that is settled, elementwise."""
+    return ~(
+        _touches(bays.shut, in_day, out_day)
+        | _touches(bays.taken, in_day, out_day + bays.changeover_days)
+        | _touches(bays.to_be_clear, in_day + 1, out_day)
+        | bays.no_moves[in_day]
+        | bays.no_moves[out_day]
+    )
 
 
 def _touches(

@@ -8,15 +8,18 @@ from capacity.slots.candidates import Slots
 from capacity.slots.program import Program
 
 
-def first_come(program: Program, slots: Slots) -> NDArray[np.int64]:
+def first_come(
+    program: Program, slots: Slots, begin: NDArray[np.int64] | None = None
+) -> NDArray[np.int64]:
     """Return a choice that keeps all rows: a column a check, -1 for none.
 
-    Booked checks in order of ``Latest in`` each take the first free day from ``Wanted in``
-    (else ``Earliest in``) on, or the last free one before it; man-hours play no part.
-    Options stay out.
+    Checks that are placed to ``begin`` with stay there. Booked checks in order of
+    ``Latest in`` each take the first free day from ``Wanted in`` (else ``Earliest in``) on,
+    or the last free one before it; man-hours play no part. Options stay out.
     """
-    chosen = np.full(len(program.checks), -1, dtype=np.int64)
-    free = program.capacity.copy()
+    nothing = np.full(len(program.checks), -1, dtype=np.int64)
+    chosen = nothing if begin is None else begin.copy()
+    free = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
     order = sorted(
         (n for n, c in enumerate(slots.candidates) if c.courses.check.status is Status.BOOKED),
         key=lambda number: slots.candidates[number].courses.check.latest_in,

@@ -1,6 +1,6 @@
-"""Which bays can hold an aircraft, and do its work."""
+"""Which bays can hold an aircraft."""
 
-from capacity.facts import AircraftType, Bay, Package
+from capacity.facts import AircraftType, Bay
 
 
 def fits(bay: Bay, aircraft: AircraftType) -> bool:
@@ -11,8 +11,3 @@ def fits(bay: Bay, aircraft: AircraftType) -> bool:
         and aircraft.tail_m <= bay.max_tail_m
         and (not bay.docking or aircraft.docking is None or aircraft.docking in bay.docking)
     )
-
-
-def does_work(bay: Bay, package: Package) -> bool:
-    """Every kind of work of the package is done in the bay."""
-    return {stage.work for stage in package.stages} <= bay.work

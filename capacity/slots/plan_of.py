@@ -1,5 +1,9 @@
 """From chosen columns to a plan in dates, every aircraft with a bay of its own."""
 
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -8,26 +12,40 @@ from capacity.facts import Status
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.slots.bay_groups import BayGroup
 from capacity.slots.candidates import Courses, Slots
+from capacity.slots.legs import legs_of
 from capacity.slots.program import Program
+
+
+@dataclass(frozen=True)
+class Visit:
+    """A stay of a check's course over ``[in_day, out_day)`` in some bay, with its legs."""
+
+    courses: Courses
+    course: int
+    in_day: int
+    out_day: int
+    first_leg: int
+    until_leg: int
 
 
 def plan_of(chosen: NDArray[np.int64], program: Program, slots: Slots) -> Plan:
     """Return the plan that the choice stands for, the fixed checks included."""
-    placed: dict[int, list[tuple[int, Courses, int]]] = {}
+    visits: defaultdict[int, list[Visit]] = defaultdict(list)
     missing = []
     for number, candidates in enumerate(slots.candidates):
         if chosen[number] < 0:
             missing.append(candidates.courses.check)
             continue
-        place = chosen[number] - program.first_column[number]
-        course = int(candidates.course[place])
-        in_day = int(candidates.courses.stays.in_day[course])
-        group = int(candidates.group[place])
-        placed.setdefault(group, []).append((in_day, candidates.courses, course))
+        place = int(chosen[number] - program.first_column[number])
+        groups = candidates.groups[place]
+        for visit in _visits(candidates.courses, int(candidates.course[place]), groups):
+            visits[int(groups[visit.first_leg])].append(visit)
     placements = [
-        _placement(courses, 0, courses.check.fixed_bay or "", slots) for courses in slots.settled
+        _placement(visit, courses.check.fixed_bay or "", slots)
+        for courses in slots.settled
+        for visit in _visits(courses, 0, np.zeros(courses.stays.edges.shape[1] - 1))
     ]
-    for number, stays in placed.items():
+    for number, stays in visits.items():
         placements += _numbered(slots.groups[number], stays, slots)
     return Plan(
         placements=tuple(sorted(placements, key=lambda p: (p.in_day, p.out_day, p.bay))),
@@ -36,35 +54,52 @@ def plan_of(chosen: NDArray[np.int64], program: Program, slots: Slots) -> Plan:
     )
 
 
-def _numbered(
-    group: BayGroup, stays: list[tuple[int, Courses, int]], slots: Slots
-) -> list[Placement]:
-    """Give the stays of a group bays, in order of their in days: the first one that is free."""
+def _visits(courses: Courses, course: int, groups: NDArray[Any]) -> list[Visit]:
+    """Return the visits of a course that goes through these bay groups, one a leg."""
+    edges = courses.stays.edges[course]
+    starts = np.flatnonzero(np.concatenate(([True], groups[1:] != groups[:-1])))
+    return [
+        Visit(courses, course, int(edges[leg]), int(edges[until]), int(leg), int(until))
+        for leg, until in zip(starts, [*starts[1:], len(groups)], strict=True)
+    ]
+
+
+def _numbered(group: BayGroup, visits: list[Visit], slots: Slots) -> list[Placement]:
+    """Give the visits of a group bays, in order of their in days: the first one that is free.
+
+    Somebody who comes back before the changeover behind him is over takes his own bay.
+    """
     free_from = dict(zip(group.bays, group.opens, strict=True))
+    last: dict[str, str] = {}
     placements = []
-    for in_day, courses, course in sorted(stays, key=lambda stay: stay[0]):
-        bay = next((name for name, day in free_from.items() if day <= in_day), None)
+    for visit in sorted(visits, key=lambda visit: visit.in_day):
+        name = visit.courses.check.name
+        own = (bay for bay, who in last.items() if who == name and free_from[bay] > visit.in_day)
+        free = (bay for bay, day in free_from.items() if day <= visit.in_day)
+        bay = next(own, None) or next(free, None)
         if bay is None:
-            raise EngineError(f"{courses.check.name} finds no bay among {group.title}")
-        free_from[bay] = int(courses.stays.out_day[course]) + group.changeover_days
-        placements.append(_placement(courses, course, bay, slots))
+            raise EngineError(f"{name} finds no bay among {group.title}")
+        free_from[bay] = visit.out_day + group.changeover_days
+        last[bay] = name
+        placements.append(_placement(visit, bay, slots))
     return placements
 
 
-def _placement(courses: Courses, course: int, bay: str, slots: Slots) -> Placement:
+def _placement(visit: Visit, bay: str, slots: Slots) -> Placement:
     day = slots.calendar.date
-    stays = courses.stays
-    stages = tuple(
-        StageDays(stage.name, day(start), day(end))
-        for stage, start, end in zip(
-            courses.work, stays.starts[course], stays.ends[course], strict=True
-        )
-    )
+    stays, work = visit.courses.stays, visit.courses.work
+    mine = [
+        number
+        for number, leg in enumerate(legs_of(work))
+        if visit.first_leg <= leg < visit.until_leg
+    ]
+    starts, ends = stays.starts[visit.course], stays.ends[visit.course]
+    first = min(mine, key=lambda number: starts[number], default=None)
     return Placement(
-        check=courses.check.name,
+        check=visit.courses.check.name,
         bay=bay,
-        stage_from=stages[0].stage if stages else "",
-        in_day=day(stays.in_day[course]),
-        out_day=day(stays.out_day[course]),
-        stages=stages,
+        stage_from="" if first is None else work[first].name,
+        in_day=day(visit.in_day),
+        out_day=day(visit.out_day),
+        stages=tuple(StageDays(work[n].name, day(starts[n]), day(ends[n])) for n in mine),
     )

@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
 from capacity.facts import Base, Status
-from capacity.labour.available import Available
+from capacity.labour.supply import Supply
 from capacity.slots.candidates import Slots
 from capacity.slots.columns import columns_of
+from capacity.slots.hours import Hours, hours_of
 from capacity.slots.rules import PACKING_RULES
 from capacity.slots.rules.rows import stacked
 
@@ -32,11 +33,10 @@ class Program:
     * ``days_allowed``: sum of ``past`` over chosen columns and of ``unplaced_past`` over
       checks left out; None sets no bound.
     * man-hours: ``man_hours`` (courses, cells) over the chosen ``course``, on top of
-      ``asked`` (cells,), against ``regular`` (cells,), the excess bought in tiers of
-      ``tier_widths`` at ``tier_costs`` (tiers, cells), the cheapest first. A cell is a week
-      and a skill.
+      ``asked`` (cells,), against the regular ``hours``, the excess taken from their pools as
+      cheaply as can be. A cell is a week and a kind of work.
 
-    Cost: days past first; then ``money`` of the chosen columns plus the tiers. What is
+    Cost: days past first; then ``money`` of the chosen columns plus the pools' hours. What is
     settled beforehand adds ``settled_past`` and ``settled_money`` to any choice.
     """
 
@@ -51,9 +51,7 @@ class Program:
     row_names: tuple[str, ...]
     man_hours: csr_array
     asked: NDArray[np.float64]
-    regular: NDArray[np.float64]
-    tier_widths: NDArray[np.float64]
-    tier_costs: NDArray[np.float64]
+    hours: Hours
     settled_past: int = 0
     settled_money: float = 0.0
     days_allowed: int | None = None
@@ -71,7 +69,7 @@ class Program:
     @cached_property
     def most_asked(self) -> NDArray[np.float64]:
         """Return the most that any column of each check asks of a cell, (checks, cells)."""
-        most = np.zeros((len(self.checks), len(self.regular)))
+        most = np.zeros((len(self.checks), len(self.asked)))
         for check, (first, until) in enumerate(pairwise(self.first_column)):
             if until > first:
                 asks = self.man_hours[self.course[first:until]]
@@ -121,23 +119,10 @@ class Program:
         courses = self.course[chosen[chosen >= 0]]
         return self.asked + self.man_hours[courses].sum(axis=0)
 
-    def bought(self, load: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return the hours beyond the regular ones, the cheapest first, (tiers, cells)."""
-        excess = np.maximum(load - self.regular, 0.0)
-        hours = np.empty_like(self.tier_costs)
-        for tier, width in enumerate(self.tier_widths):
-            hours[tier] = np.minimum(excess, width)
-            excess = excess - hours[tier]
-        return hours
-
-    def labour_money(self, load: NDArray[np.float64]) -> float:
-        """Return what the hours beyond the regular ones cost."""
-        return float(np.vdot(self.bought(load), self.tier_costs))
-
     def cost(self, chosen: NDArray[np.int64]) -> tuple[int, float]:
         """Return days past ``Latest in`` and money of a choice, the two goals in turn."""
         money = self.settled_money + float(self.money[chosen[chosen >= 0]].sum())
-        return self.days_past(chosen), money + self.labour_money(self.load(chosen))
+        return self.days_past(chosen), money + self.hours.money(self.load(chosen))
 
 
 @dataclass(frozen=True)
@@ -163,13 +148,19 @@ class Kept:
         return mine
 
 
-def build_program(slots: Slots, base: Base, available: Available) -> Program:
+def build_program(slots: Slots, base: Base, supply: Supply) -> Program:
     """Return the program of all movable checks over the hours the fixed ones leave."""
     columns = columns_of(slots)
     rows = stacked([rule(columns, base) for rule in PACKING_RULES], len(columns.check))
-    unplaced = {Status.BOOKED: base.longest_delay_days + 1, Status.OPTION: 0}
+    longest = base.longest_delay_days + 1
+    unplaced = {
+        Status.OPTION: 0,
+        Status.BOOKED: longest,
+        # More than all others together: a fixed check is never given up for them.
+        Status.FIXED: longest * (len(base.checks) + 1),
+    }
     counts = [len(candidates.course) for candidates in slots.candidates]
-    asked = np.zeros(available.regular.shape)
+    asked = np.zeros(supply.regular.shape)
     for courses in slots.settled:
         asked += courses.man_hours[0]
     return Program(
@@ -186,9 +177,7 @@ def build_program(slots: Slots, base: Base, available: Available) -> Program:
         row_names=rows.names,
         man_hours=columns.man_hours,
         asked=asked.ravel(),
-        regular=available.regular.ravel(),
-        tier_widths=available.tier_widths.reshape(len(available.tier_widths), -1),
-        tier_costs=available.tier_costs.reshape(len(available.tier_costs), -1),
+        hours=hours_of(supply),
         settled_past=sum(int(courses.past[0]) for courses in slots.settled),
         settled_money=sum(float(courses.money[0]) for courses in slots.settled),
     )

@@ -22,7 +22,9 @@ class Arrays(NamedTuple):
     """The program as flat arrays.
 
     Footprints and man-hours are in compressed rows: ``foot_*`` by column, ``ask_*`` by
-    course. Labour money rises by ``slopes`` (cells, tiers) for every hour beyond ``edges``.
+    course. Labour money rises by ``slopes`` (cells, tiers) for every hour beyond ``edges``,
+    for kinds of work that share no crews. For the others ``cut_*`` hold what ``Cuts`` says,
+    and ``touched`` (by course, in compressed rows) the family x week in which a course asks.
     ``kin`` (checks, checks) says how much two checks can be in each other's way. Money
     holds days past ``Latest in`` at their money a day.
     """
@@ -37,23 +39,93 @@ class Arrays(NamedTuple):
     ask_starts: Ints
     ask_cells: Ints
     ask_hours: Floats
+    regular: Floats
     edges: Floats
     slopes: Floats
+    touch_starts: Ints
+    touched: Ints
+    kinds: int
+    cut_kinds: Ints
+    cut_group: Ints
+    cut_steps: Floats
+    cut_own: Floats
+    cut_tier: Floats
+    cut_crews: Floats
+    cut_held: NDArray[np.bool_]
     kin: Floats
 
 
 class State(NamedTuple):
-    """A choice and what it leaves: the column of each check, room by row, load by cell."""
+    """A choice and what it leaves: the column of each check, room by row, load by cell.
+
+    ``spent`` (families, weeks) is the money for shared hours.
+    """
 
     chosen: Ints
     room: Floats
     load: Floats
+    spent: Floats
 
 
 @numba.njit(cache=True)
 def seed_rounds(seed: int) -> None:
     """Seed the compiled rounds' own source of chance."""
     np.random.seed(seed)
+
+
+@numba.njit(cache=True)
+def _family_money(arrays: Arrays, load: Floats, family: int, week: int) -> float:
+    """Return what a family's hours of a week cost; see ``Cuts`` for the formula."""
+    members, groups = arrays.cut_kinds.shape[1], arrays.cut_tier.shape[3]
+    asked = np.empty(members)
+    total = 0.0
+    count = 0
+    for member in range(members):
+        kind = arrays.cut_kinds[family, member]
+        if kind < 0:
+            break
+        cell = week * arrays.kinds + kind
+        asked[member] = max(load[cell] - arrays.regular[cell], 0.0)
+        total += asked[member]
+        count += 1
+    if total <= ROOM:
+        return 0.0
+    whole, through = np.empty(groups), np.empty(groups)
+    money = 0.0
+    for level in range(arrays.cut_steps.shape[1]):
+        step = arrays.cut_steps[family, level]
+        if step <= 0.0:
+            continue
+        flow = total
+        for choice in range(arrays.cut_crews.shape[3]):
+            carried = arrays.cut_crews[family, week, level, choice]
+            if carried >= flow:
+                continue
+            for group in range(groups):
+                whole[group] = 0.0
+                through[group] = arrays.cut_tier[family, week, level, group]
+            for member in range(count):
+                hours, group = asked[member], arrays.cut_group[family, member]
+                whole[group] += hours
+                if not arrays.cut_held[family, level, choice, member]:
+                    hours = min(hours, arrays.cut_own[family, week, level, member])
+                through[group] += hours
+            for group in range(groups):
+                carried += min(whole[group], through[group])
+            flow = min(flow, carried)
+        money += step * (total - flow)
+        if flow >= total - ROOM:
+            break
+    return money
+
+
+@numba.njit(cache=True)
+def spend_anew(arrays: Arrays, state: State) -> None:
+    """Work out from the load what the shared hours of each family and week cost."""
+    families, weeks = state.spent.shape
+    for family in range(families):
+        for week in range(weeks):
+            state.spent[family, week] = _family_money(arrays, state.load, family, week)
 
 
 @numba.njit(cache=True)
@@ -71,6 +143,12 @@ def _shift(arrays: Arrays, state: State, column: int, sign: float) -> float:
             edge = arrays.edges[cell, tier]
             rise += arrays.slopes[cell, tier] * (max(after - edge, 0.0) - max(before - edge, 0.0))
         state.load[cell] = after
+    weeks = state.spent.shape[1]
+    for entry in range(arrays.touch_starts[course], arrays.touch_starts[course + 1]):
+        family, week = divmod(arrays.touched[entry], weeks)
+        money = _family_money(arrays, state.load, family, week)
+        rise += money - state.spent[family, week]
+        state.spent[family, week] = money
     return rise
 
 
@@ -115,6 +193,26 @@ def _labour(arrays: Arrays, state: State, course: int) -> float:
             if after <= edge:
                 break
             rise += arrays.slopes[cell, tier] * (after - max(before, edge))
+    if arrays.touch_starts[course] < arrays.touch_starts[course + 1]:
+        rise += _shared_labour(arrays, state, course)
+    return rise
+
+
+@numba.njit(cache=True)
+def _shared_labour(arrays: Arrays, state: State, course: int) -> float:
+    """Return what the hours of a course would add to the money for shared hours."""
+    first, until = arrays.ask_starts[course], arrays.ask_starts[course + 1]
+    before = np.empty(until - first)
+    for entry in range(first, until):
+        before[entry - first] = state.load[arrays.ask_cells[entry]]
+        state.load[arrays.ask_cells[entry]] += arrays.ask_hours[entry]
+    rise = 0.0
+    weeks = state.spent.shape[1]
+    for entry in range(arrays.touch_starts[course], arrays.touch_starts[course + 1]):
+        family, week = divmod(arrays.touched[entry], weeks)
+        rise += _family_money(arrays, state.load, family, week) - state.spent[family, week]
+    for entry in range(first, until):
+        state.load[arrays.ask_cells[entry]] = before[entry - first]
     return rise
 
 
@@ -130,12 +228,15 @@ def _cheapest(arrays: Arrays, state: State, check: int, blur: float) -> int:
     for column in range(arrays.first_column[check], arrays.first_column[check + 1]):
         if np.random.random() < BLINK or not _fits(arrays, state, column):
             continue
+        price = arrays.money[column]
+        if blur > 0.0:
+            price += blur * np.log(-np.log(np.random.random()))
+        if price >= best_price:
+            continue  # more man-hours never cost less
         if arrays.course[column] != last_course:
             last_course = arrays.course[column]
             labour = _labour(arrays, state, last_course)
-        price = arrays.money[column] + labour
-        if blur > 0.0:
-            price += blur * np.log(-np.log(np.random.random()))
+        price += labour
         if price < best_price:
             best, best_price = column, price
     return best

@@ -6,10 +6,11 @@ probability that falls as the search cools.
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csr_array
 
 from capacity.slots.kinship import kinship
 from capacity.slots.program import Program
-from capacity.slots.rounds import Arrays, State, run_rounds, seed_rounds
+from capacity.slots.rounds import Arrays, State, run_rounds, seed_rounds, spend_anew
 
 # How many checks at the most are taken out in a round; measured on invented quarters.
 MOST_OUT = 5
@@ -32,7 +33,9 @@ class RuinRecreate:
         seed_rounds(seed)
         placed = chosen[chosen >= 0]
         room = program.capacity - program.footprint[placed].sum(axis=0)
-        self._state = State(chosen.copy(), room, program.load(chosen))
+        spent = np.zeros((len(program.hours.cuts.kinds), program.hours.supply.weeks))
+        self._state = State(chosen.copy(), room, program.load(chosen), spent)
+        spend_anew(self._arrays, self._state)
         days, money = program.cost(chosen)
         self.value = days * self.day_money + money
         self.best, self.best_value = chosen.copy(), self.value
@@ -65,14 +68,16 @@ def day_money(program: Program) -> float:
             money = np.append(program.money[first:until], 0.0)
             spread += float(money.max() - money.min())
             hours += float(program.man_hours[program.course[first:until]].sum(axis=1).max())
-    dearest = float(program.tier_costs.max(initial=0.0))
-    return 1.0 + spread + dearest * (hours + float(program.asked.sum()))
+    return 1.0 + spread + program.hours.dearest * (hours + float(program.asked.sum()))
 
 
 def _arrays(program: Program, money_a_day: float) -> Arrays:
-    below_last = np.cumsum(program.tier_widths[:-1], axis=0)
-    edges = program.regular + np.concatenate([np.zeros((1, len(program.regular))), below_last])
-    slopes = np.diff(program.tier_costs, axis=0, prepend=0.0)
+    hours, cuts = program.hours, program.hours.cuts
+    widths, prices = (tiers.reshape(len(tiers), -1) for tiers in hours.supply.tiers)
+    below_last = np.cumsum(widths[:-1], axis=0)
+    edges = hours.regular + np.concatenate([np.zeros((1, len(hours.regular))), below_last])
+    slopes = np.diff(prices, axis=0, prepend=0.0)
+    touched = _families_touched(program)
     return Arrays(
         first_column=program.first_column.astype(np.int64),
         course=program.course.astype(np.int64),
@@ -84,7 +89,36 @@ def _arrays(program: Program, money_a_day: float) -> Arrays:
         ask_starts=program.man_hours.indptr.astype(np.int64),
         ask_cells=program.man_hours.indices.astype(np.int64),
         ask_hours=program.man_hours.data.astype(np.float64),
-        edges=np.ascontiguousarray(edges.T),
+        regular=hours.regular,
+        edges=np.ascontiguousarray(edges.T[:, : len(widths)]),
         slopes=np.ascontiguousarray(slopes.T),
+        touch_starts=touched.indptr.astype(np.int64),
+        touched=touched.indices.astype(np.int64),
+        kinds=hours.supply.kinds,
+        cut_kinds=cuts.kinds,
+        cut_group=cuts.group,
+        cut_steps=cuts.steps,
+        cut_own=cuts.own,
+        cut_tier=cuts.tier,
+        cut_crews=cuts.crews,
+        cut_held=cuts.held,
         kin=kinship(program),
     )
+
+
+def _families_touched(program: Program) -> csr_array:
+    """Return the weeks of each family in which a course asks something.
+
+    Shape (courses, families x weeks), family by family.
+    """
+    supply, cuts = program.hours.supply, program.hours.cuts
+    asks = program.man_hours.tocoo()
+    week, kind = np.divmod(asks.col, max(1, supply.kinds))
+    family = cuts.family_of[kind]
+    mine = family >= 0
+    touched = csr_array(
+        (np.ones(mine.sum()), (asks.row[mine], family[mine] * supply.weeks + week[mine])),
+        shape=(program.man_hours.shape[0], max(1, len(cuts.kinds)) * supply.weeks),
+    )
+    touched.sum_duplicates()
+    return touched

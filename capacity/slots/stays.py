@@ -1,20 +1,30 @@
 """Lay a check's stages out in days, for many in days at once."""
 
+import dataclasses
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from capacity.labour.calendar import Calendar
+from capacity.slots.legs import legs_of
+from capacity.slots.waits import Waits
 from capacity.slots.work import StageWork
+
+TINY_ITEMS = 1e-9
 
 
 @dataclass(frozen=True)
 class Stays:
-    """What the check would do for each in day and pace.
+    """What the check would do for each in day, pace and way to wait.
 
     ``in_day`` and ``out_day`` have shape (stays,), ``starts`` and ``ends`` (stays, stages),
     all in day numbers, intervals half-open. ``days`` (stays, stages) are worked days.
+    ``edges`` (stays, legs + 1) are the in day, the days of the moves, and the out day;
+    ``waited`` (stays, legs - 1) the days waited for each move. ``begins`` (stays,) is the
+    day from which work is done.
     """
 
     in_day: NDArray[np.int64]
@@ -22,6 +32,9 @@ class Stays:
     starts: NDArray[np.int64]
     ends: NDArray[np.int64]
     days: NDArray[np.int64]
+    edges: NDArray[np.int64]
+    waited: NDArray[np.int64]
+    begins: NDArray[np.int64]
 
 
 def lay_out(
@@ -30,21 +43,38 @@ def lay_out(
     in_day: NDArray[np.int64],
     from_day: int,
     calendar: Calendar,
+    rates: Mapping[str, float] | None = None,
+    waits: Waits | None = None,
 ) -> Stays:
     """Start every stage as early as those it waits for allow, at one pace.
 
-    start = max(in day, ``from_day``, ends of its ``after``); end = one past the stage's
-    last worked day. A stage that has to be alone waits until no stage laid out before it is
-    open, and a stage laid out later waits until one that is alone has ended; stages are
-    laid out in the order of their earliest starts. ``from_day`` holds back work that is
-    left on a check already in.
+    start = max(in day, ``from_day``, ends of its ``after``, the move to its leg's bay, its
+    items back from shops of ``rates`` items a worked day) + the turn waited for; end = one
+    past the stage's last worked day. A leg begins once all stages before it have ended and
+    the wait for its bay is over. A stage that has to be alone waits until no stage laid out
+    before it is open, and a stage laid out later waits until one that is alone has ended;
+    stages are laid out in the order of their earliest starts. ``from_day`` holds back work
+    that is left on a check already in.
     """
+    waits = waits or Waits((0,) * len(work), (0,) * len(work))
     starts = np.empty((len(in_day), len(work)), dtype=np.int64)
     ends = np.empty_like(starts)
+    begins = np.maximum(in_day, from_day)
+    edges = [in_day]
+    leg_begins, so_far = begins, begins
+    legs = legs_of(work)
     for number, stage in enumerate(work):
-        start = np.maximum(in_day, from_day)
+        if number and legs[number] != legs[number - 1]:
+            leg_begins = so_far + waits.moves[legs[number] - 1]
+            edges.append(leg_begins)
+        start = leg_begins
         for before in stage.after:
             start = np.maximum(start, ends[:, before])
+        for loop in stage.loops:
+            leave = begins if loop.leave is None else ends[:, loop.leave]
+            back = back_from_shop(leave, loop.items, (rates or {})[loop.shop], calendar)
+            start = np.maximum(start, back)
+        start = start + waits.turns[number]
         end = calendar.end_of_work(start, pace[number])
         apart = [n for n in range(number) if stage.alone or work[n].alone]
         for _ in apart:
@@ -54,18 +84,35 @@ def lay_out(
                 start = np.where(meets, ends[:, other], start)
                 end = calendar.end_of_work(start, pace[number])
         starts[:, number], ends[:, number] = start, end
-    out_day = ends.max(axis=1) if len(work) else np.maximum(in_day, from_day)
-    return Stays(in_day, out_day, starts, ends, np.tile(pace, (len(in_day), 1)))
+        so_far = np.maximum(so_far, end)
+    edges.append(so_far)
+    waited = np.tile(np.array(waits.moves[: len(edges) - 2], dtype=np.int64), (len(in_day), 1))
+    return Stays(
+        in_day=in_day,
+        out_day=so_far,
+        starts=starts,
+        ends=ends,
+        days=np.tile(pace, (len(in_day), 1)),
+        edges=np.stack(edges, axis=1),
+        waited=waited,
+        begins=begins,
+    )
+
+
+def back_from_shop(
+    leave: NDArray[np.int64], items: int, rate: float, calendar: Calendar
+) -> NDArray[np.int64]:
+    """Return the first day with rate x worked days since ``leave`` >= items, elementwise."""
+    return calendar.end_of_work(leave, math.ceil(items / rate - TINY_ITEMS))
 
 
 def joined(parts: list[Stays]) -> Stays:
-    """Return the stays of several paces as one list."""
+    """Return the stays of several paces and waits as one list."""
     return Stays(
-        in_day=np.concatenate([part.in_day for part in parts]),
-        out_day=np.concatenate([part.out_day for part in parts]),
-        starts=np.concatenate([part.starts for part in parts]),
-        ends=np.concatenate([part.ends for part in parts]),
-        days=np.concatenate([part.days for part in parts]),
+        **{
+            field.name: np.concatenate([getattr(part, field.name) for part in parts])
+            for field in dataclasses.fields(Stays)
+        }
     )
 
 

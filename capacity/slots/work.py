@@ -8,20 +8,35 @@ from graphlib import TopologicalSorter
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Check, Package, Stage
+from capacity.facts import Check, Package, ShopLoop, Stage
 
 TINY_HOURS = 1e-9
+
+
+@dataclass(frozen=True)
+class Loop:
+    """``items`` at a shop that a stage waits for; they leave at the end of stage ``leave``.
+
+    ``leave`` is a position in the same tuple of stages; None for a stage that is done: then
+    they leave as the work that is left starts.
+    """
+
+    shop: str
+    items: int
+    leave: int | None
 
 
 @dataclass(frozen=True)
 class StageWork:
     """A stage as it is still to be done: worked ``days`` and man-hours, shape (skills,).
 
-    ``after`` holds positions in the same tuple of stages, always earlier ones. At other
-    paces it takes from ``shortest`` to ``longest`` worked days.
+    ``kind`` is the kind of work that its bay must do. ``after`` holds positions in the same
+    tuple of stages, always earlier ones. At other paces it takes from ``shortest`` to
+    ``longest`` worked days. It cannot start before the items of its ``loops`` are back.
     """
 
     name: str
+    kind: str
     days: int
     man_hours: NDArray[np.float64]
     after: tuple[int, ...]
@@ -29,19 +44,24 @@ class StageWork:
     longest: int
     alone: bool = False
     equipment: tuple[str, ...] = ()
+    loops: tuple[Loop, ...] = ()
 
 
-def work_of(check: Check, package: Package, skills: Iterable[str]) -> tuple[StageWork, ...]:
+def work_of(
+    check: Check, package: Package, skills: Iterable[str], loops: Iterable[ShopLoop] = ()
+) -> tuple[StageWork, ...]:
     """Return the check's stages, each behind all those it has to wait for.
 
+    Of the shop ``loops`` those of the package count.
     man-hours = routine x (1 + findings x findings factor).
     """
-    skills = tuple(skills)
+    skills, loops = tuple(skills), [loop for loop in loops if loop.package == package.name]
     stages = _in_order(package)
     position = {stage.name: number for number, stage in enumerate(stages)}
     work = tuple(
         StageWork(
             name=stage.name,
+            kind=stage.work,
             days=stage.days,
             man_hours=np.array([stage.man_hours.get(skill, 0.0) for skill in skills])
             * (1.0 + stage.findings * check.findings_factor),
@@ -50,6 +70,11 @@ def work_of(check: Check, package: Package, skills: Iterable[str]) -> tuple[Stag
             longest=stage.days if stage.longest_days is None else stage.longest_days,
             alone=stage.alone,
             equipment=stage.equipment,
+            loops=tuple(
+                Loop(loop.shop, loop.items, position[loop.leave_at])
+                for loop in loops
+                if loop.back_for == stage.name
+            ),
         )
         for stage in stages
     )
@@ -70,7 +95,7 @@ def _still_to_do(work: tuple[StageWork, ...], remaining: float) -> tuple[StageWo
     """Take the finished share of the man-hours off the front, stage by stage.
 
     The stage in which the share runs out keeps its hours left and as many whole days as
-    they are worth.
+    they are worth; having begun, it waits for no shop.
     """
     done = (1.0 - remaining) * sum(float(stage.man_hours.sum()) for stage in work)
     if done <= TINY_HOURS:
@@ -89,6 +114,7 @@ def _still_to_do(work: tuple[StageWork, ...], remaining: float) -> tuple[StageWo
             man_hours=stage.man_hours * share,
             shortest=_days_left(stage.shortest, share),
             longest=_days_left(stage.longest, share),
+            loops=stage.loops if share == 1.0 else (),
         )
     return _renumbered(left)
 
@@ -100,6 +126,13 @@ def _days_left(days: int, share: float) -> int:
 def _renumbered(left: dict[int, StageWork]) -> tuple[StageWork, ...]:
     position = {old: new for new, old in enumerate(left)}
     return tuple(
-        replace(stage, after=tuple(position[old] for old in stage.after if old in position))
+        replace(
+            stage,
+            after=tuple(position[old] for old in stage.after if old in position),
+            loops=tuple(
+                replace(loop, leave=None if loop.leave is None else position.get(loop.leave))
+                for loop in stage.loops
+            ),
+        )
         for stage in left.values()
     )

@@ -94,7 +94,7 @@ def test_a_group_takes_a_check_on_just_the_days_on_which_one_of_its_bays_could(
         check, courses = candidates.courses.check, candidates.courses
         found = {
             (int(group), slots.calendar.date(courses.stays.in_day[course]))
-            for course, group in zip(candidates.course, candidates.group, strict=True)
+            for course, group in zip(candidates.course, candidates.groups[:, 0], strict=True)
         }
         by_bay = days_by_bay(base, check)
         expected = {

@@ -2,8 +2,8 @@ from dataclasses import replace
 
 import pytest
 
-from capacity.facts import AircraftType, Bay, Package, Stage
-from capacity.slots.fit import does_work, fits
+from capacity.facts import AircraftType, Bay
+from capacity.slots.fit import fits
 
 BAY = Bay("B1", "North", 36.0, 40.0, 13.0, frozenset({"maintenance", "wash"}))
 TWIN = AircraftType("Twin", span_m=36.0, length_m=40.0, tail_m=13.0)
@@ -32,9 +32,3 @@ def test_a_bay_without_docking_fits_all_and_an_aircraft_without_a_need_fits_all(
     there: set[str], needed: str | None, fit: bool
 ) -> None:
     assert fits(replace(BAY, docking=frozenset(there)), replace(TWIN, docking=needed)) is fit
-
-
-def test_every_kind_of_work_of_the_package_is_done_in_the_bay() -> None:
-    wash, paint = Stage("Wash", "wash", 1), Stage("Paint", "paint", 3)
-    assert does_work(BAY, Package("P", (wash,)))
-    assert not does_work(BAY, Package("P", (wash, paint)))

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
-from capacity.slots.linear_form import telling_cells
+from capacity.slots.linear_form import arcs_into, telling_cells
 from capacity.slots.program import Program
 
 # Man-hours a unit: fine enough to tell plans apart, coarse enough to propagate well.
@@ -81,23 +81,28 @@ def _add_man_hours(
 ) -> tuple[list[cp_model.IntVar], list[int]]:
     """Add asked - bought <= regular in each telling cell; return the purchases and costs."""
     asks = program.man_hours[program.course].T.tocsr()
-    bought: list[cp_model.IntVar] = []
-    costs: list[int] = []
-    for cell in telling_cells(program):
-        columns = asks.indices[asks.indptr[cell] : asks.indptr[cell + 1]]
-        hours = asks.data[asks.indptr[cell] : asks.indptr[cell + 1]]
-        units = np.rint(hours / UNIT_HOURS).astype(np.int64)
-        spare = round(float(program.regular[cell] - program.asked[cell]) / UNIT_HOURS)
-        most = max(0, int(units.sum()) - spare)
-        tiers = []
-        for width, cost in zip(
-            program.tier_widths[:, cell], program.tier_costs[:, cell], strict=True
-        ):
-            room = most if np.isinf(width) else min(most, round(float(width) / UNIT_HOURS))
-            tiers.append(model.new_int_var(0, room, ""))
-            costs.append(round(float(cost) * UNIT_HOURS))
-        members = [takes[column] for column in columns]
-        asked = cp_model.LinearExpr.weighted_sum(members, units.tolist())
-        model.add(asked - sum(tiers) <= spare)
-        bought += tiers
-    return bought, costs
+    arcs = arcs_into(telling_cells(program), program)
+    members, units, spare, most = [], [], [], []
+    for cell in arcs.cells:
+        entries = slice(asks.indptr[cell], asks.indptr[cell + 1])
+        members.append([takes[column] for column in asks.indices[entries]])
+        units.append(np.rint(asks.data[entries] / UNIT_HOURS).astype(np.int64))
+        over = float(program.hours.regular[cell] - program.asked[cell])
+        spare.append(round(over / UNIT_HOURS))
+        most.append(max(0, int(units[-1].sum()) - spare[-1]))
+    place = np.searchsorted(arcs.cells, arcs.cell)
+    bought = [
+        model.new_int_var(0, most[at] if np.isinf(room) else min(most[at], _units(room)), "")
+        for at, room in zip(place, arcs.room, strict=True)
+    ]
+    for number in range(len(arcs.cells)):
+        asked = cp_model.LinearExpr.weighted_sum(members[number], units[number].tolist())
+        into = [bought[arc] for arc in np.flatnonzero(place == number)]
+        model.add(asked - sum(into) <= spare[number])
+    for number, room in enumerate(arcs.common_room):
+        model.add(sum(bought[arc] for arc in np.flatnonzero(arcs.common == number)) <= _units(room))
+    return bought, [round(float(price) * UNIT_HOURS) for price in arcs.price]
+
+
+def _units(hours: float) -> int:
+    return round(float(hours) / UNIT_HOURS)

@@ -3,8 +3,9 @@
 from capacity.slots.rules.bay_days import bay_days
 from capacity.slots.rules.equipment import equipment
 from capacity.slots.rules.floor_shared import floor_shared
+from capacity.slots.rules.shop_windows import shop_windows
 from capacity.slots.rules.ways_clear import ways_clear
 
-PACKING_RULES = (bay_days, ways_clear, floor_shared, equipment)
+PACKING_RULES = (bay_days, ways_clear, floor_shared, equipment, shop_windows)
 
 __all__ = ["PACKING_RULES"]

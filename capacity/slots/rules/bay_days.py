@@ -14,20 +14,23 @@ def bay_days(columns: Columns, base: Base) -> Rows:
 
     For every group g and day t on which g takes aircraft::
 
-        sum of x[j] over candidates j of g with in[j] <= t < out[j] + changeover[g] <= room[g, t]
+        sum of x[j] over candidates j with a visit v to g that has
+            in[v] <= t < out[v] + changeover[g]                    <= room[g, t]
 
+    An aircraft that comes back counts once: no changeover lies between its own visits.
     Only days whose set of candidates is not contained in a neighbour's are kept.
     """
     maker = RowMaker(len(columns.check))
     for number, group in enumerate(columns.slots.groups):
-        mine = np.flatnonzero(columns.group == number)
-        if not len(mine):
+        mine = columns.visits.of_groups([number])
+        if not len(mine.candidate):
             continue
-        first = columns.in_day[mine]
-        until = columns.out_day[mine] + group.changeover_days
+        first = mine.in_day
+        until = mine.out_day + group.changeover_days
         for day in _telling_days(first, until, group):
             name = f"bays {group.title} on {columns.slots.calendar.date(day)}"
-            maker.add(name, mine[(first <= day) & (day < until)], int(group.room[day]))
+            stand = np.unique(mine.candidate[(first <= day) & (day < until)])
+            maker.add(name, stand, int(group.room[day]))
     return maker.rows()
 
 

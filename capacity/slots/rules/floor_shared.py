@@ -13,7 +13,7 @@ def floor_shared(columns: Columns, base: Base) -> Rows:
 
     For every pair (a, b) that shares floor and every day t::
 
-        sum of x[j] over candidates j of a or b with in[j] <= t < out[j] <= 1
+        sum of x[j] over candidates j with a visit v to a or b that has in[v] <= t < out[v]  <= 1
 
     A day on which nobody comes in asks no more than the day before and has no row.
     """
@@ -21,10 +21,9 @@ def floor_shared(columns: Columns, base: Base) -> Rows:
     maker = RowMaker(len(columns.check))
     for bay, others in floor_sharers(base).items():
         for other in sorted(name for name in others if bay < name):
-            pair = np.isin(columns.group, [group_of[bay], group_of[other]])
-            both = np.flatnonzero(pair)
-            for day in np.unique(columns.in_day[both]):
-                stand = (columns.in_day[both] <= day) & (day < columns.out_day[both])
+            both = columns.visits.of_groups([group_of[bay], group_of[other]])
+            for day in np.unique(both.in_day):
+                stand = (both.in_day <= day) & (day < both.out_day)
                 name = f"floor of {bay} and {other} on {columns.slots.calendar.date(day)}"
-                maker.add(name, both[stand], 1)
+                maker.add(name, both.candidate[stand], 1)
     return maker.rows()

@@ -1,0 +1,28 @@
+"""Fixed checks that have a choice left: settled before anything else is."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Status
+from capacity.slots.candidates import Slots
+from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.linear_form import days_form
+from capacity.slots.program import Program
+
+SECONDS = 20.0
+
+
+def fixed_first(program: Program, slots: Slots) -> NDArray[np.int64]:
+    """Return a choice of the fixed checks only, as many of them placed as can be.
+
+    They are few and each has few candidates, so that this takes no time to speak of.
+    """
+    chosen = np.full(len(program.checks), -1, dtype=np.int64)
+    is_fixed = np.array(
+        [c.courses.check.status is Status.FIXED for c in slots.candidates], dtype=np.bool_
+    )
+    if not is_fixed.any():
+        return chosen
+    kept = program.kept(is_fixed[program.check_of])
+    solved = branch_and_cut(days_form(kept.program), None, SECONDS)
+    return chosen if solved.chosen is None else kept.to_whole(solved.chosen)
