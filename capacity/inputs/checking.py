@@ -11,11 +11,12 @@ from capacity.inputs import (
     checking_fixed,
     checking_fixed_together,
     checking_labour,
+    checking_noted_columns,
     checking_paces,
     checking_packages,
     checking_percents,
     checking_references,
-    not_yet,
+    checking_shops,
 )
 from capacity.inputs.rows import Sheets
 
@@ -42,9 +43,13 @@ RULES: tuple[Rule, ...] = (
     checking_equipment.outages_lie_within_numbers,
     checking_equipment.outages_together_lie_within_numbers,
     checking_equipment.stages_find_equipment,
+    checking_shops.loops_name_stages,
+    checking_shops.loops_run_forward,
+    checking_shops.loops_end,
     checking_labour.caps_have_costs,
     checking_labour.overload_is_the_last_resort,
     checking_labour.contract_crews_have_costs,
+    checking_labour.types_have_crews,
     checking_labour.patterns_have_shifts,
     checking_labour.absences_lie_within_heads,
     checking_labour.estimated_holidays,
@@ -64,10 +69,7 @@ RULES: tuple[Rule, ...] = (
     checking_fixed_together.floor_is_free,
     checking_fixed_together.equipment_suffices,
     checking_fixed.fixed_checks_reach_the_plan,
-    not_yet.columns_are_honoured,
-    not_yet.one_kind_of_work_a_package,
-    not_yet.sheets_are_honoured,
-    not_yet.columns_that_ask_nothing,
+    checking_noted_columns.columns_that_ask_nothing,
 )
 
 

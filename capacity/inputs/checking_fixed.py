@@ -6,24 +6,38 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from capacity.findings import Finding, Level
-from capacity.inputs.checking_packages import LONGEST_PACKAGE, circle, days_in_all, networks
 from capacity.inputs.checking_references import is_unknown, unknown
-from capacity.inputs.facts_from_rows import packages_from
+from capacity.inputs.checking_shops import sound_loops
 from capacity.inputs.rows import Sheets
-from capacity.inputs.sheets import BayRow, CheckRow, ClosureRow, HoursRow
+from capacity.inputs.sheets import BayRow, CheckRow, ClosureRow
 from capacity.inputs.stay import LaidStage, lay_out, works_on
 from capacity.inputs.wording import days
+from capacity.inputs.work_left import work_left
 
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """A fixed check in its bay over ``[in_day, out_day)``, with the stages left to do."""
+    """What is certain of a fixed check, whatever is chosen for it later.
+
+    It stands in its fixed bay over ``[in_day, out_day)`` at the least, and leaves that bay
+    on ``out_day`` if it ``leaves_then``. ``stages`` are those left to do whose days stand.
+    ``last_day`` is its out day from the base, None when a choice can move it.
+    """
 
     check: CheckRow
     bay: BayRow
     in_day: date
     out_day: date
+    leaves_then: bool
     stages: tuple[LaidStage, ...]
+    last_day: date | None
+
+    @property
+    def until(self) -> str:
+        """Until when it is in its fixed bay, for a sentence."""
+        if self.out_day == self.last_day:
+            return f"its out day {self.out_day}"
+        return f"{self.out_day}" if self.leaves_then else f"{self.out_day} at the least"
 
 
 def fixed_checks_have_bay_and_day(sheets: Sheets) -> Iterator[Finding]:
@@ -82,31 +96,33 @@ def stays(sheets: Sheets) -> list[Stay]:
         return []
     works = works_on(plan)
     bays = {bay.bay: bay for bay in sheets[BayRow].rows}
-    length = days_in_all(sheets)
-    sound = {
-        package
-        for package, graph in networks(sheets).items()
-        if length[package] <= LONGEST_PACKAGE and not circle(graph)
-    }
-    packages = {package.name: package for package in packages_from(sheets)}
+    loops, left = sound_loops(sheets), work_left(sheets)
     found = []
     for check in sheets[CheckRow].rows:
-        bay = bays.get(check.fixed_bay or "")
-        if not check.is_fixed or check.fixed_in is None or bay is None:
+        bay, in_day = bays.get(check.fixed_bay or ""), check.fixed_in
+        if not check.is_fixed or in_day is None or bay is None:
             continue
-        if check.package not in sound:
+        if check.row not in left or check.package not in loops:
             continue
-        if check.remaining is not None and not sheets[HoursRow].whole_for(check.package):
-            continue
-        stages, out = lay_out(
-            packages[check.package],
-            check.fixed_in,
-            plan.first_day,
+        course = lay_out(
+            left[check.row],
+            in_day if check.remaining is None else max(in_day, plan.first_day),
             works,
-            remaining=check.remaining,
-            findings_factor=check.findings_factor,
+            bay_work=bay.work,
+            loops=loops[check.package],
+            longest_wait=plan.longest_wait_days,
         )
-        found.append(Stay(check, bay, check.fixed_in, out, stages))
+        found.append(
+            Stay(
+                check,
+                bay,
+                in_day,
+                course.leaves,
+                course.leaves_then,
+                course.stages,
+                course.out_day,
+            )
+        )
     return found
 
 
@@ -122,7 +138,7 @@ def fixed_bays_are_open(sheets: Sheets) -> Iterator[Finding]:
                     Level.ERROR,
                     sheets.at(stay.check, "fixed_in"),
                     f"the fixed check '{stay.check.check}' is in '{stay.bay.bay}' from "
-                    f"{stay.in_day} until its out day {stay.out_day}, but the bay is closed "
+                    f"{stay.in_day} until {stay.until}, but the bay is closed "
                     f"from {closure.first} to {closure.last}.",
                     f"Move the check, or correct {sheets.at(closure, 'first')}.",
                 )
@@ -143,8 +159,8 @@ def fixed_checks_do_not_collide(sheets: Sheets) -> Iterator[Finding]:
                     Level.ERROR,
                     sheets.at(stay.check, "fixed_in"),
                     f"the fixed check '{stay.check.check}' comes into '{stay.bay.bay}' on "
-                    f"{stay.in_day}, but '{last.check.check}' is there until its out day "
-                    f"{last.out_day}{clean}.",
+                    f"{stay.in_day}, but '{last.check.check}' is there until "
+                    f"{last.until}{clean}.",
                     "Move one of the two, or make it booked.",
                 )
             if last is None or stay.out_day > last.out_day:
@@ -155,11 +171,11 @@ def fixed_checks_reach_the_plan(sheets: Sheets) -> Iterator[Finding]:
     """Warn of a fixed check that is out before the plan begins."""
     plan = sheets.settings
     for stay in stays(sheets):
-        if plan and stay.out_day <= plan.first_day:
+        if plan and stay.last_day and stay.last_day <= plan.first_day:
             yield Finding(
                 Level.WARNING,
                 sheets.at(stay.check, "fixed_in"),
-                f"the fixed check '{stay.check.check}' is out on {stay.out_day}, before the plan "
+                f"the fixed check '{stay.check.check}' is out on {stay.last_day}, before the plan "
                 f"begins on {plan.first_day}.",
                 "Leave it out, or give Remaining % if work is left.",
             )

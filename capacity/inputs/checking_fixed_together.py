@@ -31,6 +31,8 @@ def ways_are_clear(sheets: Sheets) -> Iterator[Finding]:
         passed = [name for name in way_to(bay, in_front) if name in in_bay]
         for stay in row:
             for move, day in (("comes into", stay.in_day), ("leaves", stay.out_day)):
+                if move == "leaves" and not stay.leaves_then:
+                    continue
                 for name in passed:
                     came_before = bisect_left(in_days[name], day)
                     other = longest[name][came_before - 1] if came_before else None
@@ -40,7 +42,7 @@ def ways_are_clear(sheets: Sheets) -> Iterator[Finding]:
                             sheets.at(stay.check, "fixed_in"),
                             f"the fixed check '{stay.check.check}' {move} '{bay}' on {day} by "
                             f"way of '{name}', where '{other.check.check}' stands from "
-                            f"{other.in_day} until its out day {other.out_day}.",
+                            f"{other.in_day} until {other.until}.",
                             REMEDY,
                         )
 
@@ -68,7 +70,7 @@ def floor_is_free(sheets: Sheets) -> Iterator[Finding]:
                     sheets.at(stay.check, "fixed_in"),
                     f"the fixed check '{stay.check.check}' comes into '{bay}' on {stay.in_day}, "
                     f"but '{other.check.check}' is in '{other.bay.bay}' on the same floor until "
-                    f"its out day {other.out_day}.",
+                    f"{other.until}.",
                     REMEDY,
                 )
             there[bay] = _later_out(there[bay], stay) if bay in there else stay

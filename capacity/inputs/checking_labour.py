@@ -5,10 +5,12 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from capacity.findings import Finding, Level
+from capacity.inputs.checking_references import is_unknown
 from capacity.inputs.facts_from_rows import NOTHING
 from capacity.inputs.rows import Sheets
-from capacity.inputs.sheets import AbsenceRow, CrewRow, PatternRow, SkillRow
+from capacity.inputs.sheets import AbsenceRow, CheckRow, CrewRow, PatternRow, SkillRow, TypeRow
 from capacity.inputs.stay import ONE_DAY, holidays_of
+from capacity.inputs.work_left import work_left
 
 TAIL = timedelta(days=60)  # how far past the last in day estimated holidays are looked for
 
@@ -46,18 +48,52 @@ def overload_is_the_last_resort(sheets: Sheets) -> Iterator[Finding]:
 
 
 def contract_crews_have_costs(sheets: Sheets) -> Iterator[Finding]:
-    """Require a contract cost of the own skill of each contract crew."""
+    """Require a contract cost of every skill of each contract crew."""
     skills = {row.skill: row for row in sheets[SkillRow].rows}
     for crew in sheets[CrewRow].rows:
-        skill = skills.get(crew.skills[0])
-        if crew.employment == "contract" and skill and not skill.contract_cost:
+        for skill in (skills.get(name) for name in crew.skills):
+            if crew.employment == "contract" and skill and not skill.contract_cost:
+                yield Finding(
+                    Level.ERROR,
+                    sheets.at(skill, "contract_cost"),
+                    f"the contract crew '{crew.crew}' works in the skill '{skill.skill}', which "
+                    "has no contract cost.",
+                    "Give the cost of a man-hour.",
+                )
+
+
+def types_have_crews(sheets: Sheets) -> Iterator[Finding]:
+    """Warn of a skill asked for on a type on which no crew that has it is authorised."""
+    if not sheets[CrewRow].whole:
+        return
+    crews = [crew for crew in sheets[CrewRow].rows if crew.heads]
+    left = work_left(sheets)
+    asked: dict[tuple[str, str], CheckRow] = {}
+    for check in sheets[CheckRow].rows:
+        if check.row in left and check.type in sheets[TypeRow].named:
+            for skill in left[check.row].skills():
+                asked.setdefault((check.type, skill), check)
+    for (type_, skill), check in asked.items():
+        able = [crew for crew in crews if skill in crew.skills]
+        if able and not any(_is_authorised(sheets, crew, type_) for crew in able):
             yield Finding(
-                Level.ERROR,
-                sheets.at(skill, "contract_cost"),
-                f"the contract crew '{crew.crew}' works in the skill '{skill.skill}', which has "
-                "no contract cost.",
-                "Give the cost of a man-hour.",
+                Level.WARNING,
+                sheets.at(able[0], "types"),
+                f"no crew with the skill '{skill}' is authorised on the type '{type_}', on which "
+                f"the check '{check.check}' asks for it; only overtime, contract hours or "
+                "overload can do that work.",
+                f"Add '{type_}' to Types of a crew that is authorised on it, or correct "
+                f"{sheets.at(check, 'type')}.",
             )
+
+
+def _is_authorised(sheets: Sheets, crew: CrewRow, type_: str) -> bool:
+    """Whether a crew may work on a type; one with a misspelt type counts as if on all."""
+    return (
+        not crew.types
+        or type_ in crew.types
+        or any(is_unknown(sheets, name, TypeRow) for name in crew.types)
+    )
 
 
 def patterns_have_shifts(sheets: Sheets) -> Iterator[Finding]:

@@ -103,6 +103,16 @@ def packages_end(sheets: Sheets) -> Iterator[Finding]:
             )
 
 
+def sound_networks(sheets: Sheets) -> dict[str, dict[str, tuple[str, ...]]]:
+    """Return the networks without a circle and of a bearable length."""
+    length = days_in_all(sheets)
+    return {
+        package: graph
+        for package, graph in networks(sheets).items()
+        if length[package] <= LONGEST_PACKAGE and not circle(graph)
+    }
+
+
 def hours_name_stages(sheets: Sheets) -> Iterator[Finding]:
     """Require that man-hours belong to a stage that the package has."""
     if not sheets[StageRow].names_known:

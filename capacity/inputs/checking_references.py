@@ -16,9 +16,11 @@ from capacity.inputs.sheets import (
     CrewRow,
     EquipmentRow,
     HoursRow,
+    LoopRow,
     OutageRow,
     PatternRow,
     ShiftRow,
+    ShopRow,
     SkillRow,
     StageRow,
     TypeRow,
@@ -45,10 +47,13 @@ REFERENCES = (
     Reference(CheckRow, "type", TypeRow),
     Reference(CheckRow, "package", StageRow),
     Reference(CrewRow, "skills", SkillRow),
+    Reference(CrewRow, "types", TypeRow),
     Reference(CrewRow, "pattern", PatternRow),
     Reference(PatternRow, "cycle", ShiftRow),
     Reference(AbsenceRow, "crew", CrewRow),
     Reference(OutageRow, "equipment", EquipmentRow),
+    Reference(LoopRow, "package", StageRow),
+    Reference(LoopRow, "shop", ShopRow),
 )
 
 

@@ -87,6 +87,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
         holidays=settings.holidays,
         productivity=settings.productivity,
         longest_delay_days=settings.longest_delay_days,
+        longest_wait_days=settings.longest_wait_days,
         overload_cost=settings.overload_cost,
         working_time_rules=settings.rules,
     )

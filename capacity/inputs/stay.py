@@ -1,18 +1,21 @@
-"""When a fixed check does what, in plain dates: only to see what it would collide with."""
+"""When a fixed check does what, in plain dates: only to see what it would collide with.
 
-import math
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+Its bay and its in day stand; how long it waits for a further bay, or for its turn at a shop,
+is chosen later. So only that is told here which no such choice changes.
+"""
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
 from datetime import date, timedelta
-from graphlib import TopologicalSorter
+from itertools import groupby
 
 import holidays
 
-from capacity.facts import Package, Stage
+from capacity.facts import Stage
 from capacity.inputs.sheets import Settings
+from capacity.inputs.work_left import WorkLeft
 
 ONE_DAY = timedelta(days=1)
-TOLERANCE = 1e-9  # man-hours and days, against the dust of divisions
 
 WorksOn = Callable[[date], bool]
 
@@ -31,74 +34,111 @@ def holidays_of(place: str) -> holidays.HolidayBase:
 
 
 @dataclass(frozen=True, slots=True)
+class Loop:
+    """Items at a shop for ``days`` worked days, if it has nothing else to do.
+
+    They leave at the end of the stage ``leave_at`` and are wanted for ``back_for``.
+    """
+
+    leave_at: str
+    back_for: str
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
 class LaidStage:
-    """A stage under way over ``[first, until)``, days off included."""
+    """A stage under way over ``[first, until)``, days off included.
+
+    When a choice can move it, so that it is not ``certain``, no choice makes it earlier.
+    """
 
     stage: Stage
     first: date
     until: date
+    certain: bool
 
     def meets(self, first: date, until: date) -> bool:
         """Whether it is under way on a day of ``[first, until)``."""
         return self.first < until and first < self.until
 
 
+@dataclass(frozen=True, slots=True)
+class Course:
+    """What of a check no choice changes.
+
+    It is in its first bay until ``leaves`` at the least; ``leaves_then`` when it leaves on
+    that day whatever is chosen. ``stages`` are those whose days stand. ``out_day`` is the
+    day on which it leaves the base, None when a choice can move it.
+    """
+
+    stages: tuple[LaidStage, ...]
+    leaves: date
+    leaves_then: bool
+    out_day: date | None
+
+
 def lay_out(
-    package: Package,
-    in_day: date,
-    first_day: date,
+    left: WorkLeft,
+    begin: date,
     works: WorksOn,
     *,
-    remaining: float | None = None,
-    findings_factor: float = 1.0,
-) -> tuple[tuple[LaidStage, ...], date]:
-    """Return the stages of an aircraft that came in on ``in_day``, and its out day.
+    bay_work: Collection[str],
+    loops: Collection[Loop] = (),
+    longest_wait: int,
+) -> Course:
+    """Return what is certain of a check whose work starts on ``begin``.
 
-    A stage starts when those it waits for have ended, and past any stage laid out before it
-    that it would meet when one of the two has to be alone; they are laid out in the order of
-    their earliest starts. What is left of a check that is already in starts at the first day
-    of the plan at the earliest. The stages must not wait for each other in a circle.
+    ``bay_work`` are the kinds of work done in its bay, the first of the check among them. A
+    leg in which the bay does the work starts when all stages before it have ended; one for
+    which the aircraft moves, up to ``longest_wait`` days later, and so do all after it. A
+    stage starts when those it waits for have ended and its items are back; one that waits
+    for items can start up to ``longest_wait`` days later. It goes past any stage laid out
+    before it that it would meet when one of the two has to be alone. Where such a stage may
+    wait itself it is left out of account, since it can let the other go first: so the days
+    of stages that are not certain are bounds from below.
     """
-    stages, start = _by_earliest_start(package.stages), in_day
-    if remaining is not None:
-        stages, start = left_of(package, remaining, findings_factor), max(in_day, first_day)
     laid: dict[str, LaidStage] = {}
-    alone: list[LaidStage] = []
-    for stage in stages:
-        apart = laid.values() if stage.alone else alone
-        first = max((laid[name].until for name in stage.after if name in laid), default=start)
-        until = _end(first, stage.days, works)
-        while met := next((other for other in apart if other.meets(first, until)), None):
-            first = met.until
-            until = _end(first, stage.days, works)
-        laid[stage.name] = LaidStage(stage, first, until)
-        if stage.alone:
-            alone.append(laid[stage.name])
-    return tuple(laid.values()), max((done.until for done in laid.values()), default=start)
+    leg_begin, certain = begin, True
+    leaves: tuple[date, bool] | None = None
+    for kind, leg in groupby(left.stages, key=lambda stage: stage.work):
+        if laid and leaves is None and kind not in bay_work:
+            leaves = (leg_begin, certain and longest_wait == 0)
+        # In which bay it is after a move is chosen later, and so whether it moves again.
+        leg_is_certain = certain and (leaves is None or longest_wait == 0)
+        for stage in leg:
+            asked = [loop for loop in loops if loop.back_for == stage.name != left.begun]
+            done = _lay(stage, laid, leg_begin, asked, begin, works)
+            sure = leg_is_certain and done.certain and not (asked and longest_wait)
+            laid[stage.name] = LaidStage(stage, done.first, done.until, sure)
+        certain = all(stage.certain for stage in laid.values())
+        leg_begin = max(stage.until for stage in laid.values())
+    stages = tuple(stage for stage in laid.values() if stage.certain)
+    return Course(stages, *(leaves or (leg_begin, certain)), leg_begin if certain else None)
 
 
-def left_of(package: Package, remaining: float, findings_factor: float) -> tuple[Stage, ...]:
-    """Return the stages, by earliest start, when a share of the man-hours is still to do.
+def _lay(
+    stage: Stage,
+    laid: dict[str, LaidStage],
+    leg_begin: date,
+    loops: Collection[Loop],
+    begin: date,
+    works: WorksOn,
+) -> LaidStage:
+    """Return the earliest days of a stage; certain when those are that it depends on.
 
-    The work done is taken off the stages in the order of their earliest starts; the stage
-    that it ends in keeps the days in proportion.
+    Items of a stage that is done leave when the work that is left starts.
     """
-    asked = {stage.name: _man_hours(stage, findings_factor) for stage in package.stages}
-    done = (1 - remaining) * sum(asked.values())
-    if done <= TOLERANCE:
-        return _by_earliest_start(package.stages)
-    gone = 0.0
-    left: list[Stage] = []
-    for stage in _by_earliest_start(package.stages):
-        before, gone = gone, gone + asked[stage.name]
-        if gone <= done + TOLERANCE:
-            continue
-        if before < done:
-            share = (gone - done) / asked[stage.name]
-            left.append(replace(stage, days=max(1, math.ceil(stage.days * share - TOLERANCE))))
-        else:
-            left.append(stage)
-    return tuple(left)
+    before = [laid[name] for name in stage.after if name in laid]
+    left = [laid[loop.leave_at].until if loop.leave_at in laid else begin for loop in loops]
+    back = [_end(day, loop.days, works) for day, loop in zip(left, loops, strict=True)]
+    apart = [other for other in laid.values() if stage.alone or other.stage.alone]
+    stand = [other for other in apart if other.certain]
+    first = max([leg_begin, *(other.until for other in before), *back])
+    until = _end(first, stage.days, works)
+    while met := next((other for other in stand if other.meets(first, until)), None):
+        first = met.until
+        until = _end(first, stage.days, works)
+    return LaidStage(stage, first, until, all(other.certain for other in (*before, *apart)))
 
 
 def _end(begin: date, days: int, works: WorksOn) -> date:
@@ -110,17 +150,3 @@ def _end(begin: date, days: int, works: WorksOn) -> date:
         day += ONE_DAY
         if days <= 0:
             return day
-
-
-def _man_hours(stage: Stage, findings_factor: float) -> float:
-    return sum(stage.man_hours.values()) * (1 + stage.findings * findings_factor)
-
-
-def _by_earliest_start(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
-    """Return the stages by their earliest start in worked days, ties in the sheet's order."""
-    by_name = {stage.name: stage for stage in stages}
-    starts: dict[str, int] = {}
-    for name in TopologicalSorter({s.name: s.after for s in stages}).static_order():
-        before = [by_name[other] for other in by_name[name].after]
-        starts[name] = max((starts[other.name] + other.days for other in before), default=0)
-    return tuple(sorted(stages, key=lambda stage: starts[stage.name]))

@@ -101,6 +101,40 @@ def with_equipment(sheets: Sheets) -> Sheets:
     return sheets
 
 
+def with_shops(sheets: Sheets) -> Sheets:
+    """Return the sheets with three items of each light check at a shop that turns two a day."""
+    sheets["Shops"] = [["Shop", "Items per day"], ["cabin shop", 2]]
+    sheets["Shop loops"] = [
+        ["Package", "Shop", "Items", "Leave at", "Back for"],
+        ["light", "cabin shop", 3, "open", "close"],
+    ]
+    return sheets
+
+
+def with_fixed(*stays: tuple[str, int, int]) -> Sheets:
+    """Return valid sheets with bays A to D and checks F1, F2, ... fixed there, and no others.
+
+    Each stay is a bay, an in day in January, and a number of days, all of them worked. The
+    check F1 has the package ``work 1``, which starts in row 6, F2 ``work 2`` and so on.
+    """
+    sheets = valid()
+    change(sheets, "Base", "Working days", "Value", "Mon-Sun")
+    like = sheets["Bays"][1]
+    sheets["Bays"] = [sheets["Bays"][0], *([bay, *like[1:]] for bay in "ABCD")]
+    sheets["Bay closures"] = sheets["Bay closures"][:1]
+    check = sheets["Checks"][4]
+    sheets["Checks"] = sheets["Checks"][:1]
+    for number, (bay, in_day, days) in enumerate(stays, start=1):
+        package = f"work {number}"
+        sheets["Packages"].append([package, "all", "-", "maintenance", days, 0])
+        sheets["Package hours"].append([package, "all", "mechanic", 10])
+        sheets["Checks"].append([f"F{number}", *check[1:]])
+        change(sheets, "Checks", f"F{number}", "Package", package)
+        change(sheets, "Checks", f"F{number}", "Fixed bay", bay)
+        change(sheets, "Checks", f"F{number}", "Fixed in", date(2027, 1, in_day))
+    return sheets
+
+
 def row_of(sheet: list[list[object]], name: str) -> int:
     """Return the number of the row whose first cell is the name, counted from 1."""
     return next(number for number, row in enumerate(sheet, start=1) if row[0] == name)

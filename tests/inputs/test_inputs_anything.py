@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from capacity.findings import Level
 from capacity.inputs import Book, read_book
-from tests.inputs.books import VALID, read, valid, write_folder
+from tests.inputs.books import read, valid, with_equipment, with_shops, write_folder
 
 NAMES = ["C1", "C3", "B1", "T30", "light", "open", "inspect", "mechanic", "red", "days", "D", "-"]
 CELLS = st.one_of(
@@ -28,10 +28,10 @@ CELLS = st.one_of(
 
 @st.composite
 def mutations(draw):
-    """Return the valid sheets with some cells, rows or sheets changed."""
-    sheets = valid()
+    """Return valid sheets with some cells, rows or sheets changed."""
+    sheets = with_shops(with_equipment(valid()))
     for _ in range(draw(st.integers(1, 5))):
-        title = draw(st.sampled_from(sorted(VALID)))
+        title = draw(st.sampled_from(sorted(sheets)))
         rows = sheets[title]
         row = draw(st.integers(0, len(rows) - 1))
         what = draw(st.sampled_from(["cell", "cell", "cell", "drop row", "repeat row"]))

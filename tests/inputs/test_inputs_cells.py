@@ -4,7 +4,7 @@ from datetime import date, datetime, time, timedelta
 
 import pytest
 
-from tests.inputs.books import change, errors, read, the_error, valid
+from tests.inputs.books import change, errors, read, the_error, valid, with_shops
 
 NUMBER_FAULTS = [
     ("1,200", "the text '1,200' where a number is wanted"),
@@ -81,6 +81,8 @@ def test_iso_text_and_midnight_are_dates(tmp_path, value):
         ("Crews", "red", "Heads", 2.5, "is 2.5, which is not a whole number"),
         ("Crews", "red", "Employment", "loaned", "Employment holds 'loaned'"),
         ("Crews", "red", "Skills", "mechanic,,x", "with an empty place"),
+        ("Crews", "red", "Skills", "mechanic, mechanic", "names one thing twice"),
+        ("Crews", "red", "Types", "T30, T30", "names one thing twice"),
         ("Bays", "B1", "Work", "maintenance, maintenance", "names one thing twice"),
         ("Bays", "B1", "Max span m", 0, "is 0"),
         ("Packages", 2, "Days", 0, "is 0"),
@@ -90,11 +92,20 @@ def test_iso_text_and_midnight_are_dates(tmp_path, value):
         ("Shifts", "D", "Start", "early", "where a time of day is wanted"),
         ("Shifts", "D", "Hours", 25, "Hours is 25"),
         ("Skills", "mechanic", "Licence", "D", "Licence holds 'D'"),
+        ("Shops", "cabin shop", "Items per day", 0, "Items per day is 0"),
+        ("Shops", "cabin shop", "Items per day", -2, "Items per day is -2"),
+        ("Shops", "cabin shop", "Items per day", None, "Items per day is blank"),
+        ("Shop loops", 2, "Items", 0, "Items is 0"),
+        ("Shop loops", 2, "Items", 1.5, "not a whole number"),
+        ("Shop loops", 2, "Items", None, "Items is blank"),
+        ("Shop loops", 2, "Back for", None, "Back for is blank"),
         ("Base", "Weeks", "Value", 0, "Weeks is 0"),
         ("Base", "Weeks", "Value", 111, "Weeks is 111"),
         ("Base", "Weeks", "Value", 4.5, "not a whole number"),
         ("Base", "Weeks", "Value", None, "Weeks is blank"),
         ("Base", "Weeks", "Value", "#DIV/0!", "the spreadsheet error #DIV/0!"),
+        ("Base", "Longest wait days", "Value", -1, "Longest wait days is -1"),
+        ("Base", "Longest wait days", "Value", 2.5, "not a whole number"),
         ("Base", "Productivity %", "Value", 0, "Productivity % is 0%"),
         ("Base", "Productivity %", "Value", 120, "Productivity % is 120%"),
         ("Base", "First day", "Value", 46391, "bare number"),
@@ -102,7 +113,8 @@ def test_iso_text_and_midnight_are_dates(tmp_path, value):
     ],
 )
 def test_each_cell_type_refuses_what_it_cannot_mean(tmp_path, sheet, row, heading, value, what):
-    sheets = valid()
+    sheets = with_shops(valid())
+    sheets["Base"].append(["Longest wait days", 2])
     where = change(sheets, sheet, row, heading, value)
     finding = the_error(read(sheets, tmp_path))
     assert finding.where == where
@@ -190,10 +202,21 @@ def test_blank_optional_cells_take_their_defaults(tmp_path):
     base = read(sheets, tmp_path).base
     assert base is not None
     assert (base.productivity, base.longest_delay_days, base.overload_cost) == (0.75, 28, 500)
+    assert base.longest_wait_days == 3
     assert base.working_weekdays == frozenset(range(7))
     assert (base.currency, base.holidays) == ("EUR", None)
     assert base.checks[0].findings_factor == 1
     assert base.checks[0].remaining is None
+
+
+@pytest.mark.parametrize("days", [0, 5])
+def test_the_longest_wait_reaches_the_facts(tmp_path, days):
+    sheets = valid()
+    sheets["Base"].append(["Longest wait days", days])
+    book = read(sheets, tmp_path)
+    assert book.findings == ()
+    assert book.base is not None
+    assert book.base.longest_wait_days == days
 
 
 def test_faults_of_all_sheets_come_at_once(tmp_path):

@@ -1,38 +1,8 @@
 """Fixed checks in different bays that stand in each other's way."""
 
-from datetime import date
-
 import pytest
 
-from tests.inputs.books import change, errors, read, the_error, valid, with_equipment
-
-
-def day(number: int) -> date:
-    """Return a day of January 2027; the 4th is a Monday."""
-    return date(2027, 1, number)
-
-
-def with_fixed(*stays: tuple[str, int, int]):
-    """Return sheets with bays A to D and checks F1, F2, ... fixed there.
-
-    Each stay is a bay, an in day in January, and a number of days, all of them worked.
-    """
-    sheets = valid()
-    change(sheets, "Base", "Working days", "Value", "Mon-Sun")
-    like = sheets["Bays"][1]
-    sheets["Bays"] = [sheets["Bays"][0], *([bay, *like[1:]] for bay in "ABCD")]
-    sheets["Bay closures"] = sheets["Bay closures"][:1]
-    check = sheets["Checks"][4]
-    sheets["Checks"] = sheets["Checks"][:1]
-    for number, (bay, in_day, days) in enumerate(stays, start=1):
-        package = f"work {number}"
-        sheets["Packages"].append([package, "all", "-", "maintenance", days, 0])
-        sheets["Package hours"].append([package, "all", "mechanic", 10])
-        sheets["Checks"].append([f"F{number}", *check[1:]])
-        change(sheets, "Checks", f"F{number}", "Package", package)
-        change(sheets, "Checks", f"F{number}", "Fixed bay", bay)
-        change(sheets, "Checks", f"F{number}", "Fixed in", day(in_day))
-    return sheets
+from tests.inputs.books import change, errors, read, the_error, with_equipment, with_fixed
 
 
 # F1 stands in A over [10, 15); F2 in C, behind B, behind A, comes in and leaves as given.

@@ -35,6 +35,118 @@ def test_a_contract_crew_needs_a_contract_cost(tmp_path):
     assert "the contract crew 'blue'" in finding.what
 
 
+def test_a_contract_crew_needs_a_contract_cost_of_each_of_its_skills(tmp_path):
+    sheets = valid()
+    change(sheets, "Skills", "mechanic", "Contract cap %", 0)
+    where = change(sheets, "Skills", "mechanic", "Contract cost", None)
+    assert read(sheets, tmp_path).findings == ()
+    change(sheets, "Crews", "blue", "Skills", "sheet metal, mechanic")
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == where
+    assert "the contract crew 'blue' works in the skill 'mechanic'" in finding.what
+
+
+def test_skills_and_types_of_a_crew_reach_the_facts(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "red", "Skills", "mechanic, sheet metal")
+    change(sheets, "Crews", "red", "Types", "T40, T30")
+    book = read(sheets, tmp_path)
+    assert book.findings == ()
+    assert book.base is not None
+    red, blue = book.base.crews
+    assert (red.skills, blue.skills) == (("mechanic", "sheet metal"), ("sheet metal",))
+    assert (red.types, blue.types) == ({"T30", "T40"}, set())
+
+
+def test_a_skill_without_a_crew_authorised_on_a_type_is_a_warning(tmp_path):
+    """Light checks ask for both skills on both types, the red crew alone has mechanics."""
+    sheets = valid()
+    where = change(sheets, "Crews", "red", "Types", "T30")
+    finding = the_warning(read(sheets, tmp_path))
+    assert (finding.where, finding.what) == (
+        where,
+        "no crew with the skill 'mechanic' is authorised on the type 'T40', on which the check "
+        "'C2' asks for it; only overtime, contract hours or overload can do that work.",
+    )
+    assert finding.remedy.endswith("or correct Checks!C3.")
+    change(sheets, "Checks", "C2", "Type", "T30")
+    assert "on which the check 'C4' asks" in the_warning(read(sheets, tmp_path)).what
+    change(sheets, "Checks", "C4", "Type", "T30")
+    assert read(sheets, tmp_path).findings == ()
+
+
+@pytest.mark.parametrize(
+    ("skills", "types", "heads", "employment", "told"),
+    [
+        ("mechanic", "T40", 1, "employed", False),
+        ("sheet metal, mechanic", "T30, T40", 1, "contract", False),
+        ("mechanic", None, 1, "contract", False),
+        ("mechanic", "T40", 0, "employed", True),
+        ("mechanic", "T30", 5, "employed", True),
+        ("sheet metal", "T40", 5, "employed", True),
+    ],
+)
+def test_any_crew_of_the_skill_and_the_type_will_do(
+    tmp_path, skills, types, heads, employment, told
+):
+    sheets = valid()
+    change(sheets, "Crews", "red", "Types", "T30")
+    sheets["Crews"].append(["white", skills, heads, "days", date(2027, 1, 4), employment, types])
+    found = read(sheets, tmp_path).findings
+    assert [finding.where for finding in found] == (["Crews!G2"] if told else [])
+
+
+def test_work_that_is_done_asks_for_no_authorised_crew(tmp_path):
+    """Of C3 with 30 % left only a part of the inspection and closing up are to do.
+
+    Opening up alone asks for fitters, who work on T40.
+    """
+    sheets = valid()
+    sheets["Skills"].append(["fitter", 60, 20, 90, 25])
+    sheets["Crews"].append(["white", "fitter", 3, "days", date(2027, 1, 4), "employed"])
+    change(sheets, "Package hours", 2, "Skill", "fitter")
+    change(sheets, "Crews", "white", "Types", "T40")
+    for check, type_ in (("C1", "T40"), ("C3", "T30")):
+        change(sheets, "Checks", check, "Type", type_)
+    change(sheets, "Checks", "C3", "Remaining %", 30)
+    assert read(sheets, tmp_path).findings == ()
+    change(sheets, "Checks", "C3", "Remaining %", 90)
+    assert "'C3' asks for it" in the_warning(read(sheets, tmp_path)).what
+
+
+def test_no_man_hours_ask_for_no_authorised_crew(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "blue", "Types", "T30")
+    change(sheets, "Checks", "C2", "Package", "paint prep")
+    sheets["Package hours"].append(["paint prep", "wash", "sheet metal", 0])
+    assert read(sheets, tmp_path).findings == ()
+    change(sheets, "Package hours", 7, "Man-hours", 1)
+    assert the_warning(read(sheets, tmp_path)).where == "Crews!G3"
+
+
+def test_a_crew_that_could_not_be_read_may_be_the_authorised_one(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "red", "Types", "T30")
+    sheets["Crews"].append(["white", "mechanic", "many", "days", date(2027, 1, 4), "employed"])
+    book = read(sheets, tmp_path)
+    assert [finding.where for finding in book.findings] == ["Crews!C4"]
+
+
+def test_a_misspelt_type_of_a_check_makes_no_further_noise(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "red", "Types", "T30, T40")
+    where = change(sheets, "Checks", "C1", "Type", "T3O")
+    book = read(sheets, tmp_path)
+    assert [finding.where for finding in book.findings] == [where]
+
+
+def test_a_misspelt_type_of_a_crew_makes_no_further_noise(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Crews", "red", "Types", "T30, T4O")
+    book = read(sheets, tmp_path)
+    assert [finding.where for finding in book.findings] == [where]
+
+
 def test_absences_above_the_heads_are_a_warning_also_together(tmp_path):
     """10 heads: 2 away from 11 to 15 January and 9 from 15 on make 11 on the 15th."""
     sheets = valid()

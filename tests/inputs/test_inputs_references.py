@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from tests.inputs.books import change, read, the_error, valid, with_equipment
+from tests.inputs.books import change, read, the_error, valid, with_equipment, with_shops
 
 
 @pytest.mark.parametrize(
@@ -28,10 +28,15 @@ from tests.inputs.books import change, read, the_error, valid, with_equipment
         ("Equipment outages", 2, "Equipment", "jackset", "Did you mean 'jack set'?"),
         ("Bays", "B1", "Reached through", "B9", "Known are 'B1' and 'B2'"),
         ("Bays", "B1", "Shares floor with", "B2, B9", "Known are 'B1' and 'B2'"),
+        ("Crews", "red", "Types", "T30, T4O", "Did you mean 'T40'?"),
+        ("Shop loops", 2, "Package", "lihgt", "Did you mean 'light'?"),
+        ("Shop loops", 2, "Shop", "cabinshop", "Did you mean 'cabin shop'?"),
+        ("Shop loops", 2, "Leave at", "opn", "Did you mean 'open'?"),
+        ("Shop loops", 2, "Back for", "clsoe", "Did you mean 'close'?"),
     ],
 )
 def test_an_unknown_name_is_told_with_the_nearest(tmp_path, sheet, row, heading, value, remedy):
-    sheets = with_equipment(valid())
+    sheets = with_shops(with_equipment(valid()))
     where = change(sheets, sheet, row, heading, value)
     about = [f for f in read(sheets, tmp_path).findings if f.where == where]
     assert len(about) == 1
@@ -50,10 +55,11 @@ def test_an_unknown_name_is_told_with_the_nearest(tmp_path, sheet, row, heading,
         ("Shifts", "A"),
         ("Packages", "B"),
         ("Package hours", "C"),
+        ("Shops", "A"),
     ],
 )
 def test_an_id_that_stands_twice_is_an_error(tmp_path, sheet, column):
-    sheets = valid()
+    sheets = with_shops(valid())
     sheets[sheet].append(list(sheets[sheet][1]))
     if sheet == "Checks":  # a booked check may stand beside itself
         assert sheets[sheet][1][6] == "booked"

@@ -1,0 +1,46 @@
+"""Columns that are read but change no plan: noted, so that nobody counts on them."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from capacity.findings import Finding, Level
+from capacity.inputs.row_model import Row
+from capacity.inputs.rows import Sheets
+from capacity.inputs.sheets import CheckRow, SkillRow, StageRow
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column, why it changes no plan, and when a row uses it."""
+
+    model: type[Row]
+    field: str
+    why: str
+    is_used: Callable[[Any], object]
+
+
+NOTED = (
+    Column(SkillRow, "licence", "crews are counted by skill", lambda skill: skill.licence),
+    Column(
+        StageRow,
+        "findings_spread",
+        "findings are planned at their mean",
+        lambda stage: stage.findings_spread,
+    ),
+    Column(StageRow, "critical", "inspectors are not told apart", lambda stage: stage.critical),
+    Column(StageRow, "by_night", "man-hours are counted by day", lambda stage: not stage.by_night),
+    Column(CheckRow, "wanted_in", "no cost hangs on it", lambda check: check.wanted_in),
+)
+
+
+def columns_that_ask_nothing(sheets: Sheets) -> Iterator[Finding]:
+    """Note, once each, the columns that are read but change no plan."""
+    for column in NOTED:
+        used = next((row for row in sheets[column.model].rows if column.is_used(row)), None)
+        if used is not None:
+            yield Finding(
+                Level.NOTE,
+                sheets.at(used, column.field),
+                f"{used.heading(column.field)} does not change this plan: {column.why}.",
+            )
