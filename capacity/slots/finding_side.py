@@ -9,14 +9,18 @@ from capacity.slots.kinship import kinship
 from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
 from capacity.slots.program import Kept
-from capacity.slots.ruin_recreate import RuinRecreate
+from capacity.slots.ruin_recreate import RuinRecreate, day_money
 
 ROUNDS_A_LOOK = 500
 # The first annealing is short, so that there is a good plan within seconds; each further
-# one is longer, and the last one takes all that is left.
-FIRST_SECONDS, GROWTH = 2.0, 3.0
-# Temperature as a share of the plan's money, at the beginning and at the end.
-WARM, COLD = 0.05, 0.002
+# one is longer. Many short ones beat few long ones where bays lie behind bays.
+FIRST_SECONDS, GROWTH = 2.0, 1.5
+# Temperature as a share of the plan's money, at the beginning and at the end. Hot annealings
+# forget where they began and so leave a bad valley; those between them look around the best.
+HOT, WARM, COLD = 0.15, 0.05, 0.002
+# What a day past Latest in counts at the beginning, in temperatures: more than a round mostly
+# gains. At the end it is more than any plan can gain. Much softer prices were worse.
+DAY_AT_FIRST = 50.0
 # Share of the time given to neighbourhoods, and how long one of them may take.
 POLISH_SHARE, POLISH_SECONDS = 0.2, 1.5
 FEWEST_FREE, MOST_FREE = 4, 16
@@ -29,23 +33,26 @@ def find_plans(mailbox: Mailbox) -> None:
     while mailbox.seconds_left > 0:
         left = mailbox.seconds_left
         seconds = left if left < 2 * seconds else seconds
-        anneal(mailbox, seconds * (1 - POLISH_SHARE), mailbox.task.seed + turn)
+        begin = HOT if turn % 2 == 0 else WARM
+        anneal(mailbox, seconds * (1 - POLISH_SHARE), mailbox.task.seed + turn, begin)
         polish(mailbox, seconds * POLISH_SHARE, mailbox.task.seed + turn)
         seconds *= GROWTH
         turn += 1
     mailbox.flush(at_once=True)
 
 
-def anneal(mailbox: Mailbox, seconds: float, seed: int) -> None:
-    """Cool down once from the best choice known."""
+def anneal(mailbox: Mailbox, seconds: float, seed: int, begin: float = HOT) -> None:
+    """Cool down once from the best choice known, ``begin`` being the first temperature."""
     chosen, (days, _) = mailbox.best
     kept = mailbox.program.within_days(days)
     search = _begin(kept, chosen, seed)
+    hard_price = day_money(mailbox.program)
     began, share = time.monotonic(), 0.0
     while share < 1.0 and mailbox.seconds_left > 0:
         money = abs(kept.program.cost(search.best)[1])
-        temperature = max(1.0, money * WARM * (COLD / WARM) ** share)
-        if search.rounds(ROUNDS_A_LOOK, temperature):
+        temperature = max(1.0, money * begin * (COLD / begin) ** share)
+        day_price = (temperature * DAY_AT_FIRST) ** (1 - share) * hard_price**share
+        if search.rounds(ROUNDS_A_LOOK, temperature, day_price):
             mailbox.tell_choice(kept.to_whole(search.best), "ruin and recreate")
             now_days = kept.program.days_past(search.best)
             if now_days < days:

@@ -16,6 +16,8 @@ Floats = NDArray[np.float64]
 ROOM = 1e-9
 # One candidate in so many is overlooked when a check is put back.
 BLINK = 0.01
+# Share of the rounds that begin with a place and push away whoever is in it.
+PUSHING = 0.5
 
 
 class Arrays(NamedTuple):
@@ -25,14 +27,15 @@ class Arrays(NamedTuple):
     course. Labour money rises by ``slopes`` (cells, tiers) for every hour beyond ``edges``,
     for kinds of work that share no crews. For the others ``cut_*`` hold what ``Cuts`` says,
     and ``touched`` (by course, in compressed rows) the family x week in which a course asks.
-    ``kin`` (checks, checks) says how much two checks can be in each other's way. Money
-    holds days past ``Latest in`` at their money a day.
+    ``kin`` (checks, checks) says how much two checks can be in each other's way. A check
+    left out counts ``unplaced_past`` days past.
     """
 
     first_column: Ints
     course: Ints
     money: Floats
-    unplaced_money: Floats
+    past: Floats
+    unplaced_past: Floats
     foot_starts: Ints
     foot_rows: Ints
     foot_sizes: Floats
@@ -154,22 +157,26 @@ def _shift(arrays: Arrays, state: State, column: int, sign: float) -> float:
 
 @numba.njit(cache=True)
 def _take_out(arrays: Arrays, state: State, check: int) -> float:
-    """Take a check out; return how much the cost rises."""
+    """Take a check out; return how much the money rises."""
     column = state.chosen[check]
-    rise = -arrays.unplaced_money[check]
-    if column >= 0:
-        rise = _shift(arrays, state, column, -1.0) - arrays.money[column]
-    return float(rise)
+    if column < 0:
+        return 0.0
+    return float(_shift(arrays, state, column, -1.0) - arrays.money[column])
 
 
 @numba.njit(cache=True)
 def _put_in(arrays: Arrays, state: State, check: int, column: int) -> float:
-    """Place a check that is out, -1 to leave it out; return how much the cost rises."""
+    """Place a check that is out, -1 to leave it out; return how much the money rises."""
     state.chosen[check] = column
-    rise = arrays.unplaced_money[check]
-    if column >= 0:
-        rise = _shift(arrays, state, column, 1.0) + arrays.money[column]
-    return float(rise)
+    if column < 0:
+        return 0.0
+    return float(_shift(arrays, state, column, 1.0) + arrays.money[column])
+
+
+@numba.njit(cache=True)
+def _days(arrays: Arrays, check: int, column: int) -> float:
+    """Return the days past of a check in a column, -1 for none."""
+    return float(arrays.unplaced_past[check] if column < 0 else arrays.past[column])
 
 
 @numba.njit(cache=True)
@@ -217,18 +224,18 @@ def _shared_labour(arrays: Arrays, state: State, course: int) -> float:
 
 
 @numba.njit(cache=True)
-def _cheapest(arrays: Arrays, state: State, check: int, blur: float) -> int:
+def _cheapest(arrays: Arrays, state: State, check: int, day_price: float, blur: float) -> int:
     """Return the cheapest column for a check that is out, -1 for leaving it out.
 
     Prices are blurred by a Gumbel variable of scale ``blur``, so that a column is taken with
     the probability that annealing at that temperature would give it.
     """
-    best, best_price = -1, arrays.unplaced_money[check]
+    best, best_price = -1, day_price * arrays.unplaced_past[check]
     last_course, labour = -1, 0.0
     for column in range(arrays.first_column[check], arrays.first_column[check + 1]):
         if np.random.random() < BLINK or not _fits(arrays, state, column):
             continue
-        price = arrays.money[column]
+        price = arrays.money[column] + day_price * arrays.past[column]
         if blur > 0.0:
             price += blur * np.log(-np.log(np.random.random()))
         if price >= best_price:
@@ -258,42 +265,110 @@ def _pick_related(arrays: Arrays, count: int, out: Ints) -> None:
 
 
 @numba.njit(cache=True)
+def _pick_place(arrays: Arrays, state: State) -> tuple[int, int]:
+    """Return a random check, half of the time one that is out, and a random column of its."""
+    checks = len(arrays.kin)
+    check = np.random.randint(0, checks)
+    if np.random.random() < 0.5:
+        for step in range(checks):
+            other = (check + step) % checks
+            if state.chosen[other] < 0:
+                check = other
+                break
+    first, until = arrays.first_column[check], arrays.first_column[check + 1]
+    return check, -1 if first == until else np.random.randint(first, until)
+
+
+@numba.njit(cache=True)
+def _is_in_the_way(arrays: Arrays, state: State, standing: int, column: int) -> bool:
+    """Return whether a column that stands takes some of what another column lacks."""
+    mine, until = arrays.foot_starts[column], arrays.foot_starts[column + 1]
+    theirs, end = arrays.foot_starts[standing], arrays.foot_starts[standing + 1]
+    while mine < until and theirs < end:
+        row, other = arrays.foot_rows[mine], arrays.foot_rows[theirs]
+        if row == other and arrays.foot_sizes[mine] > state.room[row] + ROOM:
+            return True
+        if row <= other:
+            mine += 1
+        if other <= row:
+            theirs += 1
+    return False
+
+
+class Costs(NamedTuple):
+    """Days past ``Latest in`` and money of the state and of the best choice so far."""
+
+    days: float
+    money: float
+    best_days: float
+    best_money: float
+
+
+@numba.njit(cache=True)
 def run_rounds(
     arrays: Arrays,
     state: State,
     best: Ints,
-    value: float,
-    best_value: float,
+    costs: Costs,
     count: int,
     temperature: float,
+    day_price: float,
     most: int,
     blur: float,
-) -> tuple[float, float]:
+) -> Costs:
     """Do ``count`` rounds on the state in place and keep the best choice in ``best``.
 
-    Return the value of the state and that of the best choice.
+    A round takes out checks that are akin; or it takes a check and a place for it, and takes
+    out whoever is in the way there. Then each is put back where it is cheapest. The best
+    choice has the fewest days past, then the least money; on the way a day is worth
+    ``day_price``.
     """
     checks = len(arrays.kin)
     out = np.empty(most, dtype=np.int64)
     before = np.empty(most, dtype=np.int64)
+    days, money, best_days, best_money = costs
     for _ in range(count):
-        size = min(checks, np.random.randint(1, most + 1))
-        _pick_related(arrays, size, out)
-        new = value
+        rise, more_days = 0.0, 0.0
+        wanted, size = -1, 0
+        if np.random.random() < PUSHING:
+            out[0], wanted = _pick_place(arrays, state)
+            before[0] = state.chosen[out[0]]
+            rise += _take_out(arrays, state, out[0])
+            size = 1
+            offset = np.random.randint(0, checks)
+            for step in range(checks):
+                check = (offset + step) % checks
+                column = state.chosen[check]
+                if size == most or wanted < 0 or check == out[0] or column < 0:
+                    continue
+                if _is_in_the_way(arrays, state, column, wanted):
+                    out[size], before[size] = check, column
+                    rise += _take_out(arrays, state, check)
+                    size += 1
+        else:
+            size = min(checks, np.random.randint(1, most + 1))
+            _pick_related(arrays, size, out)
+            for place in range(size):
+                before[place] = state.chosen[out[place]]
+                rise += _take_out(arrays, state, out[place])
         for place in range(size):
-            before[place] = state.chosen[out[place]]
-            new += _take_out(arrays, state, out[place])
-        for place in range(size):
-            column = _cheapest(arrays, state, out[place], blur * temperature)
-            new += _put_in(arrays, state, out[place], column)
-        if new <= value or np.random.random() < np.exp((value - new) / temperature):
-            value = new
-            if value < best_value - 1e-6:
-                best_value = value
+            check = out[place]
+            if place == 0 and wanted >= 0 and _fits(arrays, state, wanted):
+                column = wanted
+            else:
+                column = _cheapest(arrays, state, check, day_price, blur * temperature)
+            more_days += _days(arrays, check, column) - _days(arrays, check, before[place])
+            rise += _put_in(arrays, state, check, column)
+        worse = rise + day_price * more_days
+        if worse <= 0.0 or np.random.random() < np.exp(-worse / temperature):
+            days += more_days
+            money += rise
+            if days < best_days or (days == best_days and money < best_money - 1e-6):
+                best_days, best_money = days, money
                 best[:] = state.chosen
             continue
         for place in range(size):
             _take_out(arrays, state, out[place])
         for place in range(size):
             _put_in(arrays, state, out[place], before[place])
-    return value, best_value
+    return Costs(days, money, best_days, best_money)

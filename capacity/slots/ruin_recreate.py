@@ -10,7 +10,7 @@ from scipy.sparse import csr_array
 
 from capacity.slots.kinship import kinship
 from capacity.slots.program import Program
-from capacity.slots.rounds import Arrays, State, run_rounds, seed_rounds, spend_anew
+from capacity.slots.rounds import Arrays, Costs, State, run_rounds, seed_rounds, spend_anew
 
 # How many checks at the most are taken out in a round; measured on invented quarters.
 MOST_OUT = 5
@@ -19,17 +19,15 @@ BLUR = 0.8
 
 
 class RuinRecreate:
-    """A choice under change, its ``value``, and the best one so far.
+    """A choice under change, and the best one so far: fewest days past, then least money.
 
-    Values are money with a day past ``Latest in`` counted as more money than two choices
-    can differ by.
+    ``costs`` holds days and money of both.
     """
 
     def __init__(self, program: Program, chosen: NDArray[np.int64], seed: int) -> None:
         """Begin with a choice that keeps all rows; ``seed`` is the only source of chance."""
         self.program = program
-        self.day_money = day_money(program)
-        self._arrays = _arrays(program, self.day_money)
+        self._arrays = _arrays(program)
         seed_rounds(seed)
         placed = chosen[chosen >= 0]
         room = program.capacity - program.footprint[placed].sum(axis=0)
@@ -37,27 +35,29 @@ class RuinRecreate:
         self._state = State(chosen.copy(), room, program.load(chosen), spent)
         spend_anew(self._arrays, self._state)
         days, money = program.cost(chosen)
-        self.value = days * self.day_money + money
-        self.best, self.best_value = chosen.copy(), self.value
+        self.costs = Costs(float(days), money, float(days), money)
+        self.best = chosen.copy()
 
-    def rounds(self, count: int, temperature: float) -> bool:
+    def rounds(self, count: int, temperature: float, day_price: float) -> bool:
         """Do ``count`` rounds; tell whether the best choice improved.
 
-        A round that makes the plan dearer by ``temperature`` is kept one time in e.
+        A round that makes the plan dearer by ``temperature`` is kept one time in e; a day
+        past ``Latest in`` counts as ``day_price``.
         """
-        before = self.best_value
-        self.value, self.best_value = run_rounds(
+        before = self.costs
+        self.costs = run_rounds(
             self._arrays,
             self._state,
             self.best,
-            self.value,
-            self.best_value,
+            before,
             count,
             temperature,
+            day_price,
             MOST_OUT,
             BLUR,
         )
-        return bool(self.best_value < before)
+        now = self.costs
+        return (now.best_days, now.best_money) < (before.best_days, before.best_money)
 
 
 def day_money(program: Program) -> float:
@@ -71,7 +71,7 @@ def day_money(program: Program) -> float:
     return 1.0 + spread + program.hours.dearest * (hours + float(program.asked.sum()))
 
 
-def _arrays(program: Program, money_a_day: float) -> Arrays:
+def _arrays(program: Program) -> Arrays:
     hours, cuts = program.hours, program.hours.cuts
     widths, prices = (tiers.reshape(len(tiers), -1) for tiers in hours.supply.tiers)
     below_last = np.cumsum(widths[:-1], axis=0)
@@ -81,8 +81,9 @@ def _arrays(program: Program, money_a_day: float) -> Arrays:
     return Arrays(
         first_column=program.first_column.astype(np.int64),
         course=program.course.astype(np.int64),
-        money=program.money + money_a_day * program.past,
-        unplaced_money=(program.unplaced_past * money_a_day).astype(np.float64),
+        money=program.money,
+        past=program.past.astype(np.float64),
+        unplaced_past=program.unplaced_past.astype(np.float64),
         foot_starts=program.footprint.indptr.astype(np.int64),
         foot_rows=program.footprint.indices.astype(np.int64),
         foot_sizes=program.footprint.data.astype(np.float64),

@@ -9,7 +9,7 @@ from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
 from tests.slots.building import Built, built, keeps_rows, nothing
 
-WARM = 5000.0
+WARM, DAY = 5000.0, 1e6
 
 
 @pytest.fixture(scope="module")
@@ -22,24 +22,21 @@ def begun(made: Built, seed: int = 1) -> RuinRecreate:
     return RuinRecreate(made.program, first_come(made.program, made.slots), seed)
 
 
-def worth(search: RuinRecreate, chosen: np.ndarray) -> float:
-    days, money = search.program.cost(chosen)
-    return days * search.day_money + money
-
-
-def test_the_value_keeps_in_step_with_the_cost_through_many_rounds(quarter: Built) -> None:
+def test_the_costs_keep_in_step_with_the_cost_through_many_rounds(quarter: Built) -> None:
     search = begun(quarter)
     for temperature in (WARM, WARM / 10, 1.0):
-        search.rounds(20_000, temperature)
-        now = search._state.chosen
-        assert search.value == pytest.approx(worth(search, now), abs=0.01, rel=0)
-        assert search.best_value == pytest.approx(worth(search, search.best), abs=0.01, rel=0)
+        search.rounds(20_000, temperature, DAY)
+        costs = search.costs
+        now = search.program.cost(search._state.chosen)
+        assert (costs.days, costs.money) == pytest.approx(now, abs=0.01, rel=0)
+        best = search.program.cost(search.best)
+        assert (costs.best_days, costs.best_money) == pytest.approx(best, abs=0.01, rel=0)
 
 
 def test_every_choice_on_the_way_keeps_the_rows(quarter: Built) -> None:
     search = begun(quarter)
     for _ in range(200):
-        search.rounds(5, WARM)
+        search.rounds(5, WARM, DAY)
         assert keeps_rows(quarter.program, search._state.chosen)
         assert keeps_rows(quarter.program, search.best)
 
@@ -47,22 +44,22 @@ def test_every_choice_on_the_way_keeps_the_rows(quarter: Built) -> None:
 def test_it_betters_the_first_come_plan_by_far(quarter: Built) -> None:
     search = begun(quarter)
     before = quarter.program.cost(search.best)
-    assert search.rounds(20_000, WARM / 10)
+    assert search.rounds(20_000, WARM / 10, DAY)
     assert quarter.program.cost(search.best) < before
 
 
 def test_a_round_that_finds_nothing_better_says_so() -> None:
     made = built(stories.base(bays(1), visit("A", 3, 0, 0)))
     search = RuinRecreate(made.program, np.array([0]), seed=1)
-    assert not search.rounds(100, temperature=1.0)
+    assert not search.rounds(100, 1.0, DAY)
     assert search.best.tolist() == [0]
 
 
 def test_the_same_seed_gives_the_same_choice(quarter: Built) -> None:
     def after_rounds(seed: int) -> tuple[float, list[int]]:
         search = begun(quarter, seed)
-        search.rounds(300, WARM)
-        return search.value, search.best.tolist()
+        search.rounds(300, WARM, DAY)
+        return search.costs.money, search.best.tolist()
 
     assert after_rounds(seed=7) == after_rounds(seed=7)
     assert after_rounds(seed=7) != after_rounds(seed=8)
@@ -83,7 +80,7 @@ def test_it_takes_money_to_save_a_day_past() -> None:
     dear = visit("A", 3, 0, 0, agreed_out=day(2), late_cost_per_day=1e6)
     made = built(stories.base(bays(1), dear, longest_delay_days=3))
     search = RuinRecreate(made.program, nothing(made.program), seed=1)
-    search.rounds(200, temperature=1.0)
+    search.rounds(200, 1.0, day_money(made.program))
     assert made.program.days_past(search.best) == 0
 
 
@@ -105,5 +102,5 @@ def test_a_check_put_back_is_priced_by_its_own_hours_alone() -> None:
     )
     made = built(base)
     search = RuinRecreate(made.program, nothing(made.program), seed=1)
-    search.rounds(3, temperature=1e-3)
+    search.rounds(3, 1e-3, DAY)
     assert made.program.cost(search.best) == (0, pytest.approx(30 * 50 + 500))
