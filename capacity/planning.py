@@ -1,9 +1,11 @@
 """From a base to an audited plan: the whole way, in the order in which it is gone."""
 
+import contextlib
 import importlib.metadata
 import platform
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from threading import Event
 
 import numpy as np
@@ -14,7 +16,15 @@ from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import Audit, Auditor
-from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress, relative_gap
+from capacity.plans.outcome import (
+    Impossible,
+    Outcome,
+    OutOfTime,
+    Planned,
+    Progress,
+    Refusal,
+    relative_gap,
+)
 from capacity.plans.plan import Plan
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
@@ -22,10 +32,13 @@ from capacity.slots.first_come import first_come
 from capacity.slots.fixed_first import fixed_first
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
+from capacity.slots.refusals import refusals_of
 from capacity.slots.search import Standing, search
 
 # Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
 CENT = 0.005
+# Time kept to find out what refused options would have had to pay.
+SHARE_FOR_OPTIONS, SECONDS_AN_OPTION, MOST_SECONDS_FOR_OPTIONS = 0.1, 1.0, 10.0
 PACKAGES = ("hangar-capacity", "ortools", "highspy", "numba", "numpy", "holidays")
 
 
@@ -74,7 +87,19 @@ def plan(
             history.append(progress)
         tell(progress)
 
-    search(standing, settings, accept, hear, stop or Event(), began)
+    reserve = _seconds_for_options(base, settings)
+    searching = replace(settings, seconds=settings.seconds - reserve)
+    search(standing, searching, accept, hear, stop or Event(), began)
+    left = min(settings.seconds - (time.monotonic() - began), MOST_SECONDS_FOR_OPTIONS)
+    chosen = standing.chosen
+    refusals: tuple[Refusal, ...] = ()
+    with contextlib.suppress(KeyboardInterrupt):  # the plan stands; only the reasons are missing
+        if standing.stopped_by == "stop":
+            left = 0.0
+        chosen, refusals = refusals_of(program, slots, chosen, left, settings.seed)
+    if chosen is not standing.chosen:
+        accept(chosen)
+        standing.chosen = chosen
     money = audited[1].goals.money
     return Planned(
         plan=audited[0],
@@ -88,7 +113,14 @@ def plan(
         versions=versions(),
         history=tuple(history),
         faults=tuple(standing.faults),
+        refusals=refusals,
     )
+
+
+def _seconds_for_options(base: Base, settings: Settings) -> float:
+    """Return the part of the time that is kept to explain refused options."""
+    options = sum(check.status is Status.OPTION for check in base.checks)
+    return min(SHARE_FOR_OPTIONS * settings.seconds, SECONDS_AN_OPTION * options)
 
 
 def _fixed_without_place(made: Plan, base: Base) -> tuple[str, ...]:

@@ -272,6 +272,8 @@ Percent = Annotated[float, BeforeValidator(percent), between(0, 10, unit="%")]
 PartPercent = Annotated[float, BeforeValidator(percent), between(most=1, above=0, unit="%")]
 
 Days = Annotated[int, BeforeValidator(_whole), between(0, 1000)]
+# An aircraft that waits longer than two weeks is parked elsewhere; every day is a candidate more.
+WaitDays = Annotated[int, BeforeValidator(_whole), between(0, 14)]
 SomeDays = Annotated[int, BeforeValidator(_whole), between(1, 1000)]
 Weeks = Annotated[int, BeforeValidator(_whole), between(1, 110)]
 Count = Annotated[int, BeforeValidator(_whole), between(0, 10_000)]

@@ -28,6 +28,7 @@ from capacity.inputs.cells import (
     SomeCount,
     SomeDays,
     Text,
+    WaitDays,
     Weeks,
     Word,
     Words,
@@ -66,7 +67,7 @@ class Settings(Row):
     holidays: HolidayPlace = Field(None, alias="Holidays")
     productivity: PartPercent = Field(0.75, alias="Productivity %")
     longest_delay_days: Days = Field(28, alias="Longest delay days")
-    longest_wait_days: Days = Field(3, alias="Longest wait days")
+    longest_wait_days: WaitDays = Field(3, alias="Longest wait days")
     overload_cost: Money = Field(500.0, alias="Overload cost")
     rules: Rules = Field(None, alias="Working-time rules")
 

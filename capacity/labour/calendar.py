@@ -3,6 +3,7 @@
 Day numbers count from ``Calendar.origin``; intervals are half-open.
 """
 
+import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -11,7 +12,7 @@ import holidays
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Base
+from capacity.facts import Base, Package
 
 DAYS_IN_WEEK = 7
 
@@ -89,12 +90,28 @@ def calendar_of(base: Base) -> Calendar:
 
 
 def _longest_tail_days(base: Base) -> int:
-    """Return calendar days that surely hold the longest package and a changeover."""
-    work = max((sum(s.longest_days or s.days for s in p.stages) for p in base.packages), default=0)
+    """Return calendar days that surely hold the longest package, its waits and a changeover."""
+    work = max((_worked_days(package, base) for package in base.packages), default=0)
+    places = max((_places_to_wait(package, base) for package in base.packages), default=0)
     changeover = max((bay.changeover_days for bay in base.bays), default=0)
     # A holiday costs a working day at most; no region has more than 60 of them a year.
     weeks = (work + 60 * (1 + work // 300)) // max(1, len(base.working_weekdays)) + 2
-    return DAYS_IN_WEEK * weeks + changeover
+    return DAYS_IN_WEEK * weeks + changeover + places * base.longest_wait_days
+
+
+def _places_to_wait(package: Package, base: Base) -> int:
+    """Return at how many places at the most a check of the package could wait."""
+    kinds = {stage.work for stage in package.stages}
+    moves = len(package.stages) - 1 if len(kinds) > 1 else 0
+    return moves + sum(loop.package == package.name for loop in base.shop_loops)
+
+
+def _worked_days(package: Package, base: Base) -> int:
+    """Return worked days that surely hold the stages and the shop loops one after another."""
+    rates = {shop.name: shop.items_per_day for shop in base.shops}
+    loops = [loop for loop in base.shop_loops if loop.package == package.name]
+    stages = sum(stage.longest_days or stage.days for stage in package.stages)
+    return stages + sum(math.ceil(loop.items / rates[loop.shop]) for loop in loops)
 
 
 def _holidays(base: Base, origin: date, days: int) -> set[date]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Plan
@@ -25,6 +26,39 @@ class Progress:
 
 
 @dataclass(frozen=True, slots=True)
+class DearHours:
+    """Man-hours of a skill that would have to be bought in a week, and their money."""
+
+    week: str
+    skill: str
+    hours: float
+    money: float
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why an option is refused.
+
+    A plan that takes it into ``bay`` over ``[in_day, out_day)`` costs as much as the plan
+    when it pays ``needed_price``: the lowest price found, not one proven to be the lowest.
+    ``labour_money`` of that is for man-hours, most of it in ``dearest_hours``; the checks
+    ``moved`` would have to move. Where no place was found, ``needed_price`` is None and
+    ``in_the_way`` names who stands in most of its places.
+    """
+
+    check: str
+    price: float
+    needed_price: float | None
+    bay: str = ""
+    in_day: date | None = None
+    out_day: date | None = None
+    labour_money: float = 0.0
+    dearest_hours: tuple[DearHours, ...] = ()
+    moved: tuple[str, ...] = ()
+    in_the_way: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Planned:
     """An audited plan.
 
@@ -32,7 +66,8 @@ class Planned:
     ``Latest in`` than this one; ``gap`` is ``(money - bound) / max(1, |money|)``.
     ``days_bound`` is a proven lower bound of goal 1. ``stopped_by`` says what ended the
     search: ``proof``, ``time`` or ``stop``. ``history`` are the improvements in turn;
-    ``faults`` say what broke down on the way, if anything did: the plan stands all the same.
+    ``refusals`` explain the refused options. ``faults`` say what broke down on the way, if
+    anything did: the plan stands all the same.
     """
 
     plan: Plan
@@ -46,6 +81,7 @@ class Planned:
     versions: Mapping[str, str]
     history: tuple[Progress, ...]
     faults: tuple[str, ...] = ()
+    refusals: tuple[Refusal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from capacity.facts import Base
 from capacity.findings import Finding, Level
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.reports.refusal_sentences import refusal_sentences
 from capacity.reports.wording import day, days, hours, is_over, week_dates
 
 Where = Callable[[str, str, str], str]
@@ -56,9 +57,9 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Finding]:
             f"{hours(load.overload)} of {load.skill}, even with overtime and contract labour.",
             "Move a check out of that week, or bring people in.",
         )
+    explained = {refusal.check: refusal for refusal in outcome.refusals}
     for name in outcome.plan.refused:
+        why = refusal_sentences(explained.get(name), base)
         yield Finding(
-            Level.NOTE,
-            where("Checks", name, "Price"),
-            f"the option '{name}' is refused: it would cost more than it earns, or found no room.",
+            Level.NOTE, where("Checks", name, "Price"), f"the option '{name}' is refused: {why}"
         )
