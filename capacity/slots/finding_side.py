@@ -21,6 +21,8 @@ HOT, WARM, COLD = 0.15, 0.05, 0.002
 # What a day past Latest in counts at the beginning, in temperatures: more than a round mostly
 # gains. At the end it is more than any plan can gain. Much softer prices were worse.
 DAY_AT_FIRST = 50.0
+# The program is cut down in the middle of an annealing when days past fall to such a share.
+MUCH_FEWER = 0.5
 # Share of the time given to neighbourhoods, and how long one of them may take.
 POLISH_SHARE, POLISH_SECONDS = 0.2, 1.5
 FEWEST_FREE, MOST_FREE = 4, 16
@@ -55,7 +57,7 @@ def anneal(mailbox: Mailbox, seconds: float, seed: int, begin: float = HOT) -> N
         if search.rounds(ROUNDS_A_LOOK, temperature, day_price):
             mailbox.tell_choice(kept.to_whole(search.best), "ruin and recreate")
             now_days = kept.program.days_past(search.best)
-            if now_days < days:
+            if now_days < days and now_days <= days * MUCH_FEWER:
                 # Goal 1 improved: all columns that cannot keep to it are dead weight now.
                 chosen, days = kept.to_whole(search.best), now_days
                 kept = mailbox.program.within_days(days)

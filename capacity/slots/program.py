@@ -82,16 +82,20 @@ class Program:
         return replace(self, days_allowed=days).kept(self.past <= room)
 
     def kept(self, columns: NDArray[np.bool_]) -> "Kept":
-        """Return the program over some columns only."""
+        """Return the program over some columns only, without the rows that cannot bind then."""
         number = np.flatnonzero(columns)
-        count = np.bincount(self.check_of[number], minlength=len(self.checks))
+        check_of, footprint = self.check_of[number], self.footprint[number]
+        count = np.bincount(check_of, minlength=len(self.checks))
+        binding = np.flatnonzero(most_taken(footprint, check_of) > self.capacity + TINY)
         smaller = replace(
             self,
             first_column=np.concatenate(([0], np.cumsum(count))),
             course=self.course[number],
             past=self.past[number],
             money=self.money[number],
-            footprint=self.footprint[number],
+            footprint=footprint[:, binding],
+            capacity=self.capacity[binding],
+            row_names=tuple(self.row_names[row] for row in binding),
         )
         return Kept(smaller, number)
 
@@ -146,6 +150,22 @@ class Kept:
         mine = np.full_like(chosen, -1)
         mine[chosen >= 0] = np.searchsorted(self.number, placed)
         return mine
+
+
+def most_taken(footprint: csr_array, check_of: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Return the most that a column of each check takes of each row, added up, (rows,)."""
+    rows = footprint.shape[1]
+    entries = footprint.tocoo()
+    pair = check_of[entries.row] * rows + entries.col
+    order = np.argsort(pair, kind="stable")
+    pair, taken = pair[order], entries.data[order]
+    first = np.flatnonzero(np.diff(pair, prepend=-1))
+    if not len(first):
+        return np.zeros(rows)
+    most = np.maximum.reduceat(taken, first)
+    in_all = np.zeros(rows)
+    np.add.at(in_all, pair[first] % rows, most)
+    return in_all
 
 
 def build_program(slots: Slots, base: Base, supply: Supply) -> Program:
