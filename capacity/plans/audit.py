@@ -11,13 +11,15 @@ from capacity.plans import (
     equipment_rules,
     floor_rules,
     listing_rules,
+    move_rules,
+    shop_rules,
     stage_rules,
     way_rules,
     window_rules,
 )
 from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
-from capacity.plans.plan import Goals, Placement, Plan, WeekLoad
-from capacity.plans.stays import Stay, StayLayout
+from capacity.plans.plan import CrewHours, Goals, Placement, Plan, WeekLoad
+from capacity.plans.stays import Stay, StayLayout, Visit
 from capacity.plans.worked_days import WorkedDays
 
 
@@ -47,11 +49,13 @@ class Audit:
     """The plan's goals, its man-hours by week and skill, and every rule it breaks.
 
     ``weeks`` are in order of week and then of the base's skills, from the week of the first
-    day to the week of the last out day. ``broken`` is empty for a plan that stands.
+    day to the week of the last out day; ``crew_hours`` are the hours that crews give, in
+    order of week, crew and skill. ``broken`` is empty for a plan that stands.
     """
 
     goals: Goals
     weeks: tuple[WeekLoad, ...]
+    crew_hours: tuple[CrewHours, ...]
     accounts: tuple[CheckAccount, ...]
     overtime_money: float
     contract_money: float
@@ -82,15 +86,17 @@ class Auditor:
         self._worked_days = WorkedDays(base)
         self._layout = StayLayout(base, self._worked_days)
         self._given = GivenHours(base, self._worked_days)
+        self._legs = {check.name: self._layout.legs(check) for check in base.checks}
 
     def audit(self, plan: Plan) -> Audit:
         """Return what the plan comes to and every rule of the base that it breaks."""
-        placements = self._known_once(plan)
-        stays = [self._lay_out(placement) for placement in placements]
+        placements = self._known(plan)
+        stays = [self._lay_out(of_check) for of_check in placements]
         asked = [asked_by(stay, self._base.first_day) for stay in stays]
+        types = [stay.check.type for stay in stays]
         accounts = tuple(_account(*pair) for pair in zip(stays, asked, strict=True))
         last_out = max([self._base.first_day, *(stay.out_day for stay in stays)])
-        weeks = tuple(week_loads(asked, self._given, self._base, last_out))
+        weeks, crews = week_loads(asked, types, self._given, self._base, last_out)
         overtime = fsum(w.overtime * self._skills[w.skill].overtime_cost for w in weeks)
         contract = fsum(w.contract * self._skills[w.skill].contract_cost for w in weeks)
         overload_hours = fsum(week.overload for week in weeks)
@@ -103,6 +109,7 @@ class Auditor:
                 money=fsum((overtime, contract, overload, *of_checks)),
             ),
             weeks=weeks,
+            crew_hours=crews,
             accounts=accounts,
             overtime_money=overtime,
             contract_money=contract,
@@ -110,20 +117,26 @@ class Auditor:
             broken=tuple(self._broken(plan, placements, stays)),
         )
 
-    def _known_once(self, plan: Plan) -> list[Placement]:
-        """Return the first placement of each check of the base.
+    def _known(self, plan: Plan) -> list[list[Placement]]:
+        """Return the placements of each check of the base, in order of in day.
 
-        Unknown checks and second placements break a rule and count in no figure.
+        Unknown checks and more placements than a check has legs break a rule and count in
+        no figure.
         """
-        first: dict[str, Placement] = {}
+        found: dict[str, list[Placement]] = {}
         for placement in plan.placements:
             if placement.check in self._checks:
-                first.setdefault(placement.check, placement)
-        return list(first.values())
+                found.setdefault(placement.check, []).append(placement)
+        return [
+            sorted(placements, key=lambda placement: placement.in_day)[: self._legs[name]]
+            for name, placements in found.items()
+        ]
 
-    def _lay_out(self, placement: Placement) -> Stay:
-        check = self._checks[placement.check]
-        return self._layout.lay_out(check, placement.bay, placement.in_day, placement.stages)
+    def _lay_out(self, placements: list[Placement]) -> Stay:
+        first = placements[0]
+        stated = [stage for placement in placements for stage in placement.stages]
+        check = self._checks[first.check]
+        return self._layout.lay_out(check, first.bay, first.in_day, stated, placements[1:])
 
     def _days_past(self, accounts: Iterable[CheckAccount]) -> int:
         """Add the days past ``Latest in``; a check without a place counts the most plus 1."""
@@ -133,26 +146,28 @@ class Auditor:
         return sum(past.get(check.name, without_place) for check in must)
 
     def _broken(
-        self, plan: Plan, placements: Iterable[Placement], stays: list[Stay]
+        self, plan: Plan, placements: Iterable[list[Placement]], stays: list[Stay]
     ) -> Iterator[str]:
         """Go through the rules in the order in which a planner would look at the plan."""
-        yield from listing_rules.broken(plan, self._base)
-        for placement, stay in zip(placements, stays, strict=True):
+        longest_wait = self._base.longest_wait_days
+        yield from listing_rules.broken(plan, self._base, self._legs)
+        for of_check, stay in zip(placements, stays, strict=True):
             yield from window_rules.broken(stay, self._base)
-            yield from stage_rules.broken(placement, stay, self._worked_days)
-            yield from self._wrong_bay(stay)
-        yield from bay_rules.one_at_a_time(stays, self._bays)
-        yield from floor_rules.broken(stays, self._bays)
-        yield from way_rules.broken(stays, self._bays)
+            yield from stage_rules.broken(of_check, stay, self._layout, self._worked_days)
+            yield from move_rules.broken(of_check, stay, self._bays, longest_wait)
+            for visit in stay.visits:
+                yield from self._wrong_bay(visit)
+        visits = [visit for stay in stays for visit in stay.visits]
+        yield from bay_rules.one_at_a_time(visits, self._bays)
+        yield from floor_rules.broken(visits, self._bays)
+        yield from way_rules.broken(visits, self._bays)
         yield from equipment_rules.broken(stays, self._base)
+        yield from shop_rules.broken(stays, self._base, self._worked_days)
 
-    def _wrong_bay(self, stay: Stay) -> Iterator[str]:
-        bay = self._bays.get(stay.bay)
-        if bay is None:
-            yield f"{stay.check.name} stands in bay {stay.bay}, which the base does not have."
-            return
-        yield from bay_rules.misfits(stay, bay, self._types[stay.check.type])
-        yield from bay_rules.closed(stay, self._base.closures)
+    def _wrong_bay(self, visit: Visit) -> Iterator[str]:
+        if (bay := self._bays.get(visit.bay)) is not None:
+            yield from bay_rules.misfits(visit, bay, self._types[visit.check.type])
+            yield from bay_rules.closed(visit, self._base.closures)
 
 
 def _account(stay: Stay, asked: Asked) -> CheckAccount:

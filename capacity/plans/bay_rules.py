@@ -6,10 +6,10 @@ from datetime import timedelta
 from itertools import combinations
 
 from capacity.facts import AircraftType, Bay, Closure
-from capacity.plans.stays import Stay
+from capacity.plans.stays import Visit
 
 
-def misfits(stay: Stay, bay: Bay, aircraft: AircraftType) -> Iterator[str]:
+def misfits(stay: Visit, bay: Bay, aircraft: AircraftType) -> Iterator[str]:
     """Span, length and tail within the bay's, docking that suits, all work done there."""
     check = stay.check.name
     for measure, size, most in (
@@ -25,7 +25,7 @@ def misfits(stay: Stay, bay: Bay, aircraft: AircraftType) -> Iterator[str]:
         yield f"{check} needs {kind}, which is not done in bay {bay.name}."
 
 
-def closed(stay: Stay, closures: Iterable[Closure]) -> Iterator[str]:
+def closed(stay: Visit, closures: Iterable[Closure]) -> Iterator[str]:
     """No day of ``[in_day, out_day)`` lies in a closure of the bay."""
     for closure in closures:
         last_day = stay.out_day - timedelta(days=1)
@@ -37,18 +37,22 @@ def closed(stay: Stay, closures: Iterable[Closure]) -> Iterator[str]:
             )
 
 
-def one_at_a_time(stays: Iterable[Stay], bays: Mapping[str, Bay]) -> Iterator[str]:
-    """In each bay, ``in_day >= earlier out_day + changeover days``."""
-    by_bay: defaultdict[str, list[Stay]] = defaultdict(list)
+def one_at_a_time(stays: Iterable[Visit], bays: Mapping[str, Bay]) -> Iterator[str]:
+    """In each bay, ``in_day >= earlier out_day + changeover days``.
+
+    Between two visits of the same check there is no changeover.
+    """
+    by_bay: defaultdict[str, list[Visit]] = defaultdict(list)
     for stay in sorted(stays, key=lambda stay: (stay.in_day, stay.out_day)):
         by_bay[stay.bay].append(stay)
     for bay, in_turn in by_bay.items():
         changeover = bays[bay].changeover_days if bay in bays else 0
         for earlier, later in combinations(in_turn, 2):
-            yield from _too_close(earlier, later, changeover)
+            own = earlier.check.name == later.check.name
+            yield from _too_close(earlier, later, 0 if own else changeover)
 
 
-def _too_close(earlier: Stay, later: Stay, changeover: int) -> Iterator[str]:
+def _too_close(earlier: Visit, later: Visit, changeover: int) -> Iterator[str]:
     ready = earlier.out_day + timedelta(days=changeover)
     if later.in_day < earlier.out_day:
         yield (

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
 from capacity.facts import Bay
-from capacity.plans.stays import Stay
+from capacity.plans.stays import Visit
 
 
-def broken(stays: Iterable[Stay], bays: Mapping[str, Bay]) -> Iterator[str]:
+def broken(stays: Iterable[Visit], bays: Mapping[str, Bay]) -> Iterator[str]:
     """Two stays ``[in_day, out_day)`` in bays that share floor have no day in common.
 
     It is enough that one of the two bays names the other.

@@ -1,14 +1,17 @@
 """Every check of the base is named exactly once, in the place where it belongs."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from capacity.facts import Base, Check, Status
 from capacity.plans.plan import Plan
 
 
-def broken(plan: Plan, base: Base) -> Iterator[str]:
-    """Say which checks are unknown, named twice, named in the wrong place or forgotten."""
+def broken(plan: Plan, base: Base, legs: Mapping[str, int]) -> Iterator[str]:
+    """Say which checks are unknown, named twice, named in the wrong place or forgotten.
+
+    ``legs`` is the most placements that each check may have.
+    """
     placed = Counter(placement.check for placement in plan.placements)
     not_placed = Counter(plan.not_placed)
     refused = Counter(plan.refused)
@@ -18,6 +21,8 @@ def broken(plan: Plan, base: Base) -> Iterator[str]:
             yield f"{name} is in the plan, but the base has no check of that name."
     for check in base.checks:
         name = check.name
+        if placed[name] > legs[name]:
+            yield f"{name} is placed {placed[name]} times."
         yield from _one_check(check, placed[name], not_placed[name], refused[name])
 
 
@@ -25,8 +30,6 @@ def _one_check(check: Check, placed: int, not_placed: int, refused: int) -> Iter
     """Judge how often a check is named in each of the three places."""
     name = check.name
     option = check.status is Status.OPTION
-    if placed > 1:
-        yield f"{name} is placed {placed} times."
     if not placed and not not_placed and not refused:
         aside = "refused" if option else "listed as not placed"
         yield f"{name} is {_kind(check)}, but it is neither placed nor {aside}."

@@ -1,13 +1,13 @@
 """Man-hours by ISO week and skill: what crews give, what checks ask, what is bought."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from math import fsum
 
-from capacity.facts import Base, Crew, Employment, Skill
-from capacity.plans.plan import WeekLoad
+from capacity.facts import Base, Crew, Skill
+from capacity.plans.plan import CrewHours, WeekLoad
+from capacity.plans.sharing import TOLERANCE, SharedWeek, share_week
 from capacity.plans.stays import LaidStage, Stay
 from capacity.plans.worked_days import WorkedDays
 
@@ -25,14 +25,6 @@ def week_name(monday: date) -> str:
     return f"{year}-W{week:02}"
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
-    """Man-hours of one skill in one week: of ``employed`` and of ``contract`` crews."""
-
-    employed: float
-    contract: float
-
-
 class GivenHours:
     """What the crews of one base give, week by week."""
 
@@ -42,28 +34,20 @@ class GivenHours:
         self._worked_days = worked_days
         self._hours_of_shift = {shift.name: shift.hours for shift in base.shifts}
         self._cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
-        self._weeks: dict[date, dict[str, Given]] = {}
+        self._weeks: dict[date, dict[str, float]] = {}
 
-    def in_week(self, monday: date) -> Mapping[str, Given]:
-        """Return what each skill's own crews give in the week that starts on ``monday``."""
+    def in_week(self, monday: date) -> Mapping[str, float]:
+        """Return each crew's hours in the week that starts on ``monday``.
+
+        Over worked days from the first day on.
+        """
         if monday not in self._weeks:
-            self._weeks[monday] = self._sum_week(monday)
+            week = (monday + timedelta(days=n) for n in range(7))
+            days = [d for d in week if d >= self._base.first_day and d in self._worked_days]
+            self._weeks[monday] = {
+                crew.name: fsum(self._on(crew, day) for day in days) for crew in self._base.crews
+            }
         return self._weeks[monday]
-
-    def _sum_week(self, monday: date) -> dict[str, Given]:
-        """Add up the crews by their own skill, over worked days from the first day on."""
-        week = (monday + timedelta(days=n) for n in range(7))
-        days = [d for d in week if d >= self._base.first_day and d in self._worked_days]
-        hours: defaultdict[tuple[str, Employment], list[float]] = defaultdict(list)
-        for crew in self._base.crews:
-            hours[crew.skills[0], crew.employment].extend(self._on(crew, d) for d in days)
-        return {
-            skill.name: Given(
-                employed=fsum(hours[skill.name, Employment.EMPLOYED]),
-                contract=fsum(hours[skill.name, Employment.CONTRACT]),
-            )
-            for skill in self._base.skills
-        }
 
     def _on(self, crew: Crew, day: date) -> float:
         """Return ``max(0, heads - absent) * shift hours * productivity``.
@@ -106,45 +90,51 @@ def _days_by_week(stage: LaidStage, first_day: date) -> Mapping[date, int]:
 
 
 def week_loads(
-    asked: Iterable[Asked], given: GivenHours, base: Base, last_out: date
-) -> Iterator[WeekLoad]:
-    """Set what is asked against what is given, from the first day's week to the last out's."""
-    demand: defaultdict[tuple[date, str], list[float]] = defaultdict(list)
-    for of_one_check in asked:
-        for week_and_skill, hours in of_one_check.items():
-            demand[week_and_skill].append(hours)
+    asked: Iterable[Asked],
+    types: Iterable[str],
+    given: GivenHours,
+    base: Base,
+    last_out: date,
+) -> tuple[tuple[WeekLoad, ...], tuple[CrewHours, ...]]:
+    """Set what is asked against what is given, from the first day's week to the last out's.
+
+    ``types`` are the aircraft types of those who ask.
+    """
+    demand: defaultdict[date, defaultdict[tuple[str, str], list[float]]]
+    demand = defaultdict(lambda: defaultdict(list))
+    for aircraft, of_one_check in zip(types, asked, strict=True):
+        for (monday, skill), hours in of_one_check.items():
+            demand[monday][skill, aircraft].append(hours)
+    weeks: list[WeekLoad] = []
+    crews: list[CrewHours] = []
     monday = monday_of(base.first_day)
     while monday <= last_out:
-        week, crews = week_name(monday), given.in_week(monday)
-        for skill in base.skills:
-            total = fsum(demand.get((monday, skill.name), ()))
-            yield _week_load(week, skill, total, crews[skill.name])
+        wanted = {key: fsum(hours) for key, hours in demand[monday].items()}
+        shared = share_week(wanted, given.in_week(monday), base)
+        name = week_name(monday)
+        weeks += [_week_load(name, skill, wanted, shared) for skill in base.skills]
+        crews += [
+            CrewHours(name, crew.name, skill.name, hours)
+            for crew in base.crews
+            for skill in base.skills
+            if (hours := shared.given.get((crew.name, skill.name), 0.0)) > TOLERANCE
+        ]
         monday += ONE_WEEK
+    return tuple(weeks), tuple(crews)
 
 
-def _week_load(week: str, skill: Skill, demand: float, given: Given) -> WeekLoad:
-    """Fill regular hours first, then overtime and contract, the cheaper first.
-
-    What neither holds is overload, the last resort whatever it costs.
-    """
-    caps = {
-        "overtime": skill.overtime_cap * given.employed,
-        "contract": skill.contract_cap * given.employed + given.contract,
-    }
-    costs = {"overtime": skill.overtime_cost, "contract": skill.contract_cost}
-    short = max(0.0, demand - given.employed)
-    bought: dict[str, float] = {}
-    for tier in sorted(caps, key=costs.__getitem__):
-        bought[tier] = min(short, caps[tier])
-        short -= bought[tier]
+def _week_load(
+    week: str, skill: Skill, wanted: Mapping[tuple[str, str], float], shared: SharedWeek
+) -> WeekLoad:
+    bought = shared.bought[skill.name]
     return WeekLoad(
         week=week,
         skill=skill.name,
-        demand=demand,
-        regular=given.employed,
-        overtime=bought["overtime"],
-        contract=bought["contract"],
-        overload=short,
-        overtime_cap=caps["overtime"],
-        contract_cap=caps["contract"],
+        demand=fsum(hours for (name, _), hours in wanted.items() if name == skill.name),
+        regular=shared.regular[skill.name],
+        overtime=bought.overtime,
+        contract=bought.contract,
+        overload=bought.overload,
+        overtime_cap=shared.caps[skill.name].overtime,
+        contract_cap=shared.caps[skill.name].contract,
     )

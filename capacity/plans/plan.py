@@ -68,3 +68,13 @@ class WeekLoad:
     overload: float
     overtime_cap: float
     contract_cap: float
+
+
+@dataclass(frozen=True, slots=True)
+class CrewHours:
+    """Man-hours that a crew gives to one skill in one ISO week; contract crews included."""
+
+    week: str
+    crew: str
+    skill: str
+    hours: float

@@ -6,33 +6,37 @@ is told once. A plan without a broken rule here has exactly the layout of its st
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, timedelta
 
 from capacity.plans import pace_rules
 from capacity.plans.alone import clear_start, in_the_way
 from capacity.plans.plan import Placement, StageDays
-from capacity.plans.stays import LaidStage, Stay
+from capacity.plans.stays import LaidStage, Stay, StayLayout, Visit
 from capacity.plans.worked_days import WorkedDays, day_after
 
 
-def broken(placement: Placement, stay: Stay, worked_days: WorkedDays) -> Iterator[str]:
+def broken(
+    placements: Sequence[Placement], stay: Stay, layout: StayLayout, worked_days: WorkedDays
+) -> Iterator[str]:
     """Say which stages are missing or foreign, start or end wrongly, and a wrong out day."""
-    check = placement.check
-    stated = {stage.stage: stage for stage in placement.stages}
-    yield from _wrong_stages(placement, stay)
+    check = stay.check.name
+    stated = {stage.stage: stage for placement in placements for stage in placement.stages}
+    yield from _wrong_stages(placements, stay)
+    for placement, visit in zip(placements, stay.visits, strict=False):
+        yield from _wrong_begin(placement, visit)
     for number, stage in enumerate(stay.stages):
         if stage.work.stage in stated:
-            before = stay.stages[:number]
-            yield from _wrong_start(stay, stage, before, stated, worked_days)
+            yield from _wrong_start(stay, number, placements, stated, layout, worked_days)
             yield from _wrong_length(check, stage, stated[stage.work.stage], worked_days)
-    last = max((stage.until for stage in placement.stages), default=stay.out_day)
-    if placement.out_day != last:
-        yield f"{check} goes out on {placement.out_day}, but its stages run until {last}."
+    last = max((stage.until for stage in stated.values()), default=stay.out_day)
+    if placements[-1].out_day != last:
+        yield f"{check} goes out on {placements[-1].out_day}, but its stages run until {last}."
 
 
-def _wrong_stages(placement: Placement, stay: Stay) -> Iterator[str]:
-    """Hold the plan to the stages left to do, each named once, and to the one it begins with."""
-    check = placement.check
-    named = Counter(stage.stage for stage in placement.stages)
+def _wrong_stages(placements: Sequence[Placement], stay: Stay) -> Iterator[str]:
+    """Hold the plan to the stages left to do, each named once and in the bay it is done in."""
+    check = stay.check.name
+    named = Counter(stage.stage for placement in placements for stage in placement.stages)
     left = [stage.work.stage for stage in stay.stages]
     for name in left:
         if name not in named:
@@ -42,49 +46,108 @@ def _wrong_stages(placement: Placement, stay: Stay) -> Iterator[str]:
             yield f"{check} has no stage {name} left to do."
         elif count > 1:
             yield f"{check} does its stage {name} {count} times."
-    begins = min((stage.first for stage in stay.stages), default=stay.work_starts)
-    first = [stage.work.stage for stage in stay.stages if stage.first == begins]
+    for placement, visit in zip(placements, stay.visits, strict=False):
+        here = {stage.work.stage for stage in visit.stages}
+        for stated in placement.stages:
+            if stated.stage in left and stated.stage not in here:
+                yield f"{check} does {stated.stage} in {placement.bay}, where it is not done."
+
+
+def _wrong_begin(placement: Placement, visit: Visit) -> Iterator[str]:
+    """``stage_from`` is one of the stages that start first in the bay."""
+    begins = min((stage.first for stage in visit.stages), default=visit.in_day)
+    first = [stage.work.stage for stage in visit.stages if stage.first == begins]
     if first and placement.stage_from not in first:
         yield (
-            f"{check} is in {placement.bay} from its stage {placement.stage_from} on, "
+            f"{placement.check} is in {placement.bay} from its stage {placement.stage_from} on, "
             f"but its work begins with {' or '.join(first)}."
         )
 
 
 def _wrong_start(
     stay: Stay,
-    stage: LaidStage,
-    before: Sequence[LaidStage],
+    number: int,
+    placements: Sequence[Placement],
     stated: Mapping[str, StageDays],
+    layout: StayLayout,
     worked_days: WorkedDays,
 ) -> Iterator[str]:
-    """``first = max(until of the After stages)``, or the day the work starts without any.
+    """``first`` is the day on which the stage is ready.
 
-    It is later only where the stage would overlap one laid out ``before`` it and one of the
-    two is done alone.
+    It is later only where the stage would overlap one laid out before it and one of the two
+    is done alone, or by a wait of some days for a shop.
     """
+    stage = stay.stages[number]
     work, days = stage.work, len(stage.worked)
-    apart = [other.work.stage for other in before if work.alone or other.work.alone]
-    if any(name not in stated for name in (*work.after, *apart)):
+    before = [other.work.stage for other in stay.stages[:number]]
+    apart = [other.work.stage for other in stay.stages[:number] if work.alone or other.work.alone]
+    leg_starts, earlier = _leg_starts(stay, number, placements, stated)
+    leaves = [errand.leave_at for errand in work.errands if errand.leave_at is not None]
+    if any(name not in stated for name in (*work.after, *apart, *leaves, *earlier)):
         return  # nothing to measure it by; the missing stage is told already
     beside = [stated[name] for name in apart]
     first = stated[work.stage].first
-    ready = max((stated[name].until for name in work.after), default=stay.work_starts)
-    could_start = clear_start(ready, days, beside, worked_days)
+    until = {name: stated[name].until for name in before if name in stated}
+    ready = layout.ready(work, leg_starts, until, stay.work_starts)
+    longest = layout.longest_wait if work.errands else 0
     starts = f"{stay.check.name} starts {work.stage} on {first}"
-    if first > could_start:
-        yield f"{starts}, but it could start on {could_start}."
-    elif first < ready and not work.after:
-        yield f"{starts}, before its work starts on {ready}."
+    could = [
+        clear_start(ready + timedelta(days=wait), days, beside, worked_days)
+        for wait in range(longest + 1)
+    ]
+    if first in could:
+        return
+    if first > could[-1]:
+        waits = f", even after waiting {longest} days for a shop" if longest else ""
+        yield f"{starts}, but it could start on {could[-1]}{waits}."
     elif first < ready:
-        unfinished = [name for name in work.after if stated[name].until > first]
-        yield f"{starts}, but {' and '.join(unfinished)} runs until {ready}."
-    elif first < could_start:
+        yield from _too_soon(starts, work.after, stated, first, ready, leg_starts)
+    else:
         last = max(in_the_way(first, days, beside, worked_days), key=lambda other: other.until)
         if work.alone:
             yield f"{starts}, but it is done alone and {last.stage} runs until {last.until}."
         else:
             yield f"{starts}, but {last.stage} is done alone and runs until {last.until}."
+
+
+def _too_soon(
+    starts: str,
+    after: Sequence[str],
+    stated: Mapping[str, StageDays],
+    first: date,
+    ready: date,
+    leg_starts: date,
+) -> Iterator[str]:
+    unfinished = [name for name in after if stated[name].until > first]
+    if unfinished:
+        until = max(stated[name].until for name in unfinished)
+        yield f"{starts}, but {' and '.join(unfinished)} runs until {until}."
+    elif first < leg_starts:
+        yield f"{starts}, before its work starts on {leg_starts}."
+    else:
+        yield f"{starts}, before its items are back from the shop on {ready}."
+
+
+def _leg_starts(
+    stay: Stay, number: int, placements: Sequence[Placement], stated: Mapping[str, StageDays]
+) -> tuple[date, list[str]]:
+    """Return the day from which a stage's leg is worked, and the stages of the legs before.
+
+    That is the day of the move to its bay, or, without one, the end of the legs before.
+    """
+    kind = stay.stages[number].work.kind
+    start = number
+    while start and stay.stages[start - 1].work.kind == kind:
+        start -= 1
+    earlier = [stage.work.stage for stage in stay.stages[:start]]
+    if not start:
+        return stay.work_starts, []
+    first_of_leg = stay.stages[start].work.stage
+    for placement, visit in zip(placements[1:], stay.visits[1:], strict=False):
+        if visit.stages and visit.stages[0].work.stage == first_of_leg:
+            return placement.in_day, earlier
+    ends = [stated[name].until for name in earlier if name in stated]
+    return max(ends, default=stay.work_starts), earlier
 
 
 def _wrong_length(

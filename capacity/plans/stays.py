@@ -1,14 +1,15 @@
 """Lay the stages of a check out again in plain dates, from its in day, paces and the facts."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from math import ceil
 
 from capacity.facts import Base, Check
 from capacity.plans.alone import clear_start
 from capacity.plans.pace_rules import days_taken
-from capacity.plans.plan import StageDays
-from capacity.plans.work_left import Work, work_left
+from capacity.plans.plan import Placement, StageDays
+from capacity.plans.work_left import TOLERANCE, Errand, Work, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
 
 
@@ -23,11 +24,38 @@ class LaidStage:
 
 
 @dataclass(frozen=True, slots=True)
+class Visit:
+    """A check in one bay over ``[in_day, out_day)`` with the stages done there.
+
+    ``ready`` is the day from which it could have come: the end of all stages before.
+    """
+
+    check: Check
+    bay: str
+    ready: date
+    in_day: date
+    out_day: date
+    stages: tuple[LaidStage, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """Items of a check at a shop from ``leave`` on, wanted back on ``back``."""
+
+    check: str
+    shop: str
+    items: int
+    leave: date
+    back: date
+
+
+@dataclass(frozen=True, slots=True)
 class Stay:
     """Where a check truly stands when it comes into ``bay`` on ``in_day``.
 
-    The bay is occupied over ``[in_day, out_day)``. ``work_starts`` is the day on which the
-    first stages left to do start: later than the in day only for work already under way.
+    It stands in its bays over ``[in_day, out_day)``, one ``visit`` after the other.
+    ``work_starts`` is the day on which the first stages left to do start: later than the in
+    day only for work already under way.
     """
 
     check: Check
@@ -36,6 +64,8 @@ class Stay:
     work_starts: date
     out_day: date
     stages: tuple[LaidStage, ...]
+    visits: tuple[Visit, ...]
+    sent: tuple[Sent, ...]
 
 
 class StayLayout:
@@ -45,32 +75,116 @@ class StayLayout:
         """Find once what every check still has to do."""
         packages = {package.name: package for package in base.packages}
         self._first_day = base.first_day
+        self.longest_wait = base.longest_wait_days
+        self._rates = {shop.name: shop.items_per_day for shop in base.shops}
+        self._does = {bay.name: bay.work for bay in base.bays}
         self._worked_days = worked_days
         self._work = {
-            check.name: work_left(packages[check.package], check) for check in base.checks
+            check.name: work_left(packages[check.package], check, base.shop_loops)
+            for check in base.checks
         }
 
-    def lay_out(
-        self, check: Check, bay: str, in_day: date, stated: Iterable[StageDays] = ()
-    ) -> Stay:
-        """Start every stage as early as its ``After`` stages and stages done alone allow.
+    def legs(self, check: Check) -> int:
+        """Return how many bays the check goes through at the most."""
+        return max(1, len(legs_of(self._work[check.name])))
 
-        ``first`` is the first day from ``max(until of the After stages)`` on, or from the
-        day the work starts on without any, on which it overlaps no stage laid out before it
-        of which it must be clear; ``until`` is the day after its last worked day. Of the
-        ``stated`` stages only the number of their worked days is taken; a stage that is not
-        among them takes its normal days.
+    def lay_out(
+        self,
+        check: Check,
+        bay: str,
+        in_day: date,
+        stated: Iterable[StageDays] = (),
+        moves: Sequence[Placement] = (),
+    ) -> Stay:
+        """Start every stage as early as it may, and wait as long as the plan says.
+
+        ``first`` is the first day from ``ready(stage)`` on, plus the wait for a shop, on
+        which it overlaps no stage laid out before it of which it must be clear; ``until`` is
+        the day after its last worked day. Of the ``stated`` stages only the number of their
+        worked days and the wait of a stage with items at a shop are taken; a stage that is
+        not among them takes its normal days and does not wait. Where the bay does not do
+        the work of the next leg, the check goes on to the next of the ``moves``, on the day
+        stated there, but at most ``longest_wait_days`` after its stages have ended.
         """
         by_name = {stage.stage: stage for stage in stated}
-        under_way = check.remaining is not None
-        work_starts = max(in_day, self._first_day) if under_way else in_day
+        work_starts = max(in_day, self._first_day) if check.remaining is not None else in_day
         laid: dict[str, LaidStage] = {}
-        for work in self._work[check.name]:
-            ready = max((laid[name].until for name in work.after), default=work_starts)
-            days = days_taken(work, by_name.get(work.stage), self._worked_days)
-            apart = [other for other in laid.values() if work.alone or other.work.alone]
-            first = clear_start(ready, days, apart, self._worked_days)
-            worked = self._worked_days.stretch(first, days)
-            laid[work.stage] = LaidStage(work, first, day_after(worked, first), worked)
+        visits: list[Visit] = []
+        begun = Visit(check, bay, in_day, in_day, in_day, ())
+        leg_starts, waiting = work_starts, list(moves)
+        for number, leg in enumerate(legs_of(self._work[check.name])):
+            if number:
+                leg_starts = max(stage.until for stage in laid.values())
+                if waiting and leg[0].kind not in self._does.get(begun.bay, frozenset()):
+                    move, ended = waiting.pop(0), leg_starts
+                    latest = ended + timedelta(days=self.longest_wait)
+                    leg_starts = min(max(move.in_day, ended), latest)
+                    visits.append(_closed(begun, leg_starts))
+                    begun = Visit(check, move.bay, ended, leg_starts, leg_starts, ())
+            for work in leg:
+                laid[work.stage] = self._lay(work, leg_starts, laid, by_name, work_starts)
+                begun = _with_stage(begun, laid[work.stage])
         out_day = max((stage.until for stage in laid.values()), default=work_starts)
-        return Stay(check, bay, in_day, work_starts, out_day, tuple(laid.values()))
+        return Stay(
+            check=check,
+            bay=bay,
+            in_day=in_day,
+            work_starts=work_starts,
+            out_day=out_day,
+            stages=tuple(laid.values()),
+            visits=(*visits, _closed(begun, out_day)),
+            sent=tuple(self._sent(check, laid, work_starts)),
+        )
+
+    def _lay(
+        self,
+        work: Work,
+        leg_starts: date,
+        laid: dict[str, LaidStage],
+        stated: dict[str, StageDays],
+        work_starts: date,
+    ) -> LaidStage:
+        until = {name: stage.until for name, stage in laid.items()}
+        ready = self.ready(work, leg_starts, until, work_starts)
+        if work.errands and work.stage in stated:
+            waited = (stated[work.stage].first - ready).days
+            ready += timedelta(days=min(max(0, waited), self.longest_wait))
+        days = days_taken(work, stated.get(work.stage), self._worked_days)
+        apart = [other for other in laid.values() if work.alone or other.work.alone]
+        first = clear_start(ready, days, apart, self._worked_days)
+        worked = self._worked_days.stretch(first, days)
+        return LaidStage(work, first, day_after(worked, first), worked)
+
+    def ready(
+        self, work: Work, leg_starts: date, until: dict[str, date], work_starts: date
+    ) -> date:
+        """Return the day on which its leg, its ``After`` stages and its items are ready.
+
+        ``until`` are the days on which the stages before it end. By itself a shop has n
+        items back on the first day with ``rate * worked days since they left >= n``.
+        """
+        ends = [until[name] for name in work.after]
+        backs = [
+            self._back(errand, until.get(errand.leave_at or "", work_starts))
+            for errand in work.errands
+        ]
+        return max([leg_starts, *ends, *backs])
+
+    def _back(self, errand: Errand, leave: date) -> date:
+        days = ceil(errand.items / self._rates[errand.shop] - TOLERANCE)
+        return day_after(self._worked_days.stretch(leave, days), leave)
+
+    def _sent(self, check: Check, laid: dict[str, LaidStage], work_starts: date) -> Iterable[Sent]:
+        for stage in laid.values():
+            for errand in stage.work.errands:
+                leave = work_starts if errand.leave_at is None else laid[errand.leave_at].until
+                yield Sent(check.name, errand.shop, errand.items, leave, stage.first)
+
+
+def _closed(visit: Visit, out_day: date) -> Visit:
+    return Visit(visit.check, visit.bay, visit.ready, visit.in_day, out_day, visit.stages)
+
+
+def _with_stage(visit: Visit, stage: LaidStage) -> Visit:
+    stages = (*visit.stages, stage)
+    return Visit(visit.check, visit.bay, visit.ready, visit.in_day, visit.out_day, stages)

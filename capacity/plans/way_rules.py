@@ -4,16 +4,16 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 from capacity.facts import Bay
-from capacity.plans.stays import Stay
+from capacity.plans.stays import Visit
 
 
-def broken(stays: Sequence[Stay], bays: Mapping[str, Bay]) -> Iterator[str]:
+def broken(stays: Sequence[Visit], bays: Mapping[str, Bay]) -> Iterator[str]:
     """On its in day and its out day, no other check stands in a bay on its way.
 
     ``not other in_day < day < other out_day``: on the other's own in day or out day one
     waits for the other, which is allowed.
     """
-    by_bay: defaultdict[str, list[Stay]] = defaultdict(list)
+    by_bay: defaultdict[str, list[Visit]] = defaultdict(list)
     for stay in stays:
         by_bay[stay.bay].append(stay)
     for mover in stays:
@@ -34,7 +34,7 @@ def bays_on_the_way(bay: str, bays: Mapping[str, Bay]) -> list[str]:
     return way
 
 
-def _blocked(mover: Stay, other: Stay) -> Iterator[str]:
+def _blocked(mover: Visit, other: Visit) -> Iterator[str]:
     for moves, day in (("comes into", mover.in_day), ("leaves", mover.out_day)):
         if other.in_day < day < other.out_day:
             yield (

@@ -1,16 +1,28 @@
 """What a check still has to do: its package with findings, less the work already done."""
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
-from itertools import accumulate
+from itertools import accumulate, groupby
 from math import ceil, fsum
 
-from capacity.facts import Check, Package, Stage, Status
+from capacity.facts import Check, Package, ShopLoop, Stage, Status
 
 TOLERANCE = 1e-9
 """Man-hours (or days) that are no more than the rounding of a sum."""
+
+
+@dataclass(frozen=True, slots=True)
+class Errand:
+    """``items`` at a shop, sent at the end of the stage ``leave_at``.
+
+    None stands for a stage that is done: they go as the work that is left starts.
+    """
+
+    shop: str
+    items: int
+    leave_at: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +32,8 @@ class Work:
     ``kind`` is the kind of work, ``days`` are the normal worked days; it may take any number
     from ``shortest`` to ``longest``. ``man_hours`` include findings. ``after`` names only
     stages that are themselves still to do. One piece of each pool in ``equipment`` is held
-    as long as it lasts; no other stage of the check runs beside one that is ``alone``.
+    as long as it lasts; no other stage of the check runs beside one that is ``alone``. It
+    does not start before all its ``errands`` are back.
     """
 
     stage: str
@@ -32,6 +45,7 @@ class Work:
     after: tuple[str, ...]
     equipment: frozenset[str]
     alone: bool
+    errands: tuple[Errand, ...] = ()
 
     @property
     def has_paces(self) -> bool:
@@ -44,15 +58,21 @@ class Work:
         return fsum(self.man_hours.values())
 
 
-def work_left(package: Package, check: Check) -> tuple[Work, ...]:
+def work_left(package: Package, check: Check, loops: Iterable[ShopLoop] = ()) -> tuple[Work, ...]:
     """Return the stages left to do, in the order in which the network lets them start."""
-    works = [_whole(stage, check) for stage in _network_order(package)]
+    own = [loop for loop in loops if loop.package == package.name]
+    works = [_whole(stage, check, own) for stage in _network_order(package)]
     if check.remaining is None:
         return tuple(works)
     return _without_done(works, check.remaining)
 
 
-def _whole(stage: Stage, check: Check) -> Work:
+def legs_of(works: Sequence[Work]) -> tuple[tuple[Work, ...], ...]:
+    """Return the runs of stages that need the same kind of work, in order."""
+    return tuple(tuple(run) for _, run in groupby(works, key=lambda work: work.kind))
+
+
+def _whole(stage: Stage, check: Check, loops: Iterable[ShopLoop]) -> Work:
     """Take a stage whole: ``routine * (1 + findings * findings_factor)`` man-hours.
 
     A fixed check runs at its normal days.
@@ -69,6 +89,11 @@ def _whole(stage: Stage, check: Check) -> Work:
         after=stage.after,
         equipment=frozenset(stage.equipment),
         alone=stage.alone,
+        errands=tuple(
+            Errand(loop.shop, loop.items, loop.leave_at)
+            for loop in loops
+            if loop.back_for == stage.name
+        ),
     )
 
 
@@ -104,11 +129,21 @@ def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
         shortest=_share_of_days(begun.shortest, share),
         longest=_share_of_days(begun.longest, share),
         man_hours={skill: hours * share for skill, hours in begun.man_hours.items()},
+        errands=begun.errands if share == 1.0 else (),
     )
     gone = {work.stage for work in works[:finished]}
-    return tuple(
-        replace(work, after=tuple(name for name in work.after if name not in gone))
-        for work in (left, *works[finished + 1 :])
+    return tuple(_without(gone, work) for work in (left, *works[finished + 1 :]))
+
+
+def _without(gone: set[str], work: Work) -> Work:
+    """Take the stages that are done out of what a stage waits for."""
+    return replace(
+        work,
+        after=tuple(name for name in work.after if name not in gone),
+        errands=tuple(
+            replace(errand, leave_at=None) if errand.leave_at in gone else errand
+            for errand in work.errands
+        ),
     )
 
 
