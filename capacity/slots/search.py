@@ -23,10 +23,13 @@ from capacity.slots.mailbox import is_better
 from capacity.slots.messages import ROUNDING, Choice, DaysBound, Failed, Message, MoneyBound, Task
 from capacity.slots.program import Program
 from capacity.slots.side_process import Sides
+from capacity.slots.trimmed import Part, parts_of
 
 LOOK_EVERY_SECONDS = 0.1
 # The sides are given a little less than the whole, to hear their last words.
 SPARE_SECONDS = 0.3
+# The coordinator hears nobody meanwhile.
+SECONDS_TO_RELAX = 2.0
 
 
 @dataclass
@@ -104,43 +107,73 @@ def search(
             return
         left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
         if left <= 0:
-            _bound_by_relaxation(standing)
+            _bound_by_relaxation(standing, SECONDS_TO_RELAX, parts_of(standing.program)[0])
             return
-        until = time.time() + left
-        task = Task(standing.program, standing.chosen, until, settings.seed, settings.gap)
-        with Sides(task) as sides:
-            # While the sides get ready: a bound for every answer, however soon it is wanted.
-            _bound_by_relaxation(standing)
-            while sides.running and time.monotonic() - began < settings.seconds:
-                if stop.is_set():
-                    standing.stopped_by = "stop"
-                    return
-                _hear(sides, standing, accept)
-                now = standing.progress(time.monotonic() - began)
-                on_progress(now)
-                if standing.is_proven(settings.gap):
-                    standing.stopped_by = "proof"
-                    return
+        for part in parts_of(standing.program):
+            _search_part(part, standing, settings, accept, on_progress, stop, began)
+            if standing.stopped_by != "part":
+                return
     except KeyboardInterrupt:
         standing.stopped_by = "stop"
 
 
-def _bound_by_relaxation(standing: Standing) -> None:
+def _search_part(
+    part: Part,
+    standing: Standing,
+    settings: Settings,
+    accept: Callable[[NDArray[np.int64]], None],
+    on_progress: Callable[[Progress], None],
+    stop: Event,
+    began: float,
+) -> None:
+    """Let both sides search a part of the program until there is a reason to end.
+
+    ``stopped_by`` says which; ``part`` when half of the time has shown that the part has no
+    plan for which it suffices.
+    """
+    left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+    program = part.kept.program
+    start = part.to_part(standing.chosen)
+    task = Task(program, start, time.time() + left, settings.seed, settings.gap)
+    give_up = time.monotonic() + left / 2
+    with Sides(task) as sides:
+        # While the sides get ready: a bound for every answer, however soon it is wanted.
+        _bound_by_relaxation(standing, min(SECONDS_TO_RELAX, left / 2), part)
+        while sides.running and time.monotonic() - began < settings.seconds:
+            if stop.is_set():
+                standing.stopped_by = "stop"
+                return
+            _hear(sides, standing, accept, part)
+            on_progress(standing.progress(time.monotonic() - began))
+            if standing.is_proven(settings.gap):
+                standing.stopped_by = "proof"
+                return
+            if time.monotonic() > give_up and not part.suffices(standing.cost[0]):
+                standing.stopped_by = "part"
+                return
+    standing.stopped_by = "time"
+
+
+def _bound_by_relaxation(standing: Standing, seconds: float, part: Part) -> None:
     days, _ = standing.cost
-    relaxation = relax(money_form(standing.program.within_days(days).program))
-    if relaxation is not None:
-        standing.money_bounds.append(MoneyBound(days, relaxation))
+    if part.suffices(days):
+        kept = part.kept.program.within_days(days)
+        relaxation = relax(money_form(kept.program), seconds)
+        if relaxation is not None:
+            standing.money_bounds.append(MoneyBound(days, relaxation))
 
 
-def _hear(sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None]) -> None:
+def _hear(
+    sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None], part: Part
+) -> None:
     """Wait for a word and take in all that have come."""
     try:
         side, word = sides.words.get(timeout=LOOK_EVERY_SECONDS)
         while True:
             if word is None:
                 sides.running.discard(side)
-            elif _take_in(word, standing, accept):
-                sides.pass_on(Choice(standing.chosen, standing.source), side)
+            elif (told := part.to_whole(word)) and _take_in(told, standing, accept):
+                sides.pass_on(Choice(part.to_part(standing.chosen), standing.source), side)
             side, word = sides.words.get_nowait()
     except queue.Empty:
         return

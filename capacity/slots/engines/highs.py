@@ -49,11 +49,17 @@ class Solved:
     finished: bool
 
 
-def relax(form: LinearForm) -> float | None:
-    """Return the optimum of the linear relaxation; None when it has no solution."""
+def relax(form: LinearForm, seconds: float = np.inf) -> float | None:
+    """Return the optimum of the linear relaxation.
+
+    None when it has no solution, or none within so many ``seconds``.
+    """
     engine = _engine()
+    engine.setOptionValue("time_limit", max(0.0, seconds))
     engine.passModel(_posted(form))
     engine.run()
+    if engine.getModelStatus() == highspy.HighsModelStatus.kTimeLimit:
+        return None
     if engine.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
         return None
     if engine.getModelStatus() != highspy.HighsModelStatus.kOptimal:
