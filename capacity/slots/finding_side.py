@@ -8,16 +8,17 @@ from numpy.typing import NDArray
 from capacity.slots.kinship import kinship
 from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
-from capacity.slots.program import Kept
+from capacity.slots.program import Kept, Program
 from capacity.slots.ruin_recreate import RuinRecreate, day_money
 
 ROUNDS_A_LOOK = 500
 # The first annealing is short, so that there is a good plan within seconds; each further
 # one is longer. Many short ones beat few long ones where bays lie behind bays.
 FIRST_SECONDS, GROWTH = 2.0, 1.5
-# Temperature as a share of the plan's money, at the beginning and at the end. Hot annealings
-# forget where they began and so leave a bad valley; those between them look around the best.
-HOT, WARM, COLD = 0.15, 0.05, 0.002
+# Temperature as a multiple of the plan's money a check, at the beginning and at the end. Hot
+# annealings forget where they began and so leave a bad valley; those between them look around
+# the best.
+HOT, WARM, COLD = 6.0, 2.0, 0.08
 # What a day past Latest in counts at the beginning, in temperatures: more than a round mostly
 # gains. At the end it is more than any plan can gain. Much softer prices were worse.
 DAY_AT_FIRST = 50.0
@@ -51,7 +52,7 @@ def anneal(mailbox: Mailbox, seconds: float, seed: int, begin: float = HOT) -> N
     hard_price = day_money(mailbox.program)
     began, share = time.monotonic(), 0.0
     while share < 1.0 and mailbox.seconds_left > 0:
-        money = abs(kept.program.cost(search.best)[1])
+        money = _money_a_check(kept.program, search.best)
         temperature = max(1.0, money * begin * (COLD / begin) ** share)
         day_price = (temperature * DAY_AT_FIRST) ** (1 - share) * hard_price**share
         if search.rounds(ROUNDS_A_LOOK, temperature, day_price):
@@ -64,6 +65,13 @@ def anneal(mailbox: Mailbox, seconds: float, seed: int, begin: float = HOT) -> N
                 search = _begin(kept, chosen, seed)
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
+
+
+def _money_a_check(program: Program, chosen: NDArray[np.int64]) -> float:
+    """Return what is spent and earned a check, so that prices do not cancel costs out."""
+    columns = chosen[chosen >= 0]
+    dates = float(np.abs(program.money[columns]).sum())
+    return (dates + program.hours.money(program.load(chosen))) / max(1, len(program.checks))
 
 
 def _begin(kept: Kept, chosen: NDArray[np.int64], seed: int) -> RuinRecreate:
