@@ -42,7 +42,7 @@ class Refusal:
     A plan that takes it into ``bay`` over ``[in_day, out_day)`` costs as much as the plan
     when it pays ``needed_price``: the lowest price found, not one proven to be the lowest.
     ``labour_money`` of that is for man-hours, most of it in ``dearest_hours``; the checks
-    ``moved`` would have to move. Where no place was found, ``needed_price`` is None and
+    ``moved`` would have to move, and the options ``given_up`` to be refused. Where no place was found, ``needed_price`` is None and
     ``in_the_way`` names who stands in most of its places.
     """
 
@@ -55,6 +55,7 @@ class Refusal:
     labour_money: float = 0.0
     dearest_hours: tuple[DearHours, ...] = ()
     moved: tuple[str, ...] = ()
+    given_up: tuple[str, ...] = ()
     in_the_way: tuple[str, ...] = ()
 
 

@@ -32,6 +32,8 @@ def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
     told += "."
     if refusal.moved:
         told += f" {_names(refusal.moved)} would have to move for it."
+    if refusal.given_up:
+        told += f" {_names(refusal.given_up)} would have to be refused for it."
     return f"{told} This is the lowest price found, not one proven to be the lowest."
 
 

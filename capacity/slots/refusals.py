@@ -152,7 +152,8 @@ def explained(refused: Refused, chosen: Choice, program: Program, slots: Slots) 
     placement = next(p for p in made.placements if p.check == check.name)
     out_day = max(p.out_day for p in made.placements if p.check == check.name)
     before, after = program.load(chosen), program.load(refused.with_it)
-    moved = np.flatnonzero(refused.with_it != chosen)
+    others = np.flatnonzero(refused.with_it != chosen)
+    others = others[others != refused.check]
     return Refusal(
         check=check.name,
         price=check.price,
@@ -162,7 +163,8 @@ def explained(refused: Refused, chosen: Choice, program: Program, slots: Slots) 
         out_day=out_day,
         labour_money=program.hours.money(after) - program.hours.money(before),
         dearest_hours=_dearest_hours(before, after, program, slots),
-        moved=tuple(program.checks[number] for number in moved if number != refused.check),
+        moved=tuple(program.checks[n] for n in others if refused.with_it[n] >= 0),
+        given_up=tuple(program.checks[n] for n in others if refused.with_it[n] < 0),
     )
 
 
