@@ -19,6 +19,7 @@ from capacity.plans import (
 )
 from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
 from capacity.plans.plan import CrewHours, Goals, Placement, Plan, WeekLoad
+from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.stays import Stay, StayLayout, Visit
 from capacity.plans.worked_days import WorkedDays
 
@@ -86,6 +87,7 @@ class Auditor:
         self._worked_days = WorkedDays(base)
         self._layout = StayLayout(base, self._worked_days)
         self._given = GivenHours(base, self._worked_days)
+        self._sharing = HoursSharing(base)
         self._legs = {check.name: self._layout.legs(check) for check in base.checks}
 
     def audit(self, plan: Plan) -> Audit:
@@ -96,7 +98,7 @@ class Auditor:
         types = [stay.check.type for stay in stays]
         accounts = tuple(_account(*pair) for pair in zip(stays, asked, strict=True))
         last_out = max([self._base.first_day, *(stay.out_day for stay in stays)])
-        weeks, crews = week_loads(asked, types, self._given, self._base, last_out)
+        weeks, crews = week_loads(asked, types, self._given, self._sharing, self._base, last_out)
         overtime = fsum(w.overtime * self._skills[w.skill].overtime_cost for w in weeks)
         contract = fsum(w.contract * self._skills[w.skill].contract_cost for w in weeks)
         overload_hours = fsum(week.overload for week in weeks)
@@ -114,7 +116,7 @@ class Auditor:
             overtime_money=overtime,
             contract_money=contract,
             overload_money=overload,
-            broken=tuple(self._broken(plan, placements, stays)),
+            broken=tuple(dict.fromkeys(self._broken(plan, placements, stays))),
         )
 
     def _known(self, plan: Plan) -> list[list[Placement]]:

@@ -1,14 +1,15 @@
 """Man-hours by ISO week and skill: what crews give, what checks ask, what is bought."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
 from math import fsum
 
 from capacity.facts import Base, Crew, Skill
 from capacity.plans.plan import CrewHours, WeekLoad
-from capacity.plans.sharing import TOLERANCE, SharedWeek, share_week
+from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.stays import LaidStage, Stay
+from capacity.plans.week_hours import TOLERANCE, AskedInWeek, HoursByCrew, SharedWeek, asked_of
 from capacity.plans.worked_days import WorkedDays
 
 ONE_WEEK = timedelta(days=7)
@@ -36,7 +37,7 @@ class GivenHours:
         self._cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
         self._weeks: dict[date, dict[str, float]] = {}
 
-    def in_week(self, monday: date) -> Mapping[str, float]:
+    def in_week(self, monday: date) -> HoursByCrew:
         """Return each crew's hours in the week that starts on ``monday``.
 
         Over worked days from the first day on.
@@ -93,6 +94,7 @@ def week_loads(
     asked: Iterable[Asked],
     types: Iterable[str],
     given: GivenHours,
+    sharing: HoursSharing,
     base: Base,
     last_out: date,
 ) -> tuple[tuple[WeekLoad, ...], tuple[CrewHours, ...]]:
@@ -105,36 +107,45 @@ def week_loads(
     for aircraft, of_one_check in zip(types, asked, strict=True):
         for (monday, skill), hours in of_one_check.items():
             demand[monday][skill, aircraft].append(hours)
+    mondays = list(_mondays(base.first_day, last_out))
+    wanted = [{key: fsum(hours) for key, hours in demand[day].items()} for day in mondays]
+    shared = sharing.shared(
+        (week, given.in_week(day)) for week, day in zip(wanted, mondays, strict=True)
+    )
     weeks: list[WeekLoad] = []
     crews: list[CrewHours] = []
-    monday = monday_of(base.first_day)
-    while monday <= last_out:
-        wanted = {key: fsum(hours) for key, hours in demand[monday].items()}
-        shared = share_week(wanted, given.in_week(monday), base)
+    for monday, of_week, given_out in zip(mondays, wanted, shared, strict=True):
         name = week_name(monday)
-        weeks += [_week_load(name, skill, wanted, shared) for skill in base.skills]
-        crews += [
-            CrewHours(name, crew.name, skill.name, hours)
-            for crew in base.crews
-            for skill in base.skills
-            if (hours := shared.given.get((crew.name, skill.name), 0.0)) > TOLERANCE
-        ]
-        monday += ONE_WEEK
+        weeks += [_week_load(name, skill, of_week, given_out) for skill in base.skills]
+        crews += _crew_hours(name, given_out, base)
     return tuple(weeks), tuple(crews)
 
 
-def _week_load(
-    week: str, skill: Skill, wanted: Mapping[tuple[str, str], float], shared: SharedWeek
-) -> WeekLoad:
-    bought = shared.bought[skill.name]
+def _mondays(first_day: date, last_day: date) -> Iterator[date]:
+    monday = monday_of(first_day)
+    while monday <= last_day:
+        yield monday
+        monday += ONE_WEEK
+
+
+def _crew_hours(week: str, shared: SharedWeek, base: Base) -> Iterator[CrewHours]:
+    for crew in base.crews:
+        for skill in base.skills:
+            hours = shared.given.get((crew.name, skill.name), 0.0)
+            if hours > TOLERANCE:
+                yield CrewHours(week, crew.name, skill.name, hours)
+
+
+def _week_load(week: str, skill: Skill, wanted: AskedInWeek, shared: SharedWeek) -> WeekLoad:
+    hours = shared.skills[skill.name]
     return WeekLoad(
         week=week,
         skill=skill.name,
-        demand=fsum(hours for (name, _), hours in wanted.items() if name == skill.name),
-        regular=shared.regular[skill.name],
-        overtime=bought.overtime,
-        contract=bought.contract,
-        overload=bought.overload,
-        overtime_cap=shared.caps[skill.name].overtime,
-        contract_cap=shared.caps[skill.name].contract,
+        demand=asked_of(skill.name, wanted),
+        regular=hours.regular,
+        overtime=hours.overtime,
+        contract=hours.contract,
+        overload=hours.overload,
+        overtime_cap=hours.overtime_cap,
+        contract_cap=hours.contract_cap,
     )

@@ -5,18 +5,18 @@ from datetime import timedelta
 from itertools import pairwise
 
 from capacity.facts import Bay
-from capacity.plans.plan import Placement
+from capacity.plans.plan import Placement, StageDays
 from capacity.plans.stays import Stay
 
 
 def broken(
     placements: Sequence[Placement], stay: Stay, bays: Mapping[str, Bay], longest_wait: int
 ) -> Iterator[str]:
-    """One placement a visit, one after the other, ``ready <= move <= ready + longest wait``.
-
-    ``ready`` is the day on which the stages in the bays before have ended.
-    """
+    """One placement a visit, in bays of the base, each from the out day of the one before."""
     check = stay.check.name
+    for visit in stay.visits:
+        if visit.bay not in bays:
+            yield f"{check} stands in bay {visit.bay}, which the base does not have."
     for placement in placements[len(stay.visits) :]:
         yield f"{check} moves to {placement.bay} on {placement.in_day}, which it need not."
     for before, after in pairwise(placements):
@@ -25,12 +25,28 @@ def broken(
                 f"{check} leaves {before.bay} on {before.out_day}, "
                 f"but comes into {after.bay} on {after.in_day}."
             )
-    for placement, visit in zip(placements[1:], stay.visits[1:], strict=False):
-        moves = f"{check} moves to {placement.bay} on {placement.in_day}"
-        if placement.in_day < visit.ready:
-            yield f"{moves}, but its stages before run until {visit.ready}."
-        elif placement.in_day > visit.ready + timedelta(days=longest_wait):
-            yield f"{moves}, more than {longest_wait} days after its stages before have ended."
-    for visit in stay.visits:
-        if visit.bay not in bays:
-            yield f"{check} stands in bay {visit.bay}, which the base does not have."
+    yield from _wrong_day(placements, stay, longest_wait)
+
+
+def _wrong_day(placements: Sequence[Placement], stay: Stay, longest_wait: int) -> Iterator[str]:
+    """``ready <= in day <= ready + longest wait`` for every visit but the first.
+
+    ``ready`` is the day on which the stages in the bays before have ended, as the plan states
+    them, so that a slip among them is not told again.
+    """
+    check = stay.check.name
+    stated = {stage.stage: stage for placement in placements for stage in placement.stages}
+    before: list[StageDays | None] = []
+    for last, visit, placement in zip(stay.visits, stay.visits[1:], placements[1:], strict=False):
+        before += [stated.get(stage.work.stage) for stage in last.stages]
+        known = [stage for stage in before if stage is not None]
+        if len(known) < len(before):
+            return  # nothing to measure it by; the missing stage is told already
+        ready = max(stage.until for stage in known)
+        moves = f"{check} moves to {visit.bay} on {placement.in_day}"
+        if placement.in_day < ready:
+            unfinished = [stage.stage for stage in known if stage.until > placement.in_day]
+            yield f"{moves}, but {' and '.join(unfinished)} runs until {ready}."
+        elif placement.in_day > ready + timedelta(days=longest_wait):
+            days = (placement.in_day - ready).days
+            yield f"{moves}, after waiting {days} days, but it may wait {longest_wait} at most."

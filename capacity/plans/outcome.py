@@ -42,8 +42,8 @@ class Refusal:
     A plan that takes it into ``bay`` over ``[in_day, out_day)`` costs as much as the plan
     when it pays ``needed_price``: the lowest price found, not one proven to be the lowest.
     ``labour_money`` of that is for man-hours, most of it in ``dearest_hours``; the checks
-    ``moved`` would have to move, and the options ``given_up`` to be refused. Where no place was found, ``needed_price`` is None and
-    ``in_the_way`` names who stands in most of its places.
+    ``moved`` would have to move, and the options ``given_up`` to be refused. Where no place
+    was found, ``needed_price`` is None and ``in_the_way`` names who stands in most places.
     """
 
     check: str

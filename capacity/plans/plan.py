@@ -54,9 +54,10 @@ class Goals:
 class WeekLoad:
     """Man-hours of one skill in one ISO week such as ``2027-W01``.
 
-    ``demand`` is what the checks ask, ``regular`` what the crews can give; ``overtime``,
-    ``contract`` and ``overload`` are the hours bought on top. ``overtime_cap`` and
-    ``contract_cap`` are the most that could be bought.
+    ``demand`` is what the checks ask, ``regular`` what employed crews give to the skill once
+    the multi-skilled are shared out, with the idle hours of those whose own skill it is;
+    ``overtime``, ``contract`` and ``overload`` are the hours bought on top. ``overtime_cap``
+    and ``contract_cap`` are the most that could be bought.
     """
 
     week: str
@@ -72,7 +73,11 @@ class WeekLoad:
 
 @dataclass(frozen=True, slots=True)
 class CrewHours:
-    """Man-hours that a crew gives to one skill in one ISO week; contract crews included."""
+    """Man-hours, above 0, that a crew gives to one skill in one ISO week.
+
+    Contract crews are included. Contract hours of a skill are taken from contract crews
+    first; those that no crew gives are from the contract cap.
+    """
 
     week: str
     crew: str

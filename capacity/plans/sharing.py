@@ -1,229 +1,270 @@
-"""Share a week's man-hours out among skills and aircraft, as cheaply as can be."""
+"""Share the man-hours of weeks out among skills and aircraft types, as cheaply as can be."""
 
 from collections import defaultdict
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import chain
 from math import fsum
 
 from scipy.optimize import linprog
+from scipy.sparse import csr_array
 
 from capacity.errors import EngineError
-from capacity.facts import Base, Crew, Employment, Skill
+from capacity.facts import Crew, Employment
+from capacity.plans.skill_groups import SkillGroup
+from capacity.plans.week_hours import (
+    AskedInWeek,
+    HoursByCrew,
+    SharedWeek,
+    SkillWeek,
+    asked_of,
+    hours_of,
+    split_over,
+)
 
-TOLERANCE = 1e-6
-"""Man-hours that are no more than a rounding."""
+EXACT = 1e-9
+"""Tolerance of the solver, in hours and in money an hour."""
 
-FOREIGN = 1e-7
-"""Money an hour that tips the scale to a crew's own skill, and to no other change."""
+TIE = 2.5e-7
+"""Money an hour, times a rank, that settles equal prices and no others.
 
-Asked = Mapping[tuple[str, str], float]
-"""Man-hours by skill and aircraft type."""
+Far below any difference of prices that money shows, far above the solver's tolerance.
+"""
 
+FOREIGN = 4
+"""Rank of an hour in another skill than the crew's own, on top of that of its source."""
 
-@dataclass(frozen=True, slots=True)
-class Bought:
-    """Man-hours on top of the regular ones; of caps, ``overload`` stays 0."""
-
-    overtime: float
-    contract: float
-    overload: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class SharedWeek:
-    """What is bought in each skill, and what each crew gives to each skill.
-
-    ``regular`` is what employed crews give to a skill, with the idle hours of those whose own
-    skill it is. ``given`` is by crew and skill, contract crews included.
-    """
-
-    regular: Mapping[str, float]
-    bought: Mapping[str, Bought]
-    caps: Mapping[str, Bought]
-    given: Mapping[tuple[str, str], float] = field(default_factory=dict)
-
-
-def share_week(asked: Asked, hours: Mapping[str, float], base: Base) -> SharedWeek:
-    """Return the cheapest sharing of the week; ``hours`` are those of each crew.
-
-    Where every crew has one skill and all types there is nothing to share out: regular
-    hours come first, then the cheaper of overtime and contract, then overload.
-    """
-    caps = {skill.name: _caps(skill, hours, base) for skill in base.skills}
-    if all(len(crew.skills) == 1 and not crew.types for crew in base.crews):
-        return _each_skill_by_itself(asked, hours, base, caps)
-    return _cheapest(asked, hours, base, caps)
-
-
-def _caps(skill: Skill, hours: Mapping[str, float], base: Base) -> Bought:
-    """Return shares of the hours of the employed crews whose own skill it is.
-
-    The hours of contract crews whose own skill it is come on top of the contract cap.
-    """
-    own = {
-        employment: fsum(
-            hours[crew.name]
-            for crew in base.crews
-            if crew.skills[0] == skill.name and crew.employment is employment
-        )
-        for employment in Employment
-    }
-    employed = own[Employment.EMPLOYED]
-    return Bought(
-        overtime=skill.overtime_cap * employed,
-        contract=skill.contract_cap * employed + own[Employment.CONTRACT],
-    )
-
-
-def _each_skill_by_itself(
-    asked: Asked, hours: Mapping[str, float], base: Base, caps: Mapping[str, Bought]
-) -> SharedWeek:
-    regular: dict[str, float] = {}
-    bought: dict[str, Bought] = {}
-    given: dict[tuple[str, str], float] = {}
-    for skill in base.skills:
-        name = skill.name
-        demand = fsum(wanted for (asks, _), wanted in asked.items() if asks == name)
-        own = [crew for crew in base.crews if crew.skills[0] == name]
-        employed = [crew for crew in own if crew.employment is Employment.EMPLOYED]
-        regular[name] = fsum(hours[crew.name] for crew in employed)
-        bought[name] = _cheaper_first(skill, max(0.0, demand - regular[name]), caps[name])
-        given |= _split(name, employed, min(demand, regular[name]), hours)
-        # Contract hours are those of contract crews first, then of others.
-        contracted = [crew for crew in own if crew.employment is Employment.CONTRACT]
-        there = fsum(hours[crew.name] for crew in contracted)
-        given |= _split(name, contracted, min(bought[name].contract, there), hours)
-    return SharedWeek(regular, bought, caps, given)
-
-
-def _cheaper_first(skill: Skill, short: float, caps: Bought) -> Bought:
-    """Buy the cheaper of overtime and contract first; what neither holds is overload."""
-    if skill.overtime_cost <= skill.contract_cost:
-        overtime = min(short, caps.overtime)
-        contract = min(short - overtime, caps.contract)
-    else:
-        contract = min(short, caps.contract)
-        overtime = min(short - contract, caps.overtime)
-    return Bought(overtime, contract, short - overtime - contract)
-
-
-def _split(
-    skill: str, crews: list[Crew], total: float, hours: Mapping[str, float]
-) -> dict[tuple[str, str], float]:
-    """Split hours over crews in proportion to what they have."""
-    there = fsum(hours[crew.name] for crew in crews)
-    if there <= 0:
-        return {}
-    return {(crew.name, skill): total * hours[crew.name] / there for crew in crews}
+EMPLOYED, OVERTIME, CONTRACT_CREW, CONTRACT_CAP, OVERLOAD = 0, 1, 2, 3, 8
+"""Ranks of the sources."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Source:
-    """Hours that can go to some kinds of work, in ``skill`` only or, None, in the crew's."""
+class GroupWeek:
+    """What is asked in a week of the skills of a group, and the hours that each crew has."""
+
+    group: SkillGroup
+    asked: AskedInWeek
+    hours: HoursByCrew
+
+
+@dataclass(frozen=True, slots=True)
+class _Pool:
+    """Crews alike in own skill, skills, types and employment, and their hours together."""
 
     crews: tuple[Crew, ...]
-    word: str
-    skill: str | None
-    room: float | None
+    hours: float
+
+    def does(self, skill: str, aircraft: str) -> bool:
+        """Return whether they have the skill and are authorised on the type."""
+        crew = self.crews[0]
+        return skill in crew.skills and (not crew.types or aircraft in crew.types)
+
+    @property
+    def is_employed(self) -> bool:
+        """Whether their hours are regular ones."""
+        return self.crews[0].employment is Employment.EMPLOYED
+
+    @property
+    def own(self) -> str:
+        """Their own skill."""
+        return self.crews[0].skills[0]
 
 
-def _cheapest(
-    asked: Asked, hours: Mapping[str, float], base: Base, caps: Mapping[str, Bought]
-) -> SharedWeek:
-    """Minimise the money: a variable a source and kind of work that it can do.
+@dataclass(frozen=True, slots=True)
+class _Tier:
+    """Hours that can be bought in a skill, for work on any type, up to ``cap`` if any."""
 
-    Every kind is given what it asks, and no source gives more than it has.
+    skill: str
+    rank: int
+    cost: float
+    cap: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """``asked`` hours of one skill that the same ``pools``, by number, can do."""
+
+    skill: str
+    pools: tuple[int, ...]
+    asked: float
+
+
+class _Rows:
+    """Rows that add columns up and hold the sum to a right-hand side."""
+
+    def __init__(self) -> None:
+        self.sides: list[float] = []
+        self._columns: list[int] = []
+        self._ends = [0]
+
+    def add(self, columns: Iterable[int], side: float) -> None:
+        """Add the row ``sum of columns`` against ``side``."""
+        self.sides.append(side)
+        self._columns.extend(columns)
+        self._ends.append(len(self._columns))
+
+    def matrix(self, width: int) -> csr_array:
+        """Return the rows as a matrix of ones."""
+        ones = [1.0] * len(self._columns)
+        return csr_array((ones, self._columns, self._ends), shape=(len(self.sides), width))
+
+
+def cheapest_sharing(weeks: Iterable[GroupWeek], last_resort: float) -> Iterator[SharedWeek]:
+    """Minimise the money of what crews give to kinds of work and of what is bought.
+
+    For each pool of crews ``given <= hours``, for each kind of work ``given <= asked``, for
+    each skill ``given + bought = asked``. Hours bought come at their cost and contract crews
+    at the contract cost of the skill they give to; overload costs ``last_resort``. Among
+    equally cheap sharings, crews stay in their own skill; then overtime comes before contract,
+    and contract crews before the contract cap. Weeks do not depend on each other: they are in
+    one program because that is faster.
     """
-    kinds = [kind for kind, wanted in asked.items() if wanted > 0]
-    sources = _sources(hours, base)
-    skills = {skill.name: skill for skill in base.skills}
-    arcs = [
-        (source, kind, _price(source, kind, skills[kind[0]], base))
-        for source in sources
-        for kind in kinds
-        if _does(source, kind)
-    ]
-    flows = [0.0] * len(arcs)
-    if arcs:
-        bounded = [(source, source.room) for source in sources if source.room is not None]
-        solved = linprog(
-            [price for _, _, price in arcs],
-            A_ub=[[float(of is source) for of, _, _ in arcs] for source, _ in bounded],
-            b_ub=[room for _, room in bounded],
-            A_eq=[[float(into == kind) for _, into, _ in arcs] for kind in kinds],
-            b_eq=[asked[kind] for kind in kinds],
-            method="highs",
+    programs = [_Program(week, last_resort) for week in weeks]
+    prices: list[float] = []
+    at_most, equal = _Rows(), _Rows()
+    for program in programs:
+        program.add_to(at_most, equal, first=len(prices))
+        prices += program.prices
+    if not prices:
+        return
+    solved = linprog(  # type: ignore[call-overload] # its stubs know dense matrices only
+        prices,
+        A_ub=at_most.matrix(len(prices)),
+        b_ub=at_most.sides,
+        A_eq=equal.matrix(len(prices)),
+        b_eq=equal.sides,
+        bounds=list(chain.from_iterable(program.bounds for program in programs)),
+        method="highs",
+        options={"primal_feasibility_tolerance": EXACT, "dual_feasibility_tolerance": EXACT},
+    )
+    if solved.x is None:
+        raise EngineError(f"the man-hours could not be shared out: {solved.message}")
+    values = iter(solved.x.tolist())
+    for program in programs:
+        yield program.read([_hours(next(values)) for _ in program.prices])
+
+
+def _hours(value: float) -> float:
+    """Return what the solver says, without the dust below its tolerance."""
+    return value if value > EXACT else 0.0
+
+
+class _Program:
+    """One week of one group: a column for each pool and kind of work it can do, and each tier."""
+
+    def __init__(self, week: GroupWeek, last_resort: float) -> None:
+        self._week = week
+        self._pools = list(_pools(week))
+        self._kinds = list(_kinds(week, self._pools))
+        self._tiers = list(_tiers(week, last_resort))
+        self._arcs = [(number, kind) for kind in self._kinds for number in kind.pools]
+
+    @property
+    def prices(self) -> list[float]:
+        """Money an hour of each column."""
+        contract = {skill.name: skill.contract_cost for skill in self._week.group.skills}
+        prices = []
+        for number, kind in self._arcs:
+            pool = self._pools[number]
+            foreign = FOREIGN * (pool.own != kind.skill)
+            if pool.is_employed:
+                prices.append(TIE * (EMPLOYED + foreign))
+            else:
+                prices.append(contract[kind.skill] + TIE * (CONTRACT_CREW + foreign))
+        return prices + [tier.cost + TIE * tier.rank for tier in self._tiers]
+
+    @property
+    def bounds(self) -> list[tuple[float, float | None]]:
+        """Least and most hours of each column."""
+        return [(0.0, None) for _ in self._arcs] + [(0.0, tier.cap) for tier in self._tiers]
+
+    def add_to(self, at_most: _Rows, equal: _Rows, first: int) -> None:
+        """Add the rows; the columns are numbered from ``first`` on."""
+        of_pool: defaultdict[int, list[int]] = defaultdict(list)
+        of_kind: defaultdict[_Kind, list[int]] = defaultdict(list)
+        of_skill: defaultdict[str, list[int]] = defaultdict(list)
+        for column, (number, kind) in enumerate(self._arcs, start=first):
+            of_pool[number].append(column)
+            of_kind[kind].append(column)
+            of_skill[kind.skill].append(column)
+        for column, tier in enumerate(self._tiers, start=first + len(self._arcs)):
+            of_skill[tier.skill].append(column)
+        for number, columns in of_pool.items():
+            at_most.add(columns, self._pools[number].hours)
+        for kind, columns in of_kind.items():
+            at_most.add(columns, kind.asked)
+        for skill, columns in of_skill.items():
+            equal.add(columns, asked_of(skill, self._week.asked))
+
+    def read(self, values: Sequence[float]) -> SharedWeek:
+        """Split what pools give over their crews; idle hours stay in the crew's own skill."""
+        gives: list[defaultdict[str, float]] = [defaultdict(float) for _ in self._pools]
+        for (number, kind), value in zip(self._arcs, values, strict=False):
+            gives[number][kind.skill] += value
+        given: dict[tuple[str, str], float] = {}
+        regular = {skill.name: 0.0 for skill in self._week.group.skills}
+        contracted, idle_contract = dict(regular), dict(regular)
+        for pool, gone in zip(self._pools, gives, strict=True):
+            idle = max(0.0, pool.hours - fsum(gone.values()))
+            for skill, total in gone.items():
+                given |= split_over(pool.crews, skill, total, self._week.hours)
+                (regular if pool.is_employed else contracted)[skill] += total
+            (regular if pool.is_employed else idle_contract)[pool.own] += idle
+        bought = dict(zip(self._tiers, values[len(self._arcs) :], strict=True))
+        there = {name: contracted[name] + idle_contract[name] for name in regular}
+        return SharedWeek(
+            {name: _skill_week(name, regular, contracted, there, bought) for name in regular},
+            given,
         )
-        if solved.x is None:
-            raise EngineError(f"the week's man-hours could not be shared out: {solved.message}")
-        flows = [max(0.0, float(flow)) for flow in solved.x]
-    into: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
-    given: defaultdict[tuple[str, str], float] = defaultdict(float)
-    used: defaultdict[int, float] = defaultdict(float)
-    for (source, (skill, _), _), flow in zip(arcs, flows, strict=True):
-        into[source.word, skill].append(flow)
-        used[id(source)] += flow
-        for (crew, name), part in _split(skill, list(source.crews), flow, hours).items():
-            given[crew, name] += part
-    idle: defaultdict[str, list[float]] = defaultdict(list)
-    for source in sources:
-        if source.word == "employed" and source.room is not None:
-            idle[source.crews[0].skills[0]].append(max(0.0, source.room - used[id(source)]))
-    return SharedWeek(
-        regular={name: fsum([*into["employed", name], *idle[name]]) for name in skills},
-        bought={
-            name: Bought(
-                overtime=fsum(into["overtime", name]),
-                contract=fsum([*into["cap", name], *into["contract", name]]),
-                overload=fsum(into["overload", name]),
-            )
-            for name in skills
-        },
-        caps=caps,
-        given=dict(given),
+
+
+def _skill_week(
+    skill: str,
+    regular: Mapping[str, float],
+    contracted: Mapping[str, float],
+    there: Mapping[str, float],
+    bought: Mapping[_Tier, float],
+) -> SkillWeek:
+    """``contracted`` is what contract crews give, ``there`` the most that they could give."""
+    hours = {tier.rank: value for tier, value in bought.items() if tier.skill == skill}
+    caps = {tier.rank: tier.cap or 0.0 for tier in bought if tier.skill == skill}
+    return SkillWeek(
+        regular=regular[skill],
+        overtime=hours[OVERTIME],
+        contract=contracted[skill] + hours[CONTRACT_CAP],
+        overload=hours[OVERLOAD],
+        overtime_cap=caps[OVERTIME],
+        contract_cap=there[skill] + caps[CONTRACT_CAP],
     )
 
 
-def _sources(hours: Mapping[str, float], base: Base) -> list[_Source]:
-    """Return crews, those alike together, then what can be bought in each skill."""
+def _pools(week: GroupWeek) -> Iterator[_Pool]:
+    """Put crews together that are alike."""
     alike: defaultdict[tuple[object, ...], list[Crew]] = defaultdict(list)
-    for crew in base.crews:
+    for crew in week.group.crews:
         key = (crew.skills[0], frozenset(crew.skills), crew.types, crew.employment)
         alike[key].append(crew)
-    sources = [
-        _Source(tuple(crews), crews[0].employment.value, None, fsum(hours[c.name] for c in crews))
-        for crews in alike.values()
-    ]
-    for skill in base.skills:
-        employed = fsum(
-            hours[crew.name]
-            for crew in base.crews
-            if crew.skills[0] == skill.name and crew.employment is Employment.EMPLOYED
-        )
-        sources += [
-            _Source((), "overtime", skill.name, skill.overtime_cap * employed),
-            _Source((), "cap", skill.name, skill.contract_cap * employed),
-            _Source((), "overload", skill.name, None),
-        ]
-    return sources
+    for crews in alike.values():
+        yield _Pool(tuple(crews), hours_of(crews, week.hours))
 
 
-def _does(source: _Source, kind: tuple[str, str]) -> bool:
-    """Bought hours work on any aircraft, crews on those of their types."""
-    skill, aircraft = kind
-    if source.skill is not None:
-        return source.skill == skill
-    crew = source.crews[0]
-    return skill in crew.skills and (not crew.types or aircraft in crew.types)
+def _kinds(week: GroupWeek, pools: Sequence[_Pool]) -> Iterator[_Kind]:
+    """Put together, skill by skill, what is asked by types that the same pools can do."""
+    asked: defaultdict[tuple[str, tuple[int, ...]], list[float]] = defaultdict(list)
+    skills = {skill.name for skill in week.group.skills}
+    for (skill, aircraft), wanted in sorted(week.asked.items()):
+        if skill in skills and wanted > 0:
+            able = (number for number, pool in enumerate(pools) if pool.does(skill, aircraft))
+            asked[skill, tuple(able)].append(wanted)
+    for (skill, able_pools), wanted_hours in asked.items():
+        yield _Kind(skill, able_pools, fsum(wanted_hours))
 
 
-def _price(source: _Source, kind: tuple[str, str], skill: Skill, base: Base) -> float:
-    money = {
-        "employed": 0.0,
-        "contract": skill.contract_cost,
-        "overtime": skill.overtime_cost,
-        "cap": skill.contract_cost,
-        "overload": base.overload_cost,
-    }[source.word]
-    is_foreign = bool(source.crews) and source.crews[0].skills[0] != kind[0]
-    return money + FOREIGN * is_foreign
+def _tiers(week: GroupWeek, last_resort: float) -> Iterator[_Tier]:
+    """Overtime and contract within shares of the own employed crews' hours, then overload."""
+    for skill in week.group.skills:
+        employed = hours_of(week.group.own(skill, Employment.EMPLOYED), week.hours)
+        overtime, contract = skill.overtime_cap * employed, skill.contract_cap * employed
+        yield _Tier(skill.name, OVERTIME, skill.overtime_cost, overtime)
+        yield _Tier(skill.name, CONTRACT_CAP, skill.contract_cost, contract)
+        yield _Tier(skill.name, OVERLOAD, last_resort, None)

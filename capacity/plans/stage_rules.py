@@ -6,6 +6,7 @@ is told once. A plan without a broken rule here has exactly the layout of its st
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from capacity.plans import pace_rules
@@ -46,11 +47,12 @@ def _wrong_stages(placements: Sequence[Placement], stay: Stay) -> Iterator[str]:
             yield f"{check} has no stage {name} left to do."
         elif count > 1:
             yield f"{check} does its stage {name} {count} times."
+    bay_of = {stage.work.stage: visit.bay for visit in stay.visits for stage in visit.stages}
     for placement, visit in zip(placements, stay.visits, strict=False):
         here = {stage.work.stage for stage in visit.stages}
-        for stated in placement.stages:
-            if stated.stage in left and stated.stage not in here:
-                yield f"{check} does {stated.stage} in {placement.bay}, where it is not done."
+        for name in (stated.stage for stated in placement.stages):
+            if named[name] == 1 and name in bay_of and name not in here:
+                yield f"{check} does {name} in {bay_of[name]}, not in {placement.bay}."
 
 
 def _wrong_begin(placement: Placement, visit: Visit) -> Iterator[str]:
@@ -62,6 +64,25 @@ def _wrong_begin(placement: Placement, visit: Visit) -> Iterator[str]:
             f"{placement.check} is in {placement.bay} from its stage {placement.stage_from} on, "
             f"but its work begins with {' or '.join(first)}."
         )
+
+
+@dataclass(frozen=True, slots=True)
+class _Leg:
+    """A stage's leg: the stages of the ``earlier`` legs, and the ``move`` to its bay, if any."""
+
+    earlier: tuple[str, ...]
+    move: Placement | None
+
+
+def _leg(stay: Stay, number: int, placements: Sequence[Placement]) -> _Leg:
+    kind, start = stay.stages[number].work.kind, number
+    while start and stay.stages[start - 1].work.kind == kind:
+        start -= 1
+    earlier = tuple(stage.work.stage for stage in stay.stages[:start])
+    for placement, visit in zip(placements[1:], stay.visits[1:], strict=False):
+        if visit.stages[0] is stay.stages[start]:
+            return _Leg(earlier, placement)
+    return _Leg(earlier, None)
 
 
 def _wrong_start(
@@ -79,15 +100,22 @@ def _wrong_start(
     """
     stage = stay.stages[number]
     work, days = stage.work, len(stage.worked)
-    before = [other.work.stage for other in stay.stages[:number]]
-    apart = [other.work.stage for other in stay.stages[:number] if work.alone or other.work.alone]
-    leg_starts, earlier = _leg_starts(stay, number, placements, stated)
+    leg = _leg(stay, number, placements)
+    before = stay.stages[:number]
+    in_leg = before[len(leg.earlier) :]
+    apart = [other.work.stage for other in in_leg if work.alone or other.work.alone]
     leaves = [errand.leave_at for errand in work.errands if errand.leave_at is not None]
-    if any(name not in stated for name in (*work.after, *apart, *leaves, *earlier)):
+    if any(name not in stated for name in (*work.after, *apart, *leaves, *leg.earlier)):
         return  # nothing to measure it by; the missing stage is told already
     beside = [stated[name] for name in apart]
     first = stated[work.stage].first
-    until = {name: stated[name].until for name in before if name in stated}
+    names = (other.work.stage for other in before)
+    until = {name: stated[name].until for name in names if name in stated}
+    leg_starts = max([stay.work_starts, *(until[name] for name in leg.earlier)])
+    if leg.move is not None:
+        leg_starts = leg.move.in_day
+        # A move before the stages in the last bay have ended is told by the rule for moves.
+        until |= {name: min(until[name], leg_starts) for name in leg.earlier}
     ready = layout.ready(work, leg_starts, until, stay.work_starts)
     longest = layout.longest_wait if work.errands else 0
     starts = f"{stay.check.name} starts {work.stage} on {first}"
@@ -98,10 +126,11 @@ def _wrong_start(
     if first in could:
         return
     if first > could[-1]:
-        waits = f", even after waiting {longest} days for a shop" if longest else ""
-        yield f"{starts}, but it could start on {could[-1]}{waits}."
+        waits = f"even after waiting {longest} days for a shop " if longest else ""
+        yield f"{starts}, but {waits}it could start on {could[-1]}."
     elif first < ready:
-        yield from _too_soon(starts, work.after, stated, first, ready, leg_starts)
+        waits_for = {name: until[name] for name in (*work.after, *leg.earlier)}
+        yield _too_soon(starts, first, leg, leg_starts, waits_for, ready)
     else:
         last = max(in_the_way(first, days, beside, worked_days), key=lambda other: other.until)
         if work.alone:
@@ -112,42 +141,21 @@ def _wrong_start(
 
 def _too_soon(
     starts: str,
-    after: Sequence[str],
-    stated: Mapping[str, StageDays],
     first: date,
-    ready: date,
+    leg: _Leg,
     leg_starts: date,
-) -> Iterator[str]:
-    unfinished = [name for name in after if stated[name].until > first]
+    waits_for: Mapping[str, date],
+    ready: date,
+) -> str:
+    """Tell what is not ready: the aircraft, the stages that it waits for, or the items."""
+    unfinished = {name: until for name, until in waits_for.items() if until > first}
+    if first < leg_starts and leg.move is not None:
+        return f"{starts}, before it comes into {leg.move.bay} on {leg_starts}."
     if unfinished:
-        until = max(stated[name].until for name in unfinished)
-        yield f"{starts}, but {' and '.join(unfinished)} runs until {until}."
-    elif first < leg_starts:
-        yield f"{starts}, before its work starts on {leg_starts}."
-    else:
-        yield f"{starts}, before its items are back from the shop on {ready}."
-
-
-def _leg_starts(
-    stay: Stay, number: int, placements: Sequence[Placement], stated: Mapping[str, StageDays]
-) -> tuple[date, list[str]]:
-    """Return the day from which a stage's leg is worked, and the stages of the legs before.
-
-    That is the day of the move to its bay, or, without one, the end of the legs before.
-    """
-    kind = stay.stages[number].work.kind
-    start = number
-    while start and stay.stages[start - 1].work.kind == kind:
-        start -= 1
-    earlier = [stage.work.stage for stage in stay.stages[:start]]
-    if not start:
-        return stay.work_starts, []
-    first_of_leg = stay.stages[start].work.stage
-    for placement, visit in zip(placements[1:], stay.visits[1:], strict=False):
-        if visit.stages and visit.stages[0].work.stage == first_of_leg:
-            return placement.in_day, earlier
-    ends = [stated[name].until for name in earlier if name in stated]
-    return max(ends, default=stay.work_starts), earlier
+        return f"{starts}, but {' and '.join(unfinished)} runs until {max(unfinished.values())}."
+    if first < leg_starts:
+        return f"{starts}, before its work starts on {leg_starts}."
+    return f"{starts}, before its items are back from the shop on {ready}."
 
 
 def _wrong_length(

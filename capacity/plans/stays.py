@@ -1,7 +1,7 @@
 """Lay the stages of a check out again in plain dates, from its in day, paces and the facts."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import ceil
 
@@ -25,14 +25,10 @@ class LaidStage:
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """A check in one bay over ``[in_day, out_day)`` with the stages done there.
-
-    ``ready`` is the day from which it could have come: the end of all stages before.
-    """
+    """A check in one bay over ``[in_day, out_day)`` with the stages done there."""
 
     check: Check
     bay: str
-    ready: date
     in_day: date
     out_day: date
     stages: tuple[LaidStage, ...]
@@ -110,20 +106,19 @@ class StayLayout:
         work_starts = max(in_day, self._first_day) if check.remaining is not None else in_day
         laid: dict[str, LaidStage] = {}
         visits: list[Visit] = []
-        begun = Visit(check, bay, in_day, in_day, in_day, ())
+        begun = Visit(check, bay, in_day, in_day, ())
         leg_starts, waiting = work_starts, list(moves)
         for number, leg in enumerate(legs_of(self._work[check.name])):
             if number:
                 leg_starts = max(stage.until for stage in laid.values())
                 if waiting and leg[0].kind not in self._does.get(begun.bay, frozenset()):
-                    move, ended = waiting.pop(0), leg_starts
-                    latest = ended + timedelta(days=self.longest_wait)
-                    leg_starts = min(max(move.in_day, ended), latest)
-                    visits.append(_closed(begun, leg_starts))
-                    begun = Visit(check, move.bay, ended, leg_starts, leg_starts, ())
+                    move, latest = waiting.pop(0), leg_starts + timedelta(days=self.longest_wait)
+                    leg_starts = min(max(move.in_day, leg_starts), latest)
+                    visits.append(replace(begun, out_day=leg_starts))
+                    begun = Visit(check, move.bay, leg_starts, leg_starts, ())
             for work in leg:
                 laid[work.stage] = self._lay(work, leg_starts, laid, by_name, work_starts)
-                begun = _with_stage(begun, laid[work.stage])
+                begun = replace(begun, stages=(*begun.stages, laid[work.stage]))
         out_day = max((stage.until for stage in laid.values()), default=work_starts)
         return Stay(
             check=check,
@@ -132,7 +127,7 @@ class StayLayout:
             work_starts=work_starts,
             out_day=out_day,
             stages=tuple(laid.values()),
-            visits=(*visits, _closed(begun, out_day)),
+            visits=(*visits, replace(begun, out_day=out_day)),
             sent=tuple(self._sent(check, laid, work_starts)),
         )
 
@@ -179,12 +174,3 @@ class StayLayout:
             for errand in stage.work.errands:
                 leave = work_starts if errand.leave_at is None else laid[errand.leave_at].until
                 yield Sent(check.name, errand.shop, errand.items, leave, stage.first)
-
-
-def _closed(visit: Visit, out_day: date) -> Visit:
-    return Visit(visit.check, visit.bay, visit.ready, visit.in_day, out_day, visit.stages)
-
-
-def _with_stage(visit: Visit, stage: LaidStage) -> Visit:
-    stages = (*visit.stages, stage)
-    return Visit(visit.check, visit.bay, visit.ready, visit.in_day, visit.out_day, stages)

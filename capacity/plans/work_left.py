@@ -122,17 +122,25 @@ def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
     if finished == len(works):
         return ()
     begun = works[finished]
-    share = min(1.0, (so_far[finished] - done) / begun.total)
-    left = replace(
-        begun,
-        days=_share_of_days(begun.days, share),
-        shortest=_share_of_days(begun.shortest, share),
-        longest=_share_of_days(begun.longest, share),
-        man_hours={skill: hours * share for skill, hours in begun.man_hours.items()},
-        errands=begun.errands if share == 1.0 else (),
-    )
     gone = {work.stage for work in works[:finished]}
-    return tuple(_without(gone, work) for work in (left, *works[finished + 1 :]))
+    left = so_far[finished] - done
+    rest = (_partly_done(begun, left), *works[finished + 1 :])
+    return tuple(_without(gone, work) for work in rest)
+
+
+def _partly_done(work: Work, left: float) -> Work:
+    """Keep ``left`` man-hours of a stage; when it is begun, its items are back already."""
+    if left >= work.total - TOLERANCE:
+        return work
+    share = left / work.total
+    return replace(
+        work,
+        days=_share_of_days(work.days, share),
+        shortest=_share_of_days(work.shortest, share),
+        longest=_share_of_days(work.longest, share),
+        man_hours={skill: hours * share for skill, hours in work.man_hours.items()},
+        errands=(),
+    )
 
 
 def _without(gone: set[str], work: Work) -> Work:

@@ -84,13 +84,13 @@ def _tight_windows(
 ) -> Iterator[tuple[int, int, float]]:
     """Return first day, end and room of the windows that the checks could overfill."""
     worked = columns.slots.calendar.worked_before
-    until = np.unique(jobs.back)
+    until = np.union1d(jobs.back, settled.back)
     checks = int(owner.max()) + 1
     most = np.zeros(checks)
     of_course = np.zeros(len(owner))
     np.add.at(of_course, jobs.course, jobs.items)
     np.maximum.at(most, owner, of_course)
-    for first in np.unique(jobs.leave):
+    for first in np.union1d(jobs.leave, settled.leave):
         later = jobs.leave >= first
         soonest = np.full(checks, np.iinfo(np.int64).max)
         np.minimum.at(soonest, owner[jobs.course[later]], jobs.back[later])

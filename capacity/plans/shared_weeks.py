@@ -1,0 +1,59 @@
+"""Share out the weeks of a base, where there is something to share out."""
+
+from collections.abc import Iterable
+
+from capacity.facts import Base, Employment
+from capacity.plans.each_skill_by_itself import each_skill_by_itself
+from capacity.plans.sharing import GroupWeek, cheapest_sharing
+from capacity.plans.skill_groups import skill_groups
+from capacity.plans.week_hours import AskedInWeek, HoursByCrew, SharedWeek, asked_of, hours_of
+
+
+class HoursSharing:
+    """Shares out any weeks of one base; weeks do not depend on each other."""
+
+    def __init__(self, base: Base) -> None:
+        """Find the skills between which there is something to share out."""
+        self._groups = skill_groups(base)
+        costs = [cost for s in base.skills for cost in (s.overtime_cost, s.contract_cost)]
+        self._last_resort = max([base.overload_cost, *costs])
+
+    def shared(self, weeks: Iterable[tuple[AskedInWeek, HoursByCrew]]) -> list[SharedWeek]:
+        """Return the cheapest sharing of each week: what is asked, and each crew's hours."""
+        parts = [[GroupWeek(group, *week) for group in self._groups] for week in weeks]
+        hard = [part for week in parts for part in week if not _is_plain(part)]
+        cheapest = cheapest_sharing(hard, self._last_resort)
+        return [
+            _together(
+                each_skill_by_itself(part.group, part.asked, part.hours)
+                if _is_plain(part)
+                else next(cheapest)
+                for part in week
+            )
+            for week in parts
+        ]
+
+
+def _is_plain(week: GroupWeek) -> bool:
+    """Return whether nothing can be won by sharing.
+
+    That is so where every crew has one skill and all types, and in weeks in which employed
+    crews without a bound on their types do all that is asked of their own skill.
+    """
+    if not week.group.shares:
+        return True
+    for skill in week.group.skills:
+        crews = week.group.own(skill, Employment.EMPLOYED)
+        if any(crew.types for crew in crews):
+            return False
+        if asked_of(skill.name, week.asked) > hours_of(crews, week.hours):
+            return False
+    return True
+
+
+def _together(parts: Iterable[SharedWeek]) -> SharedWeek:
+    """Put the groups of one week together."""
+    whole = SharedWeek({}, {})
+    for part in parts:
+        whole = SharedWeek({**whole.skills, **part.skills}, {**whole.given, **part.given})
+    return whole
