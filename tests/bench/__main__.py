@@ -1,109 +1,106 @@
-"""Measure the search on ten invented quarters: ``python -m tests.bench``.
+"""Measure our plans and the peers' and print the tables: ``python -m tests.bench``.
 
-One line a quarter and the medians; ``--write`` puts the table into README.md between its
-marks. Nothing here is asserted in seconds: figures are proven gaps, and ratios of two plans
-for the same quarter.
+Every line is kept in a file as soon as it is measured, so that an interrupted run can go on
+with ``--resume``.
 """
 
 import argparse
+import importlib.util
 import sys
+import tempfile
 import time
-from dataclasses import dataclass
+from collections.abc import Iterator
 from pathlib import Path
-from statistics import median
 
-from capacity.planning import plan
-from capacity.plans.outcome import Planned
-from capacity.settings import Settings
-from tests.bench.invented import invented_quarter
+from tests.bench.measuring import ROOT, measure
+from tests.bench.readme import put_between_marks
+from tests.bench.record import add_line, as_text, read_lines
+from tests.bench.tables import tables
+from tests.bench.works import WORKS
 
-SEEDS = range(1, 11)
-MARKS = "<!-- bench:begin -->", "<!-- bench:end -->"
-
-
-@dataclass(frozen=True)
-class Line:
-    """What one quarter came to; ``first_seconds`` until the first plan was audited."""
-
-    seed: int
-    first_seconds: float
-    first_days: int
-    first_money: float
-    days: int
-    days_bound: int
-    money: float
-    gap: float
-    seconds: float
-    stopped_by: str
-
-    @property
-    def saved(self) -> float:
-        """Return the share of the first-come plan's money that the plan saves."""
-        return 1.0 - self.money / self.first_money
-
-
-def measure(seed: int, seconds: float) -> Line:
-    """Plan one quarter of 10 bays and 38 booked checks."""
-    base = invented_quarter(seed)
-    outcome = plan(base, Settings(seconds=seconds))
-    assert isinstance(outcome, Planned)
-    first, goals = outcome.history[0], outcome.audit.goals
-    assert (goals.days_past_latest_in, goals.money) <= (first.days_past, first.money)
-    return Line(
-        seed=seed,
-        first_seconds=first.seconds,
-        first_days=first.days_past,
-        first_money=first.money,
-        days=goals.days_past_latest_in,
-        days_bound=outcome.days_bound,
-        money=goals.money,
-        gap=float("inf") if outcome.gap is None else outcome.gap,
-        seconds=outcome.seconds,
-        stopped_by=outcome.stopped_by,
-    )
-
-
-def table(lines: list[Line]) -> str:
-    """Return the measurements as a Markdown table, medians last."""
-    head = (
-        "| seed | first plan after | first-come: days past, money | plan: days past (proven"
-        " least) | money | saved | proven gap | after |\n|---|---|---|---|---|---|---|---|"
-    )
-    rows = [
-        f"| {x.seed} | {x.first_seconds:.1f} s | {x.first_days}, {x.first_money:,.0f} "
-        f"| {x.days} ({x.days_bound}) | {x.money:,.0f} | {x.saved:.0%} | {x.gap:.2%} "
-        f"| {x.seconds:.0f} s, {x.stopped_by} |"
-        for x in lines
-    ]
-    gaps = [x.gap for x in lines]
-    middle = (
-        f"| **median** | {median(x.first_seconds for x in lines):.1f} s | | | "
-        f"| {median(x.saved for x in lines):.0%} | **{median(gaps):.2%}** "
-        f"({min(gaps):.2%} - {max(gaps):.2%}) | {median(x.seconds for x in lines):.0f} s |"
-    )
-    return "\n".join([head, *rows, middle])
+Run = tuple[str, int, float]
 
 
 def main() -> None:
-    """Measure, print, and write when asked."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--seconds", type=float, default=60.0)
-    parser.add_argument("--seeds", type=int, nargs="*", default=list(SEEDS))
-    parser.add_argument("--write", action="store_true", help="put the table into README.md")
+    """Measure what is not measured yet, print, and write when asked."""
+    parser = _parser()
     options = parser.parse_args()
-    lines = []
-    for seed in options.seeds:
-        lines.append(measure(seed, options.seconds))
-        sys.stdout.write(f"{time.strftime('%H:%M:%S')} {lines[-1]}\n")
-        sys.stdout.flush()
-    text = table(lines)
-    sys.stdout.write(f"{text}\n")
+    file = options.table or options.resume or _new_file()
+    if file.resolve().is_relative_to(ROOT):
+        parser.error(f"{file} lies in the repository; measurements are kept elsewhere")
+    if options.table is None:
+        _say(f"measured lines go to {file}")
+        wanted = _with_ours(options.work or _all_that_can_run())
+        if "pyjobshop" in wanted and not _has_pyjobshop():
+            parser.error("pyjobshop is not installed; the extra bench brings it")
+        _measure_all(list(runs(wanted, options.seeds, options.seconds)), file)
+    lines = read_lines(file)
+    if not lines:
+        parser.error(f"{file} holds no measured lines")
+    text = tables(lines)
+    _say(text)
     if options.write:
-        readme = Path("README.md")
-        begin, end = MARKS
-        before, _, rest = readme.read_text(encoding="utf-8").partition(begin)
-        _, _, after = rest.partition(end)
-        readme.write_text(f"{before}{begin}\n{text}\n{end}{after}", encoding="utf-8")
+        put_between_marks(text, ROOT / "README.md")
+
+
+def runs(works: list[str], seeds: list[int] | None, seconds: float | None) -> Iterator[Run]:
+    """Yield work, seed and limit of every measurement; None leaves a work's own ones."""
+    for name in works:
+        for seed in seeds or WORKS[name].seeds:
+            yield name, seed, seconds or WORKS[name].seconds
+
+
+def not_yet_measured(wanted: list[Run], file: Path) -> list[Run]:
+    """Return the runs of which the file has no line, or only a failed one."""
+    done = {(x.work, x.seed, x.seconds) for x in read_lines(file) if x.found is not None}
+    return [run for run in wanted if run not in done]
+
+
+def _measure_all(wanted: list[Run], file: Path) -> None:
+    todo = not_yet_measured(wanted, file)
+    for number, run in enumerate(todo, start=1):
+        line = measure(*run)
+        add_line(line, file)
+        _say(f"{time.strftime('%H:%M:%S')} {number} of {len(todo)}: {as_text(line)}")
+
+
+def _with_ours(works: list[str]) -> list[str]:
+    """Return the works in their order, with our own ones that they are set against."""
+    wanted = {*works, *(against for name in works if (against := WORKS[name].against))}
+    return [name for name in WORKS if name in wanted]
+
+
+def _all_that_can_run() -> list[str]:
+    if _has_pyjobshop():
+        return list(WORKS)
+    _say("pyjobshop is not installed (the extra bench brings it): left out")
+    return [name for name in WORKS if name != "pyjobshop"]
+
+
+def _has_pyjobshop() -> bool:
+    return importlib.util.find_spec("pyjobshop") is not None
+
+
+def _new_file() -> Path:
+    with tempfile.NamedTemporaryFile(prefix="bench-", suffix=".jsonl", delete=False) as file:
+        return Path(file.name)
+
+
+def _say(text: str) -> None:
+    sys.stdout.write(f"{text}\n")
+    sys.stdout.flush()
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("--work", nargs="+", choices=list(WORKS), help="what to measure (all)")
+    parser.add_argument("--seeds", type=int, nargs="+", help="the bases (each work's own ones)")
+    parser.add_argument("--seconds", type=float, help="limit of a run (each work's own one)")
+    parser.add_argument("--write", action="store_true", help="put the tables into README.md")
+    file = parser.add_mutually_exclusive_group()
+    file.add_argument("--resume", type=Path, metavar="FILE", help="go on with a file of lines")
+    file.add_argument("--table", type=Path, metavar="FILE", help="only print a file's tables")
+    return parser
 
 
 if __name__ == "__main__":

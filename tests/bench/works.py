@@ -1,0 +1,95 @@
+"""What is measured: each kind of work with its bases, its limit, and what it should come to."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from capacity.facts import Base
+from tests.bench.first_come_peer import first_come_alone
+from tests.bench.invented import invented_quarter, invented_year
+from tests.bench.invented_hangar import invented_hangar
+from tests.bench.job_shop_peer import job_shop
+from tests.bench.mip_peer import mip_alone
+from tests.bench.one_cp_sat_model import one_cp_sat_model
+from tests.bench.our_plan import our_plan
+from tests.bench.reduced import reduced
+from tests.bench.result import Found
+
+# A base, a limit in seconds and a seed of the search give what was found.
+Way = Callable[[Base, float, int], Found]
+
+
+@dataclass(frozen=True)
+class Work:
+    """One family of measurements.
+
+    ``base`` makes a base from a seed, which also seeds the search. ``against`` names our own
+    work on the same bases and limit that a peer is set against. Targets are for the median
+    proven gap and for the largest peak of memory in GiB; None sets none.
+    """
+
+    title: str
+    base: Callable[[int], Base]
+    way: Way
+    seconds: float = 60.0
+    seeds: tuple[int, ...] = tuple(range(1, 11))
+    against: str | None = None
+    gap_target: float | None = None
+    gib_target: float | None = None
+
+
+def _lanes(seed: int) -> Base:
+    return invented_quarter(seed, lanes=True)
+
+
+def _reduced_quarter(seed: int) -> Base:
+    return reduced(invented_quarter(seed))
+
+
+WORKS = {
+    "open": Work("open quarter: 10 bays, 38 checks", invented_quarter, our_plan, gap_target=0.01),
+    "lanes": Work(
+        "the same with every second bay behind another", _lanes, our_plan, gap_target=0.03
+    ),
+    "hangar": Work(
+        "hangar: 14 bays, one of them for paint, 60 checks; jacks, docks, shops, mixed crews",
+        invented_hangar,
+        our_plan,
+        seconds=120.0,
+        gap_target=0.03,
+    ),
+    "year": Work(
+        "year: 14 bays, 220 checks, 52 weeks",
+        invented_year,
+        our_plan,
+        seconds=600.0,
+        gap_target=0.05,
+        gib_target=4.0,
+    ),
+    "cp-sat": Work(
+        "open quarter by one CP-SAT model of the whole, 8 workers",
+        invented_quarter,
+        one_cp_sat_model,
+        against="open",
+    ),
+    "mip": Work(
+        "open quarter by HiGHS alone on the same program, one thread",
+        invented_quarter,
+        mip_alone,
+        against="open",
+    ),
+    "first-come": Work(
+        "open quarter first come, first served, by Latest in",
+        invented_quarter,
+        first_come_alone,
+        against="open",
+    ),
+    "reduced": Work(
+        "open quarter with bays and dates only, hours never binding", _reduced_quarter, our_plan
+    ),
+    "pyjobshop": Work(
+        "open quarter with bays and dates only by PyJobShop, 2 workers",
+        _reduced_quarter,
+        job_shop,
+        against="reduced",
+    ),
+}
