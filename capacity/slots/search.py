@@ -30,6 +30,8 @@ LOOK_EVERY_SECONDS = 0.1
 SPARE_SECONDS = 0.3
 # The coordinator hears nobody meanwhile.
 SECONDS_TO_RELAX = 2.0
+# Share of the time after which a part that has shown no plan for which it suffices is left.
+GIVE_UP_SHARE = 0.8
 
 
 @dataclass
@@ -128,14 +130,14 @@ def _search_part(
 ) -> None:
     """Let both sides search a part of the program until there is a reason to end.
 
-    ``stopped_by`` says which; ``part`` when half of the time has shown that the part has no
-    plan for which it suffices.
+    ``stopped_by`` says which; ``part`` when most of the time has shown no plan for which the
+    part suffices.
     """
     left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
     program = part.kept.program
     start = part.to_part(standing.chosen)
     task = Task(program, start, time.time() + left, settings.seed, settings.gap)
-    give_up = time.monotonic() + left / 2
+    give_up = time.monotonic() + GIVE_UP_SHARE * left
     with Sides(task) as sides:
         # While the sides get ready: a bound for every answer, however soon it is wanted.
         _bound_by_relaxation(standing, min(SECONDS_TO_RELAX, left / 2), part)
