@@ -56,12 +56,12 @@ class Audit:
 
     goals: Goals
     weeks: tuple[WeekLoad, ...]
-    crew_hours: tuple[CrewHours, ...]
     accounts: tuple[CheckAccount, ...]
     overtime_money: float
     contract_money: float
     overload_money: float
     broken: tuple[str, ...]
+    crew_hours: tuple[CrewHours, ...] = ()
 
 
 def audit(plan: Plan, base: Base) -> Audit:

@@ -58,6 +58,7 @@ def _base(view: View) -> Sequence[Setting]:
         Setting("Holidays", base.holidays or "none", "country, subdivision (ISO 3166)"),
         Setting("Productivity", round(100 * base.productivity, 6), "% of attended hours"),
         Setting("Longest delay", base.longest_delay_days, "days past Latest in"),
+        Setting("Longest wait", base.longest_wait_days, "days for a bay or a turn at a shop"),
         Setting("Overload cost", base.overload_cost, per_hour),
         Setting("Working-time rules", base.working_time_rules or "none"),
     ]

@@ -24,6 +24,7 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
     ),
     Column("Overtime (h)", lambda w: w.overtime, HOURS_OR_DASH, width=11),
     Column("Contract (h)", lambda w: w.contract, HOURS_OR_DASH, width=11),
+    Column("Contract share (% of hours worked)", lambda w: _contract_share(w), PERCENT, width=13),
     Column(
         "Overload (h, nobody there)",
         lambda w: w.overload,
@@ -55,6 +56,11 @@ def by_skill(view: View) -> list[tuple[str, list[WeekLoad]]]:
     names = list(dict.fromkeys([s.name for s in view.base.skills] + [w.skill for w in weeks]))
     found = [(name, [w for w in weeks if w.skill == name]) for name in names]
     return [(name, loads) for name, loads in found if loads]
+
+
+def _contract_share(load: WeekLoad) -> Cell:
+    worked = load.demand - load.overload
+    return 100 * load.contract / worked if worked > 0 else None
 
 
 def _use(load: WeekLoad) -> Cell:

@@ -10,6 +10,7 @@ from capacity.reports.plan_findings import Where
 from capacity.reports.sheet import Book
 from capacity.reports.sheet_bays import bay_days_sheet
 from capacity.reports.sheet_charts import charts_sheet
+from capacity.reports.sheet_crews import crew_hours_sheet
 from capacity.reports.sheet_findings import findings_sheet
 from capacity.reports.sheet_overload import overload_sheet
 from capacity.reports.sheet_overview import overview_sheet
@@ -50,6 +51,7 @@ def plan_workbook(
     stages_sheet(book, view)
     overload_sheet(book, view)
     man_hours_sheet(book, view)
+    crew_hours_sheet(book, view)
     charts_sheet(book, view)
     findings_sheet(book, view)
     settings_sheet(book, view)

@@ -30,6 +30,7 @@ SHEETS = [
     "Stages",
     "Overload weeks",
     "Man-hours",
+    "Crew hours",
     "Man-hour charts",
     "Findings",
     "Settings",
