@@ -11,7 +11,7 @@ def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
         return "it would cost more than it earns, or found no room."
     if refusal.needed_price is None or refusal.in_day is None or refusal.out_day is None:
         stand = (
-            f" {_names(refusal.in_the_way)} stand in most of its places."
+            f" {_names(refusal.in_the_way)} {_stand(refusal.in_the_way)} in most of its places."
             if (refusal.in_the_way)
             else ""
         )
@@ -39,3 +39,7 @@ def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
 
 def _names(names: tuple[str, ...]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _stand(names: tuple[str, ...]) -> str:
+    return "stands" if len(names) == 1 else "stand"
