@@ -29,11 +29,11 @@ class Pair:
 
     @property
     def saved(self) -> float | None:
-        """Return the share of the peer's money that we save; None where days past differ."""
+        """Return the share of the peer's money that we save; None where we have more days past."""
         if self.ours.goals is None or self.peer.goals is None:
             return None
         (our_days, our_money), (days, money) = self.ours.goals, self.peer.goals
-        if our_days != days:
+        if our_days > days:
             return None
         return (money - our_money) / max(1.0, abs(money))
 

@@ -1,6 +1,7 @@
 """Numbers as the tables show them."""
 
 from collections.abc import Callable, Sequence
+from math import isinf
 from statistics import median
 
 UNKNOWN = "-"
@@ -23,7 +24,9 @@ def money(amount: float | None) -> str:
 
 def percent(share: float | None) -> str:
     """Return a share in per cent with two places."""
-    return UNKNOWN if share is None else f"{share:.2%}"
+    if share is None:
+        return UNKNOWN
+    return "none proven" if isinf(share) else f"{share:.2%}"
 
 
 def seconds(time: float | None) -> str:

@@ -57,7 +57,10 @@ def _memory_row(family: Family, target: float) -> str:
 def _peer_row(family: Family) -> str:
     """Our plan against the peer's, seed by seed, at the same limit."""
     compared = list(pairs(family))
+    least = family.work.saved_target
     target = "our plan no worse on any seed"
+    if least is not None:
+        target += f", and in the median at least {least:.0%} cheaper"
     if not compared:
         return figures.row(_name(family), target, "not measured" + _failed(family), "not known")
     verdicts = Counter(pair.verdict for pair in compared)
@@ -69,10 +72,11 @@ def _peer_row(family: Family) -> str:
     )
     if saved:
         measured += (
-            f"; we save {figures.spread(saved, figures.percent)} on the {len(saved)} with as"
-            " many days past"
+            f"; we save {figures.spread(saved, figures.percent)} on the {len(saved)} with no"
+            " more days past"
         )
-    met = _met(family, not verdicts["worse"] and len(compared) == len(family.lines))
+    enough = least is None or (bool(saved) and median(saved) >= least)
+    met = _met(family, not verdicts["worse"] and len(compared) == len(family.lines) and enough)
     return figures.row(_name(family), target, measured + _failed(family), met)
 
 

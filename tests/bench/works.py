@@ -24,7 +24,8 @@ class Work:
 
     ``base`` makes a base from a seed, which also seeds the search. ``against`` names our own
     work on the same bases and limit that a peer is set against. Targets are for the median
-    proven gap and for the largest peak of memory in GiB; None sets none.
+    share of the peer's money that we save, for the median proven gap and for the largest
+    peak of memory in GiB; None sets none.
     """
 
     title: str
@@ -33,6 +34,7 @@ class Work:
     seconds: float = 60.0
     seeds: tuple[int, ...] = tuple(range(1, 11))
     against: str | None = None
+    saved_target: float | None = None
     gap_target: float | None = None
     gib_target: float | None = None
 
@@ -70,6 +72,7 @@ WORKS = {
         invented_quarter,
         one_cp_sat_model,
         against="open",
+        saved_target=0.20,
     ),
     "mip": Work(
         "open quarter by HiGHS alone on the same program, one thread",
@@ -82,6 +85,7 @@ WORKS = {
         invented_quarter,
         first_come_alone,
         against="open",
+        saved_target=0.40,
     ),
     "reduced": Work(
         "open quarter with bays and dates only, hours never binding", _reduced_quarter, our_plan
