@@ -1,0 +1,108 @@
+"""The crews on their shifts, day by day, as the model sees them."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from math import floor
+
+from capacity.crews.crew_settings import CrewSettings
+from capacity.crews.problem import HUNDREDTHS, CrewShift
+from capacity.facts import Base, Crew, Employment, Shift
+from capacity.labour.calendar import Calendar
+
+TINY = 1e-6
+
+
+def crew_shifts(
+    base: Base, calendar: Calendar, first_day: date, days: int, settings: CrewSettings
+) -> tuple[CrewShift, ...]:
+    """Return who is there on each worked day from ``first_day`` on.
+
+    People present = whole heads - absent, never below 0; a person gives shift hours x
+    productivity / parts in each part of the shift, rounded down to hundredths. On a day off
+    the crew may be called in for the shift that it works most.
+    """
+    shifts = {shift.name: shift for shift in base.shifts}
+    cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
+    return tuple(
+        there
+        for day in range(days)
+        if _is_worked(calendar, first_day + timedelta(days=day))
+        for crew in base.crews
+        for there in _on(crew, cycles[crew.pattern], shifts, base, first_day, day, settings)
+    )
+
+
+def _is_worked(calendar: Calendar, day: date) -> bool:
+    number = calendar.number(day)
+    return calendar.first <= number < len(calendar.worked) and bool(calendar.worked[number])
+
+
+def _on(
+    crew: Crew,
+    cycle: tuple[str | None, ...],
+    shifts: dict[str, Shift],
+    base: Base,
+    first_day: date,
+    day: int,
+    settings: CrewSettings,
+) -> Iterator[CrewShift]:
+    today = first_day + timedelta(days=day)
+    name = cycle[(today - crew.starts_cycle_on).days % len(cycle)]
+    contract = crew.employment is Employment.CONTRACT
+    if name is None and (contract or not settings.call_in):
+        return
+    usual = _usual_shift(cycle)
+    worked = name or usual
+    shift = shifts[worked] if worked is not None else None
+    heads = present(crew, base, today)
+    if shift is None or heads < 1:
+        return
+    yield CrewShift(
+        crew=crew.name,
+        day=day,
+        shift=shift.name,
+        night=shift.night,
+        contract=contract,
+        skills=crew.skills,
+        heads=heads,
+        hundredths=floor(HUNDREDTHS * shift.hours * base.productivity / settings.parts + TINY),
+        extra=0
+        if contract or name is None
+        else floor(
+            HUNDREDTHS * settings.overtime_hours * base.productivity / settings.parts + TINY
+        ),
+        called_in=name is None,
+    )
+
+
+def present(crew: Crew, base: Base, day: date) -> int:
+    """Return the whole heads of a crew that are not absent on a day."""
+    away = sum(
+        absence.heads
+        for absence in base.absences
+        if absence.crew == crew.name and absence.first <= day <= absence.last
+    )
+    return max(0, floor(crew.heads - away + TINY))
+
+
+def _usual_shift(cycle: tuple[str | None, ...]) -> str | None:
+    """Return the shift that a pattern works most; the first of them where several do."""
+    worked = [name for name in cycle if name is not None]
+    return max(worked, key=worked.count) if worked else None
+
+
+def overlapping_shifts(base: Base) -> dict[str, frozenset[str]]:
+    """Return, for each shift, the others of the same day that overlap it in time."""
+    spans = {
+        shift.name: (start, start + shift.hours)
+        for shift in base.shifts
+        for start in [shift.start.hour + shift.start.minute / 60]
+    }
+    return {
+        name: frozenset(
+            other
+            for other, (first, until) in spans.items()
+            if other != name and first < end and start < until
+        )
+        for name, (start, end) in spans.items()
+    }

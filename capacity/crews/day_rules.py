@@ -1,0 +1,195 @@
+"""The rules that a crew plan keeps on each day and in each shift."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+from math import fsum
+
+from capacity.crews.crew_plan import Attendance, CrewPlan
+from capacity.crews.crew_settings import CrewSettings
+from capacity.facts import Base, Crew, Employment, Shift, Stage
+from capacity.plans.plan import Plan
+from capacity.plans.worked_days import WorkedDays
+
+TOLERANCE = 0.011
+"""Man-hours, or heads, that are no more than a rounding."""
+
+
+class DayRules:
+    """A crew plan sorted by shift and aircraft, beside the facts."""
+
+    def __init__(self, made: CrewPlan, plan: Plan, base: Base, settings: CrewSettings) -> None:
+        """Sort everything by name."""
+        self.made, self.base, self.settings = made, base, settings
+        self.worked = WorkedDays(base)
+        self.crews = {crew.name: crew for crew in base.crews}
+        self.shifts = {shift.name: shift for shift in base.shifts}
+        self.cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
+        self.licence = {skill.name: skill.licence for skill in base.skills}
+        self.type_of = {check.name: check.type for check in base.checks}
+        package_of = {check.name: check.package for check in base.checks}
+        stages = {(p.name, s.name): s for p in base.packages for s in p.stages}
+        self.stage_of: dict[tuple[str, str], Stage] = {
+            (m.check, m.stage): stages[package_of[m.check], m.stage] for m in made.stages
+        }
+        hangars = {bay.name: bay.hangar for bay in base.bays}
+        self.hangars = [(p.check, p.in_day, p.out_day, hangars[p.bay]) for p in plan.placements]
+
+    def broken(self) -> Iterator[str]:
+        """Go through the shifts in the order in which a lead would look at them."""
+        for there in self.made.attendance:
+            yield from self._on_duty(there)
+        yield from self._too_many()
+        yield from self._called_too_often()
+        yield from self._more_hours_than_people()
+        yield from self._too_many_on_a_stage()
+        yield from self._not_covered()
+
+    def contract_over_half(self) -> Iterator[str]:
+        """In each hangar and shift: contract people <= employed people."""
+        heads: defaultdict[tuple[str, date, str], list[float]] = defaultdict(lambda: [0.0, 0.0])
+        for there in self.made.attendance:
+            hangar = next(
+                (
+                    h
+                    for check, first, until, h in self.hangars
+                    if check == there.check and first <= there.day < until
+                ),
+                "",
+            )
+            contract = self.crews[there.crew].employment is Employment.CONTRACT
+            heads[hangar, there.day, there.shift][int(contract)] += there.heads
+        for (hangar, day, shift), (employed, hired) in sorted(heads.items()):
+            if hired > employed + TOLERANCE:
+                yield (
+                    f"{hangar}, {day}, shift {shift}: {hired:g} contract people beside "
+                    f"{employed:g} employed ones, more than half."
+                )
+
+    def _pattern(self, crew: Crew, day: date) -> str | None:
+        cycle = self.cycles[crew.pattern]
+        return cycle[(day - crew.starts_cycle_on).days % len(cycle)]
+
+    def _on_duty(self, there: Attendance) -> Iterator[str]:
+        """Hold a crew to its shifts, its skills and its types."""
+        crew, who = self.crews[there.crew], f"{there.crew} on {there.day}"
+        usual = self._pattern(crew, there.day)
+        if there.day not in self.worked:
+            yield f"{who}: the base does not work on that day."
+        if usual is None and not (self.settings.call_in and crew.employment is Employment.EMPLOYED):
+            yield f"{who}: it has a day off."
+        if usual is not None and usual != there.shift:
+            yield f"{who}: it works shift {usual}, not {there.shift}."
+        if there.skill not in crew.skills:
+            yield f"{who}: it has no {there.skill}."
+        if crew.types and self.type_of[there.check] not in crew.types:
+            yield f"{who}: it is not authorised on {there.check}."
+        parts = there.heads * self.settings.parts
+        if abs(parts - round(parts)) > TOLERANCE:
+            yield f"{who}: {there.heads} people are no whole parts of a shift."
+        extra = self._extra(crew, there)
+        if there.overtime_hours > extra + TOLERANCE:
+            yield f"{who}: {there.overtime_hours:.2f} h overtime, {extra:.2f} h may be worked."
+
+    def _extra(self, crew: Crew, there: Attendance) -> float:
+        """Return the overtime that the people on an aircraft may work."""
+        hours = self.shifts[there.shift].hours
+        if self._pattern(crew, there.day) is None:
+            return there.heads * hours * self.base.productivity
+        if crew.employment is Employment.CONTRACT:
+            return 0.0
+        return there.heads * self.settings.overtime_hours * self.base.productivity
+
+    def _present(self, crew: Crew, day: date) -> int:
+        away = fsum(
+            a.heads for a in self.base.absences if a.crew == crew.name and a.first <= day <= a.last
+        )
+        return max(0, int(crew.heads - away + 1e-9))
+
+    def _too_many(self) -> Iterator[str]:
+        """People at work <= people of the crew less those absent."""
+        heads: defaultdict[tuple[str, date], float] = defaultdict(float)
+        for there in self.made.attendance:
+            heads[there.crew, there.day] += there.heads
+        for (name, day), at_work in sorted(heads.items()):
+            present = self._present(self.crews[name], day)
+            if at_work > present + TOLERANCE:
+                yield f"{name} on {day}: {at_work:g} people at work, {present} there."
+
+    def _called_too_often(self) -> Iterator[str]:
+        """In any seven days, people called in on days off <= people of the crew."""
+        called: defaultdict[str, defaultdict[date, float]]
+        called = defaultdict(lambda: defaultdict(float))
+        for there in self.made.attendance:
+            if self._pattern(self.crews[there.crew], there.day) is None:
+                called[there.crew][there.day] += there.heads
+        for name, by_day in called.items():
+            for first in by_day:
+                week = [first + timedelta(days=n) for n in range(7)]
+                most = max(self._present(self.crews[name], day) for day in week)
+                if sum(by_day.get(day, 0.0) for day in week) > most + TOLERANCE:
+                    yield f"{name}: more people are called in within a week of {first} than it has."
+
+    def _more_hours_than_people(self) -> Iterator[str]:
+        """On an aircraft: hours given <= people x shift hours x productivity + overtime."""
+        given: defaultdict[tuple[date, str, str, str], float] = defaultdict(float)
+        for work in self.made.work:
+            given[work.day, work.crew, work.check, work.skill] += work.hours
+            if self.shifts[work.shift].night and not self.stage_of[work.check, work.stage].by_night:
+                yield f"{work.check}: {work.stage} is worked on in night shift {work.shift}."
+        able: defaultdict[tuple[date, str, str, str], float] = defaultdict(float)
+        for there in self.made.attendance:
+            key = (there.day, there.crew, there.check, there.skill)
+            if self._pattern(self.crews[there.crew], there.day) is not None:
+                hours = self.shifts[there.shift].hours
+                able[key] += there.heads * hours * self.base.productivity
+            able[key] += there.overtime_hours
+        for key, hours in given.items():
+            if hours > able[key] + TOLERANCE:
+                yield f"{key[1]} on {key[0]}: {hours:.2f} h on {key[2]}, able {able[key]:.2f} h."
+
+    def _too_many_on_a_stage(self) -> Iterator[str]:
+        """In each shift: hours given to a stage <= its most heads x hours of a person."""
+        given: defaultdict[tuple[str, str, date, str], float] = defaultdict(float)
+        for work in self.made.work:
+            given[work.check, work.stage, work.day, work.shift] += work.hours
+        for (check, stage, day, shift), hours in given.items():
+            most = self.stage_of[check, stage].max_heads
+            person = self.shifts[shift].hours * self.base.productivity
+            if most is not None and hours > most * person + TOLERANCE:
+                yield f"{check}: more than {most} people on {stage} in shift {shift} of {day}."
+
+    def _not_covered(self) -> Iterator[str]:
+        """When a stage is worked, its licences are there; two people when it is critical."""
+        there: defaultdict[tuple[str, date], list[Attendance]] = defaultdict(list)
+        for attendance in self.made.attendance:
+            there[attendance.check, attendance.day].append(attendance)
+        worked = {(w.check, w.stage, w.day, w.shift) for w in self.made.work}
+        for check, stage, day, shift in sorted(worked):
+            facts = self.stage_of[check, stage]
+            asked = [skill for skill, hours in facts.man_hours.items() if hours > 0]
+            meeting = [
+                a for a in there[check, day] if _meet(self.shifts[a.shift], self.shifts[shift], day)
+            ]
+            for licence in sorted({self.licence[skill] for skill in asked} - {""}):
+                if not any(self.licence[a.skill] == licence and a.heads > 0 for a in meeting):
+                    yield f"{check}: nobody of {licence} in shift {shift} of {day} for {stage}."
+            if facts.critical:
+                able = [k for k in asked if self.licence[k]] or asked
+                people = sum(self._people(a) for a in meeting if a.skill in able)
+                if people < 2:
+                    yield f"{check}: fewer than two people for {stage} in shift {shift} of {day}."
+
+    def _people(self, there: Attendance) -> float:
+        """Return how many different people may share the parts of a shift."""
+        parts = round(there.heads * self.settings.parts)
+        return min(parts, self._present(self.crews[there.crew], there.day))
+
+
+def _meet(one: Shift, other: Shift, day: date) -> bool:
+    """Return whether two shifts of a day are the same or overlap in time."""
+    first, second = datetime.combine(day, one.start), datetime.combine(day, other.start)
+    return one.name == other.name or (
+        first < second + timedelta(hours=other.hours)
+        and second < first + timedelta(hours=one.hours)
+    )

@@ -1,0 +1,268 @@
+"""A first crew plan, day by day: every stage gets its even share, then what is left over."""
+
+from collections import defaultdict
+from itertools import groupby
+
+from capacity.crews.choice import Choice
+from capacity.crews.problem import CrewProblem, CrewShift, Task
+
+
+def first_crews(problem: CrewProblem) -> Choice:
+    """Return a crew plan that keeps every rule, made in one pass over the days.
+
+    Every task is run as the slot plan has it.
+    """
+    return _Days(problem).all()
+
+
+class _Days:
+    """Works its way through the days; what is still to do falls as people are sent."""
+
+    def __init__(self, problem: CrewProblem) -> None:
+        self.problem = problem
+        self.made = Choice(span=[0] * len(problem.tasks))
+        self.left = {
+            (n, k): t for n, task in enumerate(problem.tasks) for k, t in task.hundredths.items()
+        }
+        self.free: dict[int, int] = {}
+        self.overtime_left = {
+            (caps.skill, day): [caps.overtime] for caps in problem.caps for day in caps.days
+        }
+        for caps in problem.caps:
+            shared = [caps.overtime]
+            for day in caps.days:
+                self.overtime_left[caps.skill, day] = shared
+        self.called: defaultdict[str, defaultdict[int, int]] = defaultdict(lambda: defaultdict(int))
+        self.served: defaultdict[str, set[str]] = defaultdict(set)
+        self.contract: defaultdict[tuple[str, str], int] = defaultdict(int)
+        self.on_stage: defaultdict[tuple[int, str], int] = defaultdict(int)
+        self.opened: set[tuple[int, str]] = set()
+
+    def all(self) -> Choice:
+        numbered = sorted(enumerate(self.problem.shifts), key=lambda pair: pair[1].day)
+        for day, group in groupby(numbered, key=lambda pair: pair[1].day):
+            self._day(day, dict(group))
+        bought: defaultdict[str, int] = defaultdict(int)
+        for caps in self.problem.caps:
+            bought[caps.skill] += caps.contract
+        for key, hundredths in self.left.items():
+            taken = min(hundredths, bought[key[1]])
+            if taken:
+                bought[key[1]] -= taken
+                self.made.bought[key] = taken
+            if hundredths > taken:
+                self.made.short[key] = hundredths - taken
+        return self.made
+
+    def _day(self, day: int, shifts: dict[int, CrewShift]) -> None:
+        self.contract.clear()
+        self.on_stage.clear()
+        self.opened.clear()
+        self.free = {n: s.heads * self.problem.parts for n, s in shifts.items()}
+        tasks = [n for n, task in enumerate(self.problem.tasks) if day in task.spans[0].worked]
+        days_left = {n: self._days_left(n, day) for n in tasks}
+        regular = {n: s for n, s in shifts.items() if not s.called_in}
+        # Those with least time first; employed people first, so that contract people may follow.
+        tasks.sort(key=lambda n: days_left[n])
+        for share in (1.0, 0.0):
+            for number in tasks:
+                for skill, _ in sorted(self.problem.tasks[number].hundredths.items()):
+                    left = self.left[number, skill]
+                    wanted = -(-left // days_left[number]) if share else left
+                    self._send(number, skill, wanted, regular)
+        for number in tasks:
+            for skill in self.problem.tasks[number].hundredths:
+                if days_left[number] <= 2:
+                    self._overtime(number, skill, regular)
+                    called = {n: s for n, s in shifts.items() if s.called_in}
+                    self._send(number, skill, self.left[number, skill], called)
+
+    def _days_left(self, number: int, day: int) -> int:
+        worked = self.problem.tasks[number].spans[0].worked
+        return max(1, sum(day <= other < self.problem.days for other in worked))
+
+    def _send(self, number: int, skill: str, wanted: int, shifts: dict[int, CrewShift]) -> None:
+        """Send people of one skill to a stage until it has what is wanted or nobody is free."""
+        task = self.problem.tasks[number]
+        crews = [n for n, s in shifts.items() if skill in s.skills and self._may(s, task)]
+        known = self.served[task.check]
+        crews.sort(
+            key=lambda n: (
+                shifts[n].contract,
+                shifts[n].crew not in known,
+                shifts[n].skills[0] != skill,
+            )
+        )
+        for n in crews:
+            shift = shifts[n]
+            wanted = min(wanted, self.left[number, skill])
+            if wanted <= 0:
+                return
+            parts = min(self.free[n], -(-wanted // shift.hundredths))
+            parts = min(parts, self._parts_allowed(n, shift, task, number, skill))
+            if parts <= 0 or not self._is_open(number, shift, shifts):
+                continue
+            parts = min(parts, self.free[n])
+            hundredths = min(wanted, parts * shift.hundredths)
+            if hundredths <= 0:
+                continue
+            self._give(n, shift, number, skill, parts, hundredths)
+            wanted -= hundredths
+
+    def _may(self, shift: CrewShift, task: Task) -> bool:
+        allowed = shift.crew in self.problem.crews_of.get(task.check, frozenset())
+        return allowed and shift.hundredths > 0 and (task.by_night or not shift.night)
+
+    def _parts_allowed(self, n: int, shift: CrewShift, task: Task, number: int, skill: str) -> int:
+        """Return the parts that most heads, contract share, call-ins and caps still allow."""
+        parts = self.problem.parts
+        allowed = shift.heads * parts
+        if task.max_heads is not None:
+            room = task.max_heads * parts * shift.hundredths - self.on_stage[number, shift.shift]
+            allowed = min(allowed, room // shift.hundredths)
+        if self.problem.share_contract and shift.contract:
+            allowed = min(allowed, -self._contract_excess(shift, task))
+        if shift.called_in:
+            recent = self.called[shift.crew]
+            used = sum(recent[day] for day in range(shift.day - 6, shift.day + 1))
+            allowed = min(allowed, shift.heads * parts - used)
+            cap = self.overtime_left.get((skill, shift.day), [0])[0]
+            allowed = min(allowed, cap // shift.hundredths)
+        return allowed
+
+    def _contract_excess(self, shift: CrewShift, task: Task) -> int:
+        hangar = (self.problem.hangar_of or {}).get((task.check, shift.day), "")
+        return self.contract[hangar, shift.shift]
+
+    def _is_open(self, number: int, shift: CrewShift, shifts: dict[int, CrewShift]) -> bool:
+        """Bring in those who must be there when the stage is worked; say whether they are."""
+        if (number, shift.shift) in self.opened:
+            return True
+        task = self.problem.tasks[number]
+        licence_of = self.problem.licence_of or {}
+        wanted = {licence_of.get(skill, "") for skill in task.hundredths} - {""}
+        needs = [
+            (1, [k for k in licence_of if licence_of[k] == licence]) for licence in sorted(wanted)
+        ]
+        if task.critical:
+            licensed = [k for k in task.hundredths if licence_of.get(k, "")] or list(
+                task.hundredths
+            )
+            needs.append((2, licensed))
+        brought: list[tuple[int, str, int]] = []
+        free = dict(self.free)
+        for least, skills in needs:
+            missing = least - self._there(task.check, shift, skills, shifts, brought)
+            for n, other in shifts.items():
+                if missing <= 0:
+                    break
+                if other.called_in or not self._meets(shift, other, task):
+                    continue
+                skill = next(
+                    (k for k in other.skills if k in skills and self._asks(task.check, k, other)),
+                    None,
+                )
+                parts = min(missing, free.get(n, 0), other.heads)
+                if skill is None or parts <= 0:
+                    continue
+                brought.append((n, skill, parts))
+                free[n] -= parts
+                missing -= parts
+            if missing > 0:
+                return False
+        for n, skill, parts in brought:
+            self._seat(n, shifts[n], task.check, skill, parts)
+        self.opened.add((number, shift.shift))
+        return True
+
+    def _asks(self, check: str, skill: str, shift: CrewShift) -> bool:
+        """Return whether some stage of the check in work that day asks for the skill."""
+        return any(
+            task.check == check
+            and skill in task.hundredths
+            and shift.day in task.spans[0].worked
+            and (task.by_night or not shift.night)
+            for task in self.problem.tasks
+        )
+
+    def _meets(self, shift: CrewShift, other: CrewShift, task: Task) -> bool:
+        allowed = other.crew in self.problem.crews_of.get(task.check, frozenset())
+        return allowed and other.shift in self.problem.met_by(shift.shift) and not other.contract
+
+    def _there(
+        self,
+        check: str,
+        shift: CrewShift,
+        skills: list[str],
+        shifts: dict[int, CrewShift],
+        brought: list[tuple[int, str, int]],
+    ) -> int:
+        met = self.problem.met_by(shift.shift)
+        seated = sum(
+            min(parts, self.problem.shifts[n].heads)
+            for (n, name, k), parts in self.made.heads.items()
+            if name == check and k in skills and n in shifts and self.problem.shifts[n].shift in met
+        )
+        return seated + sum(
+            parts for n, k, parts in brought if k in skills and shifts[n].shift in met
+        )
+
+    def _seat(self, n: int, shift: CrewShift, check: str, skill: str, parts: int) -> None:
+        key = (n, check, skill)
+        self.made.heads[key] = self.made.heads.get(key, 0) + parts
+        self.free[n] -= parts
+        self.served[check].add(shift.crew)
+        hangar = (self.problem.hangar_of or {}).get((check, shift.day), "")
+        self.contract[hangar, shift.shift] += parts if shift.contract else -parts
+        if shift.called_in:
+            self.called[shift.crew][shift.day] += parts
+
+    def _give(
+        self, n: int, shift: CrewShift, number: int, skill: str, parts: int, hundredths: int
+    ) -> None:
+        check = self.problem.tasks[number].check
+        idle = self._idle(n, shift, check, skill)
+        # Those who are there already and have nothing to do come first.
+        more = max(0, -(-(hundredths - idle) // shift.hundredths))
+        self._seat(n, shift, check, skill, min(parts, more))
+        self._book(n, shift, number, skill, hundredths)
+        if shift.called_in:
+            self.overtime_left[skill, shift.day][0] -= hundredths
+
+    def _idle(self, n: int, shift: CrewShift, check: str, skill: str) -> int:
+        seated = self.made.heads.get((n, check, skill), 0)
+        used = sum(
+            hundredths
+            for (m, task, k), hundredths in self.made.hours.items()
+            if m == n and k == skill and self.problem.tasks[task].check == check
+        )
+        return max(0, seated * shift.hundredths - used)
+
+    def _book(self, n: int, shift: CrewShift, number: int, skill: str, hundredths: int) -> None:
+        key = (n, number, skill)
+        self.made.hours[key] = self.made.hours.get(key, 0) + hundredths
+        self.left[number, skill] -= hundredths
+        self.on_stage[number, shift.shift] += hundredths
+
+    def _overtime(self, number: int, skill: str, shifts: dict[int, CrewShift]) -> None:
+        """Let those who are on the aircraft stay longer for what is left of a stage."""
+        check = self.problem.tasks[number].check
+        most_heads = self.problem.tasks[number].max_heads
+        for n, shift in shifts.items():
+            key = (n, check, skill)
+            parts = self.made.heads.get(key, 0)
+            if not parts or not shift.extra or (n, number, skill) not in self.made.hours:
+                continue
+            room = parts * shift.extra - self.made.overtime.get(key, 0)
+            cap = self.overtime_left.get((skill, shift.day), [0])
+            hundredths = min(self.left[number, skill], room, cap[0])
+            if most_heads is not None:
+                most = (
+                    most_heads * self.problem.parts * shift.hundredths
+                    - self.on_stage[number, shift.shift]
+                )
+                hundredths = min(hundredths, most)
+            if hundredths > 0:
+                self.made.overtime[key] = self.made.overtime.get(key, 0) + hundredths
+                cap[0] -= hundredths
+                self._book(n, shift, number, skill, hundredths)

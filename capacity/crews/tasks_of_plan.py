@@ -1,0 +1,173 @@
+"""The stages of a slot plan that fall into the days to staff, with the float they have."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from capacity.crews.problem import HUNDREDTHS, Span, Task
+from capacity.facts import Base, Package
+from capacity.facts import Stage as StageFacts
+from capacity.plans.plan import Placement, Plan, StageDays
+from capacity.plans.work_left import Work, work_left
+from capacity.plans.worked_days import ONE_DAY, WorkedDays
+
+
+@dataclass(frozen=True, slots=True)
+class _Seat:
+    """A stage in its bay: ``[earliest, latest)`` is where it may lie."""
+
+    placement: Placement
+    planned: StageDays
+    work: Work
+    facts: StageFacts
+    earliest: date
+    latest: date
+
+
+def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, ...]:
+    """Return the tasks of ``[first_day, first_day + days)``.
+
+    A stage moves as long as it keeps its worked days, stays between the stages before and
+    behind it and in its bay. One that reaches out of these days, or that sends items to a
+    shop or waits for some, stays where it is; of its man-hours count those of its days here.
+    """
+    worked_days = WorkedDays(base)
+    until = first_day + timedelta(days=days)
+    packages = {package.name: package for package in base.packages}
+    checks = {check.name: check for check in base.checks}
+    tasks: list[Task] = []
+    for name, placements in _by_check(plan).items():
+        package = packages[checks[name].package]
+        works = {w.stage: w for w in work_left(package, checks[name], base.shop_loops)}
+        tied = _tied_to_shops(base, package)
+        seats = list(_seats(placements, works, package, base.first_day))
+        here = [s for s in seats if s.planned.first < until and s.planned.until > first_day]
+        number = {seat.planned.stage: len(tasks) + n for n, seat in enumerate(here)}
+        for seat in here:
+            moves = seat.planned.stage not in tied and _lies_within(seat, first_day, until)
+            spans = _spans(seat, first_day, moves, worked_days)
+            tasks.append(_task(seat, spans, number, seats, first_day, days, worked_days))
+    return tuple(task for task in tasks)
+
+
+def _by_check(plan: Plan) -> dict[str, list[Placement]]:
+    found: dict[str, list[Placement]] = {}
+    for placement in sorted(plan.placements, key=lambda p: p.in_day):
+        found.setdefault(placement.check, []).append(placement)
+    return found
+
+
+def _tied_to_shops(base: Base, package: Package) -> frozenset[str]:
+    """Return the stages whose days decide when items leave or are wanted."""
+    loops = [loop for loop in base.shop_loops if loop.package == package.name]
+    return frozenset(name for loop in loops for name in (loop.leave_at, loop.back_for))
+
+
+def _seats(
+    placements: list[Placement],
+    works: Mapping[str, Work],
+    package: Package,
+    plan_starts: date,
+) -> Iterator[_Seat]:
+    facts = {stage.name: stage for stage in package.stages}
+    before: list[StageDays] = []
+    for placement in placements:
+        leg_starts = max([placement.in_day, plan_starts, *(stage.until for stage in before)])
+        for stated in placement.stages:
+            yield _Seat(
+                placement=placement,
+                planned=stated,
+                work=works[stated.stage],
+                facts=facts[stated.stage],
+                earliest=min(leg_starts, stated.first),
+                latest=_leg_ends(placement, works, stated),
+            )
+        before += placement.stages
+
+
+def _leg_ends(placement: Placement, works: Mapping[str, Work], stated: StageDays) -> date:
+    """Return the end of the stages that need the same kind of work in this bay.
+
+    The stages of a later leg wait for all of an earlier one, in the same bay too.
+    """
+    kind = works[stated.stage].kind
+    return max(s.until for s in placement.stages if works[s.stage].kind == kind)
+
+
+def _lies_within(seat: _Seat, first_day: date, until: date) -> bool:
+    return first_day <= seat.earliest and seat.latest <= until
+
+
+def _spans(seat: _Seat, origin: date, moves: bool, worked: WorkedDays) -> tuple[Span, ...]:
+    planned = _span(seat.planned.first, seat.planned.until, origin, worked)
+    if not moves:
+        return (planned,)
+    spans = [planned]
+    day = seat.earliest
+    while day < seat.latest:
+        if day in worked and day != seat.planned.first:
+            stretch = worked.stretch(day, len(planned.worked))
+            end = stretch[-1] + ONE_DAY if stretch else day
+            if stretch and end <= seat.latest:
+                spans.append(_span(day, end, origin, worked))
+        day += ONE_DAY
+    return tuple(spans)
+
+
+def _span(first: date, until: date, origin: date, worked: WorkedDays) -> Span:
+    days = range((first - origin).days, (until - origin).days)
+    return Span(
+        days.start, days.stop, tuple(d for d in days if origin + timedelta(days=d) in worked)
+    )
+
+
+def _task(
+    seat: _Seat,
+    spans: tuple[Span, ...],
+    number: Mapping[str, int],
+    seats: list[_Seat],
+    first_day: date,
+    days: int,
+    worked: WorkedDays,
+) -> Task:
+    planned = spans[0]
+    here = sum(0 <= day < days for day in planned.worked)
+    share = here / len(planned.worked) if planned.worked else 0.0
+    hundredths = {
+        skill: round(HUNDREDTHS * hours * share) for skill, hours in seat.work.man_hours.items()
+    }
+    apart = [
+        other.planned.stage
+        for other in seats
+        if other.planned.stage != seat.planned.stage and (seat.work.alone or other.work.alone)
+    ]
+    return Task(
+        check=seat.placement.check,
+        stage=seat.planned.stage,
+        spans=spans,
+        hundredths={skill: amount for skill, amount in hundredths.items() if amount},
+        after=tuple(
+            number[name]
+            for name in _waits_for(seat, seats)
+            if name in number and number[name] != number[seat.planned.stage]
+        ),
+        apart=tuple(number[name] for name in apart if name in number),
+        equipment=seat.work.equipment,
+        max_heads=seat.facts.max_heads,
+        critical=seat.facts.critical,
+        by_night=seat.facts.by_night,
+    )
+
+
+def _waits_for(seat: _Seat, seats: list[_Seat]) -> tuple[str, ...]:
+    """Return the stages that must end before it: its ``After``, and all of earlier legs."""
+    leg = seat.work.kind
+    earlier: list[str] = []
+    passed: list[_Seat] = []
+    for other in seats:
+        if other.planned.stage == seat.planned.stage:
+            break
+        if other.work.kind != leg:
+            earlier += [p.planned.stage for p in (*passed, other)]
+        passed.append(other)
+    return tuple(dict.fromkeys((*seat.work.after, *earlier)))
