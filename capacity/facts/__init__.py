@@ -8,6 +8,7 @@ from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check, Status
 from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skill
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
+from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
 
 __all__ = [
@@ -21,6 +22,9 @@ __all__ = [
     "Employment",
     "Equipment",
     "EquipmentOutage",
+    "Function",
+    "FunctionAbsence",
+    "FunctionStaff",
     "Package",
     "Pattern",
     "Shift",

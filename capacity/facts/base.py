@@ -9,6 +9,7 @@ from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check
 from capacity.facts.crews import Absence, Crew, Pattern, Shift, Skill
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
+from capacity.facts.functions import FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package
 
 EVERY_WEEKDAY = frozenset(range(7))
@@ -24,7 +25,11 @@ class Base:
     ``productivity`` is the share of attended hours that becomes booked man-hours.
     ``longest_delay_days`` bounds the days past ``latest_in``; ``longest_wait_days`` those that an
     aircraft waits for its next bay or a stage for a shop; ``overload_cost`` is per
-    man-hour that nobody is there to do.
+    man-hour that nobody is there to do. ``working_time_rules`` names a rule set, or None, and
+    ``working_time_mode`` says whether it is held, only warned of, or off: ``hold``, ``warn`` or
+    ``off``. ``man_hour_plan_name`` is what the man-hour plan is
+    called in this base's rules and ``plan_date`` the day from which its review is counted;
+    ``half_employed_rule`` says whether shifts with too many contract people are told.
     """
 
     name: str
@@ -52,6 +57,12 @@ class Base:
     longest_wait_days: int = 3
     overload_cost: float = 500.0
     working_time_rules: str | None = None
+    working_time_mode: str = "warn"
+    functions: tuple[FunctionStaff, ...] = ()
+    function_absences: tuple[FunctionAbsence, ...] = ()
+    man_hour_plan_name: str = "Man-hour plan"
+    plan_date: date | None = None
+    half_employed_rule: bool = True
 
     @property
     def last_in_day(self) -> date:

@@ -50,7 +50,8 @@ class Pattern:
 class Crew:
     """People who work the same pattern; the first skill is the crew's own.
 
-    An empty ``types`` means that they are authorised on all aircraft types.
+    An empty ``types`` means that they are authorised on all aircraft types. ``area`` is the
+    hangar or workshop in which they work; blank where it is not told.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Crew:
     starts_cycle_on: date
     types: frozenset[str] = frozenset()
     employment: Employment = Employment.EMPLOYED
+    area: str = ""
 
 
 @dataclass(frozen=True, slots=True)

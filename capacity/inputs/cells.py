@@ -265,6 +265,7 @@ ManHours = Annotated[float, BeforeValidator(number), between(0, 1e6)]
 Metres = Annotated[float, BeforeValidator(number), between(most=1000, above=0)]
 Factor = Annotated[float, BeforeValidator(number), between(0, 100)]
 HoursOfDay = Annotated[float, BeforeValidator(number), between(most=24, above=0)]
+HoursOfMonth = Annotated[float, BeforeValidator(number), between(most=31 * 24, above=0)]
 Heads = Annotated[float, BeforeValidator(number), between(most=10_000, above=0)]
 Rate = Annotated[float, BeforeValidator(number), between(most=10_000, above=0)]
 

@@ -15,6 +15,8 @@ from capacity.inputs.sheets import (
     ClosureRow,
     CrewRow,
     EquipmentRow,
+    FunctionAbsenceRow,
+    FunctionRow,
     HoursRow,
     LoopRow,
     OutageRow,
@@ -54,6 +56,7 @@ REFERENCES = (
     Reference(OutageRow, "equipment", EquipmentRow),
     Reference(LoopRow, "package", StageRow),
     Reference(LoopRow, "shop", ShopRow),
+    Reference(FunctionRow, "skill", SkillRow),
 )
 
 
@@ -124,8 +127,8 @@ def unknown(sheets: Sheets, row: Row, field: str, name: str, target: type[Row]) 
 
 def ranges_run_forward(sheets: Sheets) -> Iterator[Finding]:
     """Require that ``From`` is not after ``To``; both days belong to the range."""
-    for model in (ClosureRow, AbsenceRow, OutageRow):
-        row: ClosureRow | AbsenceRow | OutageRow
+    for model in (ClosureRow, AbsenceRow, OutageRow, FunctionAbsenceRow):
+        row: ClosureRow | AbsenceRow | OutageRow | FunctionAbsenceRow
         for row in sheets[model].rows:  # type: ignore[assignment]
             if row.first > row.last:
                 yield Finding(

@@ -11,6 +11,9 @@ from capacity.facts import (
     Employment,
     Equipment,
     EquipmentOutage,
+    Function,
+    FunctionAbsence,
+    FunctionStaff,
     Package,
     Pattern,
     Shift,
@@ -28,6 +31,8 @@ from capacity.inputs.sheets import (
     ClosureRow,
     CrewRow,
     EquipmentRow,
+    FunctionAbsenceRow,
+    FunctionRow,
     HoursRow,
     LoopRow,
     OutageRow,
@@ -90,6 +95,15 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
         longest_wait_days=settings.longest_wait_days,
         overload_cost=settings.overload_cost,
         working_time_rules=settings.rules,
+        working_time_mode=settings.rules_mode,
+        functions=tuple(_function_staff(row) for row in sheets[FunctionRow].rows),
+        function_absences=tuple(
+            FunctionAbsence(Function(row.function), row.first, row.last, row.heads, row.reason)
+            for row in sheets[FunctionAbsenceRow].rows
+        ),
+        man_hour_plan_name=settings.man_hour_plan_name,
+        plan_date=settings.plan_date,
+        half_employed_rule=settings.half_employed_rule == "warning",
     )
 
 
@@ -201,4 +215,15 @@ def _crew(row: CrewRow) -> Crew:
         starts_cycle_on=row.starts_cycle_on,
         types=frozenset(row.types),
         employment=Employment(row.employment),
+        area=row.area,
+    )
+
+
+def _function_staff(row: FunctionRow) -> FunctionStaff:
+    return FunctionStaff(
+        function=Function(row.function),
+        skill=row.skill,
+        heads=row.heads or 0.0,
+        hours_per_head_and_month=row.hours or 0.0,
+        needed_share=row.needed or 0.0,
     )

@@ -5,11 +5,15 @@ from typing import Annotated
 import holidays
 from pydantic import BeforeValidator
 
-from capacity.inputs.cells import refuse, shown, text
+from capacity.inputs.cells import one_of, refuse, shown, text
 from capacity.inputs.wording import listed, nearest
+from capacity.working_time.rule_sets import RULE_SETS
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+NO_RULES = "none"
+
+_rules_or_none = one_of(*RULE_SETS, NO_RULES)
 
 
 def weekdays(value: object) -> frozenset[int]:
@@ -64,14 +68,12 @@ def holiday_place(value: object) -> str | None:
 
 
 def rules(value: object) -> str | None:
-    """Return None for ``none``, the only choice there is."""
-    if text(value).casefold() != "none":
-        refuse(
-            f"holds '{shown(value)}'; no set of working-time rules is available yet.", "Type none."
-        )
-    return None
+    """Return the name of a rule set that the tool ships; None for ``none``."""
+    chosen = _rules_or_none(value)
+    return None if chosen == NO_RULES else chosen
 
 
 Weekdays = Annotated[frozenset[int], BeforeValidator(weekdays)]
 HolidayPlace = Annotated[str | None, BeforeValidator(holiday_place)]
 Rules = Annotated[str | None, BeforeValidator(rules)]
+RulesMode = Annotated[str, BeforeValidator(one_of("off", "warn", "hold"))]

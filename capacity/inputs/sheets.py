@@ -17,6 +17,7 @@ from capacity.inputs.cells import (
     Factor,
     Heads,
     HoursOfDay,
+    HoursOfMonth,
     ManHours,
     Metres,
     Money,
@@ -36,11 +37,15 @@ from capacity.inputs.cells import (
     one_of,
 )
 from capacity.inputs.row_model import Row
-from capacity.inputs.settings_cells import HolidayPlace, Rules, Weekdays
+from capacity.inputs.settings_cells import HolidayPlace, Rules, RulesMode, Weekdays
 
 StatusWord = Annotated[str, BeforeValidator(one_of("fixed", "booked", "option"))]
 EmploymentWord = Annotated[str, BeforeValidator(one_of("employed", "contract"))]
 Licence = Annotated[str, BeforeValidator(one_of("A", "B1", "B2", "C"))]
+FunctionWord = Annotated[
+    str, BeforeValidator(one_of("plan", "perform", "supervise", "inspect", "monitor quality"))
+]
+WarningOrOff = Annotated[str, BeforeValidator(one_of("warning", "off"))]
 
 
 class SettingLine(Row):
@@ -70,6 +75,10 @@ class Settings(Row):
     longest_wait_days: WaitDays = Field(3, alias="Longest wait days")
     overload_cost: Money = Field(500.0, alias="Overload cost")
     rules: Rules = Field(None, alias="Working-time rules")
+    rules_mode: RulesMode = Field("warn", alias="Working-time mode")
+    man_hour_plan_name: Text = Field("Man-hour plan", alias="Man-hour plan name")
+    plan_date: Day | None = Field(None, alias="Plan date")
+    half_employed_rule: WarningOrOff = Field("warning", alias="Half employed rule")
 
     @property
     def last_in_day(self) -> date:
@@ -226,6 +235,7 @@ class CrewRow(Row):
     pattern: Name = Field(alias="Pattern")
     starts_cycle_on: Day = Field(alias="Starts cycle on")
     employment: EmploymentWord = Field("employed", alias="Employment")
+    area: Text = Field("", alias="Area")
 
 
 class PatternRow(Row):
@@ -313,6 +323,32 @@ class LoopRow(Row):
     back_for: Name = Field(alias="Back for")
 
 
+class FunctionRow(Row):
+    """Who serves a function of the man-hour plan, and how much of it is needed."""
+
+    sheet: ClassVar[str] = "Functions"
+    optional: ClassVar[bool] = True
+
+    function: FunctionWord = Field(alias="Function")
+    skill: Name | None = Field(None, alias="Skill")
+    heads: Heads | None = Field(None, alias="Heads")
+    hours: HoursOfMonth | None = Field(None, alias="Hours per head and month")
+    needed: Percent | None = Field(None, alias="Needed per 100 man-hours")
+
+
+class FunctionAbsenceRow(Row):
+    """Heads of a function's people off the roster who are away."""
+
+    sheet: ClassVar[str] = "Function absence"
+    optional: ClassVar[bool] = True
+
+    function: FunctionWord = Field(alias="Function")
+    first: Day = Field(alias="From")
+    last: Day = Field(alias="To")
+    heads: Heads = Field(alias="Heads")
+    reason: Text = Field("", alias="Reason")
+
+
 SHEETS: tuple[type[Row], ...] = (
     SkillRow,
     BayRow,
@@ -329,4 +365,6 @@ SHEETS: tuple[type[Row], ...] = (
     OutageRow,
     ShopRow,
     LoopRow,
+    FunctionRow,
+    FunctionAbsenceRow,
 )

@@ -61,6 +61,7 @@ def _base(view: View) -> Sequence[Setting]:
         Setting("Longest wait", base.longest_wait_days, "days for a bay or a turn at a shop"),
         Setting("Overload cost", base.overload_cost, per_hour),
         Setting("Working-time rules", base.working_time_rules or "none"),
+        Setting("Working-time mode", base.working_time_mode),
     ]
 
 

@@ -139,14 +139,42 @@ def test_unknown_holiday_places_are_refused(tmp_path, value, what, remedy):
     assert remedy in finding.remedy
 
 
-def test_no_set_of_working_time_rules_is_there_yet(tmp_path):
+def test_working_time_rules_are_a_shipped_set_or_none(tmp_path):
+    for written, chosen in (
+        ("None", None),
+        ("good-practice", "good-practice"),
+        ("Working-Time-Directive", "working-time-directive"),
+        ("one-day-in-seven-strict", "one-day-in-seven-strict"),
+        ("one-day-in-seven-equivalent", "one-day-in-seven-equivalent"),
+    ):
+        sheets = valid()
+        sheets["Base"].append(["Working-time rules", written])
+        base = read(sheets, tmp_path).base
+        assert base is not None
+        assert (base.working_time_rules, base.working_time_mode) == (chosen, "warn")
+
+
+def test_unknown_working_time_rules_and_modes_are_refused(tmp_path):
     sheets = valid()
     sheets["Base"].append(["Working-time rules", "EU"])
-    assert "no set of working-time rules is available yet" in the_error(read(sheets, tmp_path)).what
-    sheets["Base"][-1][1] = "None"
-    base = read(sheets, tmp_path).base
-    assert base is not None
-    assert base.working_time_rules is None
+    finding = the_error(read(sheets, tmp_path))
+    assert finding.where == "Base!B8"
+    assert "Working-time rules holds 'EU'" in finding.what
+    assert "good-practice, working-time-directive" in finding.remedy
+    assert finding.remedy.endswith("none.")
+    sheets["Base"][-1] = ["Working-time mode", "strict"]
+    finding = the_error(read(sheets, tmp_path))
+    assert "Working-time mode holds 'strict'" in finding.what
+    assert finding.remedy == "Type one of: off, warn, hold."
+
+
+def test_the_working_time_mode_is_read(tmp_path):
+    for mode in ("off", "warn", "hold"):
+        sheets = valid()
+        sheets["Base"].append(["Working-time mode", mode])
+        base = read(sheets, tmp_path).base
+        assert base is not None
+        assert base.working_time_mode == mode
 
 
 @pytest.mark.parametrize(

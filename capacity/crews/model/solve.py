@@ -191,7 +191,8 @@ class _Watch(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
 def _cost(objective: Any, values: Sequence[int]) -> int:
     pairs = zip(objective.vars, objective.coeffs, strict=True)
     value = sum(round(price) * values[variable] for variable, price in pairs)
-    return int(value) + round(objective.offset)
+    offset: float = objective.offset
+    return int(value) + round(offset)
 
 
 def _values(v: Variables, choice: Choice) -> list[int]:
@@ -222,8 +223,8 @@ def _values(v: Variables, choice: Choice) -> list[int]:
     if "works" in v.__dict__:  # made by the goal that asks for them
         for pair, works in v.works.items():
             values[works.index] = int(pair in at_work)
-    for keys, pieces in v.pieces:
-        people = sum(choice.heads.get(key, 0) for key in keys)
+    for teams, pieces in v.pieces:
+        people = sum(choice.heads.get(team, 0) for team in teams)
         for piece, size in pieces:
             values[piece.index] = min(people, size)
             people -= values[piece.index]

@@ -1,0 +1,74 @@
+"""Incompatible work and critical work of a single person, as findings."""
+
+from collections.abc import Iterable, Iterator
+
+from capacity.cautions.incompatible import Conflict
+from capacity.cautions.two_people import (
+    CriticalShift,
+    single_person_critical_work,
+    stages_without_two_people,
+)
+from capacity.findings import Finding, Level
+
+
+def conflict_findings(conflicts: Iterable[Conflict]) -> tuple[Finding, ...]:
+    """Return a warning for each pair of stages, with its days, why, source and remedy."""
+    return tuple(
+        Finding(
+            Level.WARNING,
+            "Packages",
+            f"{_pair(conflict)} overlap on {_days(conflict)}: {conflict.what} do not go together "
+            f"({'; '.join(conflict.signs)}). Source: {conflict.source} ({conflict.status}).",
+            conflict.remedy,
+        )
+        for conflict in conflicts
+    )
+
+
+def single_person_findings(shifts: Iterable[CriticalShift]) -> tuple[Finding, ...]:
+    """Warn of critical stages that never have two qualified people, note the thin shifts."""
+    return tuple(_single_person(tuple(shifts)))
+
+
+def _single_person(shifts: tuple[CriticalShift, ...]) -> Iterator[Finding]:
+    without = stages_without_two_people(shifts)
+    for check, stage in without:
+        yield Finding(
+            Level.WARNING,
+            "Crews",
+            f"the critical stage '{stage}' of {check} has on none of its shifts two different "
+            "qualified people, one to do it and another to inspect it.",
+            "Put a second one on a shift of these days, or move the check; "
+            "local rules and licensed staff decide.",
+        )
+    thin: dict[tuple[str, str], list[CriticalShift]] = {}
+    for shift in single_person_critical_work(shifts):
+        if (shift.check, shift.stage) not in without:
+            thin.setdefault((shift.check, shift.stage), []).append(shift)
+    for (check, stage), of_stage in thin.items():
+        first, more = of_stage[0], len(of_stage) - 1
+        name = f"shift {first.shift}" if first.shift else "every shift"
+        so = f"{name} of {first.day}" + (f" and {more:,} more" if more else "")
+        yield Finding(
+            Level.NOTE,
+            "Crews",
+            f"the critical stage '{stage}' of {check} has fewer than two different qualified "
+            f"people on {so}.",
+            "Do what is critical of it on a shift with two.",
+        )
+
+
+def _pair(conflict: Conflict) -> str:
+    if conflict.check == conflict.other_check:
+        return f"the stages '{conflict.stage}' and '{conflict.other_stage}' of {conflict.check}"
+    return (
+        f"the stage '{conflict.stage}' of {conflict.check} and '{conflict.other_stage}' of "
+        f"{conflict.other_check}"
+    )
+
+
+def _days(conflict: Conflict) -> str:
+    first, last = conflict.days[0], conflict.days[-1]
+    if first == last:
+        return str(first)
+    return f"{len(conflict.days):,} worked days from {first} to {last}"

@@ -1,0 +1,73 @@
+"""What a man-hour plan gives cause to look at, as findings."""
+
+from collections.abc import Iterator
+
+from capacity.facts import Function
+from capacity.findings import Finding, Level
+from capacity.man_hour_plan.half_employed import TooFewEmployed, least_employed
+from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
+
+REVIEW = "Review the work intended for the month against the staff who will be there."
+
+
+def man_hour_findings(plan: ManHourPlan) -> tuple[Finding, ...]:
+    """Return the shortfalls to be reviewed, the needs not met and the shifts of contract people.
+
+    They only warn: what is lawful, and whom to tell, the base's own procedures say.
+    """
+    return tuple(_findings(plan))
+
+
+def _findings(plan: ManHourPlan) -> Iterator[Finding]:
+    for month in plan.for_review:
+        yield Finding(
+            Level.WARNING,
+            "Absence" if month.function is Function.PERFORM else "Functions",
+            f"in {month.month} '{month.function}' has {_share(month.shortfall)} fewer man-hours "
+            f"than planned ({month.available:,.1f} of {month.planned:,.1f} h), which is more "
+            "than 25 %.",
+            f"{REVIEW} Report it as your procedure says.",
+        )
+    for month in plan.months:
+        if month.is_short_of_need:
+            yield _short_of_need(month)
+    for broken in plan.too_few_employed or ():
+        yield _too_few(broken)
+    if plan.untold:
+        names = ", ".join(f"'{function}'" for function in plan.untold)
+        yield Finding(
+            Level.NOTE,
+            "Functions",
+            f"the man-hour plan says nothing of {names}.",
+            "Fill them in there, if such a plan is wanted for all functions.",
+        )
+
+
+def _short_of_need(month: MonthFunction) -> Finding:
+    return Finding(
+        Level.WARNING,
+        "Functions",
+        f"in {month.month} '{month.function}' needs {month.needed:,.1f} man-hours and has "
+        f"{month.available:,.1f} without overtime and contract hours bought: "
+        f"{_share(month.shortfall_of_need)} of what is needed are not there.",
+        REVIEW,
+    )
+
+
+def _too_few(broken: TooFewEmployed) -> Finding:
+    count, days = broken.worst, broken.days
+    where = f"in {count.area}" if count.area else "(area not told, all such crews together)"
+    more = f" and on {len(days) - 1:,} more days" if len(days) > 1 else ""
+    return Finding(
+        Level.WARNING,
+        "Crews",
+        f"on shift {count.shift} {where} {count.employed:g} of {count.heads:g} people are "
+        f"employed; half, {least_employed(count.heads):g}, should be. So on {days[0]}{more}.",
+        "Change crews between shifts or areas, or follow the procedure agreed with the "
+        "authority for a higher share of contract people.",
+    )
+
+
+def _share(share: float | None) -> str:
+    # Two places, since 25.03 % is more than a quarter and must not read as one.
+    return f"{100 * (share or 0.0):.2f} %"

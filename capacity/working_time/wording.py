@@ -1,0 +1,40 @@
+"""Working-time limits and breaches in words, always as caution."""
+
+from capacity.working_time.breaches import Broken
+from capacity.working_time.limits import Breach, Limit
+
+CAUTION = (
+    "Shown as caution only: local law, collective agreements and the organisation's fatigue "
+    "procedures go before these limits, and keeping them does not make a roster safe."
+)
+
+
+def limit_in_words(limit: Limit) -> str:
+    """Return one line: ``rest between two shifts: at least 11 h (source; seen)``."""
+    return (
+        f"{limit.what}: {_bound(limit, limit.number)} {limit.unit} "
+        f"({limit.source}; number {limit.known})"
+    )
+
+
+def breach_in_words(breach: Breach) -> str:
+    """Return one line: ``rest between two shifts: 10.5 h on 2027-01-05, at least 11 h``."""
+    limit = breach.limit
+    return (
+        f"{limit.what}: {_number(breach.value)} {limit.unit} on {breach.day}, "
+        f"{_bound(limit, breach.bound)} {limit.unit}"
+    )
+
+
+def broken_in_words(broken: Broken) -> str:
+    """Return one line with the crew, its worst breach and how often the limit is passed."""
+    often = "" if broken.times == 1 else f", {broken.times} times in all"
+    return f"crew {broken.crew}, {breach_in_words(broken.worst)}{often}"
+
+
+def _bound(limit: Limit, number: float) -> str:
+    return f"{'at least' if limit.at_least else 'at most'} {_number(number)}"
+
+
+def _number(value: float) -> str:
+    return f"{round(value, 2):g}"

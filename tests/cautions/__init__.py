@@ -1,0 +1,1 @@
+"""Cautions, incompatible work and critical work of one person."""

@@ -1,0 +1,1 @@
+"""The man-hour plan by calendar month and function."""

@@ -1,0 +1,1 @@
+"""Working-time rules over hand-made rosters and over crews."""
