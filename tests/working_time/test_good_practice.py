@@ -90,6 +90,20 @@ def test_a_night_called_in_lengthens_the_run():
     assert broken("nights-over-10-h-in-a-row", duties) == [(3, 3)]
 
 
+def test_a_night_called_in_counts_with_its_whole_length():
+    called = [night(number, hours=0, overtime=12) for number in (1, 2, 3)]
+    assert broken("nights-over-10-h-in-a-row", roster(*called)) == [(3, 3)]
+    shorter = [night(number, hours=0, overtime=8) for number in (1, 2, 3)]
+    assert broken("nights-over-10-h-in-a-row", roster(*shorter)) == []
+
+
+def test_two_duties_on_a_day_are_one_day_worked():
+    week = [duty(number, hours=6) for number in range(1, 8)]
+    evening = duty(7, start=18, hours=2)
+    assert broken("days-in-a-row", roster(*week, evening)) == []
+    assert broken("days-in-a-row", roster(*week, evening, duty(8))) == [(8, 8)]
+
+
 def test_seven_days_in_a_row_are_the_most():
     week = [duty(number, hours=7) for number in range(1, 8)]
     assert broken("days-in-a-row", roster(*week)) == []
@@ -146,6 +160,7 @@ def test_nights_end_by_8_also_with_overtime():
     assert broken("night-finish", roster(night(1, overtime=1.5))) == [(1, 8.5)]
     assert broken("night-finish", roster(duty(1, start=0.5, hours=7.5, night=True))) == []
     assert broken("night-finish", roster(duty(1, start=0.5, hours=8, night=True))) == [(1, 8.5)]
+    assert broken("night-finish", roster(duty(1, start=8, hours=12, night=True))) == []
 
 
 def test_days_start_at_6_at_the_earliest():

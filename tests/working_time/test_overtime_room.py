@@ -84,6 +84,46 @@ def test_a_night_may_run_until_8():
     assert overtime_room(crew, base, GOOD_PRACTICE, MONDAY) == 0.5
 
 
+LATE = Shift("L", time(18), 4)
+
+
+def test_83_h_of_rest_bind_after_four_nights():
+    crew, base = crew_base("N N N N - - - L - -", (Shift("N", time(22), 8, night=True), LATE))
+    # Off at 06:00 of the fifth day, back at 18:00 of the eighth: 84 h.
+    assert overtime_room(crew, base, GOOD_PRACTICE, days(4)) == 1
+    assert overtime_room(crew, base, GOOD_PRACTICE, days(1)) == 2  # ends by 08:00
+
+
+def test_three_nights_stay_within_36_h_where_the_rest_after_them_is_short():
+    # Nights of 11.5 h up to 06:30, 1.5 h short of 08:00, of 13 h and of 11 h of rest.
+    shifts = (Shift("N", time(19), 11.5, night=True), LATE)
+    crew, base = crew_base("N N N - - L - -", shifts)  # back after 59.5 h
+    assert overtime_room(crew, base, GOOD_PRACTICE, days(1), days=2) == 1.5
+    assert overtime_room(crew, base, GOOD_PRACTICE, days(3)) == 0.5
+    crew, base = crew_base("N N N - - - - L - -", shifts)  # back after 107.5 h
+    assert overtime_room(crew, base, GOOD_PRACTICE, days(1), days=3) == 4.5
+
+
+def test_overtime_must_not_push_the_last_long_rest_out_of_the_seven_days():
+    # 36 h off from day 1 to day 3; the seven days up to the end of day 8 begin with them.
+    crew, base = crew_base("D - D D D D D D - - - - - -", (Shift("D", time(7), 12),))
+    assert overtime_room(crew, base, DIRECTIVE, days(8)) == 1
+    assert overtime_room(crew, base, DIRECTIVE, days(1)) == 1
+
+
+def test_a_free_day_that_the_month_needs_is_kept():
+    shifts = (Shift("D", time(7), 10), Shift("L", time(12), 10))
+    equivalent = RULE_SETS["one-day-in-seven-equivalent"]
+    crew, base = crew_base("D D D D D L -", shifts)
+    # Off at 22:00, back at 07:00 on the second day: 33 h. January has 28 days of the plan and
+    # four free days; the last rest is cut at its end after 26 h.
+    assert overtime_room(crew, base, equivalent, days(6)) == 9
+    assert overtime_room(crew, base, equivalent, days(27)) == 2
+    # Six days need no free day: only the next shift and the clock bind.
+    room = overtime_room(crew, base, equivalent, days(6), first_day=days(6), until=days(12))
+    assert room == 14
+
+
 def test_without_a_limit_on_it_a_day_has_24_hours():
     crew, base = crew_base("D - - -", (Shift("D", time(7), 8),))
     strict = RULE_SETS["one-day-in-seven-strict"]

@@ -1,0 +1,199 @@
+"""Read aircraft that are offered to a base: a workbook with the columns of ``Checks``."""
+
+from collections.abc import Callable, Iterator, Sequence
+from os import PathLike
+from pathlib import Path
+from typing import ClassVar
+
+from pydantic import Field
+
+from capacity.errors import InputError
+from capacity.facts import Base, Check, Status
+from capacity.findings import Finding, Level
+from capacity.inputs.cells import Day, Money
+from capacity.inputs.csv_folder import read_csv_folder
+from capacity.inputs.places import same
+from capacity.inputs.raw import RawBook, RawTable, UnreadableError
+from capacity.inputs.rows import SheetRows
+from capacity.inputs.sheet_reader import SheetReader
+from capacity.inputs.sheets import CheckRow, StatusWord
+from capacity.inputs.wording import days, listed, suggest
+from capacity.inputs.workbook import read_workbook
+
+TITLES = ("Offers", "Checks")
+Where = Callable[[Check, str], str]
+
+
+class OfferRow(CheckRow):
+    """An aircraft that is offered: a row of ``Checks`` whose status is option if blank."""
+
+    sheet: ClassVar[str] = "Offers"
+    columns_needed: ClassVar[frozenset[str]] = frozenset()
+
+    status: StatusWord = Field("option", alias="Status")
+    earliest_in: Day = Field(alias="Earliest in")
+    latest_in: Day = Field(alias="Latest in")
+    price: Money = Field(0.0, alias="Price")
+
+
+def read_offers(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
+    """Return the offers of a workbook, or a folder of CSV files, with a sheet ``Offers``.
+
+    A sheet ``Checks`` is read in its stead. The columns are those of ``Checks``; ``Status``
+    may be missing.
+
+    Raises
+    ------
+    InputError
+        When anything is wrong with them; its ``findings`` hold all of it.
+    """
+    checks, findings = offers_and_findings(Path(path), base)
+    if any(finding.level is Level.ERROR for finding in findings):
+        raise InputError(findings)
+    return checks
+
+
+def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Finding]]:
+    """Return the offers and everything worth saying about them; bad input never raises."""
+    name = path.name or str(path)
+    try:
+        raw = (read_csv_folder if path.is_dir() else read_workbook)(path, _is_wanted)
+    except UnreadableError as fault:
+        return (), [Finding(Level.ERROR, name, fault.what, fault.remedy)]
+    except OSError as fault:
+        what = f"the file cannot be opened ({fault.strerror or fault})."
+        return (), [Finding(Level.ERROR, name, what, "Check the name, and that it may be read.")]
+    findings = list(raw.findings)
+    table = _table(raw, name, findings)
+    if table is None:
+        return (), findings
+    rows: SheetRows[OfferRow] = SheetReader(OfferRow, table, findings).read()
+    findings += _named_twice(rows)
+    row_of = {row.check: row for row in rows.rows}
+
+    def at(check: Check, field: str) -> str:
+        row = row_of[check.name]
+        return rows.places.cell(row.row, row.heading(field))
+
+    checks = tuple(_check(row) for row in row_of.values())
+    findings += faults_of_offers(checks, base, at)
+    return checks, findings
+
+
+def faults_of_offers(
+    offers: Sequence[Check], base: Base, at: Where | None = None
+) -> Iterator[Finding]:
+    """Yield everything that keeps offers from being put to a base.
+
+    ``at`` tells the cell of a field of an offer; without it the offer and field are named.
+    """
+    at = at or (lambda check, field: f"{check.name}, {OfferRow.heading(field)}")
+    taken = {check.name for check in base.checks}
+    types = {aircraft.name for aircraft in base.types}
+    packages = {package.name for package in base.packages}
+    seen: set[str] = set()
+    for offer in offers:
+        for field, name, known, sheet in (
+            ("type", offer.type, types, "Aircraft types"),
+            ("package", offer.package, packages, "Packages"),
+        ):
+            if name not in known:
+                what = f"'{name}' is not in the sheet {sheet} of the base."
+                yield _error(at(offer, field), what, suggest(name, known, f"the sheet {sheet}"))
+        if offer.name in taken:
+            what = f"'{offer.name}' is a check of the base already."
+            yield _error(at(offer, "check"), what, "Give the offer a name of its own.")
+        if offer.name in seen:
+            what = f"'{offer.name}' is offered twice."
+            yield _error(at(offer, "check"), what, "Rename or delete one of the two.")
+        seen.add(offer.name)
+        yield from _misfitting_figures(offer, at)
+        yield from _window_faults(offer, base, at)
+
+
+def _misfitting_figures(offer: Check, at: Where) -> Iterator[Finding]:
+    if offer.status is not Status.OPTION:
+        what = f"the offer '{offer.name}' is {offer.status}."
+        remedy = "Make it an option; what is agreed already belongs into the base."
+        yield _error(at(offer, "status"), what, remedy)
+    for field in ("fixed_bay", "fixed_in", "remaining"):
+        if getattr(offer, field) is not None:
+            what = f"{OfferRow.heading(field)} is for checks that are fixed, not for an offer."
+            yield _error(at(offer, field), what, "Clear it.")
+
+
+def _window_faults(offer: Check, base: Base, at: Where) -> Iterator[Finding]:
+    first, last = offer.earliest_in, offer.latest_in
+    if first > last:
+        what = f"Latest in {last} is before Earliest in {first}."
+        yield _error(at(offer, "latest_in"), what, "Correct one of the two.")
+    elif first > base.last_in_day:
+        what = (
+            f"Earliest in {first} is after {base.last_in_day}, the last day on which this plan "
+            "lets a check in."
+        )
+        yield _error(at(offer, "earliest_in"), what, "Leave the offer out, or raise Weeks.")
+    elif last < base.first_day:
+        late = days((base.first_day - last).days)
+        what = f"Latest in {last} is {late} before the First day {base.first_day} of the plan."
+        yield _error(at(offer, "latest_in"), what, "Correct it, or leave the offer out.")
+    if offer.agreed_out is not None and offer.agreed_out <= first:
+        what = f"Agreed out {offer.agreed_out} is not after Earliest in {first}."
+        yield _error(at(offer, "agreed_out"), what, "Correct it, or leave it blank.")
+
+
+def _is_wanted(title: str) -> bool:
+    return same(title) in {same(known) for known in TITLES}
+
+
+def _table(raw: RawBook, name: str, findings: list[Finding]) -> RawTable | None:
+    """Return the one table of offers; findings say why there is none."""
+    by_title = {same(title): table for title, table in raw.tables.items()}
+    found = [by_title[same(title)] for title in TITLES if same(title) in by_title]
+    if not found:
+        what = f"there is no sheet Offers; present are {listed(raw.titles)}."
+        findings.append(_error(name, what, "Add it, with the columns of Checks."))
+        return None
+    table = found[0]
+    if not table.whole:  # why, the reader has said
+        return None
+    if len(table.rows) < 2:
+        findings.append(_error(table.label, "the sheet has no rows.", "Fill in one row an offer."))
+        return None
+    return table
+
+
+def _named_twice(rows: SheetRows[OfferRow]) -> Iterator[Finding]:
+    for row, identity in rows.identities:
+        first = rows.named[identity[0]]
+        if row != first:
+            where = rows.places.cell(row, OfferRow.heading("check"))
+            what = f"'{identity[0]}' stands here and in row {first}."
+            yield _error(where, what, "Rename or delete one of the two.")
+
+
+def _check(row: OfferRow) -> Check:
+    return Check(
+        name=row.check,
+        aircraft=row.aircraft,
+        type=row.type,
+        package=row.package,
+        status=Status(row.status),
+        earliest_in=row.earliest_in,
+        latest_in=row.latest_in,
+        customer=row.customer,
+        third_party=row.third_party,
+        wanted_in=row.wanted_in,
+        agreed_out=row.agreed_out,
+        early_cost_per_day=row.early_cost_per_day,
+        late_cost_per_day=row.late_cost_per_day,
+        price=row.price,
+        findings_factor=row.findings_factor,
+        fixed_bay=row.fixed_bay,
+        fixed_in=row.fixed_in,
+        remaining=row.remaining,
+    )
+
+
+def _error(where: str, what: str, remedy: str) -> Finding:
+    return Finding(Level.ERROR, where, what, remedy)

@@ -1,0 +1,117 @@
+"""Two plans of the same base side by side."""
+
+from dataclasses import dataclass
+
+from capacity.facts import Base
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.plan import Placement, Plan
+from capacity.questions.changes import what_changed
+from capacity.questions.places import by_check_of
+from capacity.questions.replan_values import What
+
+TINY_HOURS = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class PlacementPair:
+    """Where a check stands in each plan, and what is different; ``days`` later in the second."""
+
+    check: str
+    first: tuple[Placement, ...]
+    second: tuple[Placement, ...]
+    what: tuple[What, ...]
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyPair:
+    """One kind of money, or goal 1 as days, in each plan."""
+
+    name: str
+    first: float
+    second: float
+
+    @property
+    def more(self) -> float:
+        """Return what the second has more."""
+        return self.second - self.first
+
+
+@dataclass(frozen=True, slots=True)
+class OverloadPair:
+    """Man-hours of a skill that nobody is there to do in an ISO week, in each plan."""
+
+    week: str
+    skill: str
+    first: float
+    second: float
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Two plans of one base side by side.
+
+    ``placements`` are in the order of the base. ``overloads`` has the weeks and skills that
+    are overloaded in either. The audits say what rules a plan breaks, if it does.
+    """
+
+    placements: tuple[PlacementPair, ...]
+    money: tuple[MoneyPair, ...]
+    overloads: tuple[OverloadPair, ...]
+    first: Audit
+    second: Audit
+
+    @property
+    def differing(self) -> tuple[PlacementPair, ...]:
+        """Return the checks that do not stand the same in both."""
+        return tuple(pair for pair in self.placements if pair.what)
+
+
+def compare(plan_a: Plan, plan_b: Plan, base: Base) -> Comparison:
+    """Return placements, money and overloaded weeks of two plans side by side."""
+    auditor = Auditor(base)
+    first, second = auditor.audit(plan_a), auditor.audit(plan_b)
+    return Comparison(
+        placements=_placements(plan_a, plan_b, base),
+        money=_money(first, second),
+        overloads=_overloads(first, second),
+        first=first,
+        second=second,
+    )
+
+
+def _placements(plan_a: Plan, plan_b: Plan, base: Base) -> tuple[PlacementPair, ...]:
+    in_a, in_b = by_check_of(plan_a), by_check_of(plan_b)
+    pairs = []
+    for check in base.checks:
+        first, second = in_a.get(check.name, []), in_b.get(check.name, [])
+        days = (second[0].in_day - first[0].in_day).days if first and second else 0
+        what = what_changed(first, second, is_new=False)
+        pairs.append(PlacementPair(check.name, tuple(first), tuple(second), what, days))
+    return tuple(pairs)
+
+
+def _money(first: Audit, second: Audit) -> tuple[MoneyPair, ...]:
+    def told(audit: Audit) -> dict[str, float]:
+        return {
+            "days past Latest in": float(audit.goals.days_past_latest_in),
+            "overtime": audit.overtime_money,
+            "contract": audit.contract_money,
+            "overload": audit.overload_money,
+            "early days": sum(account.early_money for account in audit.accounts),
+            "late days": sum(account.late_money for account in audit.accounts),
+            "prices of options": -sum(account.price for account in audit.accounts),
+            "money": audit.goals.money,
+        }
+
+    other = told(second)
+    return tuple(MoneyPair(name, value, other[name]) for name, value in told(first).items())
+
+
+def _overloads(first: Audit, second: Audit) -> tuple[OverloadPair, ...]:
+    a, b = ({(w.week, w.skill): w.overload for w in audit.weeks} for audit in (first, second))
+    return tuple(
+        OverloadPair(*key, a.get(key, 0.0), b.get(key, 0.0))
+        for key in dict.fromkeys((*sorted(a, key=lambda key: key[0]), *b))
+        if max(a.get(key, 0.0), b.get(key, 0.0)) > TINY_HOURS
+    )

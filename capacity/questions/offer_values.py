@@ -1,0 +1,247 @@
+"""What is answered about aircraft that are offered to the base; all money in its currency."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+from math import fsum
+
+from capacity.facts import Check
+from capacity.plans.plan import Placement, Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What a plan that takes offers costs more than the plan without, by what it is for.
+
+    ``early`` and ``late`` are those of the offers themselves; ``early_of_others``,
+    ``late_of_others`` and ``prices_of_others`` (of options given up) are 0 when nobody moves.
+    ``days_past`` counts further days past ``Latest in``, never above 0. The prices of the
+    offers are not in it.
+    """
+
+    overtime: float
+    contract: float
+    overload: float
+    early: float
+    late: float
+    early_of_others: float = 0.0
+    late_of_others: float = 0.0
+    prices_of_others: float = 0.0
+    days_past: int = 0
+
+    @property
+    def money(self) -> float:
+        """Return all of it together."""
+        return fsum(
+            (
+                self.overtime,
+                self.contract,
+                self.overload,
+                self.early,
+                self.late,
+                self.early_of_others,
+                self.late_of_others,
+                self.prices_of_others,
+            )
+        )
+
+    @property
+    def labour(self) -> float:
+        """Return what is paid for man-hours."""
+        return fsum((self.overtime, self.contract, self.overload))
+
+
+@dataclass(frozen=True, slots=True)
+class HoursMore:
+    """Man-hours of a skill bought on top in an ISO week, more than in the plan without."""
+
+    week: str
+    skill: str
+    overtime: float
+    contract: float
+    overload: float
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A place that an offer could have while everybody else stays where he is.
+
+    ``bays`` are gone through in turn, one for an aircraft that does not move. ``pace`` says
+    how its stages are run. ``early_days`` and ``late_days`` are its own.
+    """
+
+    check: str
+    bays: tuple[str, ...]
+    in_day: date
+    out_day: date
+    pace: str
+    early_days: int
+    late_days: int
+    costs: Costs
+    placements: tuple[Placement, ...]
+
+    @property
+    def cost(self) -> float:
+        """Return what taking the offer here costs, its price left out."""
+        return self.costs.money
+
+    def taken_into(self, plan: Plan) -> Plan:
+        """Return a plan with the offer in this place, everybody else as they are."""
+        placements = sorted(
+            (*plan.placements, *self.placements), key=lambda p: (p.in_day, p.out_day, p.bay)
+        )
+        refused = tuple(name for name in plan.refused if name != self.check)
+        return replace(plan, placements=tuple(placements), refused=refused)
+
+
+@dataclass(frozen=True, slots=True)
+class WeekPrice:
+    """The cheapest place for an offer that comes in in an ISO week; None where there is none."""
+
+    week: str
+    slot: Slot | None
+
+    @property
+    def cost(self) -> float | None:
+        """Return what it costs, the price left out."""
+        return None if self.slot is None else self.slot.cost
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A check that stands elsewhere than in the given plan; without ``after`` it is given up.
+
+    ``days`` is how much later it comes in, negative for earlier.
+    """
+
+    check: str
+    before: tuple[Placement, ...]
+    after: tuple[Placement, ...]
+
+    @property
+    def days(self) -> int:
+        """Return the days by which it comes in later; 0 when it is given up or taken in."""
+        if not self.before or not self.after:
+            return 0
+        return (self.after[0].in_day - self.before[0].in_day).days
+
+
+@dataclass(frozen=True, slots=True)
+class WithMoves:
+    """The best plan found that takes an offer when others may move for it.
+
+    ``break_even`` is the price at which it costs as much as the better of the given plan and
+    the plan that is left of this one without the offer: that one is ``better_without`` less
+    than the given plan. ``least_break_even`` is a proven lower bound of it, None where none
+    is proven; ``proven`` says that they are the same.
+    """
+
+    check: str
+    plan: Plan
+    costs: Costs
+    break_even: float
+    least_break_even: float | None
+    proven: bool
+    better_without: float
+    hours_more: tuple[HoursMore, ...]
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfferAnswer:
+    """What can be said about one offer.
+
+    ``slots`` are all its places with nobody moved, in order of cost; ``hours_more`` are
+    those of the cheapest. ``break_even`` is the lowest price at which the cheapest pays,
+    None without a place. ``curve`` has every week of its window. Without a place,
+    ``in_the_way`` names the checks in the way of most of its candidates. ``with_moves`` is
+    None when nobody may move, or nothing was found that helps.
+    """
+
+    offer: Check
+    slots: tuple[Slot, ...]
+    curve: tuple[WeekPrice, ...]
+    hours_more: tuple[HoursMore, ...]
+    in_the_way: tuple[str, ...] = ()
+    with_moves: WithMoves | None = None
+
+    @property
+    def cheapest(self) -> Slot | None:
+        """Return the cheapest place, the earliest of those that cost the same."""
+        return self.slots[0] if self.slots else None
+
+    @property
+    def break_even(self) -> float | None:
+        """Return the lowest price at which it pays to take it with nobody moved."""
+        return self.slots[0].cost if self.slots else None
+
+    @property
+    def lowest_break_even(self) -> float | None:
+        """Return the lowest price known at which it pays, whether others move or not."""
+        known = [price for price in (self.break_even, self._with_moves()) if price is not None]
+        return min(known, default=None)
+
+    @property
+    def overloads(self) -> tuple[HoursMore, ...]:
+        """Return the weeks and skills in which the cheapest place overloads somebody."""
+        return tuple(more for more in self.hours_more if more.overload > 0)
+
+    def _with_moves(self) -> float | None:
+        return None if self.with_moves is None else self.with_moves.break_even
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """An offer as it stands in a plan that takes it."""
+
+    check: str
+    price: float
+    placements: tuple[Placement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfferSet:
+    """A set of offers to accept and the cheapest plan found that takes just these.
+
+    ``gain`` is by how much that plan costs less money than the given one, prices included;
+    ``most_gain`` is a proven upper bound of what this set, and any set told after it, could
+    gain, None where none is proven; ``proven`` says that they are the same. A given plan that
+    is not the best gains by moves alone: ``gain_of_moves`` is what its moves would gain
+    without the offers.
+    """
+
+    offers: tuple[Offer, ...]
+    plan: Plan
+    costs: Costs
+    gain: float
+    most_gain: float | None
+    gain_of_moves: float
+    proven: bool
+    moves: tuple[Move, ...]
+    hours_more: tuple[HoursMore, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return the offers by name, in the order in which they were asked about."""
+        return tuple(offer.check for offer in self.offers)
+
+
+@dataclass(frozen=True, slots=True)
+class AloneGain:
+    """What an offer gains when it alone is taken and nobody moves; None without a place."""
+
+    check: str
+    gain: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class SetAnswer:
+    """Which offers to accept together.
+
+    ``best`` gains the most, which may be by taking none; ``runners_up`` are the next best
+    sets in turn. ``alone`` tells each offer's gain by itself, since two that pay alone may
+    not pay together.
+    """
+
+    best: OfferSet
+    runners_up: tuple[OfferSet, ...]
+    alone: tuple[AloneGain, ...]

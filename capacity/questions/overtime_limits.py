@@ -1,0 +1,85 @@
+"""Which working-time limits the overtime of a plan would meet, crew by crew."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from capacity.facts import Base, Crew
+from capacity.plans.man_hours import monday_of, week_name
+from capacity.working_time.breaches import breaches, worst_of
+from capacity.working_time.duty_periods import duty_periods
+from capacity.working_time.rule_sets import RULE_SETS
+from capacity.working_time.wording import breach_in_words
+
+ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class LimitMet:
+    """A working-time limit that a crew's roster passes, with the overtime or without it.
+
+    ``by_overtime`` says that the roster alone would keep it.
+    """
+
+    crew: str
+    what: str
+    source: str
+    times: int
+    by_overtime: bool
+
+
+def limits_met(
+    overtime_per_head: Mapping[tuple[str, str], float], base: Base
+) -> tuple[LimitMet, ...]:
+    """Return the limits of the base's rule set that are passed; none where it has no rules.
+
+    ``overtime_per_head`` are attended hours by ISO week and crew. Within a week they are laid
+    evenly on the days on which the crew works: the gentlest way.
+    """
+    if base.working_time_rules is None or base.working_time_mode == "off":
+        return ()
+    rules = RULE_SETS[base.working_time_rules]
+    until = base.last_in_day + ONE_DAY
+    overtime = {crew.name: _by_day(crew, overtime_per_head, base, until) for crew in base.crews}
+    without = {broken.crew: set() for broken in worst_of(breaches(base, rules))}
+    for broken in worst_of(breaches(base, rules)):
+        without[broken.crew].add(broken.worst.limit.id)
+    return tuple(
+        LimitMet(
+            crew=broken.crew,
+            what=breach_in_words(broken.worst),
+            source=broken.worst.limit.source,
+            times=broken.times,
+            by_overtime=broken.worst.limit.id not in without.get(broken.crew, set()),
+        )
+        for broken in worst_of(breaches(base, rules, overtime))
+    )
+
+
+def mondays_of(base: Base, last_week: str | None) -> Iterator[date]:
+    """Return the Mondays from the first day's week to a week such as ``2027-W09``."""
+    monday = monday_of(base.first_day)
+    while last_week is not None:
+        yield monday
+        if week_name(monday) >= last_week:
+            return
+        monday += timedelta(days=7)
+
+
+def _by_day(
+    crew: Crew,
+    overtime_per_head: Mapping[tuple[str, str], float],
+    base: Base,
+    until: date,
+) -> dict[date, float]:
+    days: dict[str, list[date]] = {}
+    for period in duty_periods(crew, base).periods:
+        day = period.start.date()
+        if base.first_day <= day < until:
+            days.setdefault(week_name(monday_of(day)), []).append(day)
+    return {
+        day: hours / len(days[week])
+        for (week, name), hours in overtime_per_head.items()
+        if name == crew.name and week in days
+        for day in days[week]
+    }

@@ -1,0 +1,123 @@
+"""Where a given plan stands among the candidates."""
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import InputError
+from capacity.findings import Finding, Level
+from capacity.plans.plan import Placement, Plan
+from capacity.slots.candidates import Candidates, Slots
+from capacity.slots.program import Program
+
+Choice = NDArray[np.int64]
+
+
+def choice_of(plan: Plan, slots: Slots, program: Program) -> Choice:
+    """Return the column that stands for each check of a plan, -1 for one without a place.
+
+    A placement and its column have the same bays (or bays of the same group), in day, out
+    day and days of every stage.
+
+    Raises
+    ------
+    InputError
+        When a placement is not among the candidates; the findings name each of them.
+    """
+    places = places_of(plan, slots)
+    return np.where(places < 0, -1, program.first_column[:-1] + places)
+
+
+def places_of(plan: Plan, slots: Slots) -> Choice:
+    """Return the number of each check's candidate among its own; raises as ``choice_of``."""
+    by_check = by_check_of(plan)
+    places = np.full(len(slots.candidates), -1, dtype=np.int64)
+    findings = []
+    for number, candidates in enumerate(slots.candidates):
+        name = candidates.courses.check.name
+        if name not in by_check:
+            continue
+        place = place_of(by_check[name], candidates, slots)
+        if place is None:
+            findings.append(_not_found(by_check[name]))
+        else:
+            places[number] = place
+    if findings:
+        raise InputError(findings)
+    return places
+
+
+def by_check_of(plan: Plan) -> dict[str, list[Placement]]:
+    """Return the placements of each check in order of in day."""
+    by_check: dict[str, list[Placement]] = {}
+    for placement in sorted(plan.placements, key=lambda p: p.in_day):
+        by_check.setdefault(placement.check, []).append(placement)
+    return by_check
+
+
+def place_of(placements: list[Placement], candidates: Candidates, slots: Slots) -> int | None:
+    """Return the first candidate with these bays, days and stages; None when there is none."""
+    courses, day = candidates.courses, slots.calendar.number
+    stays = courses.stays
+    stated = {s.stage: (day(s.first), day(s.until)) for p in placements for s in p.stages}
+    if set(stated) != {stage.name for stage in courses.work}:
+        return None
+    alike = (stays.in_day == day(placements[0].in_day)) & (
+        stays.out_day == day(placements[-1].out_day)
+    )
+    for number, stage in enumerate(courses.work):
+        first, until = stated[stage.name]
+        alike &= (stays.starts[:, number] == first) & (stays.ends[:, number] == until)
+    for place in np.flatnonzero(alike[candidates.course]):
+        if _same_visits(placements, candidates, int(place), slots):
+            return int(place)
+    return None
+
+
+def bays_along(candidates: Candidates, place: int, slots: Slots) -> tuple[str, ...]:
+    """Return the bays that a candidate goes through, those of a group listed together."""
+    groups = candidates.groups[place]
+    moves = np.concatenate(([True], groups[1:] != groups[:-1]))
+    return tuple(slots.groups[number].title for number in groups[moves])
+
+
+def _same_visits(
+    placements: list[Placement], candidates: Candidates, place: int, slots: Slots
+) -> bool:
+    groups, day = candidates.groups[place], slots.calendar.number
+    edges = candidates.courses.stays.edges[candidates.course[place]]
+    starts = np.flatnonzero(np.concatenate(([True], groups[1:] != groups[:-1])))
+    if len(starts) != len(placements):
+        return False
+    ends = [*starts[1:], len(groups)]
+    return all(
+        p.bay in slots.groups[groups[leg]].bays
+        and (day(p.in_day), day(p.out_day)) == (edges[leg], edges[until])
+        for p, leg, until in zip(placements, starts, ends, strict=True)
+    )
+
+
+def only_places(slots: Slots, places: Choice, held: NDArray[np.bool_]) -> Slots:
+    """Return the slots with no other candidates of the ``held`` checks than their places.
+
+    A held check without a place keeps none; places are then numbered anew.
+    """
+    candidates = list(slots.candidates)
+    for number in np.flatnonzero(held):
+        whole = candidates[number]
+        kept = places[number : number + 1] if places[number] >= 0 else np.empty(0, dtype=int)
+        candidates[number] = replace(whole, course=whole.course[kept], groups=whole.groups[kept])
+    return replace(slots, candidates=tuple(candidates))
+
+
+def _not_found(placements: list[Placement]) -> Finding:
+    first = placements[0]
+    bays = " and ".join(placement.bay for placement in placements)
+    return Finding(
+        Level.ERROR,
+        f"placements, {first.check}",
+        f"{first.check} in {bays} from {first.in_day} until {placements[-1].out_day} is no place "
+        "that this program would give it: the bay, the in day or the days of its stages.",
+        "Plan again with this base, or ask about the plan that was made for it.",
+    )

@@ -1,0 +1,1 @@
+"""Tests of the questions that a person asks of a plan."""

@@ -1,0 +1,68 @@
+"""Plans to put offers to, and every place of an offer found the long way round."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+from random import Random
+
+import capacity
+from capacity.facts import Base, Check, Status
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.plan import Placement, Plan, StageDays
+from capacity.plans.stays import StayLayout
+from capacity.plans.worked_days import WorkedDays
+
+Place = tuple[str, int]
+
+
+def planned(base: Base) -> Plan | None:
+    """Plan to the end; None where the fixed checks cannot stand together."""
+    outcome = capacity.plan(base, capacity.Settings(seconds=20))
+    if isinstance(outcome, capacity.Impossible):
+        return None
+    assert isinstance(outcome, capacity.Planned)
+    return outcome.plan
+
+
+def base_and_offers(base: Base, count: int, rng: Random) -> tuple[Base, list[Check]]:
+    """Turn the last checks of a base into offers to what is left of it."""
+    offers = [
+        replace(
+            check,
+            status=Status.OPTION,
+            price=float(rng.randint(0, 4000)),
+            remaining=None,
+            fixed_bay=None,
+            fixed_in=None,
+            earliest_in=max(check.earliest_in, base.first_day),
+            latest_in=max(check.latest_in, base.first_day + timedelta(days=3)),
+            agreed_out=None,
+        )
+        for check in base.checks[-count:]
+    ]
+    return base.replace(checks=base.checks[:-count]), offers
+
+
+def refusing(plan: Plan, offers: list[Check]) -> Plan:
+    """Return the plan with the offers refused."""
+    return replace(plan, refused=(*plan.refused, *(offer.name for offer in offers)))
+
+
+def every_place(base: Base, plan: Plan, offer: Check) -> Iterator[tuple[Place, Audit]]:
+    """Try each bay and each day of the window at the normal pace; yield those that stand.
+
+    Only for packages done in one bay. Stages are laid out, and all else judged, by the audit.
+    """
+    whole = base.replace(checks=(*base.checks, offer))
+    layout, auditor = StayLayout(whole, WorkedDays(whole)), Auditor(whole)
+    days = (min(offer.latest_in, base.last_in_day) - offer.earliest_in).days
+    for bay in base.bays:
+        for number in range(days + 1):
+            in_day = offer.earliest_in + timedelta(days=number)
+            stay = layout.lay_out(offer, bay.name, in_day)
+            stages = tuple(StageDays(s.work.stage, s.first, s.until) for s in stay.stages)
+            first = min(stages, key=lambda stage: stage.first).stage if stages else ""
+            placement = Placement(offer.name, bay.name, first, in_day, stay.out_day, stages)
+            audit = auditor.audit(replace(plan, placements=(*plan.placements, placement)))
+            if not audit.broken:
+                yield (bay.name, number), audit

@@ -1,0 +1,100 @@
+"""Offers read from a workbook with the columns of ``Checks``."""
+
+import csv
+from datetime import date
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from capacity import InputError
+from capacity.facts import Status
+from capacity.inputs.offers_book import read_offers
+from tests.reference import stories
+from tests.reference.stories import bays, day, visit
+
+BASE = stories.base(bays(1), visit("A", 5, 0, 0))
+HEADINGS = ["Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", "Price"]
+GOOD = ["O1", "X-1", "Twin", "5 days", day(3), day(9), 12_500]
+
+
+def book(path: Path, *rows: list[object], title: str = "Offers") -> Path:
+    workbook = openpyxl.Workbook()
+    sheet = workbook.active
+    assert sheet is not None
+    sheet.title = title
+    for row in rows:
+        sheet.append(row)
+    workbook.save(path)
+    return path
+
+
+def lines_of(path: Path) -> list[str]:
+    with pytest.raises(InputError) as caught:
+        read_offers(path, BASE)
+    assert all(finding.remedy for finding in caught.value.findings)
+    return [f"{finding.where}: {finding.what}" for finding in caught.value.findings]
+
+
+@pytest.mark.parametrize("title", ["Offers", "checks", "OFFERS"])
+def test_rows_are_options(tmp_path: Path, title: str) -> None:
+    path = book(tmp_path / "offers.xlsx", HEADINGS, GOOD, title=title)
+    (offer,) = read_offers(path, BASE)
+    assert (offer.name, offer.status, offer.price) == ("O1", Status.OPTION, 12_500.0)
+    assert (offer.earliest_in, offer.latest_in) == (day(3), day(9))
+
+
+def test_a_folder_of_csv_files_is_read_too(tmp_path: Path) -> None:
+    with (tmp_path / "Offers.csv").open("w", encoding="utf-8", newline="") as stream:
+        csv.writer(stream).writerows([HEADINGS, [*map(str, GOOD)]])
+    assert [offer.name for offer in read_offers(tmp_path, BASE)] == ["O1"]
+
+
+def test_all_faults_are_told_at_once_with_their_cells(tmp_path: Path) -> None:
+    status = [*HEADINGS, "Status"]
+    rows = [
+        ["O1", "X-1", "Twim", "5 days", day(3), day(9), 1, "option"],
+        ["O2", "X-2", "Twin", "5 days", day(9), day(3), 1, "booked"],
+        ["A", "X-3", "Twin", "6 day", day(3), day(9), -1, None],
+        ["A", "X-4", "Twin", "5 days", day(3), day(9), 1, None],
+        ["O5", "X-5", "Twin", "5 days", None, day(9), 1, None],
+    ]
+    lines = lines_of(book(tmp_path / "offers.xlsx", status, *rows))
+    assert [line.partition(":")[0] for line in lines] == [
+        "Offers!G4",
+        "Offers!E6",
+        "Offers!A5",
+        "Offers!C2",
+        "Offers!H3",
+        "Offers!F3",
+        "Offers!A5",
+    ]
+
+
+def test_a_missing_column_is_told(tmp_path: Path) -> None:
+    path = book(tmp_path / "offers.xlsx", HEADINGS[:3], GOOD[:3])
+    assert lines_of(path) == [
+        "Offers: the column 'Earliest in' is missing.",
+        "Offers: the column 'Latest in' is missing.",
+        "Offers: the column 'Package' is missing.",
+    ]
+
+
+def test_a_book_without_offers_is_told(tmp_path: Path) -> None:
+    path = book(tmp_path / "offers.xlsx", HEADINGS, GOOD, title="Prices")
+    (line,) = lines_of(path)
+    assert "there is no sheet Offers; present are 'Prices'" in line
+    (line,) = lines_of(book(tmp_path / "empty.xlsx", HEADINGS))
+    assert line == "Offers: the sheet has no rows."
+    (line,) = lines_of(tmp_path / "none.xlsx")
+    assert "cannot be opened" in line
+    (tmp_path / "text.xlsx").write_text("no workbook")
+    (line,) = lines_of(tmp_path / "text.xlsx")
+    assert "not an .xlsx workbook" in line
+
+
+def test_dates_outside_the_plan_are_told(tmp_path: Path) -> None:
+    late = ["O2", "X-2", "Twin", "5 days", date(2028, 1, 1), date(2028, 1, 3), 5]
+    early = ["O3", "X-3", "Twin", "5 days", date(2026, 1, 1), date(2026, 1, 3), 5]
+    lines = lines_of(book(tmp_path / "offers.xlsx", HEADINGS, GOOD, late, early))
+    assert [line.partition(":")[0] for line in lines] == ["Offers!E3", "Offers!F4"]

@@ -1,0 +1,162 @@
+"""A summary read back is the plan that was written; everything else is refused with its place."""
+
+import json
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+
+import capacity
+from capacity import InputError
+from capacity.facts import AircraftType, Base, Status
+from capacity.labour.available import available_hours
+from capacity.labour.calendar import calendar_of
+from capacity.questions.places import choice_of
+from capacity.questions.single_bays import single_bays
+from capacity.reports.plan_from_summary import plan_as_written, plan_from_summary
+from capacity.reports.summary import summary, write_summary
+from capacity.slots.candidates import find_slots
+from capacity.slots.plan_of import plan_of
+from capacity.slots.program import build_program
+from tests.reference import stories
+from tests.reference.random_bases import small_base
+from tests.reference.stories import bays, visit
+from tests.slots.rich_bases import rich_base
+
+BASE = stories.base(
+    bays(2),
+    visit("A", 5, 0, 0),
+    visit("B", 3, 1, 4),
+    visit("Wide", 3, 2, 2, type="Broad"),
+    visit("O", 3, 2, 2, status=Status.OPTION, price=5.0),
+).replace(
+    types=(
+        AircraftType("Twin", 34.0, 38.0, 12.0),
+        AircraftType("Broad", 90.0, 38.0, 12.0),
+    )
+)
+
+
+def planned(base: Base) -> capacity.Planned | None:
+    outcome = capacity.plan(base, capacity.Settings(seconds=20))
+    return outcome if isinstance(outcome, capacity.Planned) else None
+
+
+def written() -> dict[str, Any]:
+    outcome = planned(BASE)
+    assert outcome is not None
+    told: dict[str, Any] = summary(outcome, BASE, ())
+    return told
+
+
+def findings_of(told: object, base: Base = BASE) -> list[str]:
+    with pytest.raises(InputError) as caught:
+        plan_from_summary(json.dumps(told), base)
+    assert all(finding.where and finding.remedy for finding in caught.value.findings)
+    return [f"{finding.where}: {finding.what}" for finding in caught.value.findings]
+
+
+@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("kind", [small_base, rich_base])
+def test_what_was_written_is_read_back(kind: Any, seed: int, tmp_path: Path) -> None:
+    base = kind(Random(seed))
+    outcome = planned(base)
+    if outcome is None:
+        return
+    path = tmp_path / "plan.json"
+    write_summary(outcome, base, (), path)
+    for source in (path, str(path), path.read_text(encoding="utf-8")):
+        back = plan_from_summary(source, base)
+        assert set(back.placements) == set(outcome.plan.placements)
+        assert set(back.not_placed) == set(outcome.plan.not_placed)
+        assert set(back.refused) == set(outcome.plan.refused)
+        assert capacity.audit(back, base) == capacity.audit(outcome.plan, base)
+
+
+@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("kind", [small_base, rich_base])
+def test_the_columns_of_a_plan_give_the_same_plan(kind: Any, seed: int) -> None:
+    base = kind(Random(seed))
+    outcome = planned(base)
+    if outcome is None:
+        return
+    calendar = calendar_of(base)
+    slots = single_bays(find_slots(base, calendar))
+    program = build_program(slots, base, available_hours(base, calendar))
+    chosen = choice_of(outcome.plan, slots, program)
+    assert plan_of(chosen, program, slots) == outcome.plan
+    assert program.holds(chosen)
+    goals = outcome.audit.goals
+    assert program.cost(chosen) == (goals.days_past_latest_in, pytest.approx(goals.money, abs=0.01))
+
+
+def test_options_without_a_place_are_refused_and_the_others_not_placed() -> None:
+    plan = plan_from_summary(json.dumps(written()), BASE)
+    assert plan.not_placed == ("Wide",)
+    assert plan.refused == ("O",)
+    assert plan_as_written(json.dumps(written())).refused == ()
+
+
+def test_every_fault_is_told_with_its_place() -> None:
+    told = written()
+    told["placements"][0]["in"] = "4 January"
+    told["placements"][0]["stages"][0]["to"] = None
+    del told["placements"][1]["bay"]
+    told["not_placed"] = ["Wide", 7]
+    assert findings_of(told) == [
+        "placements[0].in: a date such as 2027-01-31 is wanted here.",
+        "placements[0].stages[0].to: a date such as 2027-01-31 is wanted here.",
+        "placements[1].bay: it is missing.",
+        "not_placed[1]: text is wanted here.",
+    ]
+
+
+def test_ranges_run_forward() -> None:
+    told = written()
+    told["placements"][0]["out"] = "2026-12-01"
+    told["placements"][1]["stages"][0]["to"] = "2026-12-01"
+    assert [line.partition(":")[0] for line in findings_of(told)] == [
+        "placements[0].out",
+        "placements[1].stages[0].to",
+    ]
+
+
+def test_names_that_the_base_does_not_have_are_told() -> None:
+    told = written()
+    told["placements"][0]["bay"] = "B3"
+    told["placements"][1]["check"] = "BB"
+    told["placements"][1]["stages"][0]["stage"] = "Wrok"
+    lines = findings_of(told)
+    assert len(lines) == 3
+    assert "'B3' is not in the sheet Bays" in lines[0]
+    assert "'BB' is not in the sheet Checks" in lines[1]
+    assert "'Wrok' is not in the sheet Packages" in lines[2]
+
+
+def test_a_plan_that_breaks_a_rule_is_refused_with_the_rule() -> None:
+    told = written()
+    told["placements"][1]["bay"] = told["placements"][0]["bay"]
+    (line,) = findings_of(told)
+    assert "B1" in line
+
+
+@pytest.mark.parametrize("told", [{"outcome": "impossible"}, [], {}, 7])
+def test_what_is_no_plan_is_refused(told: object, tmp_path: Path) -> None:
+    path = tmp_path / "plan.json"
+    path.write_text(json.dumps(told), encoding="utf-8")
+    with pytest.raises(InputError):
+        plan_from_summary(path, BASE)
+
+
+@pytest.mark.parametrize("content", [b"", b"{", b"\xff\xfe{", b"[" * 100_000, b"PK\x03\x04"])
+def test_what_is_no_json_is_refused(content: bytes, tmp_path: Path) -> None:
+    path = tmp_path / "plan.json"
+    path.write_bytes(content)
+    with pytest.raises(InputError, match=r"plan\.json"):
+        plan_from_summary(path, BASE)
+
+
+def test_a_file_that_is_not_there_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="cannot be opened"):
+        plan_from_summary(tmp_path / "none.json", BASE)
