@@ -9,7 +9,8 @@ import openpyxl
 import pytest
 from rich.console import Console
 
-from capacity.cli import Exit, main
+from capacity.cli import main
+from capacity.commands.exits import Exit
 from capacity.plans.outcome import Progress
 from capacity.progress_line import ProgressLine
 
@@ -38,7 +39,7 @@ def test_planning_a_broken_book_ends_with_1_and_writes_nothing(tmp_path, capsys)
     out = tmp_path / "plan.xlsx"
     assert run("plan", str(SAMPLES / "broken.xlsx"), "--out", str(out)) == Exit.INPUT_ERRORS
     assert not out.exists()
-    assert "nothing was planned" in capsys.readouterr().err
+    assert "nothing was done" in capsys.readouterr().err
 
 
 def test_tiny_costs_3700_and_is_written_whole(tmp_path, capsys):

@@ -17,7 +17,7 @@ ALLOWED_PLACES = {
     "pydantic": ("inputs/",),
     "xlsxwriter": ("reports/",),
     "numba": ("slots/rounds.py",),
-    "click": ("cli.py",),
+    "click": ("cli.py", "commands/"),
     "rich": ("progress_line.py",),
     "icalendar": ("reports/calendar_feed.py",),
     "pandas": ("questions/frames.py",),
@@ -30,10 +30,10 @@ ORDER = (
     "errors",
     "settings",
     "facts",
+    "plans",
+    "working_time",
     "inputs",
     "labour",
-    "working_time",
-    "plans",
     "man_hour_plan",
     "cautions",
     "slots",
@@ -41,7 +41,7 @@ ORDER = (
     "planning",
     "questions",
 )
-TOP = ("reading", "reports", "progress_line", "dashboard", "cli", "__main__", "__init__")
+TOP = ("reading", "reports", "progress_line", "dashboard", "commands", "cli", "__main__", "__init__")
 
 
 def imported(source: Path) -> set[str]:

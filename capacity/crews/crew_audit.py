@@ -12,6 +12,7 @@ from math import fsum
 from capacity.crews.crew_plan import CrewPlan
 from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.day_rules import DayRules
+from capacity.crews.working_time import working_time_warnings
 from capacity.facts import Base, Employment
 from capacity.plans.audit import audit
 from capacity.plans.man_hours import monday_of, week_name
@@ -62,7 +63,7 @@ def audit_crews(made: CrewPlan, plan: Plan, base: Base, settings: CrewSettings) 
         bought=fsum(amount.hours for amount in made.bought),
         short=fsum(amount.hours for amount in made.short),
         crews_per_aircraft=len({(there.crew, there.check) for there in made.attendance}),
-        warnings=() if is_rule else shares,
+        warnings=(*(() if is_rule else shares), *working_time_warnings(made, base)),
         broken=(*broken, *shares) if is_rule else broken,
     )
 

@@ -1,12 +1,14 @@
 """From a base and its slot plan to the problem of staffing some weeks of it."""
 
 from collections import defaultdict
+from dataclasses import replace
 from datetime import date, timedelta
 
 from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.crew_shifts import crew_shifts, overlapping_shifts
 from capacity.crews.problem import HUNDREDTHS, Caps, CrewProblem, Task
 from capacity.crews.tasks_of_plan import tasks_of
+from capacity.crews.working_time import are_held, rooms_held
 from capacity.facts import Base, Employment
 from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import audit
@@ -29,7 +31,7 @@ def crew_problem(plan: Plan, base: Base, settings: CrewSettings) -> CrewProblem:
     return CrewProblem(
         days=days,
         tasks=tasks,
-        shifts=crew_shifts(base, calendar_of(base), first_day, days, settings),
+        shifts=crew_shifts(base, calendar_of(base), first_day, days, _as_held(settings, base)),
         crews_of={
             check: frozenset(
                 crew.name for crew in base.crews if not crew.types or types[check] in crew.types
@@ -42,8 +44,14 @@ def crew_problem(plan: Plan, base: Base, settings: CrewSettings) -> CrewProblem:
         overlaps=overlapping_shifts(base),
         hangar_of=_hangars(plan, base, first_day, days),
         share_contract=settings.contract_share == "rule",
+        rooms=rooms_held(base, first_day, days),
         parts=settings.parts,
     )
+
+
+def _as_held(settings: CrewSettings, base: Base) -> CrewSettings:
+    """Call nobody in on a day off where working-time rules are held: they count the day."""
+    return replace(settings, call_in=False) if are_held(base) else settings
 
 
 def _caps(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Caps, ...]:

@@ -80,6 +80,15 @@ class Caps:
 
 
 @dataclass(frozen=True, slots=True)
+class Room:
+    """Overtime that one person of a crew may work over some days, in hundredths."""
+
+    crew: str
+    days: range
+    hundredths: int
+
+
+@dataclass(frozen=True, slots=True)
 class CrewProblem:
     """All that a crew plan depends on.
 
@@ -88,7 +97,8 @@ class CrewProblem:
     leave, by day. ``licence_of`` is the licence category of each skill, blank without one.
     ``overlaps`` names, for each shift, the shifts of the same day that it meets in time.
     ``share_contract`` keeps contract people at half of each hangar and shift at the most.
-    A person works on one aircraft for a whole number of the ``parts`` of a shift.
+    ``rooms`` are kept for each person where the working-time rules are held. A person works
+    on one aircraft for a whole number of the ``parts`` of a shift.
     """
 
     days: int
@@ -101,6 +111,7 @@ class CrewProblem:
     overlaps: Mapping[str, frozenset[str]] | None = None
     hangar_of: Mapping[tuple[str, int], str] | None = None
     share_contract: bool = False
+    rooms: tuple[Room, ...] = ()
     parts: int = 4
 
     @property

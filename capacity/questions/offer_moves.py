@@ -66,11 +66,11 @@ def with_moves(
     stop: Event | None = None,
     *,
     on_time_only: bool = False,
-) -> WithMoves | None:
+) -> tuple[WithMoves | None, bool]:
     """Search for the cheapest plan that takes an offer when others may move.
 
     Days past ``Latest in`` are at most those of the given plan. None when no such plan is
-    found that is cheaper than taking it with nobody moved.
+    found; the second says whether it is proven that there is none.
     """
     rest = rest_of(standing, [check], on_time_only=on_time_only)
     beside = columns_beside(standing, check, on_time_only=on_time_only)
@@ -87,10 +87,10 @@ def with_moves(
     if found.stopped_by == "stop" and stop is not None:
         stop.set()  # Ctrl-C ends the searches for the offers behind this one too
     if found.chosen[own] < 0 or forced.cost(found.chosen)[0] > standing.cost[0]:
-        return None
+        return None, found.days_bound > standing.cost[0]
     whole = rest.to_whole(found.chosen, standing.chosen)
     whole = standing.moved_least(whole)
-    return _told(standing, check, whole, found.bound)
+    return _told(standing, check, whole, found.bound), False
 
 
 def _forced(program: Program, check: int) -> Program:

@@ -85,6 +85,7 @@ def _best_in_turn(
 ) -> Iterator[_Found]:
     """Yield the best choice, then the best ones with other sets of offers than those before."""
     until = time.monotonic() + settings.seconds
+    runners_up = min(runners_up, 2 ** len(numbers) - 1)
     own = np.searchsorted(rest.free, numbers)
     start = rest.kept.from_whole(standing.chosen[rest.free])
     if start is None:
@@ -180,7 +181,7 @@ def in_order(told: list[OfferSet]) -> list[OfferSet]:
     A search that runs out of time can find a better set after another. What was proven for
     the first, no set can gain more, is then all that is known of each.
     """
-    ordered = sorted(told, key=lambda one: -one.gain)
+    ordered = sorted(told, key=lambda one: -round(one.gain, 4))  # ties stay as they came
     if ordered == told:
         return told
     most = told[0].most_gain

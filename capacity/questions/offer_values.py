@@ -154,7 +154,8 @@ class OfferAnswer:
     those of the cheapest. ``break_even`` is the lowest price at which the cheapest pays,
     None without a place. ``curve`` has every week of its window. Without a place,
     ``in_the_way`` names the checks in the way of most of its candidates. ``with_moves`` is
-    None when nobody may move, or nothing was found that helps.
+    None when nobody may move, or no plan was found that takes it without more days past
+    ``Latest in``; ``proven_no_way`` says that there is none.
     """
 
     offer: Check
@@ -163,6 +164,7 @@ class OfferAnswer:
     hours_more: tuple[HoursMore, ...]
     in_the_way: tuple[str, ...] = ()
     with_moves: WithMoves | None = None
+    proven_no_way: bool = False
 
     @property
     def cheapest(self) -> Slot | None:

@@ -113,9 +113,11 @@ def _answer(
     if slots:
         taken = slots[0].taken_into(standing.plan)
         more = hours_more(standing.audit, standing.auditor.audit(taken))
-    moved = None
+    moved, proven_no_way = None, False
     if standing.may_move.any() and not stop.is_set():
-        moved = with_moves(standing, number, settings, stop, on_time_only=on_time_only)
+        moved, proven_no_way = with_moves(
+            standing, number, settings, stop, on_time_only=on_time_only
+        )
     return OfferAnswer(
         offer=check,
         slots=slots,
@@ -123,6 +125,7 @@ def _answer(
         hours_more=more,
         in_the_way=() if slots else in_the_way(standing, number),
         with_moves=moved,
+        proven_no_way=proven_no_way,
     )
 
 

@@ -1,14 +1,17 @@
 """One door to the written reports: the ending of the file name says which one is wanted."""
 
 from collections.abc import Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 
 from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.plans.outcome import Outcome, Planned
+from capacity.reports.calendar_feed import bay_calendar
 from capacity.reports.plan_findings import Where
 from capacity.reports.summary import write_summary
+from capacity.reports.whole_file import write_whole
 from capacity.reports.workbook import write_plan_workbook
 
 
@@ -19,7 +22,7 @@ def report(
     findings: Sequence[Finding] = (),
     where: Where | None = None,
 ) -> None:
-    """Write the plan workbook (``.xlsx``) or the plan summary (``.json``).
+    """Write the plan workbook (``.xlsx``), summary (``.json``) or calendar of bays (``.ics``).
 
     ``findings`` are those about the input; ``where`` gives the cells of the input for the
     findings about the plan, which are added to them.
@@ -36,7 +39,10 @@ def report(
             write_summary(outcome, base, findings, path, where)
         case ".xlsx" if isinstance(outcome, Planned):
             write_plan_workbook(outcome, base, findings, path, where)
-        case ".xlsx":
+        case ".ics" if isinstance(outcome, Planned):
+            stamp = datetime.now(UTC)
+            write_whole(bay_calendar(outcome.plan, base, stamp=stamp), path)
+        case ".xlsx" | ".ics":
             raise OutputError(
                 f"There is no plan to write to {path}. The summary can still be had: "
                 "name a file that ends in .json."
@@ -44,5 +50,6 @@ def report(
         case _:
             raise OutputError(
                 f"{path}: this ending says nothing about what to write. Name a file that ends "
-                "in .xlsx for the plan workbook or in .json for the plan summary."
+                "in .xlsx for the plan workbook, in .json for the plan summary or in .ics for the "
+                "calendar of the bays."
             )

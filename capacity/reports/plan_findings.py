@@ -2,8 +2,13 @@
 
 from collections.abc import Callable, Iterator
 
+from capacity.cautions.findings import conflict_findings, single_person_findings
+from capacity.cautions.incompatible import incompatible_work
+from capacity.cautions.two_people import critical_shifts
 from capacity.facts import Base
 from capacity.findings import Finding, Level
+from capacity.man_hour_plan.findings import man_hour_findings
+from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.reports.refusal_sentences import refusal_sentences
 from capacity.reports.wording import day, days, hours, is_over, week_dates
@@ -57,6 +62,9 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Finding]:
             f"{hours(load.overload)} of {load.skill}, even with overtime and contract labour.",
             "Move a check out of that week, or bring people in.",
         )
+    yield from conflict_findings(incompatible_work(outcome.plan, base))
+    yield from single_person_findings(critical_shifts(outcome.plan, base))
+    yield from man_hour_findings(man_hour_plan(base, outcome.plan))
     explained = {refusal.check: refusal for refusal in outcome.refusals}
     for name in outcome.plan.refused:
         why = refusal_sentences(explained.get(name), base)

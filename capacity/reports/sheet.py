@@ -118,6 +118,10 @@ class Sheet:
         """Print over more pages side by side."""
         self._sheet.fit_to_pages(pages, 0)
 
+    def page_breaks(self, rows: Sequence[int]) -> None:
+        """Begin a new page above each of the rows."""
+        self._sheet.set_h_pagebreaks(list(rows))
+
     def hide_gridlines(self) -> None:
         """Show and print no gridlines."""
         self._sheet.hide_gridlines(2)

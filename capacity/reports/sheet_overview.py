@@ -31,8 +31,11 @@ SHEETS = (
     ("Stages", "each stage of each check with its days"),
     ("Overload weeks", "how full each week is, and where hours run short, worst first"),
     ("Man-hours", "asked, regular and bought man-hours by skill and week"),
+    ("Man-hours by month", "the man-hour plan by calendar month and function"),
+    ("Crew hours", "which crew gives man-hours to which skill in which week"),
     ("Man-hour charts", "the same as a chart for each skill"),
     ("Findings", "what was noticed about the input and the plan"),
+    ("Cautions", "what can hurt somebody in this plan, each with its source"),
     ("Settings", "what the plan was made with, and how the search went"),
 )
 

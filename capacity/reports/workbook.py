@@ -9,9 +9,11 @@ from capacity.plans.outcome import Planned
 from capacity.reports.plan_findings import Where
 from capacity.reports.sheet import Book
 from capacity.reports.sheet_bays import bay_days_sheet
+from capacity.reports.sheet_cautions import cautions_sheet
 from capacity.reports.sheet_charts import charts_sheet
 from capacity.reports.sheet_crews import crew_hours_sheet
 from capacity.reports.sheet_findings import findings_sheet
+from capacity.reports.sheet_man_hour_plan import man_hour_plan_sheet
 from capacity.reports.sheet_overload import overload_sheet
 from capacity.reports.sheet_overview import overview_sheet
 from capacity.reports.sheet_placements import placements_sheet
@@ -51,8 +53,10 @@ def plan_workbook(
     stages_sheet(book, view)
     overload_sheet(book, view)
     man_hours_sheet(book, view)
+    man_hour_plan_sheet(book, view)
     crew_hours_sheet(book, view)
     charts_sheet(book, view)
     findings_sheet(book, view)
+    cautions_sheet(book, view)
     settings_sheet(book, view)
     return book.content()

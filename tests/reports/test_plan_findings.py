@@ -71,7 +71,8 @@ def test_a_rounding_remainder_is_no_overload(planned: Planned, base: Base) -> No
 
 
 def test_without_cells_a_finding_stands_at_its_sheet(planned: Planned, base: Base) -> None:
-    assert {f.where for f in plan_findings(planned, base)} == {"Checks", "Skills"}
+    told = {f.where for f in plan_findings(planned, base)}
+    assert {"Checks", "Skills"} <= told <= {"Checks", "Skills", "Functions", "Packages", "Crews"}
 
 
 def test_why_there_is_no_plan_is_an_error_and_out_of_time_tells_nothing(base: Base) -> None:

@@ -153,7 +153,7 @@ def test_the_written_file_is_the_summary(
 def test_another_ending_is_refused_with_a_remedy(
     planned: Planned, base: Base, tmp_path: Path
 ) -> None:
-    with pytest.raises(OutputError, match=r"\.xlsx for the plan workbook or in \.json"):
+    with pytest.raises(OutputError, match=r"\.xlsx for the plan workbook, in \.json"):
         report(planned, base, tmp_path / "plan.pdf")
     assert not list(tmp_path.iterdir())
 

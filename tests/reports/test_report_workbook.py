@@ -30,9 +30,11 @@ SHEETS = [
     "Stages",
     "Overload weeks",
     "Man-hours",
+    "Man-hours by month",
     "Crew hours",
     "Man-hour charts",
     "Findings",
+    "Cautions",
     "Settings",
 ]
 

@@ -134,6 +134,24 @@ def weekly_caps(v: Variables) -> None:
             v.model.add(sum(bought) <= most)
 
 
+def working_time_held(v: Variables) -> None:
+    """Over the days of each room: overtime of a crew <= people there x overtime of a person.
+
+    People share it evenly. The people are the fewest on any of the crew's shifts there.
+    """
+    for room in v.problem.rooms:
+        there = [
+            n
+            for n in v.heads_by_shift
+            if v.problem.shifts[n].crew == room.crew and v.problem.shifts[n].day in room.days
+        ]
+        keys = [(n, c, s) for n in there for c, s in v.heads_by_shift[n]]
+        overtime = [v.overtime[key] for key in keys if key in v.overtime]
+        if overtime:
+            people = min(v.problem.shifts[n].heads for n in there)
+            v.model.add(sum(overtime) <= people * room.hundredths)
+
+
 def heads_on_a_stage(v: Variables) -> None:
     """In each shift: hours given to a stage <= its most heads x hours of a person."""
     for (task, _, _), given in v.gifts.items():
@@ -206,6 +224,7 @@ RULES: tuple[Callable[[Variables], None], ...] = (
     heads_there,
     called_in_once,
     weekly_caps,
+    working_time_held,
     heads_on_a_stage,
     licences_present,
     two_on_critical_work,

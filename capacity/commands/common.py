@@ -1,0 +1,111 @@
+"""What the commands share: reading a book, having a plan of it, where answers may go."""
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from capacity.commands.exits import Ended, Exit
+from capacity.facts import Base
+from capacity.findings import Finding, Level
+from capacity.inputs import Book, read_book
+from capacity.planning import plan as make_plan
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import Plan
+from capacity.progress_line import ProgressLine
+from capacity.reports.plan_from_summary import plan_from_summary
+from capacity.settings import Settings
+
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+DEFAULTS = Settings()
+BOOK = click.argument("book", metavar="BOOK", type=click.Path(path_type=Path))
+PLAN = click.option(
+    "--plan",
+    "plan_path",
+    metavar="PLAN.json",
+    type=click.Path(path_type=Path),
+    help="Summary of a plan of BOOK; without it the plan is made first.",
+)
+
+
+def seconds_option(default: float, what: str) -> Callable[[Command], Command]:
+    """Return the option ``--seconds`` with what the time is for."""
+    return click.option(
+        "--seconds",
+        type=click.FloatRange(min=0.1, max=86_400),
+        default=default,
+        show_default=True,
+        help=what,
+    )
+
+
+def seed_option() -> Callable[[Command], Command]:
+    """Return the option ``--seed``."""
+    return click.option(
+        "--seed",
+        type=click.IntRange(min=0, max=2**31 - 1),
+        default=DEFAULTS.seed,
+        show_default=True,
+        help="Seed of the random search.",
+    )
+
+
+def out_option(metavar: str, what: str, name: str = "--out") -> Callable[[Command], Command]:
+    """Return an option that names a file to be written."""
+    return click.option(name, metavar=metavar, type=click.Path(path_type=Path), help=what)
+
+
+def opened(book: Path) -> tuple[Base, Book]:
+    """Return the base of a book; findings are shown, and errors end the command."""
+    read = read_book(book)
+    show(read.findings)
+    if read.base is None:
+        click.echo("The input has errors; nothing was done.", err=True)
+        raise Ended(Exit.INPUT_ERRORS)
+    return read.base, read
+
+
+def planned(base: Base, plan_path: Path | None, seconds: float, seed: int) -> Plan:
+    """Return the plan of a summary, or one made now in about so many seconds."""
+    if plan_path is not None:
+        return plan_from_summary(plan_path, base)
+    click.echo(f"No plan is given: planning first, {seconds:g} s at the most.", err=True)
+    with ProgressLine(base.currency, seconds) as line:
+        outcome = make_plan(base, Settings(seconds=seconds, seed=seed), line.show)
+    if not isinstance(outcome, Planned):
+        click.echo("There is no plan to ask about; capacity plan says why.", err=True)
+        raise Ended(Exit.IMPOSSIBLE)
+    return outcome.plan
+
+
+def show(findings: Sequence[Finding]) -> None:
+    """Print findings; errors go to the error stream."""
+    for finding in findings:
+        click.echo(str(finding), err=finding.level is Level.ERROR)
+
+
+def refuse_wrong_outputs(inputs: Sequence[Path | None], *outputs: tuple[str, Path | None, str]) -> None:
+    """Find out before the work, not after it, that an answer has nowhere to go.
+
+    ``outputs`` are the option, its path and the ending that it must have.
+    """
+    for option, path, ending in outputs:
+        if path is None:
+            continue
+        if path.suffix.lower() != ending:
+            raise click.BadParameter(f"name a file that ends in {ending}", param_hint=option)
+        if any(given is not None and path.resolve() == given.resolve() for given in inputs):
+            raise click.BadParameter("the input is never written to", param_hint=option)
+        if not path.resolve().parent.is_dir():
+            raise click.BadParameter(f"there is no folder {path.parent}", param_hint=option)
+        if _is_folder(path):
+            raise click.BadParameter(f"{path} is a folder", param_hint=option)
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:  # a name that no file system takes; writing says so
+        return False

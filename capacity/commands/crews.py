@@ -1,0 +1,118 @@
+"""``capacity crews``: who works where, shift by shift."""
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+
+from capacity.commands.common import (
+    BOOK,
+    PLAN,
+    opened,
+    out_option,
+    planned,
+    refuse_wrong_outputs,
+    seconds_option,
+    seed_option,
+)
+from capacity.commands.exits import Exit
+from capacity.crews.assign import Staffed, assign_crews
+from capacity.crews.crew_settings import CrewSettings
+from capacity.errors import OutputError
+from capacity.facts import Base
+from capacity.reports.calendar_feed import crew_calendar
+from capacity.reports.crews_text import crews_in_words
+from capacity.reports.crews_workbook import write_crews_workbook
+from capacity.reports.whole_file import write_whole
+
+DEFAULTS = CrewSettings()
+
+
+@click.command()
+@BOOK
+@PLAN
+@click.option("--from", "first_day", type=click.DateTime(["%Y-%m-%d"]), help="First day to staff.")
+@click.option(
+    "--weeks",
+    type=click.IntRange(1, 13),
+    default=DEFAULTS.weeks,
+    show_default=True,
+    help="Weeks to staff.",
+)
+@seconds_option(DEFAULTS.seconds, "Wall time, of the plan and of the crews each.")
+@seed_option()
+@click.option(
+    "--contract-share",
+    type=click.Choice(["rule", "warn", "off"]),
+    default=DEFAULTS.contract_share,
+    show_default=True,
+    help="Contract people at most half of each hangar and shift.",
+)
+@click.option(
+    "--overtime-hours",
+    type=click.FloatRange(0, 8),
+    default=DEFAULTS.overtime_hours,
+    show_default=True,
+    help="Attended hours that a person may stay longer, a shift.",
+)
+@click.option("--no-call-in", is_flag=True, help="Nobody is called in on a day off.")
+@out_option("CREWS.xlsx", "Crew workbook with the shift lists.")
+@click.option(
+    "--calendars",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path, file_okay=False, exists=True),
+    help="Folder for a calendar feed (.ics) a crew.",
+)
+def crews(
+    book: Path,
+    plan_path: Path | None,
+    first_day: datetime | None,
+    weeks: int,
+    seconds: float,
+    seed: int,
+    contract_share: str,
+    overtime_hours: float,
+    no_call_in: bool,
+    out: Path | None,
+    calendars: Path | None,
+) -> Exit:
+    """Assign crews to aircraft, day by day and shift by shift.
+
+    Stages move inside their float. In this order: the man-hours of the plan met, least
+    overtime, fewest crews an aircraft, level days.
+    """
+    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
+    base, _ = opened(book)
+    if first_day is not None and not base.first_day <= first_day.date() <= base.last_in_day:
+        raise click.BadParameter(
+            f"name a day from {base.first_day} to {base.last_in_day}", param_hint="--from"
+        )
+    plan = planned(base, plan_path, seconds, seed)
+    settings = CrewSettings(
+        weeks=weeks,
+        first_day=first_day.date() if first_day else None,
+        seconds=seconds,
+        seed=seed,
+        contract_share=contract_share,
+        overtime_hours=overtime_hours,
+        call_in=not no_call_in,
+    )
+    staffed = assign_crews(plan, base, settings)
+    click.echo(crews_in_words(staffed, base))
+    if out is not None:
+        write_crews_workbook(staffed, plan, base, out)
+        click.echo(f"written: {out}")
+    if calendars is not None:
+        _write_calendars(staffed, base, calendars)
+    return Exit.PLANNED
+
+
+def _write_calendars(staffed: Staffed, base: Base, folder: Path) -> None:
+    stamp = datetime.now(UTC)
+    for number, crew in enumerate(base.crews, start=1):
+        name = "".join(c if c.isalnum() else "-" for c in crew.name)
+        path = folder / f"{number:02}-{name}.ics"
+        if path.is_dir():
+            raise OutputError(f"{path} is a folder and cannot be replaced. Name another folder.")
+        write_whole(crew_calendar(staffed.plan, base, crew.name, stamp=stamp), path)
+    click.echo(f"written: {len(base.crews)} calendar feeds in {folder}")

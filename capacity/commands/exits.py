@@ -1,0 +1,23 @@
+"""What the command ``capacity`` ends with."""
+
+from enum import IntEnum
+
+
+class Exit(IntEnum):
+    """What the command ends with."""
+
+    PLANNED = 0
+    INPUT_ERRORS = 1
+    IMPOSSIBLE = 2
+    OUT_OF_TIME = 3
+    USAGE = 64
+    CANNOT_WRITE = 73
+
+
+class Ended(Exception):  # noqa: N818 - no error: the answer is an exit code
+    """The command has nothing more to do."""
+
+    def __init__(self, code: Exit) -> None:
+        """Leave with a code."""
+        super().__init__(code)
+        self.code = code

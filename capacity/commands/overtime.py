@@ -1,0 +1,53 @@
+"""``capacity overtime``: where the overtime is, and what would take it away."""
+
+from pathlib import Path
+
+import click
+
+from capacity.commands.common import (
+    BOOK,
+    PLAN,
+    opened,
+    out_option,
+    planned,
+    refuse_wrong_outputs,
+    seconds_option,
+    seed_option,
+)
+from capacity.commands.exits import Exit
+from capacity.questions.levers import pull_levers
+from capacity.questions.overtime_review import review_overtime
+from capacity.reports.overtime_text import overtime_in_words
+from capacity.reports.overtime_workbook import write_overtime_workbook
+
+
+@click.command()
+@BOOK
+@PLAN
+@seconds_option(60.0, "Wall time, of the plan and of the levers each.")
+@seed_option()
+@click.option("--no-levers", is_flag=True, help="Review only; try nothing.")
+@out_option("OVERTIME.xlsx", "Overtime workbook.")
+def overtime(
+    book: Path,
+    plan_path: Path | None,
+    seconds: float,
+    seed: int,
+    no_levers: bool,
+    out: Path | None,
+) -> Exit:
+    """Review the overtime of a plan, and try what would take it away.
+
+    By week, crew and skill: regular, overtime, contract and overload hours, their money, hours
+    a head, the limits that bind. Then levers, each tried on the plan and ranked.
+    """
+    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
+    base, _ = opened(book)
+    plan = planned(base, plan_path, seconds, seed)
+    review = review_overtime(plan, base)
+    levers = None if no_levers else pull_levers(plan, base, seconds, seed)
+    click.echo(overtime_in_words(review, levers, base))
+    if out is not None:
+        write_overtime_workbook(review, levers, base, out)
+        click.echo(f"written: {out}")
+    return Exit.PLANNED

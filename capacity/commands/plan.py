@@ -1,0 +1,78 @@
+"""``capacity plan``: the best slot plan with its proof."""
+
+from pathlib import Path
+
+import click
+
+from capacity.commands.common import (
+    BOOK,
+    DEFAULTS,
+    opened,
+    out_option,
+    refuse_wrong_outputs,
+    seconds_option,
+    seed_option,
+)
+from capacity.commands.exits import Exit
+from capacity.inputs import Book
+from capacity.planning import plan as make_plan
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.progress_line import ProgressLine
+from capacity.reports import describe, report
+from capacity.settings import Settings
+
+
+@click.command()
+@BOOK
+@out_option("PLAN.xlsx", "Plan workbook.")
+@out_option("PLAN.json", "Plan for programs.", "--summary")
+@out_option("BAYS.ics", "Calendar feed of all bays.", "--calendar")
+@seconds_option(DEFAULTS.seconds, "Wall time of the search.")
+@seed_option()
+def plan(
+    book: Path,
+    out: Path | None,
+    summary: Path | None,
+    calendar: Path | None,
+    seconds: float,
+    seed: int,
+) -> Exit:
+    """Make the best slot plan for BOOK, with its proof. Ctrl-C gives the best one so far.
+
+    BOOK is a workbook, or a folder of CSV files named after the sheets.
+    """
+    refuse_wrong_outputs(
+        [book],
+        ("--out", out, ".xlsx"),
+        ("--summary", summary, ".json"),
+        ("--calendar", calendar, ".ics"),
+    )
+    base, read = opened(book)
+    settings = Settings(seconds=seconds, seed=seed)
+    with ProgressLine(base.currency, seconds) as line:
+        outcome = make_plan(base, settings, line.show)
+    if isinstance(outcome, Planned):
+        for fault in outcome.faults:
+            click.echo(f"warning: a part of the search broke down: {fault}", err=True)
+    click.echo(describe(outcome, base, read.findings))
+    _write(outcome, read, [path for path in (out, summary, calendar) if path is not None])
+    return _exit_of(outcome)
+
+
+def _write(outcome: Outcome, book: Book, paths: list[Path]) -> None:
+    for path in paths:
+        if path.suffix.lower() != ".json" and not isinstance(outcome, Planned):
+            continue
+        assert book.base is not None
+        report(outcome, book.base, path, book.findings, where=book.where)
+        click.echo(f"written: {path}")
+
+
+def _exit_of(outcome: Outcome) -> Exit:
+    match outcome:
+        case Planned():
+            return Exit.PLANNED
+        case Impossible():
+            return Exit.IMPOSSIBLE
+        case OutOfTime():
+            return Exit.OUT_OF_TIME

@@ -1,0 +1,81 @@
+"""``capacity risk``: what uncertain findings make of a plan."""
+
+from pathlib import Path
+
+import click
+
+from capacity.commands.common import (
+    BOOK,
+    PLAN,
+    opened,
+    out_option,
+    planned,
+    refuse_wrong_outputs,
+    seconds_option,
+    seed_option,
+)
+from capacity.commands.exits import Exit
+from capacity.questions.risk import risk_of
+from capacity.questions.risk_settings import Keep, RiskSettings, Shape
+from capacity.reports.sheet_risk import in_words, write_risk_workbook
+
+DEFAULTS = RiskSettings()
+
+
+@click.command()
+@BOOK
+@PLAN
+@seconds_option(60.0, "Wall time of the plan, where none is given.")
+@seed_option()
+@click.option("--draws", type=click.IntRange(100, 20_000), default=DEFAULTS.draws, show_default=True)
+@click.option(
+    "--shape",
+    type=click.Choice([shape.value for shape in Shape]),
+    default=DEFAULTS.shape.value,
+    show_default=True,
+    help="Distribution of the findings of a stage.",
+)
+@click.option(
+    "--default-spread",
+    type=click.FloatRange(0, 100),
+    metavar="PER CENT",
+    help="Planner's judgement, for stages without Findings spread %.",
+)
+@click.option(
+    "--keep",
+    type=click.Choice([keep.value for keep in Keep]),
+    default=DEFAULTS.keep.value,
+    show_default=True,
+    help="What more findings leave as planned.",
+)
+@out_option("RISK.xlsx", "Risk workbook.")
+def risk(
+    book: Path,
+    plan_path: Path | None,
+    seconds: float,
+    seed: int,
+    draws: int,
+    shape: str,
+    default_spread: float | None,
+    keep: str,
+    out: Path | None,
+) -> Exit:
+    """Play a plan through many times with findings drawn at random.
+
+    For each check the probability of going home on the agreed day and the 50 % and 80 % days;
+    for each week and skill that of overload; a buffer that is enough in 80 % of the cases.
+    """
+    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
+    base, _ = opened(book)
+    plan = planned(base, plan_path, seconds, seed)
+    spread = None if default_spread is None else default_spread / 100
+    settings = RiskSettings(
+        draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
+    )
+    found = risk_of(plan, base, settings)
+    for line in in_words(found, base):
+        click.echo(line)
+    if out is not None:
+        write_risk_workbook(found, base, out)
+        click.echo(f"written: {out}")
+    return Exit.PLANNED

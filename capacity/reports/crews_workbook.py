@@ -1,0 +1,270 @@
+"""The crew workbook: shift lists to pin to a wall, overtime by crew, what is short, what moved."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from math import fsum
+from pathlib import Path
+
+from capacity.cautions.applying import cautions_of_stage
+from capacity.crews.assign import Staffed
+from capacity.crews.crew_plan import Short, StageMove
+from capacity.facts import Base, Stage
+from capacity.plans.man_hours import monday_of, week_name
+from capacity.plans.plan import Plan
+from capacity.reports.crews_text import goal_lines
+from capacity.reports.formats import (
+    BOLD,
+    DATE,
+    HOURS,
+    HOURS_OR_DASH,
+    NOTE,
+    SECTION,
+    SIGNED_DAYS,
+    TITLE,
+    WRAPPED,
+)
+from capacity.reports.sheet import Book, Sheet
+from capacity.reports.table import Column, write_sheet_table, write_table
+from capacity.reports.whole_file import write_whole
+from capacity.reports.wording import CAUTION
+from capacity.reports.wording import day as as_day
+
+SHARED_PEOPLE = (
+    "People may share their shift between aircraft: 2.25 people are two for the whole shift and "
+    "one for a quarter of it. Hours are booked man-hours. A stage that starts or ends in the "
+    "course of the day, handovers and breaks are for the lead to arrange."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a shift list: what a crew does on one stage of one aircraft."""
+
+    bay: str
+    aircraft: str
+    check: str
+    stage: str
+    skill: str
+    crew: str
+    people: float
+    hours: float
+    overtime: float
+    remarks: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShiftList:
+    """Everything that is to be done in one shift, in order of bay and stage."""
+
+    day: date
+    shift: str
+    begins: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CrewWeek:
+    """A crew's week in a crew plan, in man-hours."""
+
+    week: str
+    crew: str
+    employment: str
+    given: float
+    overtime: float
+    aircraft: int
+
+
+def write_crews_workbook(staffed: Staffed, plan: Plan, base: Base, path: Path) -> None:
+    """Write the crew workbook whole or not at all; raises ``OutputError``."""
+    write_whole(crews_workbook(staffed, plan, base), path)
+
+
+def crews_workbook(staffed: Staffed, plan: Plan, base: Base) -> bytes:
+    """Return the crew workbook as the bytes of an ``.xlsx`` file."""
+    book = Book(title=f"Crews {base.name}")
+    _overview(book.sheet("Crews", upright=True), staffed, base)
+    _shift_sheet(book.sheet("Shift lists"), shift_lists(staffed, plan, base))
+    write_sheet_table(book.sheet("Crew weeks"), _CREW_WEEKS, crew_weeks(staffed, base), 2)
+    moved = [stage for stage in staffed.plan.stages if stage.first != stage.planned]
+    write_sheet_table(book.sheet("Stages moved"), _MOVED, moved)
+    missing = [(amount, "nobody there") for amount in staffed.plan.short]
+    missing += [(amount, "contract labour to be hired") for amount in staffed.plan.bought]
+    write_sheet_table(book.sheet("Hours without a crew"), _WITHOUT_CREW, missing)
+    return book.content()
+
+
+def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ...]:
+    """Return a list a day and shift in which anybody works, in order of time."""
+    made = staffed.plan
+    shifts = {shift.name: shift for shift in base.shifts}
+    checks = {check.name: check for check in base.checks}
+    stages = {(p.name, s.name): s for p in base.packages for s in p.stages}
+    people = {(a.day, a.crew, a.check, a.skill): a for a in made.attendance}
+    on_aircraft: defaultdict[tuple[date, str, str, str], float] = defaultdict(float)
+    for work in made.work:
+        on_aircraft[work.day, work.crew, work.check, work.skill] += work.hours
+    order = sorted(made.work, key=lambda w: (w.day, shifts[w.shift].start, w.shift))
+    lists = []
+    for (day, name), group in groupby(order, key=lambda w: (w.day, w.shift)):
+        lines = []
+        for work in group:
+            key = (work.day, work.crew, work.check, work.skill)
+            there, share = people[key], work.hours / on_aircraft[key]
+            facts = stages[checks[work.check].package, work.stage]
+            lines.append(
+                Line(
+                    bay=_bay_of(plan, work.check, day),
+                    aircraft=checks[work.check].aircraft,
+                    check=work.check,
+                    stage=work.stage,
+                    skill=work.skill,
+                    crew=work.crew,
+                    people=there.heads * share,
+                    hours=work.hours,
+                    overtime=there.overtime_hours * share,
+                    remarks=_remarks(facts, shifts[name].night),
+                )
+            )
+        lines.sort(key=lambda line: (line.bay, line.check, line.stage, line.skill, line.crew))
+        lists.append(ShiftList(day, name, f"{shifts[name].start:%H:%M}", tuple(lines)))
+    return tuple(lists)
+
+
+def crew_weeks(staffed: Staffed, base: Base) -> tuple[CrewWeek, ...]:
+    """Return what each crew gives in each week that is staffed."""
+    given: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
+    overtime: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
+    aircraft: defaultdict[tuple[str, str], set[str]] = defaultdict(set)
+    for work in staffed.plan.work:
+        given[week_name(monday_of(work.day)), work.crew].append(work.hours)
+    for there in staffed.plan.attendance:
+        key = (week_name(monday_of(there.day)), there.crew)
+        overtime[key].append(there.overtime_hours)
+        aircraft[key].add(there.check)
+    employment = {crew.name: str(crew.employment) for crew in base.crews}
+    return tuple(
+        CrewWeek(
+            week=week,
+            crew=crew,
+            employment=employment[crew],
+            given=fsum(given[week, crew]),
+            overtime=fsum(overtime[week, crew]),
+            aircraft=len(aircraft[week, crew]),
+        )
+        for week, crew in sorted(aircraft)
+    )
+
+
+def _bay_of(plan: Plan, check: str, day: date) -> str:
+    return next(
+        (p.bay for p in plan.placements if p.check == check and p.in_day <= day < p.out_day), ""
+    )
+
+
+def _remarks(stage: Stage, night: bool) -> str:
+    """Return what the people must know: two on critical work, alone, and the cautions."""
+    words = []
+    if stage.critical:
+        words.append("CRITICAL: one does it, another qualified person inspects")
+    if stage.alone:
+        words.append("ALONE: nobody else works on the aircraft")
+    if night:
+        words.append("night: rest and handover")
+    words += [
+        applied.caution.when
+        for applied in cautions_of_stage(stage, night)
+        if not (stage.critical or stage.alone) and applied.is_guess
+    ]
+    return "; ".join(dict.fromkeys(words))
+
+
+def _overview(sheet: Sheet, staffed: Staffed, base: Base) -> None:
+    sheet.widths([30, 16, 16, 46])
+    sheet.write(0, 0, f"Crews of {base.name}", TITLE)
+    made, audit = staffed.plan, staffed.audit
+    sheet.write(1, 0, f"{as_day(made.first_day)} up to, not including, {as_day(made.until)}")
+    row = 3
+    for label, value in (
+        ("Asked in these days (h)", audit.asked),
+        ("Given by crews (h)", audit.given),
+        ("of which overtime (h)", audit.overtime),
+        ("Contract labour to be hired (h)", audit.bought),
+        ("Nobody there for (h)", audit.short),
+        ("Pairs of crew and aircraft", float(audit.crews_per_aircraft)),
+    ):
+        sheet.write(row, 0, label, BOLD)
+        sheet.write(row, 1, value, HOURS)
+        row += 1
+    row = _paragraphs(sheet, row + 1, "How good it is", goal_lines(staffed))
+    row = _paragraphs(sheet, row + 1, "Warnings", audit.warnings or ("None.",))
+    _paragraphs(sheet, row + 1, "Cautions", (CAUTION, SHARED_PEOPLE, FATIGUE))
+    sheet.hide_gridlines()
+
+
+FATIGUE = (
+    "Overtime, nights and calls on days off are limited by working-time rules, collective "
+    "agreements and the organisation's fatigue procedures, which go before this plan. Critical "
+    "work belongs in hours in which people are alert."
+)
+
+
+def _paragraphs(sheet: Sheet, row: int, title: str, sentences: tuple[str, ...]) -> int:
+    sheet.run(row, 0, 3, title, SECTION)
+    for sentence in sentences:
+        row += 1
+        sheet.run(row, 0, 3, sentence, NOTE if title == "Cautions" else WRAPPED)
+        sheet.height(row, 15 * (1 + len(sentence) // 95))
+    return row + 1
+
+
+def _shift_sheet(sheet: Sheet, lists: tuple[ShiftList, ...]) -> None:
+    """Write one list below the other, each on a page of its own."""
+    sheet.widths([column.width for column in _LINES])
+    row, breaks = 0, []
+    for shift_list in lists:
+        if row:
+            breaks.append(row)
+        title = f"{as_day(shift_list.day)}, shift {shift_list.shift} from {shift_list.begins}"
+        sheet.write(row, 0, title, TITLE)
+        row = write_table(sheet, row + 1, _LINES, shift_list.lines)
+        sheet.run(row, 0, len(_LINES) - 1, f"{SHARED_PEOPLE} {CAUTION}", NOTE)
+        sheet.height(row, 48)
+        row += 2
+    sheet.page_breaks(breaks)
+
+
+_LINES: tuple[Column[Line], ...] = (
+    Column("Bay", lambda line: line.bay, width=10),
+    Column("Aircraft", lambda line: f"{line.aircraft} ({line.check})", width=18),
+    Column("Stage", lambda line: line.stage, WRAPPED, width=22),
+    Column("Skill", lambda line: line.skill, width=12),
+    Column("Crew", lambda line: line.crew, width=20),
+    Column("People", lambda line: round(line.people, 2), HOURS, width=8),
+    Column("Man-hours", lambda line: line.hours, HOURS, width=10),
+    Column("Overtime (h)", lambda line: line.overtime, HOURS_OR_DASH, width=10),
+    Column("Mind", lambda line: line.remarks or None, WRAPPED, width=44),
+)
+_CREW_WEEKS: tuple[Column[CrewWeek], ...] = (
+    Column("Week", lambda week: week.week, width=11),
+    Column("Crew", lambda week: week.crew, width=24),
+    Column("People", lambda week: week.employment, width=11),
+    Column("Given (h)", lambda week: week.given, HOURS, width=11),
+    Column("Overtime (h)", lambda week: week.overtime, HOURS_OR_DASH, width=11),
+    Column("Aircraft", lambda week: week.aircraft, width=10),
+)
+_MOVED: tuple[Column[StageMove], ...] = (
+    Column("Check", lambda stage: stage.check, width=14),
+    Column("Stage", lambda stage: stage.stage, width=26),
+    Column("In the slot plan from", lambda stage: stage.planned, DATE, width=17),
+    Column("Now from", lambda stage: stage.first, DATE, width=17),
+    Column("Days later", lambda stage: (stage.first - stage.planned).days, SIGNED_DAYS, width=10),
+)
+_WITHOUT_CREW: tuple[Column[tuple[Short, str]], ...] = (
+    Column("Check", lambda row: row[0].check, width=14),
+    Column("Stage", lambda row: row[0].stage, width=26),
+    Column("Skill", lambda row: row[0].skill, width=14),
+    Column("Man-hours", lambda row: row[0].hours, HOURS, width=11),
+    Column("Why", lambda row: row[1], width=30),
+)
