@@ -1,5 +1,6 @@
 """What is decided about a crew problem, by index into it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from capacity.crews.problem import CrewProblem
@@ -22,9 +23,9 @@ class Choice:
     short: dict[tuple[int, str], int] = field(default_factory=dict)
 
 
-def stands_as_planned(problem: CrewProblem) -> bool:
-    """Return whether all tasks may be run as the slot plan has them."""
-    spans = [task.spans[0] for task in problem.tasks]
+def stands(problem: CrewProblem, chosen: Sequence[int]) -> bool:
+    """Return whether the tasks may be run as ``chosen`` says: in order, apart, equipped."""
+    spans = [task.spans[span] for task, span in zip(problem.tasks, chosen, strict=True)]
     for number, task in enumerate(problem.tasks):
         if any(spans[before].until > spans[number].first for before in task.after):
             return False

@@ -1,26 +1,28 @@
 """A first crew plan, day by day: every stage gets its even share, then what is left over."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from itertools import groupby
 
 from capacity.crews.choice import Choice
 from capacity.crews.problem import CrewProblem, CrewShift, Task
 
 
-def first_crews(problem: CrewProblem) -> Choice:
+def first_crews(problem: CrewProblem, spans: Sequence[int]) -> Choice:
     """Return a crew plan that keeps every rule, made in one pass over the days.
 
-    Every task is run as the slot plan has it.
+    Every task is run as ``spans`` says, by number.
     """
-    return _Days(problem).all()
+    return _Days(problem, spans).all()
 
 
 class _Days:
     """Works its way through the days; what is still to do falls as people are sent."""
 
-    def __init__(self, problem: CrewProblem) -> None:
+    def __init__(self, problem: CrewProblem, spans: Sequence[int]) -> None:
         self.problem = problem
-        self.made = Choice(span=[0] * len(problem.tasks))
+        self.made = Choice(span=list(spans))
+        self.worked = [t.spans[s].worked for t, s in zip(problem.tasks, spans, strict=True)]
         self.left = {
             (n, k): t for n, task in enumerate(problem.tasks) for k, t in task.hundredths.items()
         }
@@ -59,7 +61,7 @@ class _Days:
         self.on_stage.clear()
         self.opened.clear()
         self.free = {n: s.heads * self.problem.parts for n, s in shifts.items()}
-        tasks = [n for n, task in enumerate(self.problem.tasks) if day in task.spans[0].worked]
+        tasks = [n for n, worked in enumerate(self.worked) if day in worked]
         days_left = {n: self._days_left(n, day) for n in tasks}
         regular = {n: s for n, s in shifts.items() if not s.called_in}
         # Those with least time first; employed people first, so that contract people may follow.
@@ -78,8 +80,7 @@ class _Days:
                     self._send(number, skill, self.left[number, skill], called)
 
     def _days_left(self, number: int, day: int) -> int:
-        worked = self.problem.tasks[number].spans[0].worked
-        return max(1, sum(day <= other < self.problem.days for other in worked))
+        return max(1, sum(day <= other < self.problem.days for other in self.worked[number]))
 
     def _send(self, number: int, skill: str, wanted: int, shifts: dict[int, CrewShift]) -> None:
         """Send people of one skill to a stage until it has what is wanted or nobody is free."""
@@ -180,9 +181,9 @@ class _Days:
         return any(
             task.check == check
             and skill in task.hundredths
-            and shift.day in task.spans[0].worked
+            and shift.day in worked
             and (task.by_night or not shift.night)
-            for task in self.problem.tasks
+            for task, worked in zip(self.problem.tasks, self.worked, strict=True)
         )
 
     def _meets(self, shift: CrewShift, other: CrewShift, task: Task) -> bool:

@@ -1,7 +1,7 @@
 """The stages of a slot plan that fall into the days to staff, with the float they have."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from capacity.crews.problem import HUNDREDTHS, Span, Task
@@ -47,7 +47,35 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
             moves = seat.planned.stage not in tied and _lies_within(seat, first_day, until)
             spans = _spans(seat, first_day, moves, worked_days)
             tasks.append(_task(seat, spans, number, seats, first_day, days, worked_days))
-    return tuple(task for task in tasks)
+    return within_float(tasks)
+
+
+def within_float(tasks: Sequence[Task]) -> tuple[Task, ...]:
+    """Return the tasks with only the spans that leave room for those before and behind.
+
+    first >= the earliest end of each task it waits for, until <= the latest start of each
+    task that waits for it.
+    """
+    spans = [task.spans for task in tasks]
+    behind: list[list[int]] = [[] for _ in tasks]
+    for number, task in enumerate(tasks):
+        for before in task.after:
+            behind[before].append(number)
+    tighter = True
+    while tighter:
+        tighter = False
+        for number, task in enumerate(tasks):
+            earliest = max((min(s.until for s in spans[b]) for b in task.after), default=None)
+            latest = min((max(s.first for s in spans[b]) for b in behind[number]), default=None)
+            kept = tuple(
+                span
+                for span in spans[number]
+                if (earliest is None or span.first >= earliest)
+                and (latest is None or span.until <= latest)
+            )
+            if kept and len(kept) < len(spans[number]):
+                spans[number], tighter = kept, True
+    return tuple(replace(task, spans=kept) for task, kept in zip(tasks, spans, strict=True))
 
 
 def _by_check(plan: Plan) -> dict[str, list[Placement]]:

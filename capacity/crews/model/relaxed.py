@@ -8,6 +8,7 @@ where general search takes minutes.
 
 import time
 from dataclasses import dataclass
+from graphlib import TopologicalSorter
 
 import highspy
 import numpy as np
@@ -24,6 +25,7 @@ TINY = 1e-6
 CLOSE = 0.002
 # To settle the hours once the people are known takes less than this.
 SPARE_SECONDS = 2.0
+HALF = 0.5 - 1e-6
 UNBOUNDED = 2**60
 
 
@@ -109,12 +111,48 @@ def better_hours(v: Variables, spans: list[int], seconds: float) -> NDArray[np.i
     return values if _holds(model, values) else None
 
 
-def bound_of_hours(v: Variables, seconds: float) -> float | None:
-    """Return a proven bound of the objective, wherever stages stand; None without time."""
+@dataclass(frozen=True)
+class Relaxed:
+    """The objective's proven bound, and the span of each task that the relaxation favours."""
+
+    bound: float
+    spans: list[int]
+
+
+def relax_hours(v: Variables, seconds: float) -> Relaxed | None:
+    """Relax the model with its stages free to move; None without an answer in the time.
+
+    A task takes the first span with which it has started by half, no earlier than those that
+    it waits for let it.
+    """
     model = linear_model(v)
     until = time.monotonic() + seconds
     values = _solved(model, model.lower, model.upper, False, until, interior=True)
-    return None if values is None else float(model.cost @ values)
+    if values is None:
+        return None
+    spans: dict[int, int] = {}
+    for number in TopologicalSorter(
+        {number: task.after for number, task in enumerate(v.problem.tasks)}
+    ).static_order():
+        spans[number] = _span_by_half(v, number, spans, values)
+    return Relaxed(float(model.cost @ values), [spans[n] for n in range(len(spans))])
+
+
+def _span_by_half(v: Variables, number: int, spans: dict[int, int], values: Floats) -> int:
+    task = v.problem.tasks[number]
+    ready = max((v.problem.tasks[b].spans[spans[b]].until for b in task.after), default=None)
+    weights = {
+        span: 1.0 if isinstance(way, int) else float(values[way.index])
+        for way, span in v.runs(number)
+    }
+    order = sorted(weights, key=lambda span: task.spans[span].first)
+    able = [s for s in order if ready is None or task.spans[s].first >= ready] or order[-1:]
+    started = 0.0
+    for span in order:
+        started += weights[span]
+        if started >= HALF and span in able:
+            return span
+    return able[0]
 
 
 def _holds(model: LinearModel, values: NDArray[np.int64]) -> bool:

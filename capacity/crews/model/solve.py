@@ -9,10 +9,10 @@ from typing import Any, TypeVar
 
 from ortools.sat.python import cp_model
 
-from capacity.crews.choice import Choice, stands_as_planned
+from capacity.crews.choice import Choice, stands
 from capacity.crews.first_crews import first_crews
 from capacity.crews.model.goals import GOALS, HOURS_GOALS, both_hours
-from capacity.crews.model.relaxed import TINY, better_hours, bound_of_hours
+from capacity.crews.model.relaxed import TINY, better_hours, relax_hours
 from capacity.crews.model.rules import RULES
 from capacity.crews.model.variables import Expression, Variables
 from capacity.crews.problem import CrewProblem
@@ -23,7 +23,9 @@ Key = TypeVar("Key")
 SHARES = (0.4, 0.5, 0.6, 1.0)
 LEAST_SECONDS = 0.5
 # The share of all the time that the first betterment of the hours may take.
-HOURS_SHARE = 0.35
+HOURS_SHARE = 0.5
+# The share of that time that may go into where stages are best put.
+RELAX_SHARE = 0.5
 # A goal about hours that is this near to its bound is left as it is.
 CLOSE = 0.002
 
@@ -87,7 +89,8 @@ class _Search:
     ) -> None:
         self.began = time.monotonic()
         self.seconds, self.seed, self.workers, self.stop = seconds, seed, workers, stop
-        self.choice = first_crews(problem) if stands_as_planned(problem) else None
+        planned = [0] * len(problem.tasks)
+        self.choice = first_crews(problem, planned) if stands(problem, planned) else None
         self.first_seconds = time.monotonic() - self.began
         self.v = Variables(cp_model.CpModel(), problem)
         self.goals: list[GoalReached] = []
@@ -101,15 +104,29 @@ class _Search:
         return self.left() < LEAST_SECONDS or self.stop.is_set()
 
     def better_hours(self) -> None:
-        """Better both goals about hours, the stages where they are."""
+        """Better both goals about hours, the stages where the relaxation has them if it can."""
         if self.choice is None:
             return
         self.v.model.minimize(both_hours(self.v))
-        values = better_hours(self.v, self.choice.span, HOURS_SHARE * self.left())
-        if values is None:
-            return
-        made, objective = _read(self.v, values.tolist()), self.v.model.proto.objective
-        if _cost(objective, values.tolist()) <= _cost(objective, _values(self.v, self.choice)):
+        until = time.monotonic() + HOURS_SHARE * self.left()
+        arrangements = [self.choice.span]
+        if any(task.moves for task in self.v.problem.tasks):
+            relaxed = relax_hours(self.v, RELAX_SHARE * (until - time.monotonic()))
+            if relaxed is not None and stands(self.v.problem, relaxed.spans):
+                arrangements.insert(0, relaxed.spans)
+        for spans in arrangements:
+            self._take(first_crews(self.v.problem, spans))
+            values = better_hours(self.v, spans, until - time.monotonic())
+            if values is not None:
+                self._take(_read(self.v, values.tolist()))
+                break
+
+    def _take(self, made: Choice) -> None:
+        """Take a choice that is no worse in the objective of the model."""
+        objective = self.v.model.proto.objective
+        if self.choice is None or _cost(objective, _values(self.v, made)) <= _cost(
+            objective, _values(self.v, self.choice)
+        ):
             self.choice = made
 
     def better(self, name: str, expression: Expression, share: float) -> GoalReached | None:
@@ -121,8 +138,9 @@ class _Search:
         self.v.model.minimize(expression)
         value, bound = self._value(), 0
         if name in HOURS_GOALS and value:
-            proven = bound_of_hours(self.v, until - time.monotonic())
-            bound = ceil((proven or 0.0) - TINY * (1 + abs(proven or 0.0)))
+            relaxed = relax_hours(self.v, until - time.monotonic())
+            proven = relaxed.bound if relaxed is not None else 0.0
+            bound = ceil(proven - TINY * (1 + abs(proven)))
         if value is None or value - bound > CLOSE * abs(value):
             found = self._by_cp_sat(until)
             if found is None and value is None:
