@@ -17,7 +17,6 @@ from capacity.progress_line import ProgressLine
 from capacity.reports.plan_from_summary import plan_from_summary
 from capacity.settings import Settings
 
-
 Command = TypeVar("Command", bound=Callable[..., Any])
 DEFAULTS = Settings()
 BOOK = click.argument("book", metavar="BOOK", type=click.Path(path_type=Path))
@@ -86,7 +85,9 @@ def show(findings: Sequence[Finding]) -> None:
         click.echo(str(finding), err=finding.level is Level.ERROR)
 
 
-def refuse_wrong_outputs(inputs: Sequence[Path | None], *outputs: tuple[str, Path | None, str]) -> None:
+def refuse_wrong_outputs(
+    inputs: Sequence[Path | None], *outputs: tuple[str, Path | None, str]
+) -> None:
     """Find out before the work, not after it, that an answer has nowhere to go.
 
     ``outputs`` are the option, its path and the ending that it must have.

@@ -14,7 +14,7 @@ class Exit(IntEnum):
     CANNOT_WRITE = 73
 
 
-class Ended(Exception):  # noqa: N818 - no error: the answer is an exit code
+class Ended(Exception):
     """The command has nothing more to do."""
 
     def __init__(self, code: Exit) -> None:

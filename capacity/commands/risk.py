@@ -27,7 +27,9 @@ DEFAULTS = RiskSettings()
 @PLAN
 @seconds_option(60.0, "Wall time of the plan, where none is given.")
 @seed_option()
-@click.option("--draws", type=click.IntRange(100, 20_000), default=DEFAULTS.draws, show_default=True)
+@click.option(
+    "--draws", type=click.IntRange(100, 20_000), default=DEFAULTS.draws, show_default=True
+)
 @click.option(
     "--shape",
     type=click.Choice([shape.value for shape in Shape]),

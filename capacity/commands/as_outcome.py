@@ -1,0 +1,26 @@
+"""A plan that answers a question, as an outcome that the plan reports can show."""
+
+from capacity.facts import Base
+from capacity.planning import versions
+from capacity.plans.audit import audit
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import Plan
+from capacity.settings import Settings
+
+
+def as_outcome(
+    plan: Plan, base: Base, settings: Settings, seconds: float, stopped_by: str
+) -> Planned:
+    """Return an outcome without a bound: what was proven of the question is told elsewhere."""
+    return Planned(
+        plan=plan,
+        audit=audit(plan, base),
+        bound=None,
+        gap=None,
+        days_bound=0,
+        seconds=seconds,
+        stopped_by=stopped_by,
+        settings=settings,
+        versions=versions(),
+        history=(),
+    )

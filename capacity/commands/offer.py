@@ -1,0 +1,152 @@
+"""``capacity offer``: whether an aircraft can be taken too, when, and at what price."""
+
+import time
+from collections.abc import Sequence
+from datetime import date, datetime
+from pathlib import Path
+
+import click
+
+from capacity.commands.as_outcome import as_outcome
+from capacity.commands.common import (
+    BOOK,
+    PLAN,
+    opened,
+    out_option,
+    planned,
+    refuse_wrong_outputs,
+    seconds_option,
+    seed_option,
+)
+from capacity.commands.exits import Exit
+from capacity.facts import Base, Check
+from capacity.inputs.offers_book import read_offers
+from capacity.questions.offer_sets import best_sets
+from capacity.questions.offers import ask
+from capacity.questions.offers import offer as offer_of
+from capacity.reports import report
+from capacity.reports.offers_text import offers_in_words
+from capacity.reports.offers_workbook import write_offers_workbook
+from capacity.settings import Settings
+
+DAY = click.DateTime(["%Y-%m-%d"])
+ALL = "all"
+
+
+@click.command()
+@BOOK
+@PLAN
+@click.option(
+    "--candidates",
+    metavar="OFFERS.xlsx",
+    type=click.Path(path_type=Path),
+    help="Offers: the columns of Checks; Status may be missing.",
+)
+@click.option("--type", "aircraft_type", help="Aircraft type of one offer.")
+@click.option("--package", help="Package of one offer.")
+@click.option("--earliest", type=DAY, help="First day on which it may come in.")
+@click.option("--latest", type=DAY, help="Last day on which it may come in.")
+@click.option("--agreed-out", type=DAY, help="Day on which it is to go home.")
+@click.option("--late-cost", type=click.FloatRange(0), default=0.0, help="Money a day past that.")
+@click.option("--price", type=click.FloatRange(0), default=0.0, help="What it pays.")
+@click.option(
+    "--may-move",
+    multiple=True,
+    metavar="CHECK",
+    help="A check that may move for an offer (again for more; 'all'). None by default.",
+)
+@click.option("--on-time-only", is_flag=True, help="No place that goes home past Agreed out.")
+@seconds_option(10.0, "Wall time for each offer when others may move, and for the best set.")
+@click.option(
+    "--plan-seconds",
+    type=click.FloatRange(min=0.1, max=86_400),
+    default=60.0,
+    show_default=True,
+    help="Wall time of the plan, where none is given.",
+)
+@seed_option()
+@out_option("ANSWER.xlsx", "Workbook with every slot, the curves and the best sets.")
+@out_option("PLAN.json", "Summary of the plan that takes the best set.", "--accept")
+def offer(
+    book: Path,
+    plan_path: Path | None,
+    candidates: Path | None,
+    aircraft_type: str | None,
+    package: str | None,
+    earliest: datetime | None,
+    latest: datetime | None,
+    agreed_out: datetime | None,
+    late_cost: float,
+    price: float,
+    may_move: tuple[str, ...],
+    on_time_only: bool,
+    seconds: float,
+    plan_seconds: float,
+    seed: int,
+    out: Path | None,
+    accept: Path | None,
+) -> Exit:
+    """Ask what one more aircraft, or a list of them, would cost beside a plan.
+
+    For each: every slot it could have and what that costs, the lowest price at which it pays,
+    who would have to move, the weeks it overloads. For several: the best set to accept.
+    """
+    began = time.monotonic()
+    refuse_wrong_outputs(
+        [book, plan_path, candidates], ("--out", out, ".xlsx"), ("--accept", accept, ".json")
+    )
+    one = (aircraft_type, package, earliest)
+    if (candidates is None) == any(part is None for part in one):
+        raise click.UsageError(
+            "Give either --candidates, or --type, --package and --earliest of one aircraft."
+        )
+    base, read = opened(book)
+    offers: Sequence[Check]
+    if candidates is not None:
+        offers = read_offers(candidates, base)
+    else:
+        assert aircraft_type is not None
+        assert package is not None
+        assert earliest is not None
+        offers = [
+            offer_of(
+                base,
+                aircraft_type,
+                package,
+                earliest.date(),
+                agreed_out=_day(agreed_out),
+                latest=_day(latest),
+                late_cost_per_day=late_cost,
+                price=price,
+            )
+        ]
+    plan = planned(base, plan_path, plan_seconds, seed)
+    settings = Settings(seconds=seconds, seed=seed)
+    movable = None if ALL in may_move else may_move
+    answers = ask(
+        base, plan, offers, may_move=movable, on_time_only=on_time_only, settings=settings
+    )
+    sets = best_sets(
+        base, plan, offers, may_move=movable, on_time_only=on_time_only, settings=settings
+    )
+    click.echo(offers_in_words(answers, sets, base))
+    if out is not None:
+        write_offers_workbook(answers, sets, base, out)
+        click.echo(f"written: {out}")
+    if accept is not None:
+        whole = _with(base, offers, sets.best.names)
+        seconds_taken = time.monotonic() - began
+        outcome = as_outcome(sets.best.plan, whole, settings, seconds_taken, "question")
+        report(outcome, whole, accept, read.findings, where=read.where)
+        click.echo(f"written: {accept} (add the offers taken to Checks before you go on with it)")
+    return Exit.PLANNED
+
+
+def _day(moment: datetime | None) -> date | None:
+    return None if moment is None else moment.date()
+
+
+def _with(base: Base, offers: Sequence[Check], names: Sequence[str]) -> Base:
+    """Return the base with the offers that are taken among its checks."""
+    taken = [check for check in offers if check.name in names]
+    return base.replace(checks=(*base.checks, *taken))

@@ -1,0 +1,107 @@
+"""``capacity replan``: the book has changed; what moves, and what that is worth."""
+
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from capacity.commands.as_outcome import as_outcome
+from capacity.commands.common import (
+    BOOK,
+    opened,
+    out_option,
+    refuse_wrong_outputs,
+    seconds_option,
+    seed_option,
+)
+from capacity.commands.exits import Exit
+from capacity.inputs import read_book
+from capacity.plans.outcome import Impossible
+from capacity.progress_line import ProgressLine
+from capacity.questions.move_costs import MoveCosts
+from capacity.questions.replan import replan as plan_anew
+from capacity.reports import describe, report
+from capacity.reports.plan_from_summary import plan_as_written
+from capacity.reports.replan_text import replan_in_words
+from capacity.reports.replan_workbook import write_replan_workbook
+from capacity.settings import Settings
+
+DEFAULTS = MoveCosts()
+
+
+@click.command()
+@BOOK
+@click.option(
+    "--from",
+    "old_plan",
+    metavar="PLAN.json",
+    type=click.Path(path_type=Path),
+    required=True,
+    help="Summary of the plan that stands.",
+)
+@click.option("--today", type=click.DateTime(["%Y-%m-%d"]), required=True)
+@click.option(
+    "--old-book",
+    metavar="OLD.xlsx",
+    type=click.Path(path_type=Path),
+    help="The book that the plan was made for, so that growth is told in man-hours.",
+)
+@click.option(
+    "--day-price",
+    type=click.FloatRange(0),
+    default=DEFAULTS.day_booked,
+    show_default=True,
+    help="Price of a day's move of a check far ahead; nearer moves weigh more.",
+)
+@click.option(
+    "--bay-price",
+    type=click.FloatRange(0),
+    default=DEFAULTS.bay,
+    show_default=True,
+    help="Price of another bay.",
+)
+@seconds_option(60.0, "Wall time of the search.")
+@seed_option()
+@out_option("CHANGES.xlsx", "Workbook of the changes.")
+@out_option("PLAN.json", "Summary of the new plan.", "--summary")
+def replan(
+    book: Path,
+    old_plan: Path,
+    today: datetime,
+    old_book: Path | None,
+    day_price: float,
+    bay_price: float,
+    seconds: float,
+    seed: int,
+    out: Path | None,
+    summary: Path | None,
+) -> Exit:
+    """Plan anew from a plan that stands, and move no more than is worth it.
+
+    What is in work or fixed stays. The answer lists every change, why, and what it saved.
+    """
+    refuse_wrong_outputs(
+        [book, old_plan, old_book], ("--out", out, ".xlsx"), ("--summary", summary, ".json")
+    )
+    base, read = opened(book)
+    before = read_book(old_book).base if old_book is not None else None
+    settings = Settings(seconds=seconds, seed=seed)
+    costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
+    old = plan_as_written(old_plan)
+    with ProgressLine(base.currency, seconds) as line:
+        found = plan_anew(
+            base, old, today.date(), settings, costs, old_base=before, on_progress=line.show
+        )
+    if isinstance(found, Impossible):
+        click.echo(describe(found, base, read.findings))
+        return Exit.IMPOSSIBLE
+    click.echo(replan_in_words(found))
+    if out is not None:
+        write_replan_workbook(found, out)
+        click.echo(f"written: {out}")
+    if summary is not None:
+        outcome = as_outcome(found.plan, found.base, settings, found.seconds, found.stopped_by)
+        report(outcome, found.base, summary, read.findings, where=read.where)
+        click.echo(f"written: {summary}")
+    return Exit.PLANNED
