@@ -21,15 +21,15 @@ class Column:
 
 
 NOTED = (
-    Column(SkillRow, "licence", "crews are counted by skill", lambda skill: skill.licence),
+    Column(SkillRow, "licence", "the crew plan keeps it", lambda skill: skill.licence),
     Column(
         StageRow,
         "findings_spread",
-        "findings are planned at their mean",
+        "findings are planned at their mean; the risk question draws them",
         lambda stage: stage.findings_spread,
     ),
-    Column(StageRow, "critical", "inspectors are not told apart", lambda stage: stage.critical),
-    Column(StageRow, "by_night", "man-hours are counted by day", lambda stage: not stage.by_night),
+    Column(StageRow, "critical", "the crew plan keeps it", lambda stage: stage.critical),
+    Column(StageRow, "by_night", "the crew plan keeps it", lambda stage: not stage.by_night),
     Column(CheckRow, "wanted_in", "no cost hangs on it", lambda check: check.wanted_in),
 )
 
@@ -42,5 +42,5 @@ def columns_that_ask_nothing(sheets: Sheets) -> Iterator[Finding]:
             yield Finding(
                 Level.NOTE,
                 sheets.at(used, column.field),
-                f"{used.heading(column.field)} does not change this plan: {column.why}.",
+                f"{used.heading(column.field)} does not change the slot plan: {column.why}.",
             )
