@@ -14,6 +14,8 @@ import importlib
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from capacity.crews.assign import Staffed, assign_crews
+    from capacity.crews.crew_settings import CrewSettings
     from capacity.errors import AuditError, CapacityError, EngineError, InputError, OutputError
     from capacity.facts import Base
     from capacity.findings import Finding, Level
@@ -21,11 +23,23 @@ if TYPE_CHECKING:
     from capacity.plans.audit import Audit, audit
     from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
     from capacity.plans.plan import Placement, Plan
-    from capacity.reading import check, read
+    from capacity.questions.comparing import compare
+    from capacity.questions.levers import pull_levers
+    from capacity.questions.move_costs import MoveCosts
+    from capacity.questions.offer_sets import best_sets
+    from capacity.questions.offers import ask, offer
+    from capacity.questions.overtime_review import review_overtime
+    from capacity.questions.replan import replan
+    from capacity.questions.risk import risk_of
+    from capacity.questions.risk_settings import RiskSettings
+    from capacity.reading import check, read, read_offers
     from capacity.reports import report
+    from capacity.reports.plan_from_summary import plan_from_summary
     from capacity.settings import Settings
 
 _HOMES = {
+    "capacity.crews.assign": ("Staffed", "assign_crews"),
+    "capacity.crews.crew_settings": ("CrewSettings",),
     "capacity.errors": ("AuditError", "CapacityError", "EngineError", "InputError", "OutputError"),
     "capacity.facts": ("Base",),
     "capacity.findings": ("Finding", "Level"),
@@ -33,8 +47,18 @@ _HOMES = {
     "capacity.plans.audit": ("Audit", "audit"),
     "capacity.plans.outcome": ("Impossible", "OutOfTime", "Outcome", "Planned", "Progress"),
     "capacity.plans.plan": ("Placement", "Plan"),
-    "capacity.reading": ("check", "read"),
+    "capacity.questions.comparing": ("compare",),
+    "capacity.questions.levers": ("pull_levers",),
+    "capacity.questions.move_costs": ("MoveCosts",),
+    "capacity.questions.offer_sets": ("best_sets",),
+    "capacity.questions.offers": ("ask", "offer"),
+    "capacity.questions.overtime_review": ("review_overtime",),
+    "capacity.questions.replan": ("replan",),
+    "capacity.questions.risk": ("risk_of",),
+    "capacity.questions.risk_settings": ("RiskSettings",),
+    "capacity.reading": ("check", "read", "read_offers"),
     "capacity.reports": ("report",),
+    "capacity.reports.plan_from_summary": ("plan_from_summary",),
     "capacity.settings": ("Settings",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
@@ -44,11 +68,13 @@ __all__ = [
     "AuditError",
     "Base",
     "CapacityError",
+    "CrewSettings",
     "EngineError",
     "Finding",
     "Impossible",
     "InputError",
     "Level",
+    "MoveCosts",
     "OutOfTime",
     "Outcome",
     "OutputError",
@@ -56,12 +82,25 @@ __all__ = [
     "Plan",
     "Planned",
     "Progress",
+    "RiskSettings",
     "Settings",
+    "Staffed",
+    "ask",
+    "assign_crews",
     "audit",
+    "best_sets",
     "check",
+    "compare",
+    "offer",
     "plan",
+    "plan_from_summary",
+    "pull_levers",
     "read",
+    "read_offers",
+    "replan",
     "report",
+    "review_overtime",
+    "risk_of",
 ]
 
 

@@ -7,6 +7,9 @@ from capacity.errors import InputError
 from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.inputs import read_book
+from capacity.inputs.offers_book import read_offers
+
+__all__ = ["check", "read", "read_offers"]
 
 
 def check(path: str | PathLike[str]) -> tuple[Finding, ...]:
