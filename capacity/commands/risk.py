@@ -17,7 +17,8 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.questions.risk import risk_of
 from capacity.questions.risk_settings import Keep, RiskSettings, Shape
-from capacity.reports.sheet_risk import in_words, write_risk_workbook
+from capacity.reports.risk_text import risk_in_words
+from capacity.reports.sheet_risk import write_risk_workbook
 
 DEFAULTS = RiskSettings()
 
@@ -75,8 +76,7 @@ def risk(
         draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
     )
     found = risk_of(plan, base, settings)
-    for line in in_words(found, base):
-        click.echo(line)
+    click.echo(risk_in_words(found, base))
     if out is not None:
         write_risk_workbook(found, base, out)
         click.echo(f"written: {out}")

@@ -1,0 +1,52 @@
+"""The risk of a plan in lines for a terminal."""
+
+from collections.abc import Iterator
+
+from capacity.facts import Base
+from capacity.questions.risk_values import CheckRisk, Risk, WeekRisk
+from capacity.reports.cell_text import printable
+from capacity.reports.sheet_risk import in_words
+from capacity.reports.wording import CAUTION, days, hours, percent
+from capacity.reports.wording import day as as_day
+
+MOST_CHECKS, MOST_WEEKS = 10, 6
+LEAST_RISK = 0.05
+"""A probability of overload below this is left to the workbook."""
+
+
+def risk_in_words(risk: Risk, base: Base) -> str:
+    """Return the whole plan's risk, then the checks and weeks that are most at risk."""
+    return "\n".join(printable(line).rstrip() for line in _lines(risk, base))
+
+
+def _lines(risk: Risk, base: Base) -> Iterator[str]:
+    yield from in_words(risk, base)
+    checks = sorted(risk.checks, key=lambda check: check.on_day)
+    yield "Checks least likely to go home by their day:"
+    yield from (_check(check) for check in checks[:MOST_CHECKS])
+    if len(checks) > MOST_CHECKS:
+        yield f"  and {len(checks) - MOST_CHECKS} more"
+    weeks = [week for week in risk.weeks if week.overload >= LEAST_RISK]
+    weeks.sort(key=lambda week: (-week.overload, -week.expected_overload))
+    if weeks:
+        yield "Weeks and skills most likely to be overloaded:"
+    yield from (_week(week) for week in weeks[:MOST_WEEKS])
+    if len(weeks) > MOST_WEEKS:
+        yield f"  and {len(weeks) - MOST_WEEKS} more"
+    yield CAUTION
+
+
+def _check(check: CheckRisk) -> str:
+    by = "agreed" if check.agreed else "planned"
+    buffer = f"; a buffer of {days(check.buffer_days)} would do" if check.buffer_days else ""
+    return (
+        f"  {check.check:<14} {percent(check.on_day):>8} by {as_day(check.home_by)} ({by}); in half "
+        f"of the draws by {as_day(check.out_likely)}, in 80 % by {as_day(check.out_safe)}{buffer}"
+    )
+
+
+def _week(week: WeekRisk) -> str:
+    return (
+        f"  {week.week}  {week.skill:<14} {percent(week.overload):>8}, in the mean "
+        f"{hours(week.expected_overload)} that nobody is there for"
+    )
