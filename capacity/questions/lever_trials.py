@@ -50,8 +50,13 @@ class Run:
 
 
 def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
-    """Return the levers to try, those for the dearest skills and weeks."""
+    """Return the levers to try, those for the dearest skills and weeks.
+
+    None where no hours are bought.
+    """
     runs = dear_runs(audit(plan, base).weeks, base)
+    if not runs:
+        return ()
     skills = list(dict.fromkeys(run.skill for run in runs))[:MOST_SKILLS]
     return (
         *(trial for skill in skills for trial in _one_more_head(skill, plan, base)),
@@ -185,16 +190,17 @@ def _checks_moved(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Trial
                 continue
             if not standing.program.stands(_one(column), room + own)[0]:
                 continue
-            days, money = standing.program.cost(standing.with_place(check, column))
-            if days <= standing.cost[0] and (best is None or money < best[0]):
+            past, money = standing.program.cost(standing.with_place(check, column))
+            if past <= standing.cost[0] and (best is None or money < best[0]):
                 best = (money, column)
         if best is not None:
             made, _ = standing.plan_with(standing.with_place(check, best[1]))
             to = next(p for p in made.placements if p.check == name)
             days_moved = (to.in_day - day_now).days
+            days = f"{abs(days_moved)} day{'s' if abs(days_moved) > 1 else ''}"
             yield Trial(
                 kind="a check moved",
-                what=f"{name} {abs(days_moved)} days {'later' if days_moved > 0 else 'earlier'}, "
+                what=f"{name} {days} {'later' if days_moved > 0 else 'earlier'}, "
                 f"into {to.bay} on {to.in_day:%-d %b %Y}",
                 base=base,
                 plan=made,
@@ -203,9 +209,9 @@ def _checks_moved(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Trial
 
 
 def _work_in(runs: Sequence[Run], plan: Plan, base: Base) -> dict[str, float]:
-    """Return the money bought in the dear weeks less, roughly, were the check not there.
+    """Return the hours bought less in the dear weeks, were the check not there.
 
-    Exact: the audit of the plan without it.
+    Exact: from the audit of the plan without it.
     """
     now = audit(plan, base)
     auditor = Auditor(base)
@@ -217,15 +223,16 @@ def _work_in(runs: Sequence[Run], plan: Plan, base: Base) -> dict[str, float]:
             (w.week, w.skill): w for w in auditor.audit(replace(plan, placements=others)).weeks
         }
         weight[name] = sum(
-            _bought(load) - _bought(without[load.week, load.skill])
+            _bought(load) - _bought(without.get((load.week, load.skill)))
             for load in now.weeks
-            if (load.week, load.skill) in dear and (load.week, load.skill) in without
+            if (load.week, load.skill) in dear
         )
     return weight
 
 
-def _bought(load: WeekLoad) -> float:
-    return load.overtime + load.contract + load.overload
+def _bought(load: WeekLoad | None) -> float:
+    """Return the hours bought; none in a week after the last check is out."""
+    return 0.0 if load is None else load.overtime + load.contract + load.overload
 
 
 def _one(column: int) -> NDArray[np.int64]:

@@ -13,7 +13,7 @@ from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.lever_trials import Trial, trials_of
 from capacity.questions.searching import best_choice, with_no_move_in_vain
-from capacity.questions.standing_plan import stand
+from capacity.questions.standing_plan import StandingPlan, stand
 from capacity.settings import Settings
 
 LEAST_SECONDS = 1.0
@@ -63,6 +63,8 @@ class Lever:
 class Levers:
     """The plan as it is, what a search without any lever finds, and the levers by effect.
 
+    Where there is no lever to try there is no search, and ``without`` is the plan as it is.
+
     Levers searched anew are compared with ``without``, so that nothing is put down to a lever
     that a longer search finds without it. Those with the slots kept are compared with
     ``now``.
@@ -72,6 +74,10 @@ class Levers:
     without: Figures
     levers: tuple[Lever, ...]
     not_tried: tuple[str, ...]
+
+    def compared_with(self, lever: Lever) -> Figures:
+        """Return the figures that a lever's own are compared with."""
+        return self.without if lever.how is How.SEARCHED_ANEW else self.now
 
 
 def pull_levers(
@@ -87,14 +93,21 @@ def pull_levers(
     The dearest weeks and skills say which: one more head in the skill, a contract team for
     these weeks, a check with work in them moved by up to a week, a bay open again. Each is
     audited; those that change the base are searched anew from the plan with all checks free
-    to move, in equal parts of the time.
+    to move, in equal parts of the time that setting up leaves. First come levers with fewer
+    days past ``Latest in``. A lever whose search ``stop`` cuts short counts as not tried.
     """
     began, stop = time.monotonic(), stop or Event()
     now = figures_of(audit(plan, base))
     trials = trials_of(plan, base)
+    if not trials:
+        return Levers(now, now, (), ())
     searched = [trial for trial in trials if trial.search]
-    share = max(LEAST_SECONDS, 0.9 * seconds / (1 + len(searched)))
-    without, _, _ = _searched(plan, base, share, seed, stop)
+    before = time.monotonic()
+    standing = stand(base, plan, may_move=None)
+    set_up = time.monotonic() - before
+    left = seconds - (time.monotonic() - began) - len(searched) * set_up
+    share = max(LEAST_SECONDS, 0.9 * left / (1 + len(searched)))
+    without, _, _ = _searched(standing, share, seed, stop)
     levers: list[Lever] = []
     not_tried: list[str] = []
     for trial in trials:
@@ -103,14 +116,19 @@ def pull_levers(
             not_tried.append(trial.what)
             continue
         lever = _pulled(trial, plan, base, now, without, share, seed, stop)
-        if lever is None:
+        if lever is None or (trial.search and stop.is_set()):
             not_tried.append(trial.what)
         else:
             levers.append(lever)
             if on_lever is not None:
                 on_lever(lever)
-    levers.sort(key=lambda lever: (-lever.saves, -lever.overtime_less))
-    return Levers(now, without, tuple(levers), tuple(not_tried))
+    tried = Levers(now, without, tuple(levers), tuple(not_tried))
+    return replace(tried, levers=tuple(sorted(levers, key=lambda lever: _rank(lever, tried))))
+
+
+def _rank(lever: Lever, tried: Levers) -> tuple[float, ...]:
+    days_less = tried.compared_with(lever).days_past - lever.after.days_past
+    return -days_less, -lever.saves, -lever.overtime_less
 
 
 def figures_of(found: Audit) -> Figures:
@@ -138,9 +156,10 @@ def _pulled(
     """Try a lever; None where it has no place in this plan."""
     if trial.search:
         try:
-            after, bound, made = _searched(plan, trial.base, seconds, seed, stop)
+            standing = stand(trial.base, plan, may_move=None)
         except InputError:
             return None
+        after, bound, made = _searched(standing, seconds, seed, stop)
         before, how = without, How.SEARCHED_ANEW
     else:
         found = audit(trial.plan, trial.base)
@@ -177,10 +196,9 @@ def _with_pay(after: Figures, found: Audit, trial: Trial) -> Figures:
 
 
 def _searched(
-    plan: Plan, base: Base, seconds: float, seed: int, stop: Event
+    standing: StandingPlan, seconds: float, seed: int, stop: Event
 ) -> tuple[Figures, float | None, Plan]:
-    """Search from the plan with all checks free; return figures, proven money and plan."""
-    standing = stand(base, plan, may_move=None)
+    """Search from the plan that stands; return figures, proven money and plan."""
     settings = Settings(seconds=seconds, seed=seed)
     found = best_choice(standing.program, standing.chosen, settings, stop)
     chosen = with_no_move_in_vain(standing.program, standing.chosen, found.chosen)

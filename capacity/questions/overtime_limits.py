@@ -34,25 +34,29 @@ def limits_met(
     """Return the limits of the base's rule set that are passed; none where it has no rules.
 
     ``overtime_per_head`` are attended hours by ISO week and crew. Within a week they are laid
-    evenly on the days on which the crew works: the gentlest way.
+    evenly on the days on which the crew works: the gentlest way. Looked at are the weeks of
+    the plan and those after them in which there is overtime.
     """
     if base.working_time_rules is None or base.working_time_mode == "off":
         return ()
     rules = RULE_SETS[base.working_time_rules]
-    until = base.last_in_day + ONE_DAY
+    last = max((week for week, _ in overtime_per_head), default=None)
+    sundays = (monday + timedelta(days=6) for monday in mondays_of(base, last))
+    until = max([base.last_in_day, *sundays]) + ONE_DAY
     overtime = {crew.name: _by_day(crew, overtime_per_head, base, until) for crew in base.crews}
-    without = {broken.crew: set() for broken in worst_of(breaches(base, rules))}
-    for broken in worst_of(breaches(base, rules)):
-        without[broken.crew].add(broken.worst.limit.id)
+    without = {
+        (broken.crew, broken.worst.limit.id)
+        for broken in worst_of(breaches(base, rules, until=until))
+    }
     return tuple(
         LimitMet(
             crew=broken.crew,
             what=breach_in_words(broken.worst),
             source=broken.worst.limit.source,
             times=broken.times,
-            by_overtime=broken.worst.limit.id not in without.get(broken.crew, set()),
+            by_overtime=(broken.crew, broken.worst.limit.id) not in without,
         )
-        for broken in worst_of(breaches(base, rules, overtime))
+        for broken in worst_of(breaches(base, rules, overtime, until=until))
     )
 
 
@@ -73,10 +77,8 @@ def _by_day(
     until: date,
 ) -> dict[date, float]:
     days: dict[str, list[date]] = {}
-    for period in duty_periods(crew, base).periods:
-        day = period.start.date()
-        if base.first_day <= day < until:
-            days.setdefault(week_name(monday_of(day)), []).append(day)
+    for period in duty_periods(crew, base, until=until).periods:
+        days.setdefault(week_name(monday_of(period.day)), []).append(period.day)
     return {
         day: hours / len(days[week])
         for (week, name), hours in overtime_per_head.items()

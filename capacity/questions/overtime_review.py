@@ -1,6 +1,6 @@
 """Overtime of a plan: by week, skill and crew, in money and per head, and what limits it."""
 
-from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import fsum
 
@@ -19,8 +19,8 @@ class SkillWeekReview:
     """One skill in one ISO week: man-hours, their money, and overtime per head.
 
     ``heads`` are those of the employed crews whose own skill it is; ``overtime_per_head`` is
-    in attended hours: man-hours / productivity / heads. ``limits`` are the caps that are
-    reached.
+    in attended hours: man-hours / productivity / heads that are there, which leaves out who
+    is away or has the whole week off. ``limits`` are the caps that are reached.
     """
 
     week: str
@@ -43,7 +43,8 @@ class CrewOvertime:
     """Overtime of one employed crew in one ISO week, in man-hours and attended a head.
 
     The plan buys overtime by skill; a crew's part of it is that of its regular man-hours
-    among those of all crews of its own skill.
+    among those of all crews of its own skill. ``overtime_per_head`` is that of a head that is
+    there, as in ``SkillWeekReview``.
     """
 
     week: str
@@ -76,9 +77,9 @@ class OvertimeReview:
 def review_overtime(plan: Plan, base: Base) -> OvertimeReview:
     """Review the overtime of a plan that stands; figures are those of its audit."""
     found = audit(plan, base)
-    given = GivenHours(base, WorkedDays(base))
-    weeks = tuple(_skill_week(load, base) for load in found.weeks)
-    crews = tuple(_crews(weeks, given, base))
+    there = _HeadsThere(base, found.weeks[-1].week if found.weeks else None)
+    weeks = tuple(_skill_week(load, there, base) for load in found.weeks)
+    crews = tuple(_crews(weeks, there, base))
     return OvertimeReview(
         weeks=weeks,
         crews=crews,
@@ -99,10 +100,30 @@ def own_crews(base: Base, skill: str) -> tuple[Crew, ...]:
     )
 
 
-def _skill_week(load: WeekLoad, base: Base) -> SkillWeekReview:
+class _HeadsThere:
+    """The crews' man-hours week by week, and how many heads they are the hours of."""
+
+    def __init__(self, base: Base, last_week: str | None) -> None:
+        worked_days = WorkedDays(base)
+        self._mondays = {week_name(monday): monday for monday in mondays_of(base, last_week)}
+        self._given = GivenHours(base, worked_days)
+        self._of_all = GivenHours(base.replace(absences=()), worked_days)
+
+    def hours(self, crew: Crew, week: str) -> float:
+        """Return the man-hours that a crew has in an ISO week."""
+        return self._given.in_week(self._mondays[week])[crew.name]
+
+    def heads(self, crew: Crew, week: str) -> float:
+        """Return ``heads x hours given / hours of all heads``; 0 in a week off."""
+        of_all = self._of_all.in_week(self._mondays[week])[crew.name]
+        return crew.heads * self.hours(crew, week) / of_all if of_all > 0 else 0.0
+
+
+def _skill_week(load: WeekLoad, there: _HeadsThere, base: Base) -> SkillWeekReview:
     skill = next(s for s in base.skills if s.name == load.skill)
-    heads = sum(crew.heads for crew in own_crews(base, load.skill))
-    attended = load.overtime / base.productivity / heads if heads else 0.0
+    crews = own_crews(base, load.skill)
+    heads_there = fsum(there.heads(crew, load.week) for crew in crews)
+    attended = load.overtime / base.productivity / heads_there if heads_there else 0.0
     return SkillWeekReview(
         week=load.week,
         skill=load.skill,
@@ -114,7 +135,7 @@ def _skill_week(load: WeekLoad, base: Base) -> SkillWeekReview:
         overtime_money=load.overtime * skill.overtime_cost,
         contract_money=load.contract * skill.contract_cost,
         overload_money=load.overload * base.overload_cost,
-        heads=heads,
+        heads=sum(crew.heads for crew in crews),
         overtime_per_head=attended,
         limits=_caps_reached(load),
     )
@@ -132,31 +153,25 @@ def _caps_reached(load: WeekLoad) -> tuple[str, ...]:
     return tuple(reached)
 
 
-def _crews(weeks: tuple[SkillWeekReview, ...], given: GivenHours, base: Base) -> list[CrewOvertime]:
+def _crews(
+    weeks: tuple[SkillWeekReview, ...], there: _HeadsThere, base: Base
+) -> Iterator[CrewOvertime]:
     """Share the overtime of each skill and week between its own crews by their hours."""
-    hours_of: defaultdict[str, dict[str, float]] = defaultdict(dict)
-    for monday in mondays_of(base, weeks[-1].week if weeks else None):
-        hours_of[week_name(monday)] = dict(given.in_week(monday))
     costs = {skill.name: skill.overtime_cost for skill in base.skills}
-    found = []
     for week in weeks:
         if week.overtime <= TINY_HOURS:
             continue
-        crews = own_crews(base, week.skill)
-        there = fsum(hours_of[week.week].get(crew.name, 0.0) for crew in crews)
-        for crew in crews:
-            regular = hours_of[week.week].get(crew.name, 0.0)
-            part = week.overtime * regular / there if there > 0 else 0.0
+        hours = {crew: there.hours(crew, week.week) for crew in own_crews(base, week.skill)}
+        together = fsum(hours.values())
+        for crew, regular in hours.items():
+            part = week.overtime * regular / together if together > 0 else 0.0
             if part > TINY_HOURS:
-                found.append(
-                    CrewOvertime(
-                        week=week.week,
-                        crew=crew.name,
-                        skill=week.skill,
-                        regular=regular,
-                        overtime=part,
-                        overtime_per_head=part / base.productivity / crew.heads,
-                        money=part * costs[week.skill],
-                    )
+                yield CrewOvertime(
+                    week=week.week,
+                    crew=crew.name,
+                    skill=week.skill,
+                    regular=regular,
+                    overtime=part,
+                    overtime_per_head=part / base.productivity / there.heads(crew, week.week),
+                    money=part * costs[week.skill],
                 )
-    return found

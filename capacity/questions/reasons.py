@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from capacity.facts import Base, Check, Status
 from capacity.plans.plan import Placement
 from capacity.questions.replan_values import Cause, Reason
-from capacity.slots.candidates import Candidates, Slots
+from capacity.slots.candidates import Courses, Slots
 from capacity.slots.program import Program
 from capacity.slots.work import work_of
 
@@ -44,7 +44,9 @@ def reasons(check: Check, before: list[Placement], replacing: Replacing) -> tupl
     """
     number = replacing.number_of(check.name)
     if check.status is Status.FIXED:
-        return (Reason(Cause.FIXED), *_work_reasons(check, before, replacing))
+        moved = (before[0].bay, before[0].in_day) != (check.fixed_bay, check.fixed_in)
+        work = _work_reasons(check, before, replacing)
+        return (Reason(Cause.FIXED), *work) if moved else tuple(work) or (Reason(Cause.WORK),)
     own = [*_slipped(check, before, replacing.base), *_work_reasons(check, before, replacing)]
     if own or number is None:
         return tuple(own) or (Reason(Cause.PLACE_GONE),)
@@ -68,17 +70,17 @@ def _slipped(check: Check, before: list[Placement], base: Base) -> list[Reason]:
 
 def _work_reasons(check: Check, before: list[Placement], replacing: Replacing) -> list[Reason]:
     """Compare the old stay with those that the check would have now from the same day on."""
-    candidates = _courses_of(check, replacing.slots)
-    if candidates is None:
+    courses = _courses_of(check, replacing.slots)
+    if courses is None:
         return []
-    calendar, stays = replacing.slots.calendar, candidates.courses.stays
+    calendar, stays = replacing.slots.calendar, courses.stays
     same_day = stays.in_day == calendar.number(before[0].in_day)
     if not same_day.any():
         return []
     stated = {s.stage: s for placement in before for s in placement.stages}
-    names = {work.name for work in candidates.courses.work}
+    names = {work.name for work in courses.work}
     alike = same_day.copy()
-    for number, work in enumerate(candidates.courses.work):
+    for number, work in enumerate(courses.work):
         if work.name in stated:
             alike &= stays.starts[:, number] == calendar.number(stated[work.name].first)
             alike &= stays.ends[:, number] == calendar.number(stated[work.name].until)
@@ -110,8 +112,9 @@ def _man_hours(check: Check, base: Base) -> float:
     return float(sum(stage.man_hours.sum() for stage in work))
 
 
-def _courses_of(check: Check, slots: Slots) -> Candidates | None:
-    return next((c for c in slots.candidates if c.courses.check.name == check.name), None)
+def _courses_of(check: Check, slots: Slots) -> Courses | None:
+    every = (*(candidates.courses for candidates in slots.candidates), *slots.settled)
+    return next((courses for courses in every if courses.check.name == check.name), None)
 
 
 def _made_by_others(number: int, replacing: Replacing) -> Reason:

@@ -90,7 +90,7 @@ def with_fewest_bay_changes(
     man-hours nor days past change; who stands in which bay does, where bays are alike.
     """
     placed = chosen[chosen >= 0]
-    if not len(placed):
+    if not prices[placed].any():
         return chosen
     kept = program.kept(np.isin(program.course, program.course[placed]))
     price = prices[kept.number]

@@ -15,9 +15,9 @@ from capacity.plans.worked_days import WorkedDays
 Place = tuple[str, int]
 
 
-def planned(base: Base) -> Plan | None:
-    """Plan to the end; None where the fixed checks cannot stand together."""
-    outcome = capacity.plan(base, capacity.Settings(seconds=20))
+def planned(base: Base, seconds: float = 4.0) -> Plan | None:
+    """Plan as well as can be in the time; None where fixed checks cannot stand together."""
+    outcome = capacity.plan(base, capacity.Settings(seconds=seconds))
     if isinstance(outcome, capacity.Impossible):
         return None
     assert isinstance(outcome, capacity.Planned)
@@ -35,7 +35,7 @@ def base_and_offers(base: Base, count: int, rng: Random) -> tuple[Base, list[Che
             fixed_bay=None,
             fixed_in=None,
             earliest_in=max(check.earliest_in, base.first_day),
-            latest_in=max(check.latest_in, base.first_day + timedelta(days=3)),
+            latest_in=max(check.latest_in, base.first_day) + timedelta(days=7),
             agreed_out=None,
         )
         for check in base.checks[-count:]

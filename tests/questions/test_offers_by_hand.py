@@ -8,10 +8,12 @@ import pytest
 from capacity import InputError, Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.plans.audit import audit
+from capacity.plans.plan import Plan
+from capacity.questions.offer_sets import best_sets
 from capacity.questions.offers import ask, offer
 from tests.questions.offering import planned
 from tests.reference import stories
-from tests.reference.stories import bays, day, visit
+from tests.reference.stories import bays, day, fixed, visit
 
 DEAR = Skill("Mechanic", 50.0, 0.5, 70.0, 0.0)
 QUICK = Settings(seconds=10)
@@ -28,7 +30,7 @@ def busy_base(*checks: Check) -> Base:
     return base.replace(packages=(*base.packages, asks))
 
 
-def plan_of(base: Base):
+def plan_of(base: Base) -> Plan:
     plan = planned(base)
     assert plan is not None
     return plan
@@ -79,6 +81,7 @@ def test_another_moves_for_it_when_it_may() -> None:
     plan = plan_of(base)
     (answer,) = ask(base, plan, [asked])
     assert (answer.slots, answer.in_the_way, answer.with_moves) == ((), ("B",), None)
+    assert not answer.proven_no_way  # nobody has looked
     (answer,) = ask(base, plan, [asked], may_move=["B"], settings=QUICK)
     moved = answer.with_moves
     assert moved is not None
@@ -97,6 +100,7 @@ def test_nobody_is_made_to_start_past_its_lawful_day_for_an_offer() -> None:
     asked = option("O", 3, 3, 3, price=1e6)
     (answer,) = ask(base, plan_of(base), [asked], may_move=None, settings=QUICK)
     assert answer.with_moves is None
+    assert answer.proven_no_way
 
 
 def test_an_option_is_given_up_for_an_offer_that_pays_more() -> None:
@@ -178,3 +182,29 @@ def test_a_plan_of_another_base_is_told_by_the_checks_that_do_not_fit() -> None:
     with pytest.raises(InputError, match="B in B1 from 2027-01-10") as caught:
         ask(other, plan, [option("O", 4, 2, 9, price=1.0)])
     assert len(caught.value.findings) == 1
+
+
+def test_without_offers_there_is_nothing_to_answer() -> None:
+    base = stories.base(bays(1), visit("A", 5, 0, 0))
+    plan = plan_of(base)
+    assert ask(base, plan, []) == ()
+    answer = best_sets(base, plan, [])
+    assert (answer.best.names, answer.best.gain, answer.runners_up) == ((), 0.0, ())
+    empty = stories.base(bays(1))
+    assert best_sets(empty, plan_of(empty), []).best.proven
+
+
+def test_a_base_in_which_everything_is_fixed_takes_offers_too() -> None:
+    base = stories.base(bays(1), fixed("F", 5, 0, "B1"))
+    (answer,) = ask(base, plan_of(base), [option("O", 4, 2, 9, price=1.0)], may_move=None)
+    assert answer.cheapest is not None
+    assert answer.cheapest.in_day == day(5)
+
+
+def test_nobody_can_hold_an_aircraft_that_fits_no_bay() -> None:
+    base = stories.base(bays(1), visit("A", 5, 0, 0))
+    base = base.replace(types=(*base.types, replace(base.types[0], name="Broad", span_m=90.0)))
+    asked = option("O", 4, 2, 9, price=1.0, type="Broad")
+    (answer,) = ask(base, plan_of(base), [asked], may_move=None, settings=QUICK)
+    assert (answer.slots, answer.in_the_way, answer.proven_no_way) == ((), (), True)
+    assert [price.slot for price in answer.curve] == [None, None]

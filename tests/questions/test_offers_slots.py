@@ -1,6 +1,7 @@
 """Places of an offer beside a plan, against all places tried one by one."""
 
 from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -80,6 +81,21 @@ def test_the_curve_has_the_cheapest_place_of_every_week(seed: int) -> None:
         week: to_the_cent(min(costs)) for week, costs in by_week.items()
     }
     assert [w.week for w in answer.curve] == sorted({w.week for w in answer.curve})
+
+
+def test_an_offer_moves_on_to_another_bay_where_its_work_is_done_there() -> None:
+    moved = []
+    for seed in (101, 116, 126):
+        rng = Random(seed)
+        base, (offer,) = base_and_offers(rich_base(rng), 1, rng)
+        plan = planned(base)
+        assert plan is not None
+        (answer,) = ask(base, plan, [offer])
+        moved += [slot for slot in answer.slots if len(slot.bays) > 1]
+    assert moved
+    for slot in moved:
+        assert [placement.bay for placement in slot.placements] == list(slot.bays)
+        assert all(a.out_day == b.in_day for a, b in pairwise(slot.placements))
 
 
 def test_bought_hours_of_the_cheapest_place_add_up_to_its_costs() -> None:

@@ -1,0 +1,40 @@
+"""The workbook of an answer about offers: can they be taken too, when, and at what price."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from capacity.facts import Base
+from capacity.questions.offer_values import OfferAnswer, SetAnswer
+from capacity.reports.offer_ways import taking_plans
+from capacity.reports.sheet import Book
+from capacity.reports.sheet_offer_curves import curve_sheets
+from capacity.reports.sheet_offer_sets import sets_sheet
+from capacity.reports.sheet_offer_slots import hours_on_top_sheet, moves_sheet, slots_sheet
+from capacity.reports.sheet_offers import offers_overview_sheet
+from capacity.reports.whole_file import write_whole
+
+
+def write_offers_workbook(
+    answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base, path: Path
+) -> None:
+    """Write the workbook whole or not at all.
+
+    Raises
+    ------
+    OutputError
+        When the file cannot be written.
+    """
+    write_whole(offers_workbook(answers, sets, base), path)
+
+
+def offers_workbook(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> bytes:
+    """Return the workbook as the bytes of an ``.xlsx`` file; ``base`` is without the offers."""
+    plans = taking_plans(answers, sets)
+    book = Book(title=f"Offers to {base.name}")
+    offers_overview_sheet(book, answers, sets, base)
+    slots_sheet(book, answers, base)
+    curve_sheets(book, answers, base)
+    hours_on_top_sheet(book, plans)
+    moves_sheet(book, plans, base)
+    sets_sheet(book, sets, base)
+    return book.content()

@@ -1,0 +1,88 @@
+"""The overtime workbook: where the overtime is, what it comes to, and what would take it away."""
+
+from math import fsum
+from pathlib import Path
+
+from capacity.facts import Base
+from capacity.questions.levers import Levers
+from capacity.questions.overtime_review import OvertimeReview
+from capacity.reports.formats import BOLD, HOURS, MONEY, SECTION, TITLE
+from capacity.reports.overtime_wording import (
+    LONG_HOURS,
+    PRICES_MISSING,
+    effect,
+    limits_in_words,
+    takes_away,
+    totals_in_words,
+    tried_in_words,
+)
+from capacity.reports.sheet import Book, Sheet
+from capacity.reports.sheet_levers import levers_sheet
+from capacity.reports.sheet_overtime_weeks import overtime_week_sheets
+from capacity.reports.sheet_working_time import paragraphs, working_time_sheet
+from capacity.reports.whole_file import write_whole
+from capacity.reports.wording import CAUTION, counted, day
+from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
+
+SHEET = "Overtime"
+LAST = 3
+MOST_LEVERS = 5
+NO_LEVERS = "No levers were tried."
+
+
+def write_overtime_workbook(
+    review: OvertimeReview, levers: Levers | None, base: Base, path: Path
+) -> None:
+    """Write the overtime workbook whole or not at all; raises ``OutputError``."""
+    write_whole(overtime_workbook(review, levers, base), path)
+
+
+def overtime_workbook(review: OvertimeReview, levers: Levers | None, base: Base) -> bytes:
+    """Return the overtime workbook as the bytes of an ``.xlsx`` file.
+
+    Without ``levers`` there is no sheet of them.
+    """
+    book = Book(title=f"Overtime {base.name}")
+    _overview(book.sheet(SHEET, upright=True), review, levers, base)
+    overtime_week_sheets(book, review, base)
+    if levers is not None:
+        levers_sheet(book, levers, base)
+    working_time_sheet(book, review, base)
+    return book.content()
+
+
+def _overview(sheet: Sheet, review: OvertimeReview, levers: Levers | None, base: Base) -> None:
+    sheet.widths([34, 18, 18, 46])
+    sheet.hide_gridlines()
+    sheet.write(0, 0, f"Overtime of {base.name}", TITLE)
+    sheet.write(1, 0, f"From {day(base.first_day)}, {counted(base.weeks, 'week')}")
+    row = 3
+    sheet.write_row(row, ["", "Man-hours", base.currency], BOLD)
+    weeks = review.weeks
+    for label, amount, money in (
+        ("Overtime", review.overtime_hours, fsum(w.overtime_money for w in weeks)),
+        ("Contract labour", review.contract_hours, fsum(w.contract_money for w in weeks)),
+        ("Nobody there (overload)", review.overload_hours, fsum(w.overload_money for w in weeks)),
+    ):
+        row += 1
+        sheet.write(row, 0, label, BOLD)
+        sheet.write(row, 1, amount, HOURS)
+        sheet.write(row, 2, money, MONEY)
+    sheet.write(row + 1, 0, "Least money, slots as they are", BOLD)
+    sheet.write(row + 1, 2, review.least_money, MONEY)
+    row = paragraphs(sheet, row + 2, LAST, (totals_in_words(review, base),))
+    for title, sentences in (
+        ("What would take it away", _lever_lines(levers, base)),
+        ("Working-time limits", (limits_in_words(review, base), WORKING_TIME_CAUTION)),
+        ("Cautions", (LONG_HOURS, CAUTION)),
+    ):
+        sheet.run(row + 1, 0, LAST, title, SECTION)
+        row = paragraphs(sheet, row + 2, LAST, sentences)
+
+
+def _lever_lines(levers: Levers | None, base: Base) -> tuple[str, ...]:
+    if levers is None:
+        return (NO_LEVERS,)
+    best = [lever for lever in levers.levers if takes_away(lever, levers)][:MOST_LEVERS]
+    lines = [f"{n}. {lever.what}: {effect(lever, levers, base)}" for n, lever in enumerate(best, 1)]
+    return (tried_in_words(levers), *lines, *([PRICES_MISSING] if lines else []))

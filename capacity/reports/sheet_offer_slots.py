@@ -1,0 +1,176 @@
+"""The sheets of an answer about offers by place and by hour: slots, man-hours, moves."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from capacity.facts import Base
+from capacity.plans.plan import Placement
+from capacity.questions.offer_values import HoursMore, Move, OfferAnswer, Slot
+from capacity.reports.formats import (
+    DATE,
+    HOURS_OR_DASH,
+    MONEY,
+    MONEY_OR_DASH,
+    SIGNED_DAYS,
+    WHOLE,
+    WHOLE_OR_DASH,
+    WRAPPED,
+)
+from capacity.reports.offer_ways import TakingPlan
+from capacity.reports.sheet import A3, Book
+from capacity.reports.stay_columns import bays, stay_columns
+from capacity.reports.table import Column, write_sheet_table
+from capacity.reports.wording import LEAST_HOURS, LEAST_MONEY, week_dates
+
+SLOTS, HOURS_ON_TOP, MOVES = "Slots", "Man-hours on top", "Moves"
+
+
+@dataclass(frozen=True, slots=True)
+class _Ranked:
+    """A slot with its rank among those of its offer, from 1 on, and the price offered."""
+
+    rank: int
+    slot: Slot
+    price: float
+
+    @property
+    def over(self) -> float | None:
+        """Return the price over the cost; None where no price is offered."""
+        return self.price - self.slot.cost if self.price > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Bought:
+    """Hours that a plan buys more."""
+
+    plan: TakingPlan
+    more: HoursMore
+
+
+@dataclass(frozen=True, slots=True)
+class _Moved:
+    """A check that stands elsewhere in a plan."""
+
+    plan: TakingPlan
+    move: Move
+
+
+def slots_sheet(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None:
+    """Add the sheet: a row a place, the cheapest of each offer first."""
+    rows = [
+        _Ranked(rank, slot, answer.offer.price)
+        for answer in answers
+        for rank, slot in enumerate(answer.slots, start=1)
+    ]
+    write_sheet_table(book.sheet(SLOTS, paper=A3), _slot_columns(base), rows, frozen_columns=2)
+
+
+def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
+    """Add the sheet: a row a plan, week and skill in which other hours are bought."""
+    columns: tuple[Column[_Bought], ...] = (
+        Column("Plan that takes it", lambda b: b.plan.name, width=30),
+        Column("Offers", lambda b: ", ".join(b.plan.offers) or None, WRAPPED, width=30),
+        Column("Week", lambda b: b.more.week, width=11),
+        Column("Week from (Monday)", lambda b: week_dates(b.more.week)[0], DATE, width=17),
+        Column("Skill", lambda b: b.more.skill, width=16),
+        Column("Overtime more (h)", lambda b: b.more.overtime, HOURS_OR_DASH, width=12),
+        Column("Contract more (h)", lambda b: b.more.contract, HOURS_OR_DASH, width=12),
+        Column("Overload more (h)", lambda b: b.more.overload, HOURS_OR_DASH, _is_over, width=12),
+        Column("Remarks", lambda b: "OVERLOADS" if _is_over(b) else None, width=14),
+    )
+    rows = [_Bought(plan, more) for plan in plans for more in plan.hours_more]
+    write_sheet_table(book.sheet(HOURS_ON_TOP), columns, rows)
+
+
+def moves_sheet(book: Book, plans: Iterable[TakingPlan], base: Base) -> None:
+    """Add the sheet: a row a plan and check that stands elsewhere in it."""
+    aircraft = {check.name: check.aircraft for check in base.checks}
+    columns: tuple[Column[_Moved], ...] = (
+        Column("Plan that takes it", lambda m: m.plan.name, width=30),
+        Column("Check that moves", lambda m: m.move.check, width=16),
+        Column("Aircraft", lambda m: aircraft.get(m.move.check), width=16),
+        *stay_columns("before", _before),
+        *stay_columns("then", _after),
+        Column("In later by (days)", _days_later, SIGNED_DAYS, width=11),
+        Column("Remarks", _move_remarks, WRAPPED, width=24),
+    )
+    rows = [_Moved(plan, move) for plan in plans for move in plan.moves]
+    write_sheet_table(book.sheet(MOVES, paper=A3), columns, rows, frozen_columns=2)
+
+
+def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
+    currency = base.currency
+    return (
+        Column("Offer", lambda r: r.slot.check, width=20),
+        Column("Rank by cost", lambda r: r.rank, WHOLE, width=8),
+        Column("Bay", lambda r: bays(r.slot.placements), WRAPPED, width=16),
+        Column("In", lambda r: r.slot.in_day, DATE, width=17),
+        Column("Out (bay free from this day)", lambda r: r.slot.out_day, DATE, width=17),
+        Column("Days in", lambda r: (r.slot.out_day - r.slot.in_day).days, WHOLE, width=8),
+        Column("Pace", lambda r: r.slot.pace, WRAPPED, width=22),
+        Column("Before Latest in (days)", lambda r: r.slot.early_days, WHOLE_OR_DASH, width=11),
+        Column(
+            "Past Agreed out (days)",
+            lambda r: r.slot.late_days,
+            WHOLE_OR_DASH,
+            lambda r: r.slot.late_days > 0,
+            width=11,
+        ),
+        Column(f"Overtime ({currency})", lambda r: r.slot.costs.overtime, MONEY_OR_DASH, width=14),
+        Column(f"Contract ({currency})", lambda r: r.slot.costs.contract, MONEY_OR_DASH, width=14),
+        Column(
+            f"Overload ({currency})",
+            lambda r: r.slot.costs.overload,
+            MONEY_OR_DASH,
+            _overloads,
+            width=14,
+        ),
+        Column(f"Early days ({currency})", lambda r: r.slot.costs.early, MONEY_OR_DASH, width=14),
+        Column(f"Late days ({currency})", lambda r: r.slot.costs.late, MONEY_OR_DASH, width=14),
+        Column(
+            f"Cost: lowest price that pays ({currency})", lambda r: r.slot.cost, MONEY, width=15
+        ),
+        Column(f"Price over it ({currency})", lambda r: r.over, MONEY, width=14),
+        Column("Remarks", _slot_remarks, WRAPPED, width=30),
+    )
+
+
+def _slot_remarks(ranked: _Ranked) -> str | None:
+    said = ["OVERLOADS"] if _overloads(ranked) else []
+    if ranked.slot.late_days:
+        said.append("LATE")
+    if ranked.over is not None and ranked.over < -LEAST_MONEY:
+        said.append("does not pay")
+    return ", ".join(said) or None
+
+
+def _overloads(ranked: _Ranked) -> bool:
+    return ranked.slot.costs.overload >= LEAST_MONEY
+
+
+def _is_over(bought: _Bought) -> bool:
+    return bought.more.overload >= LEAST_HOURS
+
+
+def _before(moved: _Moved) -> Sequence[Placement]:
+    return moved.move.before
+
+
+def _after(moved: _Moved) -> Sequence[Placement]:
+    return moved.move.after
+
+
+def _days_later(moved: _Moved) -> int | None:
+    move = moved.move
+    return move.days if move.before and move.after else None
+
+
+def _move_remarks(moved: _Moved) -> str | None:
+    move = moved.move
+    if not move.after:
+        return "GIVEN UP"
+    if not move.before:
+        return "taken in"
+    if not move.days and bays(move.before) == bays(move.after):
+        return "other stage days"
+    return None

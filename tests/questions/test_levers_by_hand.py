@@ -1,0 +1,260 @@
+"""What each lever takes away, worked out on paper.
+
+Source of the figures: arithmetic. Ten mechanics give 700 h a week, 70 each; then 140 h of
+overtime at 60, 175 h of contract labour at 80, and 500 an hour that nobody is there for.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from capacity.facts import Base, Closure, Crew
+from capacity.plans.audit import audit
+from capacity.plans.plan import Plan
+from capacity.questions.lever_trials import trials_of
+from capacity.questions.levers import Figures, How, Lever, Levers, figures_of, pull_levers
+from tests.plans.stories import FIRST_DAY, base, day, plan
+from tests.questions.overtime_stories import (
+    TEN,
+    booked,
+    fixed,
+    package,
+    stands,
+    ten_mechanics,
+    visit,
+)
+
+SECONDS = 5.0
+
+
+def pulled(made: Plan, story: Base) -> Levers:
+    """Pull all levers of a plan that stands."""
+    assert audit(made, story).broken == ()
+    levers = pull_levers(made, story, SECONDS)
+    assert levers.now == figures_of(audit(made, story))
+    return levers
+
+
+def of_kind(levers: Levers, kind: str) -> list[Lever]:
+    return [lever for lever in levers.levers if lever.kind == kind]
+
+
+def only(levers: Levers, kind: str) -> Lever:
+    (lever,) = of_kind(levers, kind)
+    return lever
+
+
+def short_weeks(*asked: float, **changes: object) -> tuple[Plan, Base]:
+    """Return fixed checks, a week each, that ask so many hours of the first weeks."""
+    visits = tuple(visit(hours) for hours in dict.fromkeys(asked))
+    names = [f"C{number}" for number in range(1, len(asked) + 1)]
+    spans = list(zip(names, asked, range(0, 7 * len(asked), 7), strict=True))
+    checks = [fixed(name, visit(hours), first) for name, hours, first in spans]
+    placements = [stands(name, visit(hours), first) for name, hours, first in spans]
+    return plan(*placements), ten_mechanics(visits, *checks, **changes)
+
+
+def test_one_more_head_takes_away_the_hours_that_a_head_gives() -> None:
+    # 100 h short: an eleventh head gives 70 of them, at 60 each, over eight weeks of pay.
+    lever = only(pulled(*short_weeks(800)), "one more head")
+    assert lever.what == "one more head in Ten (Mechanic), all 8 weeks"
+    assert lever.how is How.SEARCHED_ANEW
+    assert lever.overtime_less == pytest.approx(70)
+    assert lever.saves == pytest.approx(70 * 60)
+    assert lever.worth == pytest.approx(70 * 60 / 8)
+    assert lever.after.overtime_hours == pytest.approx(30)
+    assert lever.proven == pytest.approx(30 * 60)
+    assert lever.moved == ()
+
+
+def test_one_more_head_takes_overload_away_first_and_may_stay_longer_too() -> None:
+    # 1,115 h: 770 regular, and with 11 heads 154 of overtime and 191 of 192.5 of contract.
+    lever = only(pulled(*short_weeks(1115)), "one more head")
+    after = 154 * 60 + 191 * 80
+    assert lever.after == Figures(
+        overtime_hours=pytest.approx(154),
+        contract_hours=pytest.approx(191),
+        overload_hours=pytest.approx(0, abs=1e-6),
+        labour_money=pytest.approx(after),
+        days_past=0,
+        money=pytest.approx(after),
+    )
+    assert lever.overtime_less == pytest.approx(-14)
+    assert lever.saves == pytest.approx(140 * 60 + 175 * 80 + 100 * 500 - after)
+
+
+def test_the_head_goes_to_the_largest_crew_of_the_skill() -> None:
+    three = Crew("Three", ("Mechanic",), 3, "Daily", FIRST_DAY)
+    lever = only(pulled(*short_weeks(1000, crews=(three, TEN))), "one more head")
+    assert lever.what.startswith("one more head in Ten ")
+
+
+def test_a_contract_team_comes_before_overtime_and_costs_its_hours() -> None:
+    # 50 h a week by one head in five shifts of 10 h: two heads take all 100 h, at 80 each.
+    lever = only(pulled(*short_weeks(800)), "contract team")
+    assert lever.what == (
+        "a contract team of 2 in Mechanic from 4 Jan 2027 for 1 week, on Day shifts"
+    )
+    assert lever.how is How.SLOTS_KEPT
+    assert lever.overtime_less == pytest.approx(100)
+    assert lever.after.contract_hours == pytest.approx(100)
+    assert lever.after.labour_money == pytest.approx(100 * 80)
+    assert lever.saves == pytest.approx(100 * 60 - 100 * 80)
+    assert lever.worth is None
+
+
+def test_a_contract_team_is_paid_what_it_gives_and_no_cap_grows() -> None:
+    # 140 and 60 h are bought, in the mean 100: two heads leave 40 h of overtime in the first
+    # week and are paid 60 h in the second.
+    lever = only(pulled(*short_weeks(840, 760)), "contract team")
+    assert lever.what.startswith("a contract team of 2 ")
+    assert lever.after.overtime_hours == pytest.approx(40)
+    assert lever.after.contract_hours == pytest.approx(100 + 60)
+    assert lever.saves == pytest.approx(160 * 60 - 160 * 80)
+
+
+def test_a_contract_team_takes_overload_away() -> None:
+    # 415 h are bought; nine heads may give 450 h and give all of it.
+    lever = only(pulled(*short_weeks(1115)), "contract team")
+    assert lever.what.startswith("a contract team of 9 ")
+    assert lever.after.overload_hours == pytest.approx(0, abs=1e-6)
+    assert lever.after.contract_hours == pytest.approx(415)
+    assert lever.saves == pytest.approx(140 * 60 + 175 * 80 + 100 * 500 - 415 * 80)
+
+
+def test_a_team_a_run_of_weeks() -> None:
+    # Weeks one and two belong together, week four stands alone and is cheaper.
+    made, story = short_weeks(800, 800, 0, 720)
+    teams = of_kind(pulled(made, story), "contract team")
+    assert sorted(team.what for team in teams) == [
+        "a contract team of 1 in Mechanic from 25 Jan 2027 for 1 week, on Day shifts",
+        "a contract team of 2 in Mechanic from 4 Jan 2027 for 2 weeks, on Day shifts",
+    ]
+
+
+def two_in_one_week(last: int = 7) -> tuple[Plan, Base]:
+    """Two checks of 690 h side by side in the first week, where 365 h are too many."""
+    work = visit(690)
+    checks = [booked(name, work, 0, last) for name in ("C1", "C2")]
+    made = plan(stands("C1", work), stands("C2", work, bay="B2"))
+    return made, ten_mechanics((work,), *checks)
+
+
+def test_a_check_moved_a_week_takes_the_overload_away() -> None:
+    levers = pulled(*two_in_one_week())
+    for lever in of_kind(levers, "a check moved"):
+        name = lever.what.split()[0]
+        assert lever.what.startswith(f"{name} 7 days later, into B")
+        assert lever.what.endswith(" on 11 Jan 2027")
+        assert lever.how is How.SLOTS_KEPT
+        assert lever.after == Figures(0, 0, 0, 0, 0, 0)
+        assert lever.overtime_less == pytest.approx(140)
+        assert lever.saves == pytest.approx(140 * 60 + 175 * 80 + 365 * 500)
+        assert lever.moved == (name,)
+    assert len(of_kind(levers, "a check moved")) == 2
+
+
+def test_a_check_moved_less_than_a_week_takes_its_days_along() -> None:
+    # By a day at the most: 690 / 7 h of one check fall into the next week.
+    lever = of_kind(pulled(*two_in_one_week(last=1)), "a check moved")[0]
+    assert " 1 day later, " in lever.what
+    assert lever.after.overload_hours == pytest.approx(365 - 690 / 7)
+
+
+def test_the_last_check_in_can_be_moved_out_of_its_week() -> None:
+    # Its week has no other check in it, so without it the plan would end before.
+    work = visit(800)
+    story = ten_mechanics((work,), booked("C1", work, 0, 7))
+    lever = only(pulled(plan(stands("C1", work)), story), "a check moved")
+    # Over two weeks the 800 h keep below 700 h each.
+    assert lever.after.overtime_hours == 0
+    assert lever.saves == pytest.approx(100 * 60)
+
+
+def test_fixed_checks_are_not_moved() -> None:
+    assert of_kind(pulled(*short_weeks(800)), "a check moved") == []
+
+
+def closed_bay(late_cost: float = 100.0) -> tuple[Plan, Base]:
+    """Two checks, the second waiting ten days for the bay of the first; the other is closed.
+
+    The first asks 770 h of its first seven days, so that 70 h of overtime are bought.
+    """
+    heavy, light = visit(1100, days=10), visit(0, days=10)
+    waiting = booked("C2", light, 0, 0, agreed_out=day(10), late_cost_per_day=late_cost)
+    story = ten_mechanics(
+        (heavy, light),
+        fixed("C1", heavy),
+        waiting,
+        closures=(Closure("B2", day(0), day(20), "door"),),
+        longest_delay_days=12,
+    )
+    return plan(stands("C1", heavy), stands("C2", light, 10)), story
+
+
+def test_a_bay_open_again_takes_lateness_away() -> None:
+    levers = pulled(*closed_bay())
+    assert (levers.without.days_past, levers.without.money) == (10, pytest.approx(1000 + 4200))
+    lever = only(levers, "a bay open again")
+    assert lever.what == "B2 open from 4 Jan 2027 to 24 Jan 2027 (door)"
+    assert lever.after.days_past == 0
+    assert lever.after.money == pytest.approx(4200)
+    assert lever.saves == pytest.approx(10 * 100)
+    assert lever.overtime_less == pytest.approx(0, abs=1e-6)
+    assert lever.moved == ("C2",)
+
+
+def test_days_past_rank_before_money() -> None:
+    # One more head saves all 4,200 of overtime, the bay 1,000 and ten days past Latest in.
+    levers = pulled(*closed_bay())
+    assert [lever.kind for lever in levers.levers] == [
+        "a bay open again",
+        "one more head",
+        "contract team",
+    ]
+    assert levers.levers[1].saves == pytest.approx(4200)
+
+
+def test_what_a_longer_search_finds_is_put_down_to_no_lever() -> None:
+    # A search without any lever moves a check a week on and buys nothing more.
+    made, story = two_in_one_week()
+    levers = pulled(made, story)
+    assert levers.now.money == pytest.approx(140 * 60 + 175 * 80 + 365 * 500)
+    assert levers.without.money == 0
+    head = only(levers, "one more head")
+    assert levers.compared_with(head) == levers.without
+    assert (head.saves, head.overtime_less, head.worth) == (0, 0, 0)
+    moved = of_kind(levers, "a check moved")[0]
+    assert levers.compared_with(moved) == levers.now
+
+
+def test_levers_are_ranked_by_what_they_save() -> None:
+    levers = pulled(*two_in_one_week())
+    saved = [lever.saves for lever in levers.levers]
+    assert saved == sorted(saved, reverse=True)
+    assert len(saved) == 4
+
+
+def test_where_nothing_is_bought_there_is_no_lever() -> None:
+    quiet = base(closures=(Closure("B1", day(30), day(40)),))
+    made = plan(stands("C1", package(*quiet.packages[0].stages), 5))
+    levers = pulled(made, quiet)
+    assert (levers.levers, levers.not_tried) == ((), ())
+    assert levers.without == levers.now
+    assert trials_of(made, quiet) == ()
+
+
+def test_a_skill_without_people_of_its_own_gets_no_head() -> None:
+    made, story = short_weeks(100, crews=())
+    levers = pulled(made, story)
+    assert of_kind(levers, "one more head") == []
+    team = only(levers, "contract team")
+    assert team.saves == pytest.approx(100 * 500 - 100 * 80)
+
+
+@pytest.mark.parametrize("night", [False, True])
+def test_a_team_works_the_longest_day_shift(night: bool) -> None:
+    long = replace(short_weeks(800)[1].shifts[0], name="Long", hours=12.0, night=night)
+    made, story = short_weeks(800)
+    lever = only(pulled(made, story.replace(shifts=(*story.shifts, long))), "contract team")
+    assert lever.what.endswith("on Day shifts" if night else "on Long shifts")

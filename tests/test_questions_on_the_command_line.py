@@ -1,0 +1,125 @@
+"""Every question as a person types it, on the tiny sample: exit codes and files."""
+
+import json
+from pathlib import Path
+
+import icalendar
+import openpyxl
+import pytest
+
+from capacity.cli import QUESTIONS, app, main
+from capacity.commands.exits import Exit
+
+TINY = str(Path(__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
+
+
+def run(*arguments: str) -> int:
+    with pytest.raises(SystemExit) as ended:
+        main(list(arguments))
+    return int(ended.value.code)
+
+
+@pytest.fixture(scope="module")
+def plan(tmp_path_factory) -> str:
+    """The plan that README works out by hand, as a summary."""
+    path = tmp_path_factory.mktemp("plan") / "plan.json"
+    assert run("plan", TINY, "--summary", str(path), "--seconds", "20") == Exit.PLANNED
+    return str(path)
+
+
+def test_help_names_every_question():
+    assert app.list_commands(None) == list(QUESTIONS)
+    for name in QUESTIONS:
+        command = app.get_command(None, name)
+        assert command is not None
+        assert command.help
+    assert app.get_command(None, "nothing") is None
+
+
+def test_the_plan_can_be_had_as_a_calendar_of_the_bays(tmp_path):
+    path = tmp_path / "bays.ics"
+    assert run("plan", TINY, "--calendar", str(path), "--seconds", "20") == Exit.PLANNED
+    events = list(icalendar.Calendar.from_ical(path.read_bytes()).walk("VEVENT"))
+    assert len(events) == 4
+
+
+def test_crews_have_shift_lists_and_calendars(plan, tmp_path, capsys):
+    out, folder = tmp_path / "crews.xlsx", tmp_path / "feeds"
+    folder.mkdir()
+    options = ("--weeks", "3", "--seconds", "5", "--out", str(out), "--calendars", str(folder))
+    assert run("crews", TINY, "--plan", plan, *options) == Exit.PLANNED
+    assert "hours not met" in capsys.readouterr().out
+    assert "Shift lists" in openpyxl.load_workbook(out).sheetnames
+    (feed,) = folder.glob("*.ics")
+    assert icalendar.Calendar.from_ical(feed.read_bytes()).walk("VEVENT")
+
+
+def test_crews_cannot_be_had_for_days_outside_the_plan(plan):
+    assert run("crews", TINY, "--plan", plan, "--from", "2026-01-01") == Exit.USAGE
+
+
+def test_overtime_is_reviewed(plan, tmp_path, capsys):
+    # README: T3 on the 7th leaves 20 h of overtime at 40 EUR in the second week.
+    out = tmp_path / "overtime.xlsx"
+    options = ("--no-levers", "--out", str(out))
+    assert run("overtime", TINY, "--plan", plan, *options) == Exit.PLANNED
+    assert "800 EUR" in capsys.readouterr().out
+    assert openpyxl.load_workbook(out).sheetnames
+
+
+def test_an_offer_is_priced_and_taken(plan, tmp_path, capsys):
+    out, accepted = tmp_path / "answer.xlsx", tmp_path / "accepted.json"
+    aircraft = ("--type", "Alder 50", "--package", "Wash and inspect", "--price", "5000")
+    days = ("--earliest", "2027-01-18", "--agreed-out", "2027-01-30")
+    files = ("--out", str(out), "--accept", str(accepted))
+    assert run("offer", TINY, "--plan", plan, *aircraft, *days, *files) == Exit.PLANNED
+    assert "Best to accept" in capsys.readouterr().out
+    placed = {p["check"] for p in json.loads(accepted.read_text())["placements"]}
+    assert placed == {"T1", "T2", "T3", "T4", "Offer"}
+
+
+def test_an_offer_needs_a_list_or_one_aircraft(plan):
+    assert run("offer", TINY, "--plan", plan) == Exit.USAGE
+    assert run("offer", TINY, "--plan", plan, "--type", "Alder 50") == Exit.USAGE
+
+
+def test_an_unknown_type_is_told_with_what_there_is(plan, capsys):
+    options = ("--type", "Nothing", "--package", "Wash and inspect", "--earliest", "2027-01-18")
+    assert run("offer", TINY, "--plan", plan, *options) == Exit.INPUT_ERRORS
+    assert "'Nothing'" in capsys.readouterr().err
+
+
+def test_a_re_plan_with_nothing_changed_changes_nothing(plan, tmp_path, capsys):
+    summary = tmp_path / "new.json"
+    options = ("--today", "2027-01-04", "--seconds", "10", "--summary", str(summary))
+    assert run("replan", TINY, "--from", plan, *options) == Exit.PLANNED
+    assert "Nothing changes" in capsys.readouterr().out
+    old, new = (json.loads(Path(p).read_text())["placements"] for p in (plan, summary))
+    assert new == old
+
+
+def test_two_plans_are_compared(plan, tmp_path, capsys):
+    out = tmp_path / "compared.xlsx"
+    assert run("compare", TINY, plan, plan, "--out", str(out)) == Exit.PLANNED
+    assert "0 of 4 checks stand otherwise" in capsys.readouterr().out
+    assert openpyxl.load_workbook(out).sheetnames
+
+
+def test_the_risk_is_told_and_written(plan, tmp_path, capsys):
+    out = tmp_path / "risk.xlsx"
+    options = ("--draws", "200", "--default-spread", "30", "--out", str(out))
+    assert run("risk", TINY, "--plan", plan, *options) == Exit.PLANNED
+    assert "least likely to go home" in capsys.readouterr().out
+    assert openpyxl.load_workbook(out).sheetnames
+
+
+@pytest.mark.parametrize("question", ["crews", "overtime", "risk", "offer"])
+def test_the_input_is_never_written_to(question, plan):
+    assert run(question, TINY, "--plan", plan, "--out", TINY) == Exit.USAGE
+
+
+def test_a_plan_of_another_book_is_refused(tmp_path, capsys):
+    path = tmp_path / "other.json"
+    path.write_text('{"outcome": "planned", "placements": [], "not_placed": ["Nobody"]}')
+    assert run("risk", TINY, "--plan", str(path)) == Exit.INPUT_ERRORS
+    assert "Nobody" in capsys.readouterr().err
