@@ -41,7 +41,16 @@ ORDER = (
     "planning",
     "questions",
 )
-TOP = ("reading", "reports", "progress_line", "dashboard", "commands", "cli", "__main__", "__init__")
+TOP = (
+    "reading",
+    "reports",
+    "progress_line",
+    "dashboard",
+    "commands",
+    "cli",
+    "__main__",
+    "__init__",
+)
 
 
 def imported(source: Path) -> set[str]:

@@ -40,8 +40,9 @@ def _check(check: CheckRisk) -> str:
     by = "agreed" if check.agreed else "planned"
     buffer = f"; a buffer of {days(check.buffer_days)} would do" if check.buffer_days else ""
     return (
-        f"  {check.check:<14} {percent(check.on_day):>8} by {as_day(check.home_by)} ({by}); in half "
-        f"of the draws by {as_day(check.out_likely)}, in 80 % by {as_day(check.out_safe)}{buffer}"
+        f"  {check.check:<14} {percent(check.on_day):>8} by {as_day(check.home_by)} ({by}); "
+        f"in 50 % of the draws by {as_day(check.out_likely)}, "
+        f"in 80 % by {as_day(check.out_safe)}{buffer}"
     )
 
 

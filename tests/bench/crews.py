@@ -18,7 +18,8 @@ from tests.bench.invented_crews import invented_crews
 
 HEAD = (
     "| base | first plan | man-hours met | at the most (proven) | overtime | at the least (proven) "
-    "| gap: hours not met and overtime, of those asked | crews an aircraft |\n|---|---|---|---|---|---|---|---|\n"
+    "| gap: hours not met and overtime, of those asked | pairs of crew and aircraft |\n"
+    "|---|---|---|---|---|---|---|---|\n"
 )
 
 

@@ -22,6 +22,7 @@ from capacity.facts import (
 )
 
 FIRST_DAY = date(2027, 3, 1)
+WORK = frozenset({"maintenance"})
 AIRCRAFT, LOAD = 12, 0.75
 EARLY, LATE, NIGHT = "early", "late", "night"
 # Seven days early, seven late, seven nights: five on and two off each.
@@ -67,7 +68,9 @@ def invented_crews(seed: int) -> Base:
         weeks=4,
         skills=SKILLS,
         bays=tuple(
-            Bay(f"Bay {n + 1}", f"Hangar {n // 4 + 1}", 40.0, 45.0, 14.0, frozenset({"maintenance"}))
+            Bay(
+                f"Bay {n + 1}", f"Hangar {n // 4 + 1}", 40.0, 45.0, 14.0, frozenset({"maintenance"})
+            )
             for n in range(AIRCRAFT)
         ),
         types=(AircraftType("Twin", 35.0, 38.0, 12.0),),
