@@ -112,7 +112,7 @@ def _one_more_head(skill: str, plan: Plan, base: Base) -> Iterator[Trial]:
 
 
 def _contract_team(run: Run, plan: Plan, base: Base) -> Trial:
-    """Return a contract team for the weeks of a run, large enough for what is bought.
+    """Return a contract team for the weeks of a run, enough for the mean of what is bought.
 
     It works five day shifts a week, at the contract cost of the skill, and its hours come
     before overtime. So it stands in the trial as a crew whose hours are there anyhow, with a
@@ -209,10 +209,7 @@ def _checks_moved(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Trial
 
 
 def _work_in(runs: Sequence[Run], plan: Plan, base: Base) -> dict[str, float]:
-    """Return the hours bought less in the dear weeks, were the check not there.
-
-    Exact: from the audit of the plan without it.
-    """
+    """Return the hours bought less in the dear weeks, by the audit without the check."""
     now = audit(plan, base)
     auditor = Auditor(base)
     dear = {(week_name(monday), run.skill) for run in runs for monday in run.weeks}

@@ -6,7 +6,7 @@ from pathlib import Path
 from capacity.facts import Base
 from capacity.questions.levers import Levers
 from capacity.questions.overtime_review import OvertimeReview
-from capacity.reports.formats import BOLD, HOURS, MONEY, SECTION, TITLE
+from capacity.reports.formats import BOLD, HOURS, MONEY, NOTE, SECTION, TITLE, WRAPPED
 from capacity.reports.overtime_wording import (
     LONG_HOURS,
     PRICES_MISSING,
@@ -27,6 +27,7 @@ from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
 SHEET = "Overtime"
 LAST = 3
 MOST_LEVERS = 5
+RIGHT = BOLD | {"align": "right", "indent": 1}
 NO_LEVERS = "No levers were tried."
 
 
@@ -57,7 +58,8 @@ def _overview(sheet: Sheet, review: OvertimeReview, levers: Levers | None, base:
     sheet.write(0, 0, f"Overtime of {base.name}", TITLE)
     sheet.write(1, 0, f"From {day(base.first_day)}, {counted(base.weeks, 'week')}")
     row = 3
-    sheet.write_row(row, ["", "Man-hours", base.currency], BOLD)
+    sheet.write(row, 1, "Man-hours", RIGHT)
+    sheet.write(row, 2, base.currency, RIGHT)
     weeks = review.weeks
     for label, amount, money in (
         ("Overtime", review.overtime_hours, fsum(w.overtime_money for w in weeks)),
@@ -70,14 +72,14 @@ def _overview(sheet: Sheet, review: OvertimeReview, levers: Levers | None, base:
         sheet.write(row, 2, money, MONEY)
     sheet.write(row + 1, 0, "Least money, slots as they are", BOLD)
     sheet.write(row + 1, 2, review.least_money, MONEY)
-    row = paragraphs(sheet, row + 2, LAST, (totals_in_words(review, base),))
-    for title, sentences in (
-        ("What would take it away", _lever_lines(levers, base)),
-        ("Working-time limits", (limits_in_words(review, base), WORKING_TIME_CAUTION)),
-        ("Cautions", (LONG_HOURS, CAUTION)),
+    row = paragraphs(sheet, row + 3, LAST, (totals_in_words(review, base),), WRAPPED)
+    for title, sentences, look in (
+        ("What would take it away", _lever_lines(levers, base), WRAPPED),
+        ("Working-time limits", (limits_in_words(review, base),), WRAPPED),
+        ("Cautions", (LONG_HOURS, WORKING_TIME_CAUTION, CAUTION), NOTE),
     ):
         sheet.run(row + 1, 0, LAST, title, SECTION)
-        row = paragraphs(sheet, row + 2, LAST, sentences)
+        row = paragraphs(sheet, row + 2, LAST, sentences, look)
 
 
 def _lever_lines(levers: Levers | None, base: Base) -> tuple[str, ...]:

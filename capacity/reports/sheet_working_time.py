@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from capacity.facts import Base
 from capacity.questions.overtime_limits import LimitMet
 from capacity.questions.overtime_review import OvertimeReview
-from capacity.reports.formats import NOTE, SECTION, TITLE, WRAPPED
+from capacity.reports.formats import NOTE, SECTION, TITLE, WRAPPED, Look
 from capacity.reports.overtime_wording import LONG_HOURS, limits_in_words, times, why_met
 from capacity.reports.sheet import Book, Sheet
 from capacity.reports.table import Column, write_table
@@ -50,12 +50,14 @@ def working_time_sheet(book: Book, review: OvertimeReview, base: Base) -> None:
     ):
         if sentences:
             sheet.run(row + 1, 0, LAST, title, SECTION)
-            row = paragraphs(sheet, row + 2, LAST, sentences)
+            row = paragraphs(sheet, row + 2, LAST, sentences, WRAPPED)
 
 
-def paragraphs(sheet: Sheet, row: int, last: int, sentences: Sequence[str]) -> int:
+def paragraphs(
+    sheet: Sheet, row: int, last: int, sentences: Sequence[str], look: Look = NOTE
+) -> int:
     """Write a sentence a row over the columns up to ``last``; return the row below."""
     for number, sentence in enumerate(sentences, start=row):
-        sheet.run(number, 0, last, sentence, NOTE)
+        sheet.run(number, 0, last, sentence, look)
         sheet.height(number, 15 * (1 + len(sentence) // 130))
     return row + len(sentences)
