@@ -1,6 +1,7 @@
 """Each bay as the search sees it: who fits, and what closures and fixed checks leave of it."""
 
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,7 +40,11 @@ def bay_uses(
     types = {aircraft.name: aircraft for aircraft in base.types}
     needs = {check.name: set(kinds_by_leg(work)) for check, work in movable}
     all_needs = set().union(*needs.values()) - {""}
-    fixed_in = {check.fixed_bay: check.fixed_in for check, _ in movable if check.fixed_in}
+    fixed_in: dict[str | None, date] = {}
+    for check, _ in movable:
+        if check.fixed_in is not None:
+            before = fixed_in.get(check.fixed_bay, check.fixed_in)
+            fixed_in[check.fixed_bay] = min(before, check.fixed_in)
     ways, behind, sharers = bays_on_the_way(base), bays_behind(base), floor_sharers(base)
     days = len(calendar.worked)
 

@@ -121,7 +121,8 @@ def find_slots(base: Base, calendar: Calendar) -> Slots:
     shortest = min((int(days.min()) for days in lengths), default=1)
     with_work = [(courses.check, courses.work) for courses in movable]
     uses = bay_uses(base, calendar, with_work, [_stay(c) for c in settled])
-    groups = group_bays(uses, calendar.first, max(1, shortest))
+    opens = min([calendar.first, *(int(c.stays.in_day.min()) for c in movable if len(c.past))])
+    groups = group_bays(uses, opens, max(1, shortest))
     return Slots(
         calendar=calendar,
         kinds=kinds_of(base),
@@ -166,6 +167,8 @@ def _in_days(check: Check, base: Base, calendar: Calendar) -> NDArray[np.int64]:
     first = max(calendar.number(check.earliest_in), calendar.first)
     last = min(calendar.number(check.latest_in) + delay, calendar.number(base.last_in_day))
     days = np.arange(first, last + 1)
+    if any(bay.reached_through is not None for bay in base.bays):
+        return days  # on the next day the way may not be clear
     # Coming in on a day off that could be spent outside gains nothing before Latest in: the
     # next day leads to the same work with a shorter stay and fewer interval days lost.
     idle = ~calendar.worked[days] & (days < min(calendar.number(check.latest_in), last))

@@ -100,11 +100,6 @@ def stages_left(package: Package, check: Check) -> list[Left]:
     return left if done > ROUNDING or left else whole
 
 
-def _with_findings(stage: Stage, check: Check) -> dict[str, float]:
-    growth = 1 + stage.findings * check.findings_factor
-    return {skill: hours * growth for skill, hours in stage.man_hours.items()}
-
-
 def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, date]], date]:
     """Return each stage's ``[first, until)`` and the out day."""
     begin = in_day if check.remaining is None else max(in_day, base.first_day)
@@ -156,7 +151,7 @@ def tiers(base: Base, cell: Cell) -> list[tuple[float, float]]:
     for crew in base.crews:
         if crew.skills[0] == name:
             days = (date.fromisocalendar(year, week, n) for n in range(1, 8))
-            hours = sum(_gives(base, crew, day) for day in days)
+            hours = sum(crew_gives(base, crew, day) for day in days)
             employed += hours * (crew.employment is Employment.EMPLOYED)
             contract += hours * (crew.employment is Employment.CONTRACT)
     dearer = [
@@ -221,7 +216,7 @@ def _is_shut(base: Base, way: Way) -> bool:
     )
 
 
-def _gives(base: Base, crew: Crew, day: date) -> float:
+def crew_gives(base: Base, crew: Crew, day: date) -> float:
     if day < base.first_day or not is_worked(base, day):
         return 0.0
     cycle = next(pattern.cycle for pattern in base.patterns if pattern.name == crew.pattern)

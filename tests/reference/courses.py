@@ -1,0 +1,229 @@
+"""Every course that a check can take through the base, one by one, in plain dates.
+
+A course is an in day, a pace, the bays, and how long the aircraft waits for each further bay
+and for its turns at the shops. It shares nothing with the package but its facts.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import ceil
+
+from capacity.facts import Base, Bay, Check, Status
+from tests.reference.plain_dates import ONE_DAY, ROUNDING, is_worked
+from tests.reference.tasks import Task, legs_of, paces_of, tasks_of
+
+
+@dataclass(frozen=True)
+class Span:
+    """Something over ``[first, until)``: a task, or a visit to a bay."""
+
+    name: str
+    first: date
+    until: date
+
+    def meets(self, other: "Span") -> bool:
+        return self.first < other.until and other.first < self.until
+
+    def days(self) -> list[date]:
+        return [self.first + n * ONE_DAY for n in range((self.until - self.first).days)]
+
+
+@dataclass(frozen=True)
+class Sent:
+    """Items that leave their aircraft on ``leave`` and are wanted on ``back``."""
+
+    shop: str
+    items: int
+    leave: date
+    back: date
+
+
+@dataclass(frozen=True)
+class Course:
+    """``man_hours`` by ISO year, ISO week and skill; ``held`` pieces by equipment and day."""
+
+    check: Check
+    visits: tuple[Span, ...]
+    spans: tuple[Span, ...]
+    sent: tuple[Sent, ...]
+    past: int
+    money: float
+    man_hours: Counter[tuple[int, int, str]]
+    held: Counter[tuple[str, date]]
+
+
+Laid = dict[str, Span]
+
+
+def courses_of(base: Base, check: Check) -> list[Course]:
+    """Return all courses on which the check stands by itself, each of them once."""
+    tasks = tasks_of(base, check)
+    found: dict[object, Course] = {}
+    for pace in paces_of(tasks):
+        for in_day in _in_days(base, check):
+            starts = in_day if check.remaining is None else max(in_day, base.first_day)
+            walk = _Walk(base, check, pace, starts)
+            for bay in base.bays:
+                if walk.can_hold(bay, legs_of(tasks)[0], check.fixed_bay):
+                    for visits, laid in walk.on(legs_of(tasks), bay, in_day, starts, {}):
+                        course = _course(base, check, tasks, pace, starts, visits, laid)
+                        if not _is_shut(base, course):
+                            found.setdefault((course.visits, course.spans), course)
+    return list(found.values())
+
+
+def _in_days(base: Base, check: Check) -> list[date]:
+    if check.status is Status.FIXED:
+        assert check.fixed_in is not None
+        return [check.fixed_in]
+    delay = base.longest_delay_days if check.status is Status.BOOKED else 0
+    first = max(check.earliest_in, base.first_day)
+    last = min(
+        check.latest_in + delay * ONE_DAY, base.first_day + timedelta(days=7 * base.weeks - 1)
+    )
+    return Span("window", first, last + ONE_DAY).days()
+
+
+@dataclass(frozen=True)
+class _Walk:
+    """One check at one pace; the work that is left begins on ``begins``."""
+
+    base: Base
+    check: Check
+    pace: dict[str, int]
+    begins: date
+
+    def can_hold(self, bay: Bay, leg: list[Task], only: str | None = None) -> bool:
+        aircraft = next(type_ for type_ in self.base.types if type_.name == self.check.type)
+        return (
+            only in (None, bay.name)
+            and aircraft.span_m <= bay.max_span_m
+            and aircraft.length_m <= bay.max_length_m
+            and aircraft.tail_m <= bay.max_tail_m
+            and (not bay.docking or aircraft.docking is None or aircraft.docking in bay.docking)
+            and {task.kind for task in leg} <= bay.work
+        )
+
+    def on(
+        self, legs: list[list[Task]], bay: Bay, in_day: date, starts: date, laid: Laid
+    ) -> Iterator[tuple[tuple[Span, ...], Laid]]:
+        """Go through the legs: in ``bay`` since ``in_day``, the first leg from ``starts`` on.
+
+        An aircraft stays in a bay that does the next kind of work too; otherwise it goes on
+        to any bay that does, after a wait.
+        """
+        leg, *further = legs
+        for more in self._through(leg, starts, laid):
+            ends = max([starts, *(span.until for span in more.values())])
+            if not further:
+                yield (Span(bay.name, in_day, ends),), more
+            elif further[0][0].kind in bay.work:
+                yield from self.on(further, bay, in_day, ends, more)
+            else:
+                for wait in range(self.base.longest_wait_days + 1):
+                    moves = ends + wait * ONE_DAY
+                    stood = Span(bay.name, in_day, moves)
+                    for other in self.base.bays:
+                        if self.can_hold(other, further[0]):
+                            for visits, all_laid in self.on(further, other, moves, moves, more):
+                                yield (stood, *visits), all_laid
+
+    def _through(self, leg: list[Task], starts: date, laid: Laid) -> Iterator[Laid]:
+        """Lay the tasks of a leg one by one, for every wait for a turn at a shop.
+
+        A task starts on the first day, from when it is ready and has waited, on which it is
+        clear of those laid before it beside which it must not run.
+        """
+        if not leg:
+            yield laid
+            return
+        task, apart = leg[0], []
+        ready = max([starts, *(laid[name].until for name in task.after)])
+        for errand in task.errands:
+            leave = self.begins if errand.leave_at is None else laid[errand.leave_at].until
+            rate = next(s.items_per_day for s in self.base.shops if s.name == errand.shop)
+            days = ceil(errand.items / rate - ROUNDING)
+            ready = max(ready, _span(self.base, "", leave, days).until)
+        for name, span in laid.items():
+            if task.alone or self._is_alone(name):
+                apart.append(span)
+        for wait in range(1 + self._longest_turn(task)):
+            first = ready + wait * ONE_DAY
+            span = _span(self.base, task.name, first, self.pace[task.name])
+            while any(span.meets(other) for other in apart):
+                first += ONE_DAY
+                span = _span(self.base, task.name, first, self.pace[task.name])
+            yield from self._through(leg[1:], starts, laid | {task.name: span})
+
+    def _is_alone(self, stage: str) -> bool:
+        package = next(p for p in self.base.packages if p.name == self.check.package)
+        return any(one.alone for one in package.stages if one.name == stage)
+
+    def _longest_turn(self, task: Task) -> int:
+        """Only at a shop with several loops to do is there a turn to wait for."""
+        loops = Counter(
+            loop.shop
+            for check in self.base.checks
+            for loop in self.base.shop_loops
+            if loop.package == check.package
+        )
+        waits = any(loops[errand.shop] > 1 for errand in task.errands)
+        return self.base.longest_wait_days if waits else 0
+
+
+def _span(base: Base, name: str, first: date, days: int) -> Span:
+    """Work ``days`` worked days from ``first`` on."""
+    until, worked = first, 0
+    while worked < days:
+        worked += is_worked(base, until)
+        until += ONE_DAY
+    return Span(name, first, until)
+
+
+def _course(
+    base: Base,
+    check: Check,
+    tasks: list[Task],
+    pace: dict[str, int],
+    begins: date,
+    visits: tuple[Span, ...],
+    laid: Laid,
+) -> Course:
+    man_hours: Counter[tuple[int, int, str]] = Counter()
+    held: Counter[tuple[str, date]] = Counter()
+    sent = []
+    for task in tasks:
+        span = laid[task.name]
+        for day in span.days():
+            held.update((pool, day) for pool in set(task.equipment))
+            if is_worked(base, day) and day >= base.first_day:
+                year, week, _ = day.isocalendar()
+                for skill, hours in task.man_hours.items():
+                    man_hours[year, week, skill] += hours / pace[task.name]
+        for errand in task.errands:
+            leave = begins if errand.leave_at is None else laid[errand.leave_at].until
+            sent.append(Sent(errand.shop, errand.items, leave, span.first))
+    in_day, out_day = visits[0].first, visits[-1].until
+    money = check.early_cost_per_day * max(0, (check.latest_in - in_day).days)
+    if check.agreed_out is not None:
+        money += check.late_cost_per_day * max(0, (out_day - check.agreed_out).days)
+    return Course(
+        check=check,
+        visits=visits,
+        spans=tuple(laid.values()),
+        sent=tuple(sent),
+        past=max(0, (in_day - check.latest_in).days),
+        money=money - (check.price if check.status is Status.OPTION else 0.0),
+        man_hours=man_hours,
+        held=held,
+    )
+
+
+def _is_shut(base: Base, course: Course) -> bool:
+    return any(
+        closure.bay == visit.name and visit.meets(Span("", closure.first, closure.last + ONE_DAY))
+        for closure in base.closures
+        for visit in course.visits
+    )

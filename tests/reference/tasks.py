@@ -1,0 +1,117 @@
+"""What a check has still to do, from the facts alone: its stages, legs and paces."""
+
+from dataclasses import dataclass, replace
+from itertools import groupby
+from math import ceil
+
+from capacity.facts import Base, Check, Package, Stage, Status
+from tests.reference.plain_dates import ROUNDING
+
+MOST_FLEXIBLE = 4
+"""Where no more tasks are flexible, one of them alone may be run faster or slower."""
+
+
+@dataclass(frozen=True)
+class Errand:
+    """Items for a shop; ``leave_at`` is None when they leave as the work that is left begins."""
+
+    shop: str
+    items: int
+    leave_at: str | None
+
+
+@dataclass(frozen=True)
+class Task:
+    """A stage still to do; ``days`` are its least, normal and most worked days."""
+
+    name: str
+    kind: str
+    days: tuple[int, int, int]
+    man_hours: dict[str, float]
+    after: tuple[str, ...]
+    equipment: tuple[str, ...]
+    alone: bool
+    errands: tuple[Errand, ...]
+
+
+def tasks_of(base: Base, check: Check) -> list[Task]:
+    """Return what is left by earliest start at normal days, ties as in the package."""
+    package = next(package for package in base.packages if package.name == check.package)
+    stages = {stage.name: stage for stage in package.stages}
+
+    def earliest(stage: Stage) -> int:
+        return max((earliest(stages[a]) + stages[a].days for a in stage.after), default=0)
+
+    in_order = sorted(package.stages, key=earliest)
+    whole = [_whole(base, check, package, stage) for stage in in_order]
+    return whole if check.remaining is None else _left(whole, 1 - check.remaining)
+
+
+def legs_of(tasks: list[Task]) -> list[list[Task]]:
+    """Cut the tasks wherever the next one needs another kind of bay."""
+    return [list(run) for _, run in groupby(tasks, key=lambda task: task.kind)] or [[]]
+
+
+def paces_of(tasks: list[Task]) -> list[dict[str, int]]:
+    """Return worked days by task: normal, all least, all most, and one task at a time."""
+    normal = {task.name: task.days[1] for task in tasks}
+    paces = [{task.name: task.days[n] for task in tasks} for n in (1, 0, 2)]
+    flexible = [task for task in tasks if task.days[0] < task.days[2]]
+    if len(flexible) <= MOST_FLEXIBLE:
+        paces += [normal | {task.name: task.days[n]} for task in flexible for n in (0, 2)]
+    return [pace for n, pace in enumerate(paces) if pace not in paces[:n]]
+
+
+def _whole(base: Base, check: Check, package: Package, stage: Stage) -> Task:
+    """Take a stage with its findings and errands; a fixed check has one pace."""
+    days = stage.shortest_days or stage.days, stage.days, stage.longest_days or stage.days
+    growth = 1 + stage.findings * check.findings_factor
+    return Task(
+        name=stage.name,
+        kind=stage.work,
+        days=(stage.days,) * 3 if check.status is Status.FIXED else days,
+        man_hours={skill: hours * growth for skill, hours in stage.man_hours.items()},
+        after=stage.after,
+        equipment=stage.equipment,
+        alone=stage.alone,
+        errands=tuple(
+            Errand(loop.shop, loop.items, loop.leave_at)
+            for loop in base.shop_loops
+            if (loop.package, loop.back_for) == (package.name, stage.name)
+        ),
+    )
+
+
+def _left(tasks: list[Task], share_done: float) -> list[Task]:
+    """Walk along the tasks and take off the share of all man-hours that is done.
+
+    A task that is begun has its items back; items of a task that is done leave as what is
+    left begins.
+    """
+    done = share_done * sum(sum(task.man_hours.values()) for task in tasks)
+    if done <= ROUNDING:
+        return tasks
+    left: list[Task] = []
+    for task in tasks:
+        hours = sum(task.man_hours.values())
+        if left or done <= ROUNDING < hours:
+            left.append(task)
+        elif hours > done + ROUNDING:
+            share = (hours - done) / hours
+            least, normal, most = (max(1, ceil(n * share - ROUNDING)) for n in task.days)
+            asked = {skill: share * part for skill, part in task.man_hours.items()}
+            begun = replace(task, days=(least, normal, most), man_hours=asked, errands=())
+            left.append(begun)
+        else:
+            done -= hours
+    names = {task.name for task in left}
+    return [_without_done(task, names) for task in left]
+
+
+def _without_done(task: Task, left: set[str]) -> Task:
+    errands = tuple(
+        errand if errand.leave_at in left else replace(errand, leave_at=None)
+        for errand in task.errands
+    )
+    after = tuple(name for name in task.after if name in left)
+    return replace(task, after=after, errands=errands)
