@@ -22,6 +22,8 @@ from capacity.questions.standing_plan import Choice, StandingPlan, stand
 from capacity.settings import Settings
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.linear_form import LinearForm, money_form
+from capacity.slots.mailbox import is_better
+from capacity.slots.program import Program
 
 SECONDS = 60.0
 RUNNERS_UP = 3
@@ -91,7 +93,7 @@ def _best_in_turn(
     if start is None:
         raise ValueError("the plan's own places are not among those left to choose")
     first = replace(settings, seconds=settings.seconds * (SHARE_FOR_BEST if runners_up else 1.0))
-    found = best_choice(rest.program, start, first, stop)
+    found = best_choice(rest.program, with_cheapest_beside(rest.program, own, start), first, stop)
     told = [_Found(found.chosen, found.bound)]
     yield told[0]
     form = money_form(rest.program)
@@ -109,6 +111,28 @@ def _best_in_turn(
         chosen = min(candidates, key=rest.program.cost)
         told.append(_Found(chosen, solved.bound if np.isfinite(solved.bound) else None))
         yield told[-1]
+
+
+def with_cheapest_beside(program: Program, checks: NDArray[np.int64], start: Choice) -> Choice:
+    """Return the choice with offers put in one by one, nobody moved, while that gains.
+
+    Each time the one that gains most at its cheapest place. So a search never ends below
+    what is known without it.
+    """
+    chosen = start.copy()
+    while True:
+        room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+        best = chosen
+        for check in checks[chosen[checks] < 0]:
+            columns = np.arange(*program.first_column[check : check + 2])
+            for column in columns[program.stands(columns, room)]:
+                with_it = chosen.copy()
+                with_it[check] = column
+                if is_better(program.cost(with_it), program.cost(best)):
+                    best = with_it
+        if best is chosen:
+            return chosen
+        chosen = best
 
 
 def without_set(

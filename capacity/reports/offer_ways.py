@@ -1,6 +1,6 @@
 """The two ways to take an offer, with nobody moved and with others moved, told alike."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -52,8 +52,7 @@ class Way:
     @property
     def late_days(self) -> int:
         """Return the days past ``Agreed out``, 0 where none is agreed."""
-        agreed = self.offer.agreed_out
-        return 0 if agreed is None else max(0, (self.out_day - agreed).days)
+        return days_late(self.offer, self.placements)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +122,12 @@ def taking_plans(answers: Iterable[OfferAnswer], sets: SetAnswer) -> tuple[Takin
         for rank, one in enumerate(ranked(sets), start=1)
     ]
     return tuple(plans)
+
+
+def days_late(check: Check, stay: Sequence[Placement]) -> int:
+    """Return the days by which a check is out past ``Agreed out``, 0 where none is agreed."""
+    agreed = check.agreed_out
+    return 0 if agreed is None else max(0, (stay[-1].out_day - agreed).days)
 
 
 def ranked(sets: SetAnswer) -> tuple[OfferSet, ...]:

@@ -3,11 +3,12 @@
 from collections.abc import Iterator, Sequence
 
 from capacity.facts import Base
-from capacity.questions.offer_values import OfferAnswer, SetAnswer
+from capacity.questions.offer_values import Move, OfferAnswer, SetAnswer
 from capacity.reports.cell_text import printable
 from capacity.reports.offer_ways import Way, overloads, ranked, ways_of
 from capacity.reports.offers_wording import (
     COST_MEANING,
+    better_by_itself,
     move_in_words,
     named,
     overload_list,
@@ -36,6 +37,8 @@ def _lines(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> Itera
     if len(answers) > MOST_OFFERS:
         yield f"and {len(answers) - MOST_OFFERS} more offers"
     yield from _sets(sets, base)
+    if better := better_by_itself(answers, sets, base):
+        yield better
     yield CAUTION
 
 
@@ -48,9 +51,8 @@ def _offer(answer: OfferAnswer, base: Base, *, with_weeks: bool) -> Iterator[str
         yield f"    {_costs(way, base)}"
         if weeks := overload_list(overloads(way.hours_more)[:MOST_WEEKS]):
             yield f"    OVERLOADS {weeks}"
-        moves = [move_in_words(move) for move in way.moves]
-        if moves:
-            yield f"    moves: {named(moves)}"
+        if way.moves:
+            yield f"    moves: {_moves(way.moves)}"
     if with_weeks:
         yield from _weeks(answer, base)
 
@@ -97,6 +99,10 @@ def _sets(sets: SetAnswer, base: Base) -> Iterator[str]:
     if len(best.offers) > MOST_LINES:
         yield f"  and {len(best.offers) - MOST_LINES} more"
     if best.moves:
-        yield f"  moves: {named([move_in_words(move) for move in best.moves])}"
+        yield f"  moves: {_moves(best.moves)}"
     for rank, one in enumerate(others[:MOST_LINES], start=2):
         yield f"  next best: {set_in_words(one, rank, base)}"
+
+
+def _moves(moves: Sequence[Move]) -> str:
+    return named([move_in_words(move) for move in moves], "; ")

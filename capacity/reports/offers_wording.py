@@ -5,7 +5,7 @@ from enum import StrEnum
 from math import ceil
 
 from capacity.facts import Base
-from capacity.questions.offer_values import HoursMore, Move, OfferAnswer, OfferSet
+from capacity.questions.offer_values import HoursMore, Move, OfferAnswer, OfferSet, SetAnswer
 from capacity.reports.offer_ways import Way, overloads, way_of_cheapest, way_with_moves
 from capacity.reports.stay_columns import bays
 from capacity.reports.wording import LEAST_MONEY, counted, days, hours, money
@@ -125,6 +125,25 @@ def set_in_words(one: OfferSet, rank: int, base: Base) -> str:
     return f"{said}; {set_proof(one, rank, base)}"
 
 
+def better_by_itself(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> str | None:
+    """Name the offer that by itself gains more than the best set; None where none does.
+
+    A search for sets that runs out of time may not come upon what is known of one offer.
+    """
+    gains = [
+        (answer.offer.price - least, answer.offer.name)
+        for answer in answers
+        if (least := answer.lowest_break_even) is not None
+    ]
+    gain, name = max(gains, default=(0.0, ""))
+    if gain < sets.best.gain + LEAST_MONEY:
+        return None
+    return (
+        f"{name} by itself {gain_in_words(gain, base)}, more than the set: the search for sets "
+        "ran out of time. Give it more seconds, or let fewer checks move."
+    )
+
+
 def gain_in_words(gain: float, base: Base) -> str:
     """Return ``gains 500 EUR``, ``LOSES 500 EUR`` or that neither happens."""
     if abs(gain) < LEAST_MONEY:
@@ -156,10 +175,15 @@ def move_in_words(move: Move) -> str:
     return " ".join([move.check, *(said or ["with other stage days"])])
 
 
-def named(names: Sequence[str]) -> str:
+def moves_in_words(moves: Sequence[Move]) -> str:
+    """Return who moves where, all of them; ``nobody`` for no moves."""
+    return "; ".join(move_in_words(move) for move in moves) or "nobody"
+
+
+def named(names: Sequence[str], between: str = ", ") -> str:
     """Return some names, and how many more there are."""
     more = len(names) - MOST_NAMED
-    shown = ", ".join(names[:MOST_NAMED])
+    shown = between.join(names[:MOST_NAMED])
     return f"{shown} and {more} more" if more > 0 else shown
 
 

@@ -8,8 +8,9 @@ from capacity.questions.offer_values import OfferAnswer, SetAnswer
 from capacity.reports.offer_ways import taking_plans
 from capacity.reports.sheet import Book
 from capacity.reports.sheet_offer_curves import curve_sheets
+from capacity.reports.sheet_offer_moves import moves_sheet
 from capacity.reports.sheet_offer_sets import sets_sheet
-from capacity.reports.sheet_offer_slots import hours_on_top_sheet, moves_sheet, slots_sheet
+from capacity.reports.sheet_offer_slots import hours_on_top_sheet, slots_sheet
 from capacity.reports.sheet_offers import offers_overview_sheet
 from capacity.reports.whole_file import write_whole
 

@@ -17,7 +17,7 @@ from capacity.reports.replan_wording import (
 )
 from capacity.reports.sheet_two_plans import overload_pair_lines
 from capacity.reports.stay_columns import stay_in_words
-from capacity.reports.wording import CAUTION, LEAST_MONEY, day, days, money
+from capacity.reports.wording import CAUTION, LEAST_MONEY, day, days, money, remarks
 
 MOST_CHANGES, MOST_WEEKS = 20, 5
 """Lines shown of each list; the workbook has all of them."""
@@ -57,6 +57,11 @@ def _lines(answer: Replanned) -> Iterator[str]:
 def _change(change: Change, answer: Replanned) -> Iterator[str]:
     base = answer.base
     said = [what_in_words(change)]
+    said += [
+        late
+        for account in answer.found.audit.accounts
+        if account.check == change.check and (late := remarks(account))
+    ]
     if moved := moved_in_words(change):
         said.append(moved)
     if change.move_price >= LEAST_MONEY:

@@ -9,7 +9,7 @@ from capacity.reports.formats import DATE, MONEY, MONEY_OR_DASH, SECTION, WHOLE,
 from capacity.reports.offer_ways import overloads, ranked
 from capacity.reports.offers_wording import (
     NO_OFFER,
-    move_in_words,
+    moves_in_words,
     overload_list,
     set_in_words,
     set_proof,
@@ -124,7 +124,7 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
             width=15,
         ),
         Column("Proven", lambda r: set_proof(r.one, r.rank, base), WRAPPED, width=30),
-        Column("Who would move", lambda r: _moves(r.one), WRAPPED, width=30),
+        Column("Who would move", lambda r: moves_in_words(r.one.moves), WRAPPED, width=30),
         Column(
             "Weeks it overloads",
             lambda r: overload_list(overloads(r.one.hours_more)),
@@ -164,7 +164,3 @@ def _alone_columns(base: Base) -> tuple[Column[_Alone], ...]:
 def _others(one: OfferSet) -> float:
     costs = one.costs
     return costs.early_of_others + costs.late_of_others + costs.prices_of_others
-
-
-def _moves(one: OfferSet) -> str:
-    return ", ".join(move_in_words(move) for move in one.moves) or "nobody"

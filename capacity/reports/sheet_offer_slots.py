@@ -1,28 +1,26 @@
-"""The sheets of an answer about offers by place and by hour: slots, man-hours, moves."""
+"""The sheets of an answer about offers by place and by hour: slots, and man-hours on top."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from capacity.facts import Base
-from capacity.plans.plan import Placement
-from capacity.questions.offer_values import HoursMore, Move, OfferAnswer, Slot
+from capacity.questions.offer_values import HoursMore, OfferAnswer, Slot
 from capacity.reports.formats import (
     DATE,
     HOURS_OR_DASH,
     MONEY,
     MONEY_OR_DASH,
-    SIGNED_DAYS,
     WHOLE,
     WHOLE_OR_DASH,
     WRAPPED,
 )
 from capacity.reports.offer_ways import TakingPlan
 from capacity.reports.sheet import A3, Book
-from capacity.reports.stay_columns import bays, stay_columns
+from capacity.reports.stay_columns import bays
 from capacity.reports.table import Column, write_sheet_table
 from capacity.reports.wording import LEAST_HOURS, LEAST_MONEY, week_dates
 
-SLOTS, HOURS_ON_TOP, MOVES = "Slots", "Man-hours on top", "Moves"
+SLOTS, HOURS_ON_TOP = "Slots", "Man-hours on top"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +43,6 @@ class _Bought:
 
     plan: TakingPlan
     more: HoursMore
-
-
-@dataclass(frozen=True, slots=True)
-class _Moved:
-    """A check that stands elsewhere in a plan."""
-
-    plan: TakingPlan
-    move: Move
 
 
 def slots_sheet(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None:
@@ -80,22 +70,6 @@ def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
     )
     rows = [_Bought(plan, more) for plan in plans for more in plan.hours_more]
     write_sheet_table(book.sheet(HOURS_ON_TOP), columns, rows)
-
-
-def moves_sheet(book: Book, plans: Iterable[TakingPlan], base: Base) -> None:
-    """Add the sheet: a row a plan and check that stands elsewhere in it."""
-    aircraft = {check.name: check.aircraft for check in base.checks}
-    columns: tuple[Column[_Moved], ...] = (
-        Column("Plan that takes it", lambda m: m.plan.name, width=30),
-        Column("Check that moves", lambda m: m.move.check, width=16),
-        Column("Aircraft", lambda m: aircraft.get(m.move.check), width=16),
-        *stay_columns("before", _before),
-        *stay_columns("then", _after),
-        Column("In later by (days)", _days_later, SIGNED_DAYS, width=11),
-        Column("Remarks", _move_remarks, WRAPPED, width=24),
-    )
-    rows = [_Moved(plan, move) for plan in plans for move in plan.moves]
-    write_sheet_table(book.sheet(MOVES, paper=A3), columns, rows, frozen_columns=2)
 
 
 def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
@@ -150,27 +124,3 @@ def _overloads(ranked: _Ranked) -> bool:
 
 def _is_over(bought: _Bought) -> bool:
     return bought.more.overload >= LEAST_HOURS
-
-
-def _before(moved: _Moved) -> Sequence[Placement]:
-    return moved.move.before
-
-
-def _after(moved: _Moved) -> Sequence[Placement]:
-    return moved.move.after
-
-
-def _days_later(moved: _Moved) -> int | None:
-    move = moved.move
-    return move.days if move.before and move.after else None
-
-
-def _move_remarks(moved: _Moved) -> str | None:
-    move = moved.move
-    if not move.after:
-        return "GIVEN UP"
-    if not move.before:
-        return "taken in"
-    if not move.days and bays(move.before) == bays(move.after):
-        return "other stage days"
-    return None

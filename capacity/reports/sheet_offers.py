@@ -8,11 +8,12 @@ from capacity.facts import Base
 from capacity.questions.offer_values import OfferAnswer, SetAnswer
 from capacity.reports import formats
 from capacity.reports.formats import DATE, MONEY, MONEY_OR_DASH, SECTION, WHOLE_OR_DASH, WRAPPED
-from capacity.reports.offer_ways import Way, overloads, ranked, ways_of
+from capacity.reports.offer_ways import Way, overloads, ranked, way_with_moves, ways_of
 from capacity.reports.offers_wording import (
     COST_MEANING,
     Verdict,
-    move_in_words,
+    better_by_itself,
+    moves_in_words,
     overload_list,
     pays,
     set_in_words,
@@ -82,6 +83,8 @@ def _title(sheet: Sheet, answers: Sequence[OfferAnswer], sets: SetAnswer, base: 
     )
     best = f"Best to accept: {set_in_words(ranked(sets)[0], 1, base)}."
     row = write_paragraphs(sheet, 3, (best,), formats.VERDICT, WIDTHS)
+    if better := better_by_itself(answers, sets, base):
+        row = write_paragraphs(sheet, row, (better,), formats.ALARM, WIDTHS)
     return write_paragraphs(sheet, row, (COST_MEANING, CAUTION), formats.NOTE, WIDTHS) + 1
 
 
@@ -95,15 +98,15 @@ def _verdict_columns(base: Base) -> tuple[Column[OfferAnswer], ...]:
         Column("Latest in", lambda a: a.offer.latest_in, DATE),
         Column("Agreed out", lambda a: a.offer.agreed_out, DATE),
         Column(f"Price offered ({currency})", lambda a: a.offer.price, MONEY_OR_DASH),
-        Column(f"Lowest price that pays ({currency})", lambda a: a.lowest_break_even, MONEY),
+        Column(f"Lowest price, nobody moved ({currency})", lambda a: a.break_even, MONEY),
+        Column(f"Lowest price, others moved ({currency})", _with_others_moved, MONEY),
         Column(
-            f"Price over the lowest ({currency})",
+            f"Price over the lowest, as told ({currency})",
             _over,
             MONEY,
             lambda a: verdict(a) is Verdict.PAYS_NOT,
         ),
-        Column("Is the lowest price proven?", _is_proven, WRAPPED),
-        Column("Places with nobody moved", lambda a: len(a.slots), WHOLE_OR_DASH),
+        Column("Is the lowest price of all proven?", _is_proven, WRAPPED),
         Column("Who would move", _who_moves, WRAPPED),
         Column("Aircraft type", lambda a: a.offer.type, WRAPPED),
         Column("Package", lambda a: a.offer.package, WRAPPED),
@@ -117,12 +120,17 @@ def _as_wide_as_the_sheet(columns: tuple[Column[Row], ...]) -> tuple[Column[Row]
     )
 
 
+def _with_others_moved(answer: OfferAnswer) -> float | None:
+    way = way_with_moves(answer)
+    return way.lowest_price if way is not None and way.moves else None
+
+
 def _over(answer: OfferAnswer) -> float | None:
-    """Return by how much the price is over the lowest of all; below 0 it does not pay."""
-    least = answer.lowest_break_even
-    if least is None or verdict(answer) is Verdict.NO_PRICE:
+    """Return by how much the price is over the lowest of the way that the verdict speaks of."""
+    way = told_way(answer)
+    if way is None or verdict(answer) is Verdict.NO_PRICE:
         return None
-    return answer.offer.price - least
+    return answer.offer.price - way.lowest_price
 
 
 def _is_proven(answer: OfferAnswer) -> str | None:
@@ -136,7 +144,7 @@ def _who_moves(answer: OfferAnswer) -> str | None:
     way = told_way(answer)
     if way is None:
         return None
-    return ", ".join(move_in_words(move) for move in way.moves) or "nobody"
+    return moves_in_words(way.moves)
 
 
 def _way_columns(base: Base) -> tuple[Column[Way], ...]:

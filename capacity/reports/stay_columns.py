@@ -36,8 +36,8 @@ def stay_columns(which: str, stay: Callable[[Row], Stay]) -> tuple[Column[Row], 
 
 
 def bays(stay: Stay) -> str:
-    """Return the bays gone through in turn: ``N1, P2``; blank for no stay."""
-    return ", ".join(placement.bay for placement in stay)
+    """Return the bays gone through in turn: ``N1, then P2``; blank for no stay."""
+    return ", then ".join(placement.bay for placement in stay)
 
 
 def stay_in_words(stay: Stay) -> str:

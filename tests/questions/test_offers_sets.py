@@ -4,14 +4,16 @@ from dataclasses import replace
 from itertools import combinations
 from random import Random
 
+import numpy as np
 import pytest
 
 from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.offer_sets import best_sets
+from capacity.questions.offer_sets import best_sets, with_cheapest_beside
 from capacity.questions.offers import ask
+from capacity.questions.standing_plan import stand
 from tests.questions.offering import base_and_offers, planned, refusing
 from tests.reference import stories
 from tests.reference.random_bases import tiny_base
@@ -186,3 +188,17 @@ def test_others_move_for_a_set_when_they_may() -> None:
     assert (moved.best.names, moved.best.gain) == (("O", "P"), pytest.approx(120.0))
     assert moved.best.costs.early_of_others == pytest.approx(30.0)
     assert [(move.check, move.days) for move in moved.best.moves] == [("B", -3)]
+
+
+def test_offers_that_stand_side_by_side_are_known_without_any_search() -> None:
+    """Two bays take two of three offers; putting them in one by one finds the dearest two."""
+    base = stories.base(bays(2))
+    offers = [option(f"O{n}", 7, 0, price) for n, price in enumerate((50.0, 70.0, 60.0))]
+    standing = stand(base, EMPTY, offers)
+    own = np.array([standing.number_of(offer.name) for offer in offers])
+    chosen = with_cheapest_beside(standing.program, own, standing.chosen)
+    assert [offer.name for offer in offers if chosen[standing.number_of(offer.name)] >= 0] == [
+        "O1",
+        "O2",
+    ]
+    assert standing.program.cost(chosen) == (0, pytest.approx(-130.0))

@@ -1,0 +1,253 @@
+"""Re-plans, read back from their workbook and their text."""
+
+import io
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+import openpyxl
+import pytest
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from capacity import Settings
+from capacity.facts import Base, Check, Package, Skill, Stage
+from capacity.plans.plan import Plan
+from capacity.questions.move_costs import MoveCosts
+from capacity.questions.replan import replan
+from capacity.questions.replan_values import Cause, Change, Reason, Replanned, What
+from capacity.reports.replan_text import replan_in_words
+from capacity.reports.replan_wording import (
+    proof_in_words,
+    reason_in_words,
+    saved_in_words,
+    what_in_words,
+)
+from capacity.reports.replan_workbook import replan_workbook, write_replan_workbook
+from tests.questions.offering import planned
+from tests.reference import stories
+from tests.reference.stories import bays, day, visit
+
+FEW = Settings(seconds=5)
+PLAIN = MoveCosts(day_booked=5.0, day_option=5.0, bay=1.0, near=0.0, third_party=1.0)
+BUSY = Package("busy", (Stage("Work", "maintenance", 7, {"Mechanic": 100.0}),))
+
+
+def busy_base(*checks: Check) -> Base:
+    """One bay, 70 regular man-hours a week and 7 of overtime; a busy visit asks 100."""
+    base = stories.base(bays(1), *checks, skills=(Skill("Mechanic", 50.0, 0.1, 70.0, 0.0),))
+    return base.replace(packages=(*base.packages, BUSY))
+
+
+A = visit("A", 7, 0, 0, package="busy", customer="Marrow Airways", third_party=True)
+B = visit("B", 3, 7, 13, early_cost_per_day=10.0)
+C = visit("C", 2, 20, 20)
+
+
+def plan_of(base: Base) -> Plan:
+    found = planned(base)
+    assert found is not None
+    return found
+
+
+@pytest.fixture(scope="module")
+def answer() -> Replanned:
+    """A slips by four days, C is cancelled, N is new on the days where B stood."""
+    old = busy_base(A, B, C)
+    new = busy_base(replace(A, earliest_in=day(4), latest_in=day(4)), B, visit("N", 5, 12, 12))
+    found = replan(new, plan_of(old), day(0), FEW, PLAIN)
+    assert isinstance(found, Replanned)
+    return found
+
+
+@pytest.fixture(scope="module")
+def book(answer: Replanned) -> Workbook:
+    """Its workbook, read again."""
+    return opened(replan_workbook(answer))
+
+
+def opened(content: bytes) -> Workbook:
+    return openpyxl.load_workbook(io.BytesIO(content))
+
+
+def table(sheet: Worksheet) -> dict[object, dict[str, object]]:
+    """Return the rows by their first cell; the first row holds the headings."""
+    headings, *rows = sheet.iter_rows(values_only=True)
+    return {row[0]: dict(zip(map(str, headings), row, strict=True)) for row in rows}
+
+
+def row_of(sheet: Worksheet, label: str) -> list[object]:
+    """Return the only row whose first cell holds the label."""
+    (row,) = (list(r) for r in sheet.iter_rows(values_only=True) if r[0] == label)
+    return row
+
+
+def texts(book: Workbook) -> list[str]:
+    cells = (cell.value for sheet in book for row in sheet.iter_rows() for cell in row)
+    return [value for value in cells if isinstance(value, str)]
+
+
+def at(number: int) -> datetime:
+    return datetime.combine(day(number), datetime.min.time())
+
+
+def test_every_change_is_told_with_its_reason_and_price(answer: Replanned, book: Workbook) -> None:
+    rows = table(book["Changes"])
+    assert list(rows) == [change.check for change in answer.changes] == ["A", "B", "N", "C"]
+    a, b, n, c = rows.values()
+    assert (a["What"], a["In before"], a["In now"]) == ("other day", at(0), at(4))
+    assert a["Customer"] == "Marrow Airways"
+    assert a["In later by (days)"] == 4
+    assert a["Why"] == "its window slipped 4 days later than its old in day allows"
+    assert a["Price of the move (EUR)"] == pytest.approx(4 * 5.0)
+    assert (b["In before"], b["Why"]) == (at(13), "displaced by N")
+    assert (n["What"], n["Bay before"], n["In later by (days)"]) == ("new", None, None)
+    assert (c["What"], c["In before"], c["In now"]) == ("CANCELLED", at(20), None)
+    assert c["Aircraft"] is None
+    total = sum(float(str(row["Price of the move (EUR)"])) for row in rows.values())
+    assert total == pytest.approx(answer.found.move_price)
+
+
+def test_goals_and_money_stand_side_by_side(answer: Replanned, book: Workbook) -> None:
+    sheet = book["Overview"]
+    kept, found = answer.kept, answer.found
+    for label, values in (
+        ("1. Days past Latest in", (kept.days_past, found.days_past)),
+        ("2. Money", (kept.money, found.money)),
+        ("Prices of moves", (kept.move_price, found.move_price)),
+        ("Sum: money of the plan", (kept.money, found.money)),
+    ):
+        assert row_of(sheet, label)[1:4] == pytest.approx([*values, values[1] - values[0]])
+    kinds = (
+        "Overtime",
+        "Contract labour",
+        "Overload (nobody there)",
+        "In before Latest in",
+        "Out after Agreed out",
+        "Price of options placed (earned)",
+    )
+    assert sum(float(str(row_of(sheet, kind)[2])) for kind in kinds) == pytest.approx(found.money)
+
+
+def test_the_workbooks_hold_no_formula_and_the_caution(book: Workbook) -> None:
+    kinds = {cell.data_type for sheet in book for row in sheet.iter_rows() for cell in row}
+    assert kinds <= {"s", "n", "d"}
+    assert book.sheetnames == ["Overview", "Changes", "Overload weeks"]
+    assert any("licensed staff" in text for text in texts(book))
+
+
+def test_the_text_says_what_moves_why_and_what_it_saves(answer: Replanned) -> None:
+    text = replan_in_words(answer)
+    assert "Re-plan of Textbook; today is Mon 4 Jan 2027" in text
+    assert "4 checks changed." in text
+    assert "A: other day, 4 days later, price of the move 20 EUR" in text
+    assert "B1, in Mon 4 Jan 2027, out Mon 11 Jan 2027 -> B1, in Fri 8 Jan 2027" in text
+    assert "why: displaced by N" in text
+    assert "C: CANCELLED" in text
+    assert "-> nowhere" in text
+    assert text.endswith("Look through the plan before you promise a slot.")
+
+
+def test_who_has_no_place_any_more_is_said_loudly() -> None:
+    old = busy_base(A)
+    closed = busy_base(A, visit("M", 30, 0, 0), visit("N", 30, 0, 0))
+    found = replan(closed, plan_of(old), day(0), FEW, PLAIN)
+    assert isinstance(found, Replanned)
+    missing = found.plan.not_placed
+    assert missing
+    said = f"NOT PLACED: {', '.join(missing)}"
+    assert said in replan_in_words(found)
+    (alarm,) = (t for t in texts(opened(replan_workbook(found))) if t.startswith("NOT PLACED"))
+    assert all(name in alarm for name in missing)
+
+
+def test_who_comes_in_too_late_now_is_said_loudly() -> None:
+    old = busy_base(A, B)
+    # B can only come in behind A, which holds the bay up to day 11.
+    new = busy_base(replace(A, earliest_in=day(4), latest_in=day(4)), replace(B, latest_in=day(9)))
+    found = replan(new, plan_of(old), day(0), FEW, PLAIN)
+    assert isinstance(found, Replanned)
+    said = "B: other day, IN 2 days PAST LATEST IN, 2 days earlier"
+    assert said in replan_in_words(found)
+    rows = table(opened(replan_workbook(found))["Changes"])
+    assert rows["B"]["Remarks"] == "IN 2 days PAST LATEST IN"
+    assert rows["A"]["Remarks"] is None
+
+
+def test_with_nothing_changed_it_says_so(tmp_path: Path) -> None:
+    base = busy_base(A)
+    found = replan(base, plan_of(base), day(2), FEW, PLAIN)
+    assert isinstance(found, Replanned)
+    assert "Nothing changes" in saved_in_words(found)
+    path = tmp_path / "changes.xlsx"
+    write_replan_workbook(found, path)
+    book = openpyxl.load_workbook(path)
+    assert not table(book["Changes"])
+    assert "In already, so bay and in day stay (1): A." in texts(book)
+
+
+@pytest.mark.parametrize(
+    ("reason", "words"),
+    [
+        (Reason(Cause.NEW), "it was not in the plan before"),
+        (Reason(Cause.CANCELLED), "not in the book any more"),
+        (Reason(Cause.FIXED), "the book fixes it there"),
+        (Reason(Cause.SLIPPED, days=-1), "slipped 1 day earlier"),
+        (Reason(Cause.GREW, days=2, man_hours=40.0), "grew: 2 days longer, 40 h of work more"),
+        (Reason(Cause.SHRANK, days=-1), "shrank: 1 day shorter"),
+        (Reason(Cause.WORK), "laid out otherwise"),
+        (Reason(Cause.PLACE_GONE), "its old place is gone"),
+        (Reason(Cause.DISPLACED, by=("N", "M")), "displaced by N, M"),
+        (Reason(Cause.CHEAPER, money=1500.0), "would cost 1,500 EUR more"),
+        (Reason(Cause.FEWER_DAYS_PAST, days=3), "otherwise 3 days more past Latest in"),
+    ],
+)
+def test_each_reason_in_words(reason: Reason, words: str) -> None:
+    assert words in reason_in_words(reason, busy_base())
+
+
+def test_every_cause_and_every_difference_has_words() -> None:
+    for cause in Cause:
+        assert reason_in_words(Reason(cause, by=("N",), days=1, money=1.0), busy_base())
+    for what in What:
+        assert what_in_words(Change("A", (what,), (), (), 0, (), 0.0))
+    lost = Change("A", (What.NEW, What.UNPLACED), (), (), 0, (), 0.0)
+    assert what_in_words(lost) == "new, NO PLACE FOUND"
+
+
+@pytest.mark.parametrize(
+    ("more_kept", "more_past", "words"),
+    [
+        (300.0, 0, "costs 300 EUR less;"),
+        (-300.0, 0, "costs 300 EUR MORE;"),
+        (-300.0, 2, "has 2 days past Latest in less and costs 300 EUR MORE;"),
+        (0.0, 0, "costs as much and has as many days past Latest in;"),
+    ],
+)
+def test_what_is_saved_in_words(
+    answer: Replanned, more_kept: float, more_past: int, words: str
+) -> None:
+    goals = answer.found.audit.goals
+    other = replace(
+        goals,
+        money=goals.money + more_kept,
+        days_past_latest_in=goals.days_past_latest_in + more_past,
+    )
+    kept = replace(answer.found, audit=replace(answer.found.audit, goals=other))
+    assert words in saved_in_words(replace(answer, kept=kept))
+
+
+@pytest.mark.parametrize(
+    ("bound", "gap", "words"),
+    [
+        (None, None, "no lower bound was proven"),
+        (0.0, 0.0, "prices of moves counted: proven."),
+        (-100.0, 0.125, "so at most 100 EUR (12.5 %) could be saved."),
+    ],
+)
+def test_what_is_proven_in_words(
+    answer: Replanned, bound: float | None, gap: float | None, words: str
+) -> None:
+    total = answer.found.money + answer.found.move_price
+    changed = replace(answer, bound=None if bound is None else total + bound, gap=gap)
+    assert words in proof_in_words(changed)
