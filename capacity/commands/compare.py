@@ -22,8 +22,9 @@ def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
     refuse_wrong_outputs([book, first, second], ("--out", out, ".xlsx"))
     base, _ = opened(book)
     found = compared(plan_from_summary(first, base), plan_from_summary(second, base), base)
-    click.echo(comparison_in_words(found, base))
+    names = (first.stem, second.stem)
+    click.echo(comparison_in_words(found, base, names))
     if out is not None:
-        write_comparison_workbook(found, base, out)
+        write_comparison_workbook(found, base, out, names)
         click.echo(f"written: {out}")
     return Exit.PLANNED
