@@ -52,9 +52,7 @@ def command(port: int | None = None) -> list[str]:
         When the libraries or the pages of the dashboard are not installed.
     """
     if importlib.util.find_spec("streamlit") is None:
-        raise CapacityError(
-            "The dashboard needs further libraries: pip install 'hangar-capacity[dashboard]'."
-        )
+        raise CapacityError("The dashboard needs the library streamlit; install the package again.")
     pages = next((place for place in PLACES if (place / "app.py").is_file()), None)
     if pages is None:
         raise CapacityError("The pages of the dashboard are not installed.")

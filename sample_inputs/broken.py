@@ -8,7 +8,7 @@ from invented_quarter import Rows
 SLIPS: list[tuple[str, tuple[object, ...], str, object]] = [
     ("Skills", ("Powerplant",), "Overtime cost", -55),
     ("Bays", ("Bay 24",), "Bay", "Bay 23"),
-    ("Bay closures", ("Bay 32",), "To", "2027-02-01"),
+    ("Bay closures", ("Bay 32",), "To", "2027-01-03"),
     ("Aircraft types", ("Redwood 290",), "Span m", "59.8 m"),
     ("Packages", ("Regional C-check", "Rectification"), "After", "Gear swing"),
     ("Packages", ("Single-aisle light check", "Closing up"), "After",

@@ -13,6 +13,13 @@ NOTES = {
     ("Bays", "Max tail m"): "Metres; the highest tail that fits.",
     ("Bays", "Work"): "Kinds of work done here, separated by commas.",
     ("Bays", "Docking"): "Kinds of docking that stand here, separated by commas. Blank fits all.",
+    (
+        "Bays",
+        "Reached through",
+    ): "Bay that must be clear on the days on which an aircraft comes into "
+    "or leaves this one; blank where it has a way of its own.",
+    ("Bays", "Shares floor with"): "Bays that are never occupied on the same day as this one, "
+    "separated by commas.",
     ("Bays", "Changeover days"): "Calendar days between one aircraft's out day and the next in "
     "day.",
     ("Bay closures", "From"): "First closed day.",
@@ -25,7 +32,21 @@ NOTES = {
     "row above. A hyphen: none.",
     ("Packages", "Work"): "Kind of bay that the stage needs.",
     ("Packages", "Days"): "Days that the base works. Days off lengthen the stay, not the work.",
+    ("Packages", "Shortest days"): "Fewest days in which the stage can be done; blank is Days.",
+    ("Packages", "Longest days"): "Most days over which the stage may be drawn out; blank is Days.",
+    ("Packages", "Equipment"): "Pools of the sheet Equipment, separated by commas; the stage holds "
+    "one piece of each from its first day to its last.",
+    ("Packages", "Max heads"): "People on the aircraft at once in any shift; blank sets no limit.",
+    ("Packages", "Alone"): "yes: nobody else works on the aircraft during it; blank is no.",
     ("Packages", "Findings %"): "Non-routine man-hours as a share of the routine ones.",
+    (
+        "Packages",
+        "Findings spread %",
+    ): "Standard deviation as a share of the findings, for the risk.",
+    (
+        "Packages",
+        "Critical",
+    ): "yes: done by one qualified person and inspected by another; blank is no.",
     ("Packages", "By night"): "Whether the stage may go on at night; blank is yes.",
     ("Package hours", "Man-hours"): "Routine man-hours; findings come on top.",
     ("Checks", "Third party"): "yes or no.",
@@ -33,6 +54,10 @@ NOTES = {
     "when it pays.",
     ("Checks", "Earliest in"): "First day on which the aircraft can come in.",
     ("Checks", "Latest in"): "Last day on which the check may lawfully start.",
+    (
+        "Checks",
+        "Wanted in",
+    ): "Day on which the customer would like to come in; no cost hangs on it.",
     ("Checks", "Agreed out"): "Day on which the aircraft goes home; its bay is free on that day.",
     ("Checks", "Early cost per day"): "Money for each day that the in day lies before Latest in.",
     ("Checks", "Late cost per day"): "Money for each day that the out day lies past Agreed out.",
@@ -41,12 +66,14 @@ NOTES = {
     ("Checks", "Fixed bay"): "Of a fixed check.",
     ("Checks", "Fixed in"): "Of a fixed check; may lie before the first day.",
     ("Checks", "Remaining %"): "Share of the man-hours still to do on an aircraft already in.",
-    ("Crews", "Skills"): "The crew's own skill.",
+    ("Crews", "Skills"): "What each of its people can do, separated by commas; the first is the "
+    "crew's own.",
     ("Crews", "Types"): "Aircraft types that the crew may work on; blank is all.",
     ("Crews", "Heads"): "People in the crew, absent ones too.",
     ("Crews", "Pattern"): "A pattern of the sheet Shift patterns.",
     ("Crews", "Starts cycle on"): "A date on which the first day of the pattern falls.",
     ("Crews", "Employment"): "employed or contract.",
+    ("Crews", "Area"): "Hangar or workshop in which the crew works; blank is not told.",
     ("Shift patterns", "Cycle"): "Shifts day by day, separated by blanks; a hyphen is a day off. "
     "The cycle repeats.",
     ("Shifts", "Start"): "Time of day.",
@@ -55,13 +82,41 @@ NOTES = {
     ("Absence", "From"): "First day away.",
     ("Absence", "To"): "Last day away.",
     ("Absence", "Heads"): "People away on each of these days.",
+    ("Equipment", "Number"): "Pieces that there are, those out of use too.",
+    ("Equipment outages", "From"): "First day out of use.",
+    ("Equipment outages", "To"): "Last day out of use.",
+    ("Equipment outages", "Number"): "Pieces out of use on each of these days.",
+    ("Shops", "Items per day"): "Items that the shop turns round on a day that the base works, for "
+    "all aircraft together.",
+    ("Shop loops", "Items"): "Items of one aircraft.",
+    ("Shop loops", "Leave at"): "Stage at whose end the items go to the shop.",
+    ("Shop loops", "Back for"): "Stage that cannot start before the last item is back.",
+    ("Functions", "Function"): "plan, perform, supervise, inspect or monitor quality.",
+    ("Functions", "Skill"): "Crews whose own skill it is serve the function.",
+    ("Functions", "Heads"): "People off the roster who serve the function.",
+    ("Functions", "Hours per head and month"): "Man-hours that each of these heads gives.",
+    ("Functions", "Needed per 100 man-hours"): "Man-hours of the function that 100 man-hours "
+    "performed need.",
+    ("Function absence", "From"): "First day away.",
+    ("Function absence", "To"): "Last day away.",
+    ("Function absence", "Heads"): "People off the roster away on each of these days.",
 }
 
 CHOICES = {
     ("Skills", "Licence"): ["A", "B1", "B2", "C"],
+    ("Packages", "Alone"): ["yes", "no"],
+    ("Packages", "Critical"): ["yes", "no"],
     ("Packages", "By night"): ["yes", "no"],
     ("Checks", "Third party"): ["yes", "no"],
     ("Checks", "Status"): ["fixed", "booked", "option"],
     ("Crews", "Employment"): ["employed", "contract"],
     ("Shifts", "Night"): ["yes", "no"],
+    ("Functions", "Function"): ["plan", "perform", "supervise", "inspect", "monitor quality"],
+    ("Function absence", "Function"): [
+        "plan",
+        "perform",
+        "supervise",
+        "inspect",
+        "monitor quality",
+    ],
 }

@@ -8,12 +8,6 @@ paint, inspection.
 Hours = tuple[int, int, int, int, int, int, int]
 StageLine = tuple[str, str, int, int, Hours]
 
-# Work that may not be done at night: what is spoken and seen must be beyond doubt.
-BY_DAY = ("Gear swing",)
-
-# A package is painted in a bay for paint, or maintained in a bay for maintenance.
-PAINT = ("Single-aisle strip and repaint", "Twin-aisle strip and repaint")
-
 PACKAGES: dict[str, list[StageLine]] = {
     "Regional light check": [
         ("Induction", "-", 1, 0, (16, 8, 8, 0, 8, 0, 8)),
@@ -110,6 +104,28 @@ PACKAGES: dict[str, list[StageLine]] = {
         ("Demonstration and release", "Functional tests, Records audit", 1, 0,
          (30, 20, 30, 0, 10, 0, 80)),
     ],
+    # To the paint bay and back: what is rigged after painting is rigged in a maintenance bay.
+    "Single-aisle C-check and livery": [
+        ("Induction", "-", 1, 0, (40, 10, 20, 0, 20, 0, 16)),
+        ("Opening up", "Induction", 2, 0, (220, 30, 40, 10, 120, 0, 0)),
+        ("Inspection", "Opening up", 4, 20, (260, 50, 110, 120, 30, 0, 190)),
+        ("Cabin", "Opening up", 8, 15, (0, 0, 60, 0, 460, 10, 0)),
+        ("Rectification", "Inspection", 6, 60, (320, 60, 120, 60, 30, 0, 50)),
+        ("Structure repair", "Inspection", 6, 75, (30, 0, 0, 260, 0, 20, 30)),
+        ("Gear swing", "Rectification, Structure repair", 1, 0, (60, 0, 12, 0, 0, 0, 12)),
+        ("Closing up", "Gear swing, Cabin", 2, 0, (230, 30, 50, 20, 110, 0, 20)),
+        ("Wash and mask", "Closing up", 1, 0, (10, 0, 0, 0, 0, 110, 0)),
+        ("Strip", "Wash and mask", 2, 10, (0, 0, 0, 0, 0, 290, 0)),
+        ("Surface preparation", "Strip", 1, 15, (0, 0, 0, 40, 0, 130, 10)),
+        ("Prime", "Surface preparation", 1, 0, (0, 0, 0, 0, 0, 110, 0)),
+        ("Top coat and livery", "Prime", 2, 0, (0, 0, 0, 0, 0, 260, 0)),
+        ("Markings and unmask", "Top coat and livery", 1, 0, (20, 0, 10, 0, 0, 110, 10)),
+        ("Flight controls fitted and rigged", "Markings and unmask", 2, 0,
+         (120, 0, 20, 20, 0, 0, 30)),
+        ("Functional tests", "Flight controls fitted and rigged", 1, 0,
+         (60, 40, 60, 0, 10, 0, 20)),
+        ("Release", "Functional tests", 1, 0, (30, 20, 30, 0, 10, 0, 60)),
+    ],
     "Single-aisle strip and repaint": [
         ("Wash and mask", "-", 1, 0, (10, 0, 0, 0, 0, 110, 0)),
         ("Strip", "Wash and mask", 2, 10, (0, 0, 0, 0, 0, 290, 0)),
@@ -157,14 +173,12 @@ PACKAGES: dict[str, list[StageLine]] = {
     "Twin-aisle premium cabin refit": [
         ("Induction", "-", 1, 0, (30, 0, 30, 0, 30, 0, 12)),
         ("Seats out", "Induction", 2, 0, (0, 0, 40, 0, 220, 0, 0)),
-        # Fourteen seats go through the seat shop, one a day.
-        ("14 premium seats through the seat shop", "Seats out", 14, 10, (0, 0, 60, 0, 560, 0, 28)),
         ("Cabin strip", "Seats out", 3, 0, (40, 0, 60, 0, 360, 0, 0)),
         ("Wiring for the new seats", "Cabin strip", 9, 15, (0, 0, 760, 80, 40, 0, 60)),
         ("Galleys and monuments", "Cabin strip", 8, 15, (40, 0, 80, 180, 620, 0, 40)),
         ("Linings and lights", "Wiring for the new seats, Galleys and monuments", 6, 10,
          (0, 0, 140, 0, 520, 40, 20)),
-        ("Seats in", "Linings and lights, 14 premium seats through the seat shop", 3, 5,
+        ("Seats in", "Linings and lights", 3, 5,
          (0, 0, 90, 20, 360, 0, 30)),
         ("Cabin tests", "Seats in", 1, 0, (20, 0, 90, 0, 70, 0, 30)),
         ("Release", "Cabin tests", 1, 0, (30, 10, 40, 0, 20, 0, 70)),

@@ -1,10 +1,30 @@
 """The tables of quarter.xlsx, put together from the invented base, packages and checks."""
 
 import invented_base as base
+import invented_equipment as shared
+import invented_functions as functions
+import invented_stage_rules as rules
 from invented_checks import CHECKS
-from invented_packages import BY_DAY, PACKAGES, PAINT
+from invented_packages import PACKAGES
 
 Rows = list[tuple[object, ...]]
+
+STAGE_HEADINGS = (
+    "Package",
+    "Stage",
+    "After",
+    "Work",
+    "Days",
+    "Shortest days",
+    "Longest days",
+    "Equipment",
+    "Max heads",
+    "Alone",
+    "Findings %",
+    "Findings spread %",
+    "Critical",
+    "By night",
+)
 
 
 def quarter() -> dict[str, Rows]:
@@ -22,16 +42,38 @@ def quarter() -> dict[str, Rows]:
         "Shift patterns": base.PATTERNS,
         "Shifts": base.SHIFTS,
         "Absence": base.ABSENCE,
+        "Equipment": shared.EQUIPMENT,
+        "Equipment outages": shared.OUTAGES,
+        "Shops": shared.SHOPS,
+        "Shop loops": shared.LOOPS,
+        "Functions": functions.FUNCTIONS,
+        "Function absence": functions.FUNCTION_ABSENCE,
     }
 
 
 def _stages() -> Rows:
-    rows: Rows = [("Package", "Stage", "After", "Work", "Days", "Findings %", "By night")]
+    rows: Rows = [STAGE_HEADINGS]
     for package, lines in PACKAGES.items():
-        work = "paint" if package in PAINT else "maintenance"
         for stage, after, days, findings, _ in lines:
-            by_night = "no" if stage in BY_DAY else "yes"
-            rows.append((package, stage, after, work, days, findings, by_night))
+            shortest, longest = rules.FLEXIBLE.get((package, stage), (None, None))
+            rows.append(
+                (
+                    package,
+                    stage,
+                    after,
+                    "paint" if stage in rules.PAINT else "maintenance",
+                    days,
+                    shortest,
+                    longest,
+                    rules.EQUIPMENT_IN.get((package, stage), rules.EQUIPMENT_OF.get(stage)),
+                    rules.MAX_HEADS.get(stage),
+                    "yes" if stage in rules.ALONE else None,
+                    findings,
+                    rules.SPREAD.get(stage, rules.USUAL_SPREAD) if findings else None,
+                    "yes" if stage in rules.CRITICAL else None,
+                    "no" if stage in rules.BY_DAY else "yes",
+                )
+            )
     return rows
 
 

@@ -9,15 +9,16 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import fsum
 
-from capacity.crews.crew_plan import CrewPlan
+from capacity.crews.crew_plan import CrewPlan, StageMove
 from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.day_rules import DayRules
+from capacity.crews.row_rules import RowRules
 from capacity.crews.working_time import working_time_warnings
 from capacity.facts import Base, Employment
 from capacity.plans.audit import audit
 from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Plan, StageDays
-from capacity.plans.work_left import Work, work_left
+from capacity.plans.work_left import Work, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays
 
 TOLERANCE = 0.051
@@ -46,9 +47,12 @@ class CrewAudit:
 
 def audit_crews(made: CrewPlan, plan: Plan, base: Base, settings: CrewSettings) -> CrewAudit:
     """Return what a crew plan of a slot plan comes to, and every rule that it breaks."""
+    rows = RowRules(made, plan, base)
+    made = rows.known()
     stages = _Stages(made, plan, base)
     days = DayRules(made, plan, base, settings)
     broken = (
+        *rows.sentences,
         *stages.broken(),
         *days.broken(),
         *_overtime_over_caps(made, plan, base),
@@ -82,10 +86,21 @@ class _Stages:
             for stage in placement.stages
         }
         self.work: dict[tuple[str, str], Work] = {}
-        for placement in plan.placements:
-            check = checks[placement.check]
-            for work in work_left(packages[check.package], check, base.shop_loops):
-                self.work[check.name, work.stage] = work
+        self.waits_for: dict[tuple[str, str], frozenset[str]] = {}
+        for check in dict.fromkeys(checks[placement.check] for placement in plan.placements):
+            earlier: frozenset[str] = frozenset()
+            for leg in legs_of(work_left(packages[check.package], check, base.shop_loops)):
+                for work in leg:
+                    self.work[check.name, work.stage] = work
+                    self.waits_for[check.name, work.stage] = earlier | frozenset(work.after)
+                earlier |= {work.stage for work in leg}
+        self.tied = {
+            (check.name, stage)
+            for check in base.checks
+            for loop in base.shop_loops
+            if loop.package == check.package
+            for stage in (loop.leave_at, loop.back_for)
+        }
         self.days = {(m.check, m.stage): m for m in made.stages}
         self.asked = self._asked()
 
@@ -111,7 +126,11 @@ class _Stages:
                 placement.in_day <= moved.first and moved.until <= placement.out_day
             ):
                 yield f"{check}: {stage} leaves its days in {placement.bay}."
-            for before in self.work[check, stage].after:
+            if moved.first != planned.first and (check, stage) in self.tied:
+                yield f"{check}: {stage} is moved, but its items leave for a shop or come back."
+            if moved.first != planned.first and not (self._is_here(moved, planned)):
+                yield f"{check}: {stage} is moved, but reaches out of the weeks staffed."
+            for before in sorted(self.waits_for[check, stage]):
                 if self._until(check, before) > moved.first:
                     yield f"{check}: {stage} starts before {before} has ended."
         yield from self._side_by_side()
@@ -123,9 +142,9 @@ class _Stages:
             here = planned.first < self.made.until and planned.until > self.made.first_day
             if here and (check, stage) not in self.days:
                 yield f"{check}: {stage} is missing."
-        for check, stage in self.days:
-            if (check, stage) not in self.bay_days:
-                yield f"{check}: {stage} is not in the slot plan."
+
+    def _is_here(self, *spans: StageMove | StageDays) -> bool:
+        return all(self.made.first_day <= s.first and s.until <= self.made.until for s in spans)
 
     def _until(self, check: str, stage: str) -> date:
         if (check, stage) in self.days:

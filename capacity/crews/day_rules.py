@@ -30,7 +30,9 @@ class DayRules:
         package_of = {check.name: check.package for check in base.checks}
         stages = {(p.name, s.name): s for p in base.packages for s in p.stages}
         self.stage_of: dict[tuple[str, str], Stage] = {
-            (m.check, m.stage): stages[package_of[m.check], m.stage] for m in made.stages
+            (placement.check, stage.stage): stages[package_of[placement.check], stage.stage]
+            for placement in plan.placements
+            for stage in placement.stages
         }
         hangars = {bay.name: bay.hangar for bay in base.bays}
         self.hangars = [(p.check, p.in_day, p.out_day, hangars[p.bay]) for p in plan.placements]
@@ -132,21 +134,21 @@ class DayRules:
 
     def _more_hours_than_people(self) -> Iterator[str]:
         """On an aircraft: hours given <= people x shift hours x productivity + overtime."""
-        given: defaultdict[tuple[date, str, str, str], float] = defaultdict(float)
+        given: defaultdict[tuple[date, str, str, str, str], float] = defaultdict(float)
         for work in self.made.work:
-            given[work.day, work.crew, work.check, work.skill] += work.hours
+            given[work.day, work.crew, work.shift, work.check, work.skill] += work.hours
             if self.shifts[work.shift].night and not self.stage_of[work.check, work.stage].by_night:
                 yield f"{work.check}: {work.stage} is worked on in night shift {work.shift}."
-        able: defaultdict[tuple[date, str, str, str], float] = defaultdict(float)
+        able: defaultdict[tuple[date, str, str, str, str], float] = defaultdict(float)
         for there in self.made.attendance:
-            key = (there.day, there.crew, there.check, there.skill)
+            key = (there.day, there.crew, there.shift, there.check, there.skill)
             if self._pattern(self.crews[there.crew], there.day) is not None:
                 hours = self.shifts[there.shift].hours
                 able[key] += there.heads * hours * self.base.productivity
             able[key] += there.overtime_hours
         for key, hours in given.items():
             if hours > able[key] + TOLERANCE:
-                yield f"{key[1]} on {key[0]}: {hours:.2f} h on {key[2]}, able {able[key]:.2f} h."
+                yield f"{key[1]} on {key[0]}: {hours:.2f} h on {key[3]}, able {able[key]:.2f} h."
 
     def _too_many_on_a_stage(self) -> Iterator[str]:
         """In each shift: hours given to a stage <= its most heads x hours of a person."""
@@ -176,14 +178,15 @@ class DayRules:
                     yield f"{check}: nobody of {licence} in shift {shift} of {day} for {stage}."
             if facts.critical:
                 able = [k for k in asked if self.licence[k]] or asked
-                people = sum(self._people(a) for a in meeting if a.skill in able)
-                if people < 2:
+                if self._people([a for a in meeting if a.skill in able]) < 2:
                     yield f"{check}: fewer than two people for {stage} in shift {shift} of {day}."
 
-    def _people(self, there: Attendance) -> float:
-        """Return how many different people may share the parts of a shift."""
-        parts = round(there.heads * self.settings.parts)
-        return min(parts, self._present(self.crews[there.crew], there.day))
+    def _people(self, there: list[Attendance]) -> int:
+        """Return how many different people may share the parts of the shifts of a day."""
+        parts: defaultdict[tuple[str, date], int] = defaultdict(int)
+        for one in there:
+            parts[one.crew, one.day] += round(one.heads * self.settings.parts)
+        return sum(min(n, self._present(self.crews[c], d)) for (c, d), n in parts.items())
 
 
 def _meet(one: Shift, other: Shift, day: date) -> bool:

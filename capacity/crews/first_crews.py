@@ -27,13 +27,17 @@ class _Days:
             (n, k): t for n, task in enumerate(problem.tasks) for k, t in task.hundredths.items()
         }
         self.free: dict[int, int] = {}
-        self.overtime_left = {
-            (caps.skill, day): [caps.overtime] for caps in problem.caps for day in caps.days
-        }
+        self.overtime_left: dict[tuple[str, int], list[int]] = {}
         for caps in problem.caps:
             shared = [caps.overtime]
             for day in caps.days:
                 self.overtime_left[caps.skill, day] = shared
+        self.rooms_left: defaultdict[tuple[str, int], list[list[int]]] = defaultdict(list)
+        for room in problem.rooms:
+            there = [s.heads for s in problem.shifts if s.crew == room.crew and s.day in room.days]
+            left = [min(there, default=0) * room.hundredths]
+            for day in room.days:
+                self.rooms_left[room.crew, day].append(left)
         self.called: defaultdict[str, defaultdict[int, int]] = defaultdict(lambda: defaultdict(int))
         self.served: defaultdict[str, set[str]] = defaultdict(set)
         self.contract: defaultdict[tuple[str, str], int] = defaultdict(int)
@@ -153,7 +157,8 @@ class _Days:
         brought: list[tuple[int, str, int]] = []
         free = dict(self.free)
         for least, skills in needs:
-            missing = least - self._there(task.check, shift, skills, shifts, brought)
+            there = self._there(task.check, shift, skills, shifts, brought)
+            missing = least - sum(there.values())
             for n, other in shifts.items():
                 if missing <= 0:
                     break
@@ -163,7 +168,7 @@ class _Days:
                     (k for k in other.skills if k in skills and self._asks(task.check, k, other)),
                     None,
                 )
-                parts = min(missing, free.get(n, 0), other.heads)
+                parts = min(missing, free.get(n, 0), other.heads - there.get(n, 0))
                 if skill is None or parts <= 0:
                     continue
                 brought.append((n, skill, parts))
@@ -197,16 +202,15 @@ class _Days:
         skills: list[str],
         shifts: dict[int, CrewShift],
         brought: list[tuple[int, str, int]],
-    ) -> int:
+    ) -> dict[int, int]:
+        """Return how many different people of each crew-shift are on the aircraft."""
         met = self.problem.met_by(shift.shift)
-        seated = sum(
-            min(parts, self.problem.shifts[n].heads)
-            for (n, name, k), parts in self.made.heads.items()
-            if name == check and k in skills and n in shifts and self.problem.shifts[n].shift in met
-        )
-        return seated + sum(
-            parts for n, k, parts in brought if k in skills and shifts[n].shift in met
-        )
+        seated = [(n, k, p) for (n, name, k), p in self.made.heads.items() if name == check]
+        parts: defaultdict[int, int] = defaultdict(int)
+        for n, k, more in (*seated, *brought):
+            if k in skills and n in shifts and shifts[n].shift in met:
+                parts[n] += more
+        return {n: min(number, shifts[n].heads) for n, number in parts.items()}
 
     def _seat(self, n: int, shift: CrewShift, check: str, skill: str, parts: int) -> None:
         key = (n, check, skill)
@@ -256,7 +260,8 @@ class _Days:
                 continue
             room = parts * shift.extra - self.made.overtime.get(key, 0)
             cap = self.overtime_left.get((skill, shift.day), [0])
-            hundredths = min(self.left[number, skill], room, cap[0])
+            limits = [cap, *self.rooms_left[shift.crew, shift.day]]
+            hundredths = min(self.left[number, skill], room, *(limit[0] for limit in limits))
             if most_heads is not None:
                 most = (
                     most_heads * self.problem.parts * shift.hundredths
@@ -265,5 +270,6 @@ class _Days:
                 hundredths = min(hundredths, most)
             if hundredths > 0:
                 self.made.overtime[key] = self.made.overtime.get(key, 0) + hundredths
-                cap[0] -= hundredths
+                for limit in limits:
+                    limit[0] -= hundredths
                 self._book(n, shift, number, skill, hundredths)

@@ -1,72 +1,21 @@
 """A plan of the invented quarter, laid once and judged by the audit."""
 
 from collections import defaultdict
-from collections.abc import Iterator
-from datetime import date, timedelta
+from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
-from capacity.facts import Base, Status
+from capacity.facts import Base
 from capacity.plans.audit import Audit, audit
-from capacity.plans.plan import Plan
-from tests.samples.laid_plan import laid_plan
-
-# Check, bay, in day. Not the best plan, but a good one; it is here so that what the sample
-# promises does not hang on how well a search does on the day.
-PLACES = """
-W-03 Bay 31   2027-01-08
-W-04 Bay 32   2027-01-15
-W-05 Bay 11   2027-01-28
-W-06 Bay 12   2027-01-31
-W-07 Bay 32   2027-02-16
-W-08 Bay 12   2027-02-25
-W-09 Bay 31   2027-02-24
-W-10 Bay 32   2027-03-22
-W-11 Bay 11   2027-03-18
-N-03 Bay 24   2027-01-04
-N-04 Bay 22   2027-01-07
-N-05 Bay 21   2027-01-26
-N-06 Bay 23   2027-01-27
-N-07 Bay 24   2027-02-07
-N-08 Bay 23   2027-02-16
-N-09 Bay 22   2027-02-21
-N-10 Bay 24   2027-02-26
-N-11 Bay 24   2027-03-12
-N-12 Bay 22   2027-03-14
-N-13 Bay 23   2027-03-13
-N-14 Bay 21   2027-03-04
-R-02 Bay 34   2027-01-04
-R-03 Bay 33   2027-01-21
-R-04 Bay 34   2027-01-24
-R-05 Bay 34   2027-02-08
-R-06 Bay 33   2027-02-18
-R-07 Bay 34   2027-03-02
-R-08 Bay 33   2027-03-08
-R-09 Bay 34   2027-04-01
-R-10 Bay 33   2027-03-31
-P-01 Paint 13 2027-01-05
-P-02 Paint 13 2027-01-19
-P-03 Paint 13 2027-02-05
-P-04 Paint 13 2027-02-17
-P-05 Paint 13 2027-03-03
-P-06 Paint 13 2027-03-18
-P-07 Paint 13 2027-03-31
-"""
-
-
-def places(base: Base) -> Iterator[tuple[str, str, date]]:
-    for check in base.checks:
-        if check.status is Status.FIXED and check.fixed_bay and check.fixed_in:
-            yield check.name, check.fixed_bay, check.fixed_in
-    for line in PLACES.strip().splitlines():
-        check_name, *bay, in_day = line.split()
-        yield check_name, " ".join(bay), date.fromisoformat(in_day)
+from capacity.plans.plan import Placement, Plan
+from tests.samples.places_of_quarter import plan_of_quarter
 
 
 @pytest.fixture(scope="module")
 def plan(quarter: Base) -> Plan:
     """Return the plan."""
-    return laid_plan(quarter, places(quarter))
+    return plan_of_quarter(quarter)
 
 
 @pytest.fixture(scope="module")
@@ -80,28 +29,139 @@ def test_every_booked_check_can_start_by_its_latest_in(plan: Plan, audited: Audi
     assert (plan.not_placed, audited.goals.days_past_latest_in) == ((), 0)
 
 
+def test_two_options_are_taken_and_two_are_not(quarter: Base, plan: Plan) -> None:
+    options = {check.name for check in quarter.checks if check.status == "option"}
+    assert set(plan.refused) == {"P-05", "R-10"}
+    assert options - set(plan.refused) == {"N-14", "W-11"}
+
+
 def test_the_bays_are_well_used(quarter: Base, plan: Plan) -> None:
     end = quarter.first_day + timedelta(weeks=quarter.weeks)
     used = sum(
         (min(place.out_day, end) - max(place.in_day, quarter.first_day)).days
         for place in plan.placements
+        if place.in_day < end
     )
     closed = sum((closure.last - closure.first).days + 1 for closure in quarter.closures)
-    assert 0.75 <= used / (len(quarter.bays) * 7 * quarter.weeks - closed) <= 0.90
+    # Bay 32 and its two narrow halves are never in use together.
+    positions = len(quarter.bays) - 2
+    assert 0.75 <= used / (positions * 7 * quarter.weeks - closed) <= 0.90
 
 
-def test_every_skill_is_asked_for_nearly_all_it_can_give(quarter: Base, audited: Audit) -> None:
+def test_every_skill_is_asked_for_most_of_what_it_can_give(quarter: Base, audited: Audit) -> None:
     asked: defaultdict[str, float] = defaultdict(float)
     given: defaultdict[str, float] = defaultdict(float)
     for load in audited.weeks[: quarter.weeks * len(quarter.skills)]:
         asked[load.skill] += load.demand
         given[load.skill] += load.regular
     shares = {skill: asked[skill] / given[skill] for skill in asked}
-    assert all(0.88 <= share <= 1.0 for share in shares.values()), shares
+    assert all(0.75 <= share <= 0.90 for share in shares.values()), shares
 
 
-def test_some_weeks_are_overloaded_all_the_same(audited: Audit) -> None:
-    overloaded = {(load.week, load.skill) for load in audited.weeks if load.overload > 0.5}
-    assert 2 <= len(overloaded) <= 4, overloaded
-    assert 0 < audited.goals.overload_hours < 200
-    assert sum(load.contract > 0.5 for load in audited.weeks) >= 10
+def test_some_weeks_buy_overtime_and_one_a_contract_crew_but_none_is_overloaded(
+    audited: Audit,
+) -> None:
+    visible = {load.week for load in audited.weeks if load.overtime > 100}
+    assert visible == {"2027-W01", "2027-W02", "2027-W04"}
+    assert any(load.overtime == pytest.approx(load.overtime_cap) for load in audited.weeks)
+    assert sum(load.contract for load in audited.weeks) > 100
+    assert audited.goals.overload_hours == 0
+
+
+def test_a_contract_crew_and_crews_of_two_skills_give_hours(quarter: Base, audited: Audit) -> None:
+    crews = {crew.name: crew for crew in quarter.crews}
+    given = [hours for hours in audited.crew_hours if hours.hours > 1]
+    assert any(crews[hours.crew].employment == "contract" for hours in given)
+    second = {hours.crew for hours in given if hours.skill != crews[hours.crew].skills[0]}
+    assert second == {"Systems", "Interiors"}
+
+
+def test_checks_go_from_maintenance_to_paint_and_back(quarter: Base, plan: Plan) -> None:
+    work = {bay.name: bay.work for bay in quarter.bays}
+    kinds: defaultdict[str, list[str]] = defaultdict(list)
+    for place in sorted(plan.placements, key=lambda place: place.in_day):
+        kinds[place.check] += work[place.bay]
+    moved = {check: way for check, way in kinds.items() if len(way) > 1}
+    assert moved.keys() == {"N-06", "N-13"}
+    assert all(way == ["maintenance", "paint", "maintenance"] for way in moved.values())
+
+
+def stays_in(plan: Plan, bay: str) -> list[Placement]:
+    return [place for place in plan.placements if place.bay == bay]
+
+
+def test_the_wide_position_and_its_two_halves_are_used_in_turn(plan: Plan) -> None:
+    wide = stays_in(plan, "Bay 32")
+    left, right = stays_in(plan, "Bay 32 left"), stays_in(plan, "Bay 32 right")
+    assert {place.check for place in wide} == {"W-04", "W-09"}
+    assert {place.check for place in (*left, *right)} == {"N-07", "N-10", "N-13"}
+    assert max(left[0].in_day, right[0].in_day) < min(left[0].out_day, right[0].out_day)
+
+
+@pytest.fixture(scope="module")
+def broken_without_waiting(quarter: Base) -> str:
+    """Return what the audit says when no stage waits."""
+    return "\n".join(audit(plan_of_quarter(quarter, waiting=""), quarter).broken)
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "R-03 leaves bay Bay 35 on 2027-02-22, but R-05 stands in its way in bay Bay 34",
+        "R-07 leaves bay Bay 35 on 2027-03-29, but R-08 stands in its way in bay Bay 34",
+    ],
+)
+def test_who_stands_in_the_bay_behind_waits_until_the_way_is_clear(
+    plan: Plan, broken_without_waiting: str, sentence: str
+) -> None:
+    assert {place.check for place in stays_in(plan, "Bay 35")} == {"R-03", "R-07"}
+    assert sentence in broken_without_waiting
+
+
+@pytest.mark.parametrize("asking", ["2 of R-01 and 2 of R-02", "2 of R-05 and 2 of R-06"])
+def test_propellers_that_are_not_waited_for_are_too_many_for_the_shop(
+    broken_without_waiting: str, asking: str
+) -> None:
+    assert f"too few for the 4 asked of it: {asking}" in broken_without_waiting
+
+
+@pytest.mark.parametrize("pool", ["Jack set", "Tail dock", "Tank ventilation set", "Rescue kit"])
+def test_with_one_piece_fewer_the_plan_could_not_stand(
+    quarter: Base, plan: Plan, pool: str
+) -> None:
+    fewer = tuple(
+        replace(known, number=known.number - (known.name == pool)) for known in quarter.equipment
+    )
+    broken = audit(plan, replace(quarter, equipment=fewer)).broken
+    assert broken
+    assert all(sentence.startswith(pool) for sentence in broken)
+
+
+def test_a_stage_is_slower_and_one_faster_than_usual(quarter: Base, plan: Plan) -> None:
+    took = {
+        (place.check, stage.stage): (stage.until - stage.first).days
+        for place in plan.placements
+        for stage in place.stages
+    }
+    beams, wiring = took["W-05", "Floor beams repaired"], took["W-08", "Wiring for the new seats"]
+    stages = {stage.name: stage for package in quarter.packages for stage in package.stages}
+    assert beams == stages["Floor beams repaired"].longest_days
+    assert wiring == stages["Wiring for the new seats"].shortest_days
+
+
+def test_gear_swings_find_nobody_else_at_work(quarter: Base, plan: Plan) -> None:
+    for place in plan.placements:
+        swings = [stage for stage in place.stages if stage.stage == "Gear swing"]
+        for swing in swings:
+            others = [stage for stage in place.stages if stage != swing]
+            assert all(o.until <= swing.first or swing.until <= o.first for o in others)
+
+
+def test_somebody_goes_home_late_and_somebody_comes_early(audited: Audit) -> None:
+    assert [a.check for a in audited.accounts if a.late_money > 0] == ["R-03"]
+    assert sum(account.early_money > 0 for account in audited.accounts) >= 5
+
+
+def test_the_money_is_that_of_the_proven_plan(audited: Audit) -> None:
+    # Measured: the search proved that no plan costs less.
+    assert audited.goals.money == pytest.approx(91_888.86, abs=0.01)

@@ -12,32 +12,29 @@ def stages_in_order(v: Variables) -> None:
     """Begin no task before those it waits for have ended: ``start >= end`` of each."""
     for number, task in enumerate(v.problem.tasks):
         for before in task.after:
-            if task.moves or v.problem.tasks[before].moves:
-                v.model.add(v.start(number) >= v.end(before))
+            _keep(v, v.start(number) >= v.end(before))
 
 
 def alone_is_alone(v: Variables) -> None:
     """On each day, at most one of two tasks that never run side by side."""
     for number, task in enumerate(v.problem.tasks):
         for other in task.apart:
-            if other < number or not (task.moves or v.problem.tasks[other].moves):
+            if other < number and number in v.problem.tasks[other].apart:
                 continue
             for day in _days_of(v, (number, other)):
                 both = [*v.lies_over(number, day), *v.lies_over(other, day)]
                 if len(both) > 1:
-                    v.model.add(sum(both) <= 1)
+                    _keep(v, sum(both) <= 1)
 
 
 def equipment_lent(v: Variables) -> None:
     """On each day, ``pieces held <= pieces free`` of every pool."""
     for pool, free in (v.problem.free or {}).items():
         holders = [n for n, task in enumerate(v.problem.tasks) if pool in task.equipment]
-        if not any(v.problem.tasks[number].moves for number in holders):
-            continue
         for day, pieces in enumerate(free):
             held = [way for number in holders for way in v.lies_over(number, day)]
-            if len(held) > pieces:
-                v.model.add(sum(held) <= pieces)
+            if len(held) > max(0, pieces):
+                _keep(v, sum(held) <= max(0, pieces))
 
 
 def man_hours_met(v: Variables) -> None:
@@ -193,8 +190,11 @@ def two_on_critical_work(v: Variables) -> None:
         asked = list(v.problem.tasks[task].hundredths)
         licensed = [skill for skill in asked if licence_of.get(skill, "")] or asked
         check = v.problem.tasks[task].check
-        there = _there(v, check, day, shift)
-        people = [_people(v, s, check, k) for s, k in there if k in licensed]
+        qualified: defaultdict[int, list[str]] = defaultdict(list)
+        for number, skill in _there(v, check, day, shift):
+            if skill in licensed:
+                qualified[number].append(skill)
+        people = [_people(v, s, check, tuple(skills)) for s, skills in qualified.items()]
         v.model.add(sum(people) >= 2 * _used(v, task, day, shift))
 
 
@@ -232,6 +232,12 @@ RULES: tuple[Callable[[Variables], None], ...] = (
 )
 
 
+def _keep(v: Variables, row: Expression) -> None:
+    """Post a row; one between stages that do not move is kept, or no plan can be."""
+    if row is not True:
+        v.model.add(row)
+
+
 def _days_of(v: Variables, tasks: Iterable[int]) -> range:
     spans = [span for number in tasks for span in v.problem.tasks[number].spans]
     return range(min(span.first for span in spans), max(span.until for span in spans))
@@ -243,12 +249,12 @@ def _most_of(v: Variables, shift: int) -> int:
     return there.heads * v.problem.parts * (there.hundredths + there.extra)
 
 
-def _people(v: Variables, shift: int, check: str, skill: str) -> Expression:
+def _people(v: Variables, shift: int, check: str, skills: tuple[str, ...]) -> Expression:
     """Return how many different people the parts can be: no more than the crew has there."""
-    heads, present = v.heads[shift, check, skill], v.problem.shifts[shift].heads
-    if present > 1:
+    heads = sum(v.heads[shift, check, skill] for skill in skills)
+    if v.problem.shifts[shift].heads > 1:
         return heads
-    key = (shift, check, skill)
+    key = (shift, check, skills)
     if key not in v.person:
         v.person[key] = v.model.new_bool_var("")
         v.model.add(v.person[key] <= heads)

@@ -235,8 +235,9 @@ def _values(v: Variables, choice: Choice) -> list[int]:
     given = {(t, shifts[s].day, shifts[s].shift) for (s, t, _), h in choice.hours.items() if h}
     for key, used in v.used.items():
         values[used.index] = int(key in given)
-    for one, person in v.person.items():
-        values[person.index] = int(choice.heads.get(one, 0) > 0)
+    for (number, check, skills), person in v.person.items():
+        there = any(choice.heads.get((number, check, skill), 0) for skill in skills)
+        values[person.index] = int(there)
     at_work = {(shifts[s].crew, check) for (s, check, _), n in choice.heads.items() if n}
     if "works" in v.__dict__:  # made by the goal that asks for them
         for pair, works in v.works.items():

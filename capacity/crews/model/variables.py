@@ -23,7 +23,7 @@ class Variables:
     * ``overtime[shift, check, skill]``: hundredths beyond their shift.
     * ``bought[task, skill]``, ``short[task, skill]``: hundredths that no crew gives.
     * ``used[task, day, shift]``: somebody gives the stage hours in the shift.
-    * ``person[shift, check, skill]``: the one person of a crew is on the aircraft.
+    * ``person[shift, check, skills]``: the one person of a crew is there in one of the skills.
     * ``pieces``: people of a day and skill, cut where the square of their number bends.
     """
 
@@ -38,7 +38,7 @@ class Variables:
             for task_number in self._tasks_on[shift.day]:
                 self._give(number, shift, task_number)
         self.used: dict[tuple[int, int, str], cp_model.IntVar] = {}
-        self.person: dict[tuple[int, str, str], cp_model.IntVar] = {}
+        self.person: dict[tuple[int, str, tuple[str, ...]], cp_model.IntVar] = {}
         self.pieces: list[tuple[list[tuple[int, str, str]], list[tuple[cp_model.IntVar, int]]]] = []
         self.bought: dict[tuple[int, str], cp_model.IntVar] = {}
         self.short: dict[tuple[int, str], cp_model.IntVar] = {}

@@ -1,0 +1,120 @@
+"""Every place of every check with nothing ruled out beforehand.
+
+In the program of a plan, closures and fixed checks take candidates away before there are
+rows. To say which of them stands in the way, all are candidates here: fixed checks are bound
+to their bay and day like others to their window, and a closure is a mask of columns.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Base, Check, Status
+from capacity.labour.available import available_hours
+from capacity.labour.calendar import calendar_of
+from capacity.questions.conflict_rules import Kind, Rule
+from capacity.questions.single_bays import single_bays
+from capacity.slots.candidates import Candidates, Slots, find_slots
+from capacity.slots.columns import Columns, columns_of
+from capacity.slots.program import Program, build_program
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class AllPlaces:
+    """The places of all checks of a base; ``opened`` is the base as they were found in.
+
+    ``base`` is the one that was asked about. Every bay is a group of its own.
+    """
+
+    base: Base
+    opened: Base
+    slots: Slots
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return the checks in the order of the slots."""
+        return tuple(candidates.courses.check.name for candidates in self.slots.candidates)
+
+    def on_time(self) -> list[Mask]:
+        """Return which candidates of each check come in by ``Latest in``; fixed ones may."""
+        fixed = {check.name for check in self.base.checks if check.status is Status.FIXED}
+        return [
+            (c.courses.past[c.course] == 0) | (c.courses.check.name in fixed)
+            for c in self.slots.candidates
+        ]
+
+    def narrowed(self, masks: list[Mask]) -> "AllPlaces":
+        """Return the same with only the candidates of each check's mask."""
+        candidates = tuple(
+            replace(c, course=c.course[mask], groups=c.groups[mask])
+            for c, mask in zip(self.slots.candidates, masks, strict=True)
+        )
+        return replace(self, slots=replace(self.slots, candidates=candidates))
+
+    def of_checks(self, names: frozenset[str]) -> "AllPlaces":
+        """Return the same with no candidates of other checks."""
+        return self.narrowed(
+            [
+                np.full(len(c.course), c.courses.check.name in names, dtype=np.bool_)
+                for c in self.slots.candidates
+            ]
+        )
+
+    def columns(self) -> Columns:
+        """Return the candidates of all checks side by side."""
+        return columns_of(self.slots)
+
+    def program(self) -> Program:
+        """Return the program with all rules but the closures."""
+        supply = available_hours(self.opened, self.slots.calendar)
+        return build_program(self.slots, self.opened, supply)
+
+    def closed(self, columns: Columns) -> dict[Rule, Mask]:
+        """Return, for each closure, the columns with a visit to the bay on a day of it."""
+        day = self.slots.calendar.number
+        number = {group.bays[0]: n for n, group in enumerate(self.slots.groups)}
+        found = {}
+        for row, closure in enumerate(self.base.closures):
+            visits = columns.visits.of_groups([number[closure.bay]])
+            meets = (visits.in_day <= day(closure.last)) & (day(closure.first) < visits.out_day)
+            mask = np.zeros(len(columns.check), dtype=np.bool_)
+            mask[visits.candidate[meets]] = True
+            found[Rule(Kind.CLOSURE, closure.bay, row=row)] = mask
+        return found
+
+
+def all_places(base: Base) -> AllPlaces:
+    """Return every place of every check of a base.
+
+    The paces and ways to wait are those that a plan would consider; a fixed check runs at
+    the normal pace.
+    """
+    fixed = [check for check in base.checks if check.status is Status.FIXED]
+    others = [check for check in base.checks if check.status is not Status.FIXED]
+    # A bay is used from the day of the last of these on, so the first to come in stands last.
+    fixed.sort(key=_fixed_day, reverse=True)
+    bound = (replace(check, status=Status.BOOKED) for check in fixed)
+    opened = base.replace(checks=(*others, *bound), closures=())
+    slots = single_bays(find_slots(opened, calendar_of(opened)))
+    places = AllPlaces(base, opened, slots)
+    names = {check.name for check in fixed}
+    return places.narrowed(
+        [
+            _at_normal_pace(c) if c.courses.check.name in names else np.ones(len(c.course), bool)
+            for c in slots.candidates
+        ]
+    )
+
+
+def _fixed_day(check: Check) -> int:
+    return 0 if check.fixed_in is None else check.fixed_in.toordinal()
+
+
+def _at_normal_pace(candidates: Candidates) -> Mask:
+    normal = np.array([stage.days for stage in candidates.courses.work], dtype=np.int64)
+    is_normal = (candidates.courses.stays.days == normal).all(axis=1)
+    mask: Mask = is_normal[candidates.course]
+    return mask

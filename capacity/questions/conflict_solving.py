@@ -1,0 +1,79 @@
+"""Can these checks all be placed at once? Answered by branch-and-cut, with proof or not at all."""
+
+import time
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.linear_form import days_form
+from capacity.slots.program import Program
+
+Choice = NDArray[np.int64]
+MOST_SECONDS_A_SOLVE = 20.0
+
+
+@dataclass(frozen=True)
+class Clock:
+    """The time until which solving may begin, on the monotonic clock."""
+
+    until: float
+
+    @property
+    def left(self) -> float:
+        """Return the seconds that are left, at least 0."""
+        return max(0.0, self.until - time.monotonic())
+
+
+def clock_of(seconds: float) -> Clock:
+    """Return a clock that runs out in so many seconds."""
+    return Clock(time.monotonic() + seconds)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """Whether the checks can be placed together; None when that was not proven in time.
+
+    ``chosen`` is a choice that places them, ``cost`` what it comes to, and ``is_least``
+    whether that is proven to be the least.
+    """
+
+    holds: bool | None
+    chosen: Choice | None = None
+    cost: float = 0.0
+    is_least: bool = False
+
+
+def placed_together(
+    program: Program,
+    must: NDArray[np.bool_],
+    clock: Clock,
+    cost: NDArray[np.float64] | None = None,
+) -> Answer:
+    """Place every check that ``must`` be, (checks,), so that all rows hold.
+
+    Of all such choices one with the least sum of ``cost``, (columns,), where it is given.
+    Man-hours play no part: those that nobody is there to do can be bought.
+    """
+    counts = np.diff(program.first_column)
+    if (counts[must] == 0).any():
+        return Answer(False)
+    if not must.any():
+        return Answer(True, np.full(len(must), -1, dtype=np.int64), 0.0, True)
+    seconds = min(MOST_SECONDS_A_SOLVE, clock.left)
+    if seconds <= 0:
+        return Answer(None)
+    price = np.zeros(program.size) if cost is None else cost
+    form = days_form(replace(program, days_allowed=None))
+    upper = form.upper.copy()
+    upper[program.size : program.size + len(must)][must] = 0.0
+    costs = np.zeros_like(form.cost)
+    costs[: program.size] = price
+    solved = branch_and_cut(replace(form, cost=costs, upper=upper, offset=0.0), None, seconds)
+    if solved.chosen is None:
+        return Answer(False if solved.finished else None)
+    if (solved.chosen[must] < 0).any() or not program.holds(solved.chosen):
+        return Answer(None)
+    total = float(price[solved.chosen[solved.chosen >= 0]].sum())
+    return Answer(True, solved.chosen, total, solved.finished)

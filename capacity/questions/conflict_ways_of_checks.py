@@ -1,0 +1,126 @@
+"""Changes to a check's own dates and bay that could undo a conflict."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Check, Status
+from capacity.labour.calendar import Calendar
+from capacity.questions.conflict_case import Case, Tried
+from capacity.questions.conflict_rules import Rule
+from capacity.questions.conflict_trials import Trial, Wanted
+from capacity.questions.conflict_values import Change
+from capacity.slots.candidates import Candidates
+from capacity.slots.fit import fits
+
+# More than any days: a fixed check runs at the normal pace, so that others are no place.
+OTHER_PACE = 1e6
+
+
+def later(case: Case, rule: Rule) -> Tried:
+    """Let a check come in past ``Latest in``, by as few days as can be.
+
+    The base stays as it is: the days are counted as days past.
+    """
+    any_day = replace(case.wanted, late={rule.of: case.base.longest_delay_days})
+
+    def found(trial: Trial, is_least: bool) -> Tried:
+        days = round(trial.answer.cost)
+        wanted = replace(case.wanted, late={rule.of: days})
+        return case.found(Change.LATER, rule, days, case.base, is_least=is_least, wanted=wanted)
+
+    return case.least(
+        rule, case.base, lambda c, _: c.courses.past.astype(np.float64), found, any_day
+    )
+
+
+def earlier(case: Case, rule: Rule) -> Tried:
+    """Let a check come in before ``Earliest in``, by as few days as can be."""
+    check = case.check(rule.of)
+    earliest = check.earliest_in
+
+    def before(candidates: Candidates, calendar: Calendar) -> NDArray[np.float64]:
+        in_day = candidates.courses.stays.in_day
+        return np.maximum(calendar.number(earliest) - in_day, 0).astype(np.float64)
+
+    def found(trial: Trial, is_least: bool) -> Tried:
+        days = round(trial.answer.cost)
+        changed = replace(check, earliest_in=earliest - timedelta(days=days))
+        base = case.with_check(changed)
+        return case.found(Change.EARLIER, rule, days, base, is_least=is_least)
+
+    open_base = case.with_check(replace(check, earliest_in=case.base.first_day))
+    return case.least(rule, open_base, before, found)
+
+
+def other_day(case: Case, rule: Rule) -> Tried:
+    """Fix a check on another day in the same bay, as near as can be.
+
+    Not later than ``Longest delay days`` past ``Latest in``.
+    """
+    check, base = case.check(rule.of), case.base
+    assert check.fixed_in is not None
+    fixed_in = check.fixed_in
+    last = max(check.latest_in + timedelta(days=base.longest_delay_days), fixed_in)
+    free = replace(
+        check,
+        status=Status.BOOKED,
+        fixed_in=None,
+        earliest_in=base.first_day,
+        latest_in=min(base.last_in_day, last),
+    )
+
+    def away(candidates: Candidates, calendar: Calendar) -> NDArray[np.float64]:
+        stays = candidates.courses.stays
+        normal = np.array([stage.days for stage in candidates.courses.work], dtype=np.int64)
+        other_pace = (stays.days != normal).any(axis=1)
+        price: NDArray[np.float64] = np.where(
+            other_pace, OTHER_PACE, np.abs(stays.in_day - calendar.number(fixed_in))
+        )
+        return price
+
+    def found(trial: Trial, is_least: bool) -> Tried:
+        if trial.answer.cost >= OTHER_PACE:
+            return False if is_least else None
+        in_day = trial.in_day_of(rule.of)
+        moved = case.with_check(replace(check, fixed_in=in_day))
+        days = (in_day - fixed_in).days
+        return case.found(Change.OTHER_DAY, rule, days, moved, is_least=is_least)
+
+    return case.least(rule, case.with_check(free), away, found)
+
+
+def other_bays(case: Case, check: Check) -> Iterator[str]:
+    """Yield the bays in which a fixed check could stand instead of its own."""
+    aircraft = next(a for a in case.base.types if a.name == check.type)
+    package = next(p for p in case.base.packages if p.name == check.package)
+    needed = {stage.work for stage in package.stages}
+    for bay in case.base.bays:
+        if bay.name != check.fixed_bay and fits(bay, aircraft) and needed <= bay.work:
+            yield bay.name
+
+
+def other_bay(case: Case, rule: Rule, bay: str) -> Tried:
+    """Fix a check in another bay on the same day."""
+    base = case.with_check(replace(case.check(rule.of), fixed_bay=bay))
+    return case.found(Change.OTHER_BAY, rule, 1, base, days=0, bay=bay)
+
+
+def given_up(case: Case, rule: Rule) -> Tried:
+    """Take a check out; it counts as ``Longest delay days`` + 1, as one not placed does."""
+    base = case.base.replace(checks=tuple(c for c in case.base.checks if c.name != rule.of))
+    wanted = Wanted(case.wanted.checks - {rule.of})
+    days = case.base.longest_delay_days + 1
+    return case.found(Change.GIVEN_UP, rule, 1, base, days=days, wanted=wanted)
+
+
+def extended(case: Case, rule: Rule) -> Tried:
+    """Have ``Latest in`` of a fixed check extended to its fixed day."""
+    check = case.check(rule.of)
+    assert check.fixed_in is not None
+    days = (check.fixed_in - check.latest_in).days
+    base = case.with_check(replace(check, latest_in=check.fixed_in))
+    return case.found(Change.EXTENDED, rule, days, base)

@@ -1,0 +1,85 @@
+"""Why checks cannot all be placed in their windows, and the cheapest ways out."""
+
+from dataclasses import replace
+
+from capacity.facts import Base
+from capacity.questions.conflict_case import Case
+from capacity.questions.conflict_finding import find_conflicts
+from capacity.questions.conflict_places import all_places
+from capacity.questions.conflict_rules import OF_CHECKS
+from capacity.questions.conflict_solving import Clock, clock_of
+from capacity.questions.conflict_trials import Ground, Wanted, ground_of
+from capacity.questions.conflict_values import Conflict, Conflicts, FewestDays
+from capacity.questions.conflict_ways import ways_out
+from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.linear_form import days_form
+
+# Shares of the time: for the conflicts, and for the fewest days past.
+SHARE_TO_FIND, SHARE_FOR_DAYS = 0.4, 0.1
+WHOLE = 1e-6
+
+
+def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
+    """Return what cannot hold together: of the fixed checks first, else of all that must come.
+
+    Where all fixed and booked checks can be placed by ``Latest in``, ``possible`` is True and
+    there is no conflict. ``seconds`` is the time for all of it, a little more at the most.
+
+    Raises
+    ------
+    AuditError
+        When a plan with a change does not stand up to the audit.
+    """
+    clock = clock_of(seconds)
+    finding = clock_of(SHARE_TO_FIND * seconds)
+    every = all_places(base)
+    found = find_conflicts(every, finding, fixed_only=True)
+    if found.possible is not False:
+        found = find_conflicts(every, finding, fixed_only=False)
+    if not found.conflicts:
+        return found
+    ground = ground_of(base)
+    if not found.fixed_only:
+        limit = clock_of(SHARE_FOR_DAYS * seconds)
+        found = replace(found, fewest_days=fewest_days(ground, limit))
+    told = []
+    for number, conflict in enumerate(found.conflicts):
+        share = clock_of(clock.left / (len(found.conflicts) - number))
+        case = Case(ground, Wanted(_beside(conflict, found)), _checks_in(conflict), share)
+        ways, not_tried = ways_out(case, conflict.rules, seed)
+        told.append(replace(conflict, ways_out=ways, not_tried=not_tried))
+    return replace(found, conflicts=tuple(told))
+
+
+def _beside(conflict: Conflict, found: Conflicts) -> frozenset[str]:
+    """Return the checks that a way out must place: all but those in other conflicts.
+
+    Where more conflicts may be hidden than were told, only its own.
+    """
+    if not found.all_told:
+        return _checks_in(conflict)
+    others = [_checks_in(other) for other in found.conflicts if other is not conflict]
+    return frozenset(found.asked).difference(*others)
+
+
+def _checks_in(conflict: Conflict) -> frozenset[str]:
+    return frozenset(rule.of for rule in conflict.rules if rule.kind in OF_CHECKS)
+
+
+def fewest_days(ground: Ground, clock: Clock) -> FewestDays | None:
+    """Return the fewest days past ``Latest in`` with all rules kept; None if none was found."""
+    program = ground.program
+    solved = branch_and_cut(days_form(program), None, clock.left)
+    if solved.chosen is None:
+        return None
+    late, missing = [], []
+    for number, name in enumerate(program.checks):
+        column = solved.chosen[number]
+        if column >= 0 and program.past[column]:
+            late.append((name, int(program.past[column])))
+        elif column < 0 and program.unplaced_past[number]:
+            missing.append(name)
+    late += [(c.check.name, int(c.past[0])) for c in ground.slots.settled if c.past[0]]
+    days = program.days_past(solved.chosen)
+    bound = days if solved.finished else max(0, int(solved.bound + 1 - WHOLE))
+    return FewestDays(days, bound, tuple(late), tuple(missing))

@@ -1,0 +1,206 @@
+"""Why a check stands where it does in a plan, and not on a better day."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import AuditError, InputError
+from capacity.facts import Base, Check, Status
+from capacity.findings import Finding, Level
+from capacity.inputs.wording import suggest
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.plan import Plan
+from capacity.questions.conflict_places import AllPlaces, all_places
+from capacity.questions.places import bays_along, by_check_of, places_of
+from capacity.questions.plan_differences import hours_more
+from capacity.questions.why_blocked import InTheWay
+from capacity.questions.why_values import Blocked, Dearer, Why
+from capacity.slots.plan_of import plan_of
+from capacity.slots.program import Program
+
+Choice = NDArray[np.int64]
+Floats = NDArray[np.float64]
+HALF_CENT = 0.005
+
+
+class PlanReasons:
+    """Answers for any check of one plan; what all answers share is made once."""
+
+    def __init__(self, base: Base, plan: Plan) -> None:
+        """Find the plan among all places of its base; raises ``InputError`` when it is not."""
+        self._base, self._plan = base, plan
+        self._every = all_places(base)
+        self._places = places_of(plan, self._every.slots)
+        self._auditor = Auditor(base)
+        self._audit = self._auditor.audit(plan)
+        if self._audit.broken:
+            raise AuditError(self._audit.broken)
+
+    def why(self, name: str) -> Why:
+        """Return why a check stands where it does, and what keeps each better place from it.
+
+        All other checks stay where they are. Each place that is told to be free is audited.
+
+        Raises
+        ------
+        InputError
+            When the base has no such check.
+        """
+        known = [check.name for check in self._base.checks]
+        if name not in known:
+            what = f"'{name}' is no check of the base."
+            remedy = suggest(name, known, "the sheet Checks")
+            raise InputError([Finding(Level.ERROR, "check", what, remedy)])
+        check = self._base.checks[known.index(name)]
+        better: tuple[Blocked | Dearer, ...] = ()
+        if check.status is not Status.FIXED:
+            better = tuple(_Places(self, check).better())
+        return self._told(check, better)
+
+    @property
+    def audit(self) -> Audit:
+        """Return what the plan comes to."""
+        return self._audit
+
+    def narrowed_to(self, name: str) -> tuple[AllPlaces, Choice]:
+        """Return all places of a check with the others at theirs, and the plan among them."""
+        masks, chosen, first = [], [], 0
+        for number, candidates in enumerate(self._every.slots.candidates):
+            place = int(self._places[number])
+            mask = np.arange(len(candidates.course)) == place
+            chosen.append(first if place >= 0 else -1)
+            if candidates.courses.check.name == name:
+                mask = np.ones(len(candidates.course), dtype=np.bool_)
+                chosen[-1] = first + place if place >= 0 else -1
+            masks.append(mask)
+            first += int(mask.sum())
+        return self._every.narrowed(masks), np.array(chosen, dtype=np.int64)
+
+    def audited(self, made: Plan) -> Audit:
+        """Audit a plan that is told to stand; raises ``AuditError`` when it does not."""
+        audit = self._auditor.audit(made)
+        if audit.broken:
+            raise AuditError(audit.broken)
+        return audit
+
+    def _told(self, check: Check, better: tuple[Blocked | Dearer, ...]) -> Why:
+        account = next((a for a in self._audit.accounts if a.check == check.name), None)
+        others = tuple(p for p in self._plan.placements if p.check != check.name)
+        without = self._auditor.audit(replace(self._plan, placements=others))
+        return Why(
+            check=check.name,
+            placements=tuple(by_check_of(self._plan).get(check.name, ())),
+            days_past=account.days_past_latest_in if account else 0,
+            early_days=account.early_days if account else 0,
+            late_days=account.late_days if account else 0,
+            early_money=account.early_money if account else 0.0,
+            late_money=account.late_money if account else 0.0,
+            labour_money=_labour(self._audit) - _labour(without),
+            hours=hours_more(without, self._audit),
+            better=better,
+        )
+
+
+def _labour(audit: Audit) -> float:
+    return audit.overtime_money + audit.contract_money + audit.overload_money
+
+
+class _Places:
+    """The places of one check beside a plan, priced as if all of them were free."""
+
+    def __init__(self, reasons: PlanReasons, check: Check) -> None:
+        self._reasons, self._check = reasons, check
+        self._places, self._chosen = reasons.narrowed_to(check.name)
+        self._program: Program = self._places.program()
+        self._number = self._program.checks.index(check.name)
+        self._first = int(self._program.first_column[self._number])
+        self._columns = np.arange(*self._program.first_column[self._number : self._number + 2])
+        self._others = self._chosen.copy()
+        self._others[self._number] = -1
+        self._own = self._program.money[self._columns]
+        self._past = self._program.past[self._columns]
+        self._money = self._money_of_all()
+        now = int(self._chosen[self._number]) - self._first
+        self._is_placed = bool(self._chosen[self._number] >= 0)
+        unplaced = int(self._program.unplaced_past[self._number])
+        self._past_now = int(self._past[now]) if self._is_placed else unplaced
+        self._own_now = float(self._own[now]) if self._is_placed else 0.0
+        self._money_now = self._program.cost(self._chosen)[1]
+
+    def better(self) -> Iterator[Blocked | Dearer]:
+        """Yield each better place by day and bay, the best pace and wait of it."""
+        in_the_way = InTheWay(self._places, self._others)
+        broken = in_the_way.broken_rules
+        candidates = self._places.slots.candidates[self._number]
+        in_day = candidates.courses.stays.in_day[candidates.course]
+        ways = [tuple(way) for way in candidates.groups]
+        best: dict[tuple[object, ...], int] = {}
+        wanted = np.flatnonzero(self._is_better())
+        rules = broken[self._columns] if len(broken) else np.zeros(len(self._columns), int)
+        order = np.lexsort((np.round(self._money, 6), self._past, rules))
+        for place in order[np.isin(order, wanted)]:
+            best.setdefault((int(in_day[place]), ways[place]), int(place))
+        for key in sorted(best, key=lambda key: (key[0], key[1])):
+            place = best[key]
+            yield self._free(place) if not rules[place] else self._blocked(place, in_the_way)
+
+    def _is_better(self) -> NDArray[np.bool_]:
+        """Return which places have fewer days past, or cost less by themselves or in all."""
+        if not self._is_placed:
+            is_within: NDArray[np.bool_] = self._past == 0
+            return is_within
+        same, fewer = self._past == self._past_now, self._past < self._past_now
+        cheaper = self._own < self._own_now - HALF_CENT
+        cheaper |= self._money < self._money_now - HALF_CENT
+        better: NDArray[np.bool_] = fewer | (same & cheaper)
+        return better
+
+    def _money_of_all(self) -> Floats:
+        """Return the money of the plan with the check in each of its columns."""
+        program = self._program
+        load = program.load(self._others)
+        plain = program.cost(self._others)[1] - program.hours.money(load)
+        courses, inverse = np.unique(program.course[self._columns], return_inverse=True)
+        asked = program.man_hours[courses].toarray()
+        labour = np.array([program.hours.money(load + own) for own in asked])
+        money: Floats = plain + self._own + labour[inverse.ravel()]
+        return money
+
+    def _bays(self, place: int) -> tuple[str, ...]:
+        slots = self._places.slots
+        return bays_along(slots.candidates[self._number], place, slots)
+
+    def _days(self, place: int) -> tuple[int, int]:
+        candidates = self._places.slots.candidates[self._number]
+        stays, course = candidates.courses.stays, int(candidates.course[place])
+        return int(stays.in_day[course]), int(stays.out_day[course])
+
+    def _blocked(self, place: int, in_the_way: InTheWay) -> Blocked:
+        date = self._places.slots.calendar.date
+        in_day, out_day = self._days(place)
+        return Blocked(
+            day=date(in_day),
+            bays=self._bays(place),
+            out_day=date(out_day),
+            by=in_the_way.of(self._first + place),
+            saves=self._money_now - float(self._money[place]),
+            days_past_less=self._past_now - int(self._past[place]),
+        )
+
+    def _free(self, place: int) -> Dearer:
+        chosen = self._others.copy()
+        chosen[self._number] = self._first + place
+        audit = self._reasons.audited(plan_of(chosen, self._program, self._places.slots))
+        date = self._places.slots.calendar.date
+        in_day, out_day = self._days(place)
+        return Dearer(
+            day=date(in_day),
+            bays=self._bays(place),
+            out_day=date(out_day),
+            money=audit.goals.money - self._reasons.audit.goals.money,
+            own=float(self._own[place]) - self._own_now,
+            hours=hours_more(self._reasons.audit, audit),
+            days_past_less=self._past_now - int(self._past[place]),
+        )

@@ -1,0 +1,140 @@
+"""A real server and a real browser; without one these tests are skipped, but fail in CI."""
+
+import os
+import shutil
+import socket
+import subprocess
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from capacity.dashboard import command
+
+SECONDS_TO_START = 60.0
+SECONDS_TO_WAIT = 30.0
+SECONDS_UNTIL_GONE = "2"
+LAUNCH = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic",
+          "--no-first-run", "--disable-background-networking", "--disable-component-update",
+          "--disable-sync"]  # fmt: skip
+
+
+def missing(what: str) -> None:
+    """Skip on a user's machine; fail where the tests must run."""
+    reason = f"{what} is not there, so the pages cannot be driven"
+    if os.environ.get("CI"):
+        pytest.fail(reason)
+    pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator:
+    try:
+        from playwright.sync_api import sync_playwright
+    except ImportError:
+        missing("playwright")
+    with sync_playwright() as driver:
+        program = shutil.which("chromium") or driver.chromium.executable_path
+        if not Path(program).exists():
+            missing("a chromium browser")
+        opened = driver.chromium.launch(executable_path=program, headless=True, args=LAUNCH)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def expect(browser):
+    """The waiting assertions of the driver, patient enough for a busy machine."""
+    from playwright.sync_api import expect
+
+    expect.set_options(timeout=SECONDS_TO_WAIT * 1000)
+    return expect
+
+
+class Server:
+    """The dashboard as a process; its log is shown when a page fails."""
+
+    def __init__(self, folder: Path) -> None:
+        """Begin to serve on a free port, with a home of its own."""
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.address = f"http://127.0.0.1:{self.port}"
+        self.log = folder / "server.log"
+        environment = {
+            **os.environ,
+            "HOME": str(folder),
+            "CAPACITY_DASHBOARD_SECONDS_UNTIL_GONE": SECONDS_UNTIL_GONE,
+        }
+        environment.pop("CAPACITY_DASHBOARD_BOOK", None)
+        with self.log.open("wb") as log:
+            self.process = subprocess.Popen(
+                [*command(self.port), "--server.headless=true"],
+                env=environment, stdout=log, stderr=log,
+            )  # fmt: skip
+
+    def wait(self) -> None:
+        give_up = time.monotonic() + SECONDS_TO_START
+        while time.monotonic() < give_up and self.process.poll() is None:
+            try:
+                urllib.request.urlopen(f"{self.address}/_stcore/health", timeout=2).close()
+            except OSError:
+                time.sleep(0.1)
+            else:
+                return
+        pytest.fail(f"the server did not start: {self.log.read_text()}")
+
+    def sides(self) -> int:
+        """Return how many child processes of a search are at work."""
+        found = subprocess.run(
+            ["pgrep", "-P", str(self.process.pid), "-f", "capacity.slots.side"],
+            capture_output=True, text=True, check=False,
+        )  # fmt: skip
+        return len(found.stdout.split())
+
+
+@pytest.fixture(scope="session")
+def server(browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    started = Server(tmp_path_factory.mktemp("server"))
+    try:
+        started.wait()
+        yield started
+    finally:
+        started.process.terminate()
+        started.process.wait(20)
+
+
+@pytest.fixture
+def open_page(browser, server) -> Iterator:
+    """Return a function that opens the dashboard as a person of its own."""
+    contexts, outside, broken = [], [], []
+
+    def open_one(**options):
+        context = browser.new_context(viewport={"width": 1400, "height": 1100}, **options)
+        context.set_default_timeout(SECONDS_TO_WAIT * 1000)
+        page = context.new_page()
+        page.on("request", lambda r: None if _is_ours(r.url, server) else outside.append(r.url))
+        page.on("pageerror", lambda error: broken.append(str(error)))
+        page.goto(server.address)
+        page.get_by_role("heading", name="Planner", exact=True).wait_for()
+        contexts.append(context)
+        return page
+
+    yield open_one
+    faults = [
+        element.inner_text()
+        for context in contexts
+        for page in context.pages
+        for element in page.get_by_test_id("stException").all()
+    ]
+    for context in contexts:
+        context.close()
+    assert not faults, f"{faults}\n{server.log.read_text()}"
+    assert not outside, "something was asked for outside this machine"
+    assert not broken
+
+
+def _is_ours(url: str, server: Server) -> bool:
+    return url.startswith((server.address, "data:", "blob:"))

@@ -1,0 +1,195 @@
+"""The ways through the dashboard that only a browser can show, each from its beginning."""
+
+import io
+import json
+import time
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from capacity.inputs import read_book
+from capacity.inputs.edited_copy import SheetEdit, edited_copy
+
+pytestmark = pytest.mark.browser
+
+SAMPLES = Path(__file__).parents[2] / "sample_inputs"
+EVIL = "<img src=x onerror=alert(1)> **bold** :red[x]"
+SOON_SECONDS = 30.0
+
+
+@pytest.fixture
+def overloaded(tmp_path: Path) -> Path:
+    """The tiny sample with two people where there were ten: weeks that nobody can do."""
+    path = tmp_path / "overloaded.xlsx"
+    path.write_bytes(edited_copy(SAMPLES / "tiny.xlsx", [SheetEdit("Crews", {2: {"Heads": 2}})]))
+    return path
+
+
+def upload(page, path: Path) -> None:
+    page.locator("input[type=file]").first.set_input_files(path)
+
+
+def button(page, name: str):
+    return page.get_by_role("button", name=name, exact=True)
+
+
+def make_plan(page, expect) -> None:
+    expect(button(page, "Make the plan")).to_be_enabled()
+    button(page, "Make the plan").click()
+    expect(button(page, "Summary for programs (.json)")).to_be_visible()
+    expect(page.locator("[data-testid=stVegaLiteChart] svg")).to_have_count(2)
+    settle(page, expect)
+
+
+def settle(page, expect) -> None:
+    """Wait until the page has been drawn to its end: a click on a chart half drawn is lost."""
+    running = page.locator("[data-testid=stApp][data-test-script-state=notRunning]")
+    expect(running).to_have_count(1)
+    expect(page.locator("[data-stale=true]")).to_have_count(0)
+
+
+def fetched(page, name: str) -> bytes:
+    with page.expect_download() as download:
+        button(page, name).click()
+    return Path(download.value.path()).read_bytes()
+
+
+def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, expect, overloaded):
+    page = open_page()
+    upload(page, overloaded)
+    make_plan(page, expect)
+    word = page.locator("svg text", has_text="OVER").first
+    expect(word).to_be_visible()
+    bars = page.locator("[data-testid=stVegaLiteChart]").nth(1).locator("g.mark-rect path")
+    bars.first.click()
+    expect(page.get_by_text("Mechanic in 2027-W01, Mon 4 Jan 2027")).to_be_visible()
+    expect(page.get_by_text("on top: OVER")).to_be_visible()
+
+    told = json.loads(fetched(page, "Summary for programs (.json)"))
+    assert told["outcome"] == "planned"
+    assert told["goals"]["overload_hours"] > 0
+    book = openpyxl.load_workbook(io.BytesIO(fetched(page, "Plan workbook (.xlsx)")))
+    assert "Overload weeks" in book.sheetnames
+    again = read_book(overloaded).base
+    assert {placed["check"] for placed in told["placements"]} <= {c.name for c in again.checks}
+
+
+def test_a_run_shows_how_it_goes_and_stop_keeps_the_best(open_page, expect, server):
+    page = open_page()
+    upload(page, SAMPLES / "quarter.xlsx")
+    button(page, "Make the plan").click()
+    expect(page.get_by_text("Best plan so far")).to_be_visible()
+    expect(page.get_by_text("No plan can cost less than")).to_be_visible()
+    expect(button(page, "Make the plan")).to_be_disabled()
+    button(page, "Stop and keep the best plan").click()
+    expect(page.get_by_text("ended by a person")).to_be_visible()
+    expect(button(page, "Plan workbook (.xlsx)")).to_be_visible()
+    assert server.sides() == 0
+
+
+def test_a_broken_workbook_shows_all_its_findings(open_page, expect):
+    findings = read_book(SAMPLES / "broken.xlsx").findings
+    page = open_page()
+    upload(page, SAMPLES / "broken.xlsx")
+    expect(page.get_by_text("It cannot be planned")).to_be_visible()
+    expect(page.get_by_text(f"Findings ({len(findings)})")).to_be_visible()
+    grid = page.locator("[data-testid=stDataFrame] table").first
+    expect(grid).to_have_attribute("aria-rowcount", str(len(findings) + 1))
+    expect(button(page, "Make the plan")).to_be_disabled()
+
+
+def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded):
+    one, other = open_page(), open_page()
+    upload(one, SAMPLES / "tiny.xlsx")
+    upload(other, overloaded)
+    for page in (one, other):
+        expect(button(page, "Make the plan")).to_be_enabled()
+        button(page, "Make the plan").click()
+    for page in (one, other):
+        expect(button(page, "Plan workbook (.xlsx)")).to_be_visible()
+    expect(one.get_by_text("tiny.xlsx", exact=True)).to_be_visible()
+    expect(one.get_by_text("overloaded.xlsx", exact=True)).to_have_count(0)
+    expect(other.get_by_text("tiny.xlsx", exact=True)).to_have_count(0)
+    assert "desk=" in one.url
+    assert one.url != other.url
+
+    one.reload()
+    expect(one.get_by_text("3,700 EUR, proven")).to_be_visible()
+    one.get_by_role("link", name="Base manager").click()
+    expect(one.get_by_role("heading", name="Weeks and skills")).to_be_visible()
+    expect(one.get_by_text("No week asks for more man-hours")).to_be_visible()
+    one.get_by_role("link", name="Planner").click()
+    expect(one.get_by_text("3,700 EUR, proven")).to_be_visible()
+
+
+def test_closing_the_browser_ends_the_run(open_page, expect, server):
+    page = open_page()
+    upload(page, SAMPLES / "quarter.xlsx")
+    button(page, "Make the plan").click()
+    expect(page.get_by_text("Best plan so far")).to_be_visible()
+    wait_for(lambda: server.sides() > 0)
+    page.close()
+    wait_for(lambda: server.sides() == 0)
+
+
+def wait_for(what) -> None:
+    give_up = time.monotonic() + SOON_SECONDS
+    while not what():
+        assert time.monotonic() < give_up
+        time.sleep(0.1)
+
+
+def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_path):
+    hostile = tmp_path / "**bold** <b>x.xlsx"
+    edits = [
+        SheetEdit("Checks", {3: {"Check": EVIL, "Aircraft": EVIL, "Customer": EVIL}}),
+        SheetEdit("Crews", {2: {"Crew": EVIL}}),
+    ]
+    book = openpyxl.load_workbook(io.BytesIO(edited_copy(SAMPLES / "tiny.xlsx", edits)))
+    book["Base"]["B5"] = ":red[E] <i>"  # the currency
+    book.save(hostile)
+    page = open_page()
+    upload(page, hostile)
+    make_plan(page, expect)
+    page.locator("[data-testid=stVegaLiteChart]").first.locator(
+        "svg text", has_text="<img"
+    ).first.click(force=True)
+    expect(page.get_by_text(f"Check {EVIL}", exact=True)).to_be_visible()
+    for page_name in ("Base manager", "Commercial", "Planner"):
+        page.get_by_role("link", name=page_name).click()
+        expect(page.get_by_role("heading", name=page_name, exact=True)).to_be_visible()
+        for made in ("img[src=x]", "strong:text-is('bold')", "i", "[data-testid=stMain] b"):
+            expect(page.locator(made)).to_have_count(0)
+
+
+def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, expect, tmp_path):
+    page = open_page()
+    upload(page, SAMPLES / "tiny.xlsx")
+    page.get_by_text("Change checks, closures and crews").click()
+    grid = page.get_by_test_id("stDataFrame").first
+    expect(grid.locator("canvas").first).to_be_visible()
+    corner = at_rest(grid)
+    # The second column, first row below the headings.
+    page.mouse.dblclick(corner["x"] + 130, corner["y"] + 52)
+    expect(page.locator("#portal textarea, #portal input").first).to_be_visible()
+    page.keyboard.press("ControlOrMeta+a")
+    page.keyboard.type("Q-CHANGED")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("Not used yet: 1 row changed.")).to_be_visible()
+    button(page, "Check the changes and use them").click()
+    expect(page.get_by_text("(changed here)")).to_be_visible()
+    copy = tmp_path / "copy.xlsx"
+    copy.write_bytes(fetched(page, "Download the changed workbook"))
+    changed, before = read_book(copy).base, read_book(SAMPLES / "tiny.xlsx").base
+    assert "Q-CHANGED" in {changed.checks[0].name, changed.checks[0].aircraft}
+    assert changed.checks[1:] == before.checks[1:]
+
+
+def at_rest(element) -> dict[str, float]:
+    """Return where an element stands once it has stopped moving."""
+    before, now = None, element.bounding_box()
+    while before != now:
+        time.sleep(0.3)
+        before, now = now, element.bounding_box()
+    return now

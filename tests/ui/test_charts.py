@@ -1,0 +1,234 @@
+"""Charts are functions of plan values: what stands in their rows and what they encode."""
+
+import json
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from capacity.plans.outcome import Progress
+from capacity.plans.plan import WeekLoad
+from tests.ui.plans import base, day, stay, view
+from ui.bay_rows import occupancy_of
+from ui.charts.common import at
+from ui.charts.heat_map import heat_map
+from ui.charts.man_hours import man_hours_chart
+from ui.charts.occupancy import occupancy_chart
+from ui.charts.progress import BEST, BOUND, progress_chart, progress_rows
+from ui.heat_rows import Band, band_of, heat_rows, printed
+from ui.look import DARK, LIGHT
+from ui.week_rows import SHARES, skills_worst_first, week_rows
+
+
+def layers(chart) -> list[dict]:
+    return chart.to_dict()["layer"]
+
+
+def rows_with(chart, field: str) -> list[dict]:
+    """Return all rows of a chart that have a field."""
+    return [row for layer in layers(chart) for row in layer["data"]["values"] if field in row]
+
+
+# Bays.
+
+
+def test_every_placement_is_a_block_from_its_in_day_to_its_out_day():
+    shown = occupancy_of(view())
+    found = {
+        block["check"]: (block["bay"], block["from"], block["until"]) for block in shown.blocks
+    }
+    assert found == {"C1": ("B1", at(day(0)), at(day(5))), "C2": ("B2", at(day(0)), at(day(5)))}
+
+
+def test_blocks_stand_in_the_row_of_their_bay_and_no_lane_runs_into_the_next():
+    shown = occupancy_of(view())
+    assert shown.bays == ("B1", "B2")
+    rows = [*shown.blocks, *shown.stages, *shown.closures]
+    assert {int(row["y0"]) for row in rows if row.get("bay", "B2") == "B2"} >= {1}
+    assert all(int(row["y0"]) == int(row["y1"]) for row in rows)
+    assert all(row["y"] % 1 > 0.74 for row in shown.due)
+
+
+def test_stages_tile_the_stay_and_tell_when_nobody_else_may_work():
+    of_c1 = [row for row in occupancy_of(view()).stages if row["check"] == "C1"]
+    assert [row["stage"] for row in of_c1] == ["open", "repair"]
+    assert all(one["until"] == other["from"] for one, other in pairwise(of_c1))
+    assert [row["alone"] for row in of_c1] == ["no", "yes"]
+    assert of_c1[-1]["last"] == at(day(4))
+
+
+def test_a_fixed_check_is_marked_by_a_square_and_not_by_colour_alone():
+    fixed, booked = occupancy_of(view()).blocks
+    assert (fixed["is_fixed"], booked["is_fixed"]) == (True, False)
+    assert fixed["label"].startswith("■ ")
+    assert not booked["label"].startswith("■")
+
+
+def test_the_agreed_day_is_met_or_missed_in_words_and_shape():
+    met, missed = occupancy_of(view()).due
+    assert (met["check"], met["verdict"], met["label"]) == ("C1", "out as agreed", "")
+    assert (missed["check"], missed["verdict"], missed["label"]) == ("C2", "out late", "+1 d")
+    assert missed["agreed"] == missed["mark"] == at(day(4))
+    (shapes,) = (
+        layer["encoding"]["shape"]["scale"]
+        for layer in layers(occupancy_chart(occupancy_of(view()), LIGHT))
+        if "shape" in layer["encoding"]
+    )
+    assert shapes == {"domain": ["out as agreed", "out late"], "range": ["diamond", "triangle-up"]}
+
+
+def test_a_day_agreed_before_the_aircraft_comes_in_is_marked_under_its_own_block():
+    (_, missed) = occupancy_of(view(None, stay("C1", "B1", 0), stay("C2", "B2", 7))).due
+    assert (missed["agreed"], missed["mark"]) == (at(day(4)), at(day(7)))
+    assert missed["label"] == "+8 d"
+
+
+def test_a_closure_is_drawn_with_its_last_day_and_with_slanted_lines():
+    shown = occupancy_of(view())
+    (closed,) = shown.closures
+    assert (closed["from"], closed["until"]) == (at(day(9)), at(day(11)))
+    assert (closed["first"], closed["last"]) == (at(day(9)), at(day(10)))
+    assert closed["reason"] == "door"
+    assert shown.closure_lines
+    assert all(at(day(9)) <= line["from"] < line["until"] <= at(day(11))
+               for line in shown.closure_lines)  # fmt: skip
+
+
+def test_where_the_plan_begins_is_drawn_when_an_aircraft_is_in_from_before():
+    early = base()
+    assert occupancy_of(view(early)).begins is None
+    since = occupancy_of(view(early, stay("C1", "B1", -3)))
+    assert (since.first, since.begins) == (day(-3), day(0))
+
+
+def test_names_of_bays_cannot_become_code_of_the_chart():
+    evil = "']; alert(1); ['"
+    facts = base()
+    bays = (facts.bays[0], replace(facts.bays[1], name=evil))
+    shown = occupancy_of(view(facts.replace(bays=bays, closures=()), stay("C1", "B1", 0)))
+    axes = [layer["encoding"].get("y", {}).get("axis") or {}
+            for layer in layers(occupancy_chart(shown, LIGHT))]  # fmt: skip
+    expressions = {axis["labelExpr"] for axis in axes if "labelExpr" in axis}
+    (literal,) = {expression.removesuffix("[floor(datum.value)]") for expression in expressions}
+    assert json.loads(literal) == ["B1", evil]
+
+
+def test_a_click_is_told_by_the_check():
+    (pick,) = occupancy_chart(occupancy_of(view()), LIGHT).to_dict()["params"]
+    assert (pick["name"], pick["select"]["fields"]) == ("pick", ["check"])
+
+
+def test_a_plan_without_placements_is_drawn_too():
+    facts = base()
+    empty = occupancy_of(view(facts.replace(checks=())))
+    assert empty.blocks == ()
+    assert layers(occupancy_chart(empty, DARK))
+
+
+# Man-hours.
+
+
+def test_the_blocks_of_a_week_add_up_to_what_is_asked():
+    rows = week_rows(view(), "mechanic")
+    first = [row for row in rows.parts if row["week"] == "2027-W01"]
+    assert [row["share"] for row in first] == list(SHARES)
+    assert first[0]["y0"] == 0
+    assert all(one["y1"] == other["y0"] for one, other in pairwise(first))
+    # By hand: two checks of 380 h; ten people give 10 x 8 h x 5 days x 75 % = 300 h, overtime
+    # 20 % of it = 60 h, contract 25 % = 75 h; 760 - 435 = 325 h have nobody.
+    assert [row["hours"] for row in first] == [300, 60, 75, 325]
+    assert first[-1]["y1"] == first[0]["demand"] == 760
+
+
+def test_the_lines_are_what_could_be_carried():
+    first = [row for row in week_rows(view(), "mechanic").limits if row["week"] == "2027-W01"]
+    assert [row["y"] for row in first] == [300, 360, 435]
+
+
+def test_an_overloaded_week_is_marked_by_shape_and_by_words_too():
+    rows = week_rows(view(), "mechanic")
+    (mark,) = rows.over
+    assert (mark["week"], mark["label"]) == ("2027-W01", "OVER 325 h")
+    assert mark["from"] < mark["middle"] < mark["until"]
+    chart = man_hours_chart(rows, LIGHT)
+    assert any(layer["mark"].get("shape") == "triangle-down" for layer in layers(chart))
+    assert {row["label"] for row in rows_with(chart, "label")} == {"OVER 325 h"}
+
+
+def test_lines_are_told_apart_by_dashes():
+    lines = [x for x in layers(man_hours_chart(week_rows(view(), "mechanic"), LIGHT))
+             if "strokeDash" in x["encoding"]]  # fmt: skip
+    (dashes,) = (line["encoding"]["strokeDash"]["scale"]["range"] for line in lines)
+    assert len({tuple(dash) for dash in dashes}) == 3
+
+
+def test_the_skill_that_runs_short_comes_first():
+    assert skills_worst_first(view()) == ["mechanic"]
+
+
+# Heat map.
+
+
+def load(demand: float, overtime: float = 0, contract: float = 0, overload: float = 0) -> WeekLoad:
+    return WeekLoad("2027-W01", "mechanic", demand, 300, overtime, contract, overload, 60, 75)
+
+
+@pytest.mark.parametrize(
+    ("week", "band", "text"),
+    [
+        (load(0), Band.SPARE, "0 %"),
+        (load(269), Band.SPARE, "90 %"),
+        (load(270), Band.FULL, "90 %"),
+        (load(299.9), Band.FULL, "100 %"),
+        (load(300), Band.FULL, "100 %"),
+        (load(301, overtime=1), Band.OVERTIME, "+1.0 h"),
+        (load(400, overtime=60, contract=40), Band.CONTRACT, "C +100 h"),
+        (load(760, 60, 75, 325), Band.OVER, "▲ 325 h"),
+    ],
+)
+def test_each_band_is_named_and_says_its_number(week, band, text):
+    assert (band_of(week), printed(week)) == (band, text)
+
+
+def test_the_heat_map_has_a_cell_for_every_week_and_skill_with_its_number():
+    of = view()
+    rows = heat_rows(of)
+    assert len(rows.cells) == len(of.outcome.audit.weeks) == len(rows.weeks) * len(rows.skills)
+    chart = heat_map(rows, LIGHT)
+    assert [layer["mark"]["type"] for layer in layers(chart)] == ["rect", "text"]
+    scale = layers(chart)[0]["encoding"]["fill"]["scale"]
+    assert scale["range"] == list(LIGHT.bands)
+    assert scale["domain"] == [band.value for band in Band]
+
+
+# Progress.
+
+
+def word(seconds, money, bound=None, past=0) -> Progress:
+    return Progress(seconds, past, money, bound, None, "rounds")
+
+
+def test_progress_is_two_lines_and_plans_that_are_later_are_left_out():
+    history = [word(0.1, 900.0, past=3), word(0.5, 1500.0), word(2.0, 1200.0, 1000.0)]
+    rows = progress_rows(history)
+    assert [(r["line"], r["money"]) for r in rows] == [
+        (BEST, 1500.0), (BEST, 1200.0), (BOUND, 1000.0)
+    ]  # fmt: skip
+    assert progress_rows([]) == []
+    dashes = layers(progress_chart(history, "EUR", LIGHT))[0]["encoding"]["strokeDash"]
+    assert dashes["scale"]["range"] == [[1, 0], [6, 4]]
+
+
+@pytest.mark.parametrize("look", [LIGHT, DARK], ids=lambda look: look.name)
+def test_all_charts_are_valid_and_drawn_as_shapes_without_a_ground_of_their_own(look):
+    of = view()
+    for chart in (
+        occupancy_chart(occupancy_of(of), look),
+        man_hours_chart(week_rows(of, "mechanic"), look),
+        heat_map(heat_rows(of), look),
+        progress_chart([word(1, 2.0, 1.0)], "EUR", look),
+    ):
+        spec = chart.to_dict()  # validates against the schema of the chart language
+        assert spec["usermeta"]["embedOptions"]["renderer"] == "svg"
+        assert spec["config"]["background"] == "transparent"
+        assert spec["config"]["axis"]["labelColor"] == look.ink

@@ -1,0 +1,27 @@
+"""The dashboard: ``streamlit run ui/app.py``, or ``capacity dashboard``."""
+
+import sys
+from pathlib import Path
+
+# In the checkout and in an installed package alike, the folder above this one is where `ui` is.
+ABOVE = str(Path(__file__).resolve().parents[1])
+if ABOVE not in sys.path:
+    sys.path.append(ABOVE)
+
+import streamlit as st  # noqa: E402
+
+from ui.session import current_desk, open_at_start  # noqa: E402
+
+st.set_page_config(
+    page_title="Hangar capacity", page_icon=str(Path(__file__).with_name("icon.svg")), layout="wide"
+)
+
+desk = current_desk()
+open_at_start(desk)
+
+PAGES = [
+    st.Page("pages/planner.py", title="Planner", icon=":material/calendar_month:", default=True),
+    st.Page("pages/base_manager.py", title="Base manager", icon=":material/groups:"),
+    st.Page("pages/commercial.py", title="Commercial", icon=":material/request_quote:"),
+]
+st.navigation(PAGES, position="top").run()

@@ -1,0 +1,93 @@
+"""What all charts share: fonts, rules, and how rows, dates and days are handed over."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime, time, timedelta
+from typing import Any
+
+import altair as alt
+
+from ui.look import Look
+
+Row = Mapping[str, object]
+
+DAY_FORMAT = "%a %-d %b %Y"
+"""A date that cannot be misread, in the notation of the chart library: ``Mon 4 Jan 2027``."""
+
+DRAWN_AS_SHAPES = {"embedOptions": {"renderer": "svg"}}
+"""Sharp when printed; the library's own choice beyond 2,000 marks is not."""
+
+MOST_DATES = 12
+"""Dates along an axis as wide as a page."""
+
+PICK = "pick"
+"""The name under which a chart tells what was clicked."""
+
+
+def rows_of(rows: Sequence[Row]) -> alt.Data:
+    """Return rows as they go into the chart."""
+    data: alt.Data = alt.Data(values=[dict(row) for row in rows])  # type: ignore[no-untyped-call]
+    return data
+
+
+def at(day: date) -> str:
+    """Return the start of a day, in the time of whoever looks; a lone date would be UTC."""
+    return f"{day.isoformat()}T00:00:00"
+
+
+def middle_of_week(monday: date) -> str:
+    """Return noon on the Thursday of a week: where a mark for the whole week stands."""
+    return (datetime.combine(monday, time(12)) + timedelta(days=3)).isoformat()
+
+
+def week_axis(mondays: Sequence[date], title: str) -> alt.Axis:
+    """Return an axis with a date at Mondays, as many as are readable."""
+    step = len(mondays) // MOST_DATES + 1
+    return alt.Axis(
+        title=title,
+        values=[moment(monday) for monday in mondays[::step]],
+        format="%-d %b %Y",
+        labelOverlap=True,
+        grid=False,
+    )
+
+
+def week_scale(mondays: Sequence[date]) -> alt.Scale:
+    """Return a scale from the first Monday to the end of the last week."""
+    if not mondays:
+        return alt.Scale()
+    return alt.Scale(domain=[moment(mondays[0]), moment(mondays[-1] + timedelta(days=7))])
+
+
+def moment(day: date) -> alt.DateTime:
+    """Return a day as the chart library wants it in a scale; texts are not taken there."""
+    return alt.DateTime(year=day.year, month=day.month, date=day.day)
+
+
+def day_tip(field: str, title: str) -> alt.Tooltip:
+    """Return a line of a tip with a date."""
+    return alt.Tooltip(field, type="temporal", format=DAY_FORMAT, title=title)
+
+
+def tip(field: str, title: str) -> alt.Tooltip:
+    """Return a line of a tip with a text."""
+    return alt.Tooltip(field, type="nominal", title=title)
+
+
+def number_tip(field: str, title: str, format: str = ",.1f") -> alt.Tooltip:
+    """Return a line of a tip with a number; the title has its unit."""
+    return alt.Tooltip(field, type="quantitative", format=format, title=title)
+
+
+def styled(chart: Any, look: Look) -> alt.LayerChart:
+    """Return the chart in the colours of the page."""
+    text = {"labelColor": look.ink, "titleColor": look.ink, "titleFontWeight": "normal"}
+    sizes = {"labelFontSize": 12, "titleFontSize": 12}
+    rules = {"gridColor": look.rule, "domainColor": look.rule, "tickColor": look.rule}
+    out: alt.LayerChart = (
+        chart.configure(background="transparent", font="sans-serif")
+        .configure_axis(**text, **sizes, **rules)
+        .configure_legend(**text, **sizes, orient="top")
+        .configure_view(stroke=None)
+        .properties(usermeta=DRAWN_AS_SHAPES)
+    )
+    return out

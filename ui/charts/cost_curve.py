@@ -1,0 +1,171 @@
+"""From which price an offer pays, against the week in which the aircraft comes in."""
+
+from collections.abc import Sequence
+from typing import Any
+
+import altair as alt
+
+from capacity.facts import Base
+from capacity.plans.man_hours import week_name
+from capacity.plans.plan import Placement
+from capacity.questions.offer_values import OfferAnswer, WeekPrice
+from capacity.reports.offer_ways import OTHERS_MOVED, ways_of
+from capacity.reports.offers_wording import lowest_price
+from capacity.reports.stay_columns import stay_in_words
+from capacity.reports.wording import LEAST_MONEY, day, money, week_dates
+from ui.charts.common import Row, rows_of, styled, tip
+from ui.look import Look
+
+HEIGHT_PIXELS = 320
+NO_PLACE_AT = "height - 8"
+"""Just above the axis, wherever the layout of the page puts that."""
+
+LONGEST_LABEL_PIXELS = 300
+
+PLACE = "nobody moved"
+PLACE_OVERLOADS = "nobody moved, OVERLOADS"
+MOVED = OTHERS_MOVED
+NO_PLACE = "no place"
+KINDS = (PLACE, PLACE_OVERLOADS, MOVED, NO_PLACE)
+SHAPES = ("circle", "triangle-up", "diamond", "cross")
+"""A shape a kind, so that they are told apart in grey too."""
+
+
+def curve_rows(answer: OfferAnswer, base: Base) -> list[Row]:
+    """Return a row a week of the window, and one for the way in which others move.
+
+    ``run`` counts the weeks without a place so far: a line joins weeks of the same run only.
+    """
+    rows: list[Row] = []
+    run = 0
+    for price in answer.curve:
+        run += price.slot is None
+        rows.append({**_week(price.week), "run": run, **_place(price, base)})
+    for way in ways_of(answer):
+        if way.name == OTHERS_MOVED:
+            told = _told(MOVED, way.lowest_price, way.placements, base)
+            rows.append({**_week(week_name(way.in_day)), "run": -1, **told})
+    return rows
+
+
+def cost_curve(answer: OfferAnswer, base: Base, look: Look) -> alt.LayerChart:
+    """Return the chart of one answer: the cheapest place of each week, and the price offered."""
+    rows = curve_rows(answer, base)
+    layers = [*_price(answer, base, look), _line(rows, base, look), _points(rows, base, look)]
+    layers += [_no_place(rows, base, look), *_cheapest(rows, base, look)]
+    return styled(alt.layer(*layers).properties(height=HEIGHT_PIXELS), look)
+
+
+def _week(week: str) -> dict[str, object]:
+    monday, sunday = week_dates(week)
+    return {
+        "week": week,
+        "monday": f"{monday.day} {monday:%b %Y}",
+        "dates": f"{day(monday)} to {day(sunday)}",
+    }
+
+
+def _place(price: WeekPrice, base: Base) -> dict[str, object]:
+    slot = price.slot
+    if slot is None:
+        return {"kind": NO_PLACE, "cost": None, "told": NO_PLACE, "stay": NO_PLACE}
+    over = slot.costs.overload >= LEAST_MONEY
+    return _told(PLACE_OVERLOADS if over else PLACE, slot.cost, slot.placements, base)
+
+
+def _told(kind: str, cost: float, placements: Sequence[Placement], base: Base) -> dict[str, object]:
+    told = lowest_price(cost, base)
+    return {"kind": kind, "cost": cost, "told": told, "stay": stay_in_words(placements)}
+
+
+def _weeks(rows: list[Row]) -> alt.X:
+    # Weeks stand in order of time, also where others moved to one beyond the window.
+    names = {str(row["week"]): str(row["monday"]) for row in rows}
+    axis = alt.Axis(title="week in which it comes in, from Monday", labelAngle=0, labelOverlap=True)
+    return alt.X("monday:N", sort=[names[week] for week in sorted(names)], axis=axis)
+
+
+def _money(base: Base) -> alt.Y:
+    axis = alt.Axis(title=f"pays from a price of ({base.currency})", format=",.0f", tickCount=6)
+    return alt.Y("cost:Q", axis=axis, scale=alt.Scale(zero=True))
+
+
+def _line(rows: list[Row], base: Base, look: Look) -> Any:
+    beside = [row for row in rows if row["kind"] in (PLACE, PLACE_OVERLOADS)]
+    return (
+        alt.Chart(rows_of(beside))
+        .mark_line(strokeWidth=2, color=look.hours[0])
+        .encode(x=_weeks(rows), y=_money(base), detail="run:N", order="week:N")
+    )
+
+
+def _kinds(look: Look) -> dict[str, Any]:
+    """Tell the kinds apart by colour and shape; both share one legend."""
+    colours = [look.hours[0], look.late, look.stages[2], look.quiet]
+    legend = alt.Legend(title=None, labelLimit=LONGEST_LABEL_PIXELS)
+    return {
+        "color": alt.Color(
+            "kind:N", scale=alt.Scale(domain=list(KINDS), range=colours), legend=legend
+        ),
+        "shape": alt.Shape(
+            "kind:N", scale=alt.Scale(domain=list(KINDS), range=list(SHAPES)), legend=legend
+        ),
+    }
+
+
+def _tips() -> list[alt.Tooltip]:
+    return [
+        tip("week", "Week"),
+        tip("dates", "Comes in"),
+        tip("kind", "Place"),
+        tip("stay", "Cheapest"),
+        tip("told", "Pays from"),
+    ]
+
+
+def _points(rows: list[Row], base: Base, look: Look) -> Any:
+    places = [row for row in rows if row["cost"] is not None]
+    return (
+        alt.Chart(rows_of(places))
+        .mark_point(size=110, filled=True, opacity=1)
+        .encode(x=_weeks(rows), y=_money(base), **_kinds(look), tooltip=_tips())
+    )
+
+
+def _no_place(rows: list[Row], base: Base, look: Look) -> Any:
+    none = [row for row in rows if row["cost"] is None]
+    return (
+        alt.Chart(rows_of(none))
+        .mark_point(size=90, filled=True, opacity=1)
+        .encode(
+            x=_weeks(rows),
+            y=alt.value({"expr": NO_PLACE_AT}),
+            **_kinds(look),
+            tooltip=_tips(),
+        )
+    )
+
+
+def _cheapest(rows: list[Row], base: Base, look: Look) -> list[Any]:
+    """Print the lowest price at its week, the first where several weeks have the same."""
+    places = [row for row in rows if row["cost"] is not None]
+    best = sorted(places, key=lambda row: (float(str(row["cost"])), str(row["week"])))[:1]
+    chart = alt.Chart(rows_of([{**row, "label": f"from {row['told']}"} for row in best])).encode(
+        x=_weeks(rows), y=_money(base), text="label:N"
+    )
+    text: dict[str, Any] = {"dy": -16, "fontSize": 12, "fontWeight": "bold"}
+    behind = chart.mark_text(**text, stroke=look.paper, strokeWidth=5, color=look.paper)
+    return [behind, chart.mark_text(**text, color=look.ink)]
+
+
+def _price(answer: OfferAnswer, base: Base, look: Look) -> list[Any]:
+    """Draw the price offered as a dashed line with its name; nothing where none is offered."""
+    price = answer.offer.price
+    if price <= 0:
+        return []
+    chart = alt.Chart(rows_of([{"cost": price, "label": f"price offered: {money(price, base)}"}]))
+    line = chart.mark_rule(strokeDash=[8, 4], strokeWidth=2, color=look.ink).encode(y=_money(base))
+    word = chart.mark_text(align="left", baseline="bottom", dx=4, dy=-4, color=look.ink).encode(
+        x=alt.value(0), y=_money(base), text="label:N"
+    )
+    return [line, word]

@@ -1,0 +1,72 @@
+"""Weeks across and skills down: how full each is, as a named band with a number printed on it."""
+
+from typing import Any
+
+import altair as alt
+
+from ui.charts.common import PICK, day_tip, number_tip, rows_of, styled, tip
+from ui.heat_rows import Band, HeatRows
+from ui.look import Look
+
+ROW_PIXELS, LEGEND_PIXELS = 34, 160
+
+
+def heat_map(rows: HeatRows, look: Look) -> alt.LayerChart:
+    """Return the chart; a click is told as ``pick``, with the fields ``skill`` and ``week``."""
+    height = ROW_PIXELS * max(1, len(rows.skills)) + LEGEND_PIXELS
+    return styled(
+        alt.layer(_cells(rows, look), _numbers(rows, look)).properties(height=height), look
+    )
+
+
+def _places(rows: HeatRows) -> dict[str, Any]:
+    weeks = alt.Axis(title="ISO week", orient="top", labelAngle=0, labelOverlap=True, grid=False)
+    skills = alt.Axis(title=None, labelLimit=160, grid=False)
+    return {
+        "x": alt.X("week:N", sort=list(rows.weeks), axis=weeks),
+        "y": alt.Y("skill:N", sort=list(rows.skills), axis=skills),
+    }
+
+
+def _cells(rows: HeatRows, look: Look) -> Any:
+    pick = alt.selection_point(name=PICK, fields=["skill", "week"], on="click")
+    return (
+        alt.Chart(rows_of(rows.cells))
+        .mark_rect(cursor="pointer")
+        .encode(
+            **_places(rows),
+            fill=alt.Fill(
+                "band:N",
+                title="Man-hours",
+                scale=alt.Scale(domain=[band.value for band in Band], range=list(look.bands)),
+                legend=alt.Legend(symbolType="square", symbolStrokeColor=look.quiet),
+            ),
+            stroke=alt.condition(pick, alt.value(look.ink), alt.value(look.rule), empty=False),
+            strokeWidth=alt.condition(pick, alt.value(3), alt.value(1), empty=False),
+            tooltip=[
+                tip("skill", "Skill"),
+                tip("week", "Week"),
+                day_tip("monday", "From"),
+                day_tip("sunday", "To, included"),
+                number_tip("demand", "Asked (man-hours)"),
+                number_tip("regular", "Regular (man-hours)"),
+                number_tip("overtime", "Overtime (man-hours)"),
+                number_tip("contract", "Contract (man-hours)"),
+                number_tip("overload", "Nobody there (man-hours)"),
+            ],
+        )
+        .add_params(pick)
+    )
+
+
+def _numbers(rows: HeatRows, look: Look) -> Any:
+    inks = alt.Color(
+        "band:N",
+        scale=alt.Scale(domain=[band.value for band in Band], range=list(look.band_inks)),
+        legend=None,
+    )
+    return (
+        alt.Chart(rows_of(rows.cells))
+        .mark_text(fontSize=11)
+        .encode(**_places(rows), text="printed:N", color=inks)
+    )

@@ -1,0 +1,39 @@
+"""The page Planner: open, correct, plan, look, take away."""
+
+import streamlit as st
+
+from ui.parts.downloads import show_downloads
+from ui.parts.editor import show_editor
+from ui.parts.man_hours import show_man_hours
+from ui.parts.occupancy import show_occupancy
+from ui.parts.opening import show_opening
+from ui.parts.running import show_start, show_work
+from ui.parts.verdict import show_verdict
+from ui.plan_job import result_of
+from ui.session import current_desk
+from ui.words import PLANS_ONLY
+
+desk = current_desk()
+
+st.title("Planner")
+st.caption(PLANS_ONLY)
+
+st.header("Workbook", divider="gray")
+show_opening(desk)
+
+if desk.opened is not None:
+    with st.expander("Change checks, closures and crews"):
+        show_editor(desk)
+
+    st.header("Plan", divider="gray")
+    show_start(desk)
+    show_work(desk)
+    view = show_verdict(desk)
+    result = result_of(desk)
+    if result is not None:
+        show_downloads(result)
+    elif not desk.is_working:
+        st.text("There is no plan of this workbook yet.")
+    if view is not None and result is not None:
+        show_occupancy(view, result.number)
+        show_man_hours(view, result.number)

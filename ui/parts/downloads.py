@@ -1,0 +1,44 @@
+"""The plan as files: the workbook for people, the summary for programs."""
+
+import tempfile
+from functools import partial
+from pathlib import Path
+
+import streamlit as st
+
+from capacity.plans.outcome import Planned
+from capacity.reports import report
+from ui.parts.editor import EXCEL
+from ui.plan_job import Result
+
+
+def show_downloads(result: Result) -> None:
+    """Show a button a file; a file is written when it is asked for."""
+    with st.container(horizontal=True):
+        if isinstance(result.outcome, Planned):
+            st.download_button(
+                "Plan workbook (.xlsx)",
+                partial(report_bytes, result, ".xlsx"),
+                file_name=f"{result.opened.stem}-plan.xlsx",
+                mime=EXCEL,
+                on_click="ignore",
+                icon=":material/download:",
+            )
+        st.download_button(
+            "Summary for programs (.json)",
+            partial(report_bytes, result, ".json"),
+            file_name=f"{result.opened.stem}-plan.json",
+            mime="application/json",
+            on_click="ignore",
+            icon=":material/download:",
+        )
+
+
+def report_bytes(result: Result, ending: str) -> bytes:
+    """Return a report as it would be written to a file with that ending."""
+    book = result.opened.book
+    assert book.base is not None
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / f"plan{ending}"
+        report(result.outcome, book.base, path, book.findings, where=book.where)
+        return path.read_bytes()

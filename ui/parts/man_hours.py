@@ -1,0 +1,48 @@
+"""Man-hours by week of one skill, and what stands behind a week."""
+
+import streamlit as st
+
+from capacity.reports.view import View
+from ui.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
+from ui.charts.man_hours import man_hours_chart
+from ui.parts.tables import show_table
+from ui.session import current_look
+from ui.week_rows import skills_worst_first, week_rows
+
+SKILL = "skill shown"
+
+
+@st.fragment
+def show_man_hours(view: View, run: int) -> None:
+    """Show the chart of one skill; a click on a week shows who asks and who gives."""
+    st.subheader("Man-hours")
+    skills = skills_worst_first(view)
+    kept = st.session_state.get(SKILL)
+    index = skills.index(kept) if kept in skills else 0
+    skill = st.selectbox("Skill, shortest of hours first", skills, index=index, width=320)
+    st.session_state[SKILL] = skill
+    st.caption("Click a week to see which checks ask for it and which crews give it.")
+    event = st.altair_chart(
+        man_hours_chart(week_rows(view, skill), current_look()),
+        on_select="rerun",
+        selection_mode="pick",
+        key=f"man-hours {run} {skills.index(skill)}",
+    )
+    if (chosen := picked(event, "week")) is not None:
+        show_week(view, chosen[0], skill)
+
+
+def show_week(view: View, week: str, skill: str) -> None:
+    """Show what is behind a week and skill."""
+    load = load_of(view, week, skill)
+    if load is None:
+        return
+    with st.container(border=True):
+        st.text(week_sentence(load))
+        asked, given = st.columns([3, 2])
+        with asked:
+            st.caption("Asked by")
+            show_table(asked_in_week(view, week, skill))
+        with given:
+            st.caption("Given by crews; overtime and hired contract hours come on top")
+            show_table(given_in_week(view, week, skill))

@@ -1,0 +1,45 @@
+"""Bay occupancy, and what stands behind a check that is clicked."""
+
+import streamlit as st
+
+from capacity.reports.view import View
+from ui.bay_rows import occupancy_of
+from ui.behind import cautions_table, check_facts, picked, stages_table
+from ui.charts.occupancy import occupancy_chart
+from ui.parts.tables import show_facts, show_table
+from ui.plain import plain
+from ui.session import current_look
+
+
+@st.fragment
+def show_occupancy(view: View, run: int) -> None:
+    """Show the chart of run number ``run``; a click on a check shows its dates and stages."""
+    st.subheader("Bays")
+    st.caption(
+        "A block is an aircraft in a bay, the strip below it its stages. Thick edge and ■: bay "
+        "and day stand. Slanted lines: closed. Click a check to see what is behind it."
+    )
+    event = st.altair_chart(
+        occupancy_chart(occupancy_of(view), current_look()),
+        on_select="rerun",
+        selection_mode="pick",
+        key=f"bays {run}",
+    )
+    chosen = picked(event, "check")
+    if chosen is None or chosen[0] not in view.accounts:
+        return
+    (name,) = chosen
+    with st.container(border=True):
+        st.markdown(f"**Check {plain(name)}**")
+        show_facts(check_facts(view, name))
+        show_table(stages_table(view, name))
+        _show_cautions(view, name)
+
+
+def _show_cautions(view: View, name: str) -> None:
+    rows = cautions_table(view, name)
+    if not rows:
+        return
+    with st.expander(f"Cautions for its work ({len(rows)})"):
+        st.caption("Examples of what is usual. Local rules and approved data always come first.")
+        show_table(rows)

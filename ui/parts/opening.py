@@ -1,0 +1,54 @@
+"""Open a workbook: an upload, or one of the samples where they are at hand."""
+
+from pathlib import Path
+
+import streamlit as st
+
+import capacity
+from ui.desk import Desk
+from ui.opened_book import opened_from_bytes, opened_from_path
+from ui.parts.tables import show_findings
+from ui.plain import plain
+from ui.words import state_of
+
+SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
+
+
+def show_opening(desk: Desk) -> None:
+    """Show what is open, its findings, and the ways to open another workbook."""
+    opened = desk.opened
+    if opened is None:
+        st.info(
+            "Open a workbook to begin. Your file is read, never written to.",
+            icon=":material/upload_file:",
+        )
+        _ways_to_open(desk)
+        return
+    edited = " (changed here)" if opened.is_edited else ""
+    st.markdown(f"**{plain(opened.name)}**{edited}")
+    st.text(state_of(opened))
+    if opened.book.findings:
+        with st.expander(f"Findings ({len(opened.book.findings)})", expanded=bool(opened.errors)):
+            show_findings(opened.book.findings)
+    with st.expander("Open another workbook"):
+        st.caption("It replaces the one that is open, with its plan.")
+        _ways_to_open(desk)
+
+
+def _ways_to_open(desk: Desk) -> None:
+    upload = st.file_uploader(
+        "Workbook (.xlsx, at most 10 MB)", type="xlsx", key=f"upload {desk.version}"
+    )
+    if upload is not None:
+        with st.spinner("Reading the workbook"):
+            desk.open(opened_from_bytes(upload.name, upload.getvalue()))
+        st.rerun()
+    samples = sorted(SAMPLES.glob("*.xlsx"))
+    if not samples:
+        return
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        names = [path.name for path in samples]
+        chosen = st.selectbox("or an invented sample", names, key="sample", width=260)
+        if st.button("Open the sample"):
+            desk.open(opened_from_path(SAMPLES / chosen))
+            st.rerun()

@@ -1,0 +1,105 @@
+"""Begin a run, see how work goes, stop it: a part that draws itself anew while work goes on."""
+
+import streamlit as st
+
+from capacity.reports.wording import days, money, percent
+from capacity.settings import Settings
+from ui.charts.progress import progress_chart
+from ui.desk import Desk
+from ui.job import Job, State
+from ui.plain import plain
+from ui.plan_job import PLAN, progress_of, start_plan
+from ui.session import current_look, watched
+
+LOOK_EVERY_SECONDS = 1.0
+LONGEST_SECONDS = 86_400
+SECONDS = "seconds to search"
+DOING = {
+    PLAN: "Searching",
+    "levers": "Trying levers",
+    "offers": "Looking at offers",
+    "crews": "Putting crews on aircraft",
+}
+
+
+def show_start(desk: Desk) -> None:
+    """Show the time to search and the button that begins a run."""
+    opened = desk.opened
+    if opened is None:
+        return
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        seconds = st.number_input(
+            "Seconds to search at most",
+            min_value=1,
+            max_value=LONGEST_SECONDS,
+            value=st.session_state.get(SECONDS, int(Settings().seconds)),
+            width=220,
+            help="The run ends sooner when no plan can be better, and whenever you stop it.",
+        )
+        st.session_state[SECONDS] = seconds
+        st.button(
+            "Make the plan",
+            type="primary",
+            icon=":material/play_arrow:",
+            disabled=opened.book.base is None or desk.is_working,
+            on_click=_start,
+            args=(desk, Settings(seconds=float(seconds))),
+        )
+
+
+def _start(desk: Desk, settings: Settings) -> None:
+    watched(desk, start_plan(desk, settings))
+
+
+def show_work(desk: Desk) -> None:
+    """Show the work that goes on, on whichever page, looking at it about once a second."""
+    every = LOOK_EVERY_SECONDS if desk.is_working else None
+    st.fragment(_work, run_every=every)(desk, desk.is_working)
+
+
+def _work(desk: Desk, was_working: bool) -> None:
+    job = desk.job
+    if was_working and not desk.is_working:
+        st.rerun()  # the whole page, which then no longer looks every second
+    if job is None or job.state is State.DONE:
+        return
+    if job.state is State.FAILED:
+        st.error("The work broke off. What happened, for whoever looks after this:")
+        st.text(job.failure)
+        return
+    with st.container(border=True):
+        _live(job, desk)
+
+
+def _live(job: Job, desk: Desk) -> None:
+    if job.state is State.WAITING:
+        st.text("Waiting until other work on this machine has ended.")
+    else:
+        share = min(1.0, job.seconds / job.limit)
+        doing = DOING.get(desk.job_kind, "Working")
+        st.progress(share, text=f"{doing}: {job.seconds:.0f} s of about {job.limit:.0f} s")
+    if desk.job_kind == PLAN:
+        _plan_so_far(job, desk)
+    label = "Stop and keep the best plan" if desk.job_kind == PLAN else "Stop"
+    st.button(
+        "Stopping" if job.is_stopping else label,
+        icon=":material/stop:",
+        disabled=job.is_stopping,
+        on_click=job.stop,
+    )
+
+
+def _plan_so_far(job: Job, desk: Desk) -> None:
+    history = progress_of(job)
+    base = desk.opened.book.base if desk.opened is not None else None
+    if not history or base is None:
+        st.text("Preparing: every place and day of every check is looked at.")
+        return
+    now = history[-1]
+    best, bound, gap, past = st.columns(4)
+    best.metric("Best plan so far", plain(money(now.money, base)))
+    known = "none proven yet" if now.bound is None else money(now.bound, base)
+    bound.metric("No plan can cost less than", plain(known))
+    gap.metric("Gap", "not known" if now.gap is None else plain(percent(now.gap)))
+    past.metric("Past Latest in", days(now.days_past))
+    st.altair_chart(progress_chart(history, base.currency, current_look()), key="progress")

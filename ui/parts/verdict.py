@@ -1,0 +1,52 @@
+"""What a plan comes to, in sentences, and what must be known before a slot is promised."""
+
+import streamlit as st
+
+from capacity.plans.outcome import Impossible, OutOfTime, Planned
+from capacity.reports.plan_findings import plan_findings
+from capacity.reports.view import View, view_of
+from capacity.reports.wording import ENDED_BY, how_dear, how_loaded, how_punctual
+from ui.desk import Desk
+from ui.parts.tables import show_findings
+from ui.plan_job import Result, is_outdated, result_of
+from ui.words import OUTDATED
+
+
+def show_verdict(desk: Desk) -> View | None:
+    """Show the outcome of the last run; return what to show of its plan, None without one."""
+    result = result_of(desk)
+    if result is None:
+        return None
+    if is_outdated(desk):
+        st.warning(OUTDATED, icon=":material/history:")
+    base = result.opened.book.base
+    assert base is not None
+    match result.outcome:
+        case Planned() as planned:
+            st.text(how_punctual(planned, base))
+            st.text(how_dear(planned, base))
+            st.text(how_loaded(planned))
+            ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
+            st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
+            for fault in planned.faults:
+                st.warning("A part of the search broke down; the plan stands all the same.")
+                st.text(fault)
+            _show_findings(result)
+            return view_of(planned, base, result.opened.book.findings, result.opened.book.where)
+        case Impossible() as impossible:
+            st.error("There is no plan: the fixed checks cannot stand together.")
+            for sentence in impossible.why:
+                st.text(sentence)
+            st.text("Correct the fixed checks, or make one of them booked.")
+        case OutOfTime():
+            st.warning("The run ended before its first plan. Allow more seconds and try again.")
+    return None
+
+
+def _show_findings(result: Result) -> None:
+    base = result.opened.book.base
+    assert base is not None
+    found = plan_findings(result.outcome, base, result.opened.book.where)
+    if found:
+        with st.expander(f"What to know before a slot is promised ({len(found)})"):
+            show_findings(found)

@@ -1,0 +1,68 @@
+"""The job that makes the plan, and its outcome on a desk."""
+
+from dataclasses import dataclass
+from threading import Event
+
+from capacity.planning import plan
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
+from capacity.settings import Settings
+from ui.desk import Desk
+from ui.job import Job, Tell
+from ui.opened_book import OpenedBook
+
+PLAN = "plan"
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What a run came to, with the workbook that it was made from; ``number`` tells runs apart."""
+
+    number: int
+    opened: OpenedBook
+    outcome: Outcome
+
+
+def start_plan(desk: Desk, settings: Settings) -> Job | None:
+    """Begin to plan the workbook in use; None when a job is going on or it cannot be planned."""
+    opened = desk.opened
+    base = opened.book.base if opened is not None else None
+    if base is None:
+        return None
+
+    def work(tell: Tell, stop: Event) -> object:
+        return plan(base, settings, tell, stop)
+
+    return desk.start(PLAN, opened, work, settings.seconds, keep_improvements)
+
+
+def result_of(desk: Desk) -> Result | None:
+    """Return the outcome of the last run that came to one."""
+    answer = desk.answer(PLAN)
+    if answer is None:
+        return None
+    assert isinstance(answer.made_from, OpenedBook)
+    assert isinstance(answer.value, Planned | Impossible | OutOfTime)
+    return Result(answer.number, answer.made_from, answer.value)
+
+
+def is_outdated(desk: Desk) -> bool:
+    """Return whether the workbook was changed after the plan was made."""
+    result = result_of(desk)
+    return result is not None and result.opened is not desk.opened
+
+
+def keep_improvements(words: list[object], word: object) -> None:
+    """Keep improvements, and of the words between them only the first and the last."""
+    if len(words) > 1 and _standing(word) == _standing(words[-1]) == _standing(words[-2]):
+        words.pop()
+    words.append(word)
+
+
+def progress_of(job: Job) -> tuple[Progress, ...]:
+    """Return how a run has gone so far."""
+    return tuple(word for word in job.words if isinstance(word, Progress))
+
+
+def _standing(word: object) -> tuple[object, ...]:
+    assert isinstance(word, Progress)
+    return word.days_past, word.money, word.bound

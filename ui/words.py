@@ -1,0 +1,25 @@
+"""Sentences that more than one page says."""
+
+from capacity.findings import Level
+from capacity.reports.wording import CAUTION, counted, levels
+from ui.opened_book import OpenedBook
+
+NOTHING_OPEN = "No workbook is open. Open one on the page Planner."
+NO_PLAN = "There is no plan yet. Open a workbook and make a plan on the page Planner."
+OUTDATED = (
+    "The workbook has been changed since this plan was made. Make the plan again to see what "
+    "the change does."
+)
+PLANS_ONLY = f"{CAUTION} It releases no aircraft."
+
+
+def state_of(opened: OpenedBook) -> str:
+    """Return in a sentence whether a workbook can be planned."""
+    base = opened.book.base
+    if base is None:
+        errors = counted(opened.errors, "error")
+        return f"It cannot be planned: {errors}. Correct them below or in the workbook."
+    found = levels(f for f in opened.book.findings if f.level is not Level.ERROR)
+    checks, bays = counted(len(base.checks), "check"), counted(len(base.bays), "bay")
+    weeks = counted(base.weeks, "week")
+    return f"It can be planned: {checks}, {bays}, {weeks}{f'; {found}' if found else ''}."
