@@ -7,6 +7,7 @@ import streamlit as st
 from streamlit import runtime
 from streamlit.runtime.scriptrunner import get_script_run_ctx
 
+from capacity.dashboard import BOOK_VARIABLE
 from ui.board import BOARD
 from ui.desk import Desk
 from ui.job import Job, stop_when_gone
@@ -17,9 +18,6 @@ SECONDS_UNTIL_GONE = float(os.environ.get("CAPACITY_DASHBOARD_SECONDS_UNTIL_GONE
 """A job ends so long after the last browser that showed it was closed."""
 
 DESK = "desk"
-
-BOOK_VARIABLE = "CAPACITY_DASHBOARD_BOOK"
-"""The command ``capacity dashboard BOOK`` names the workbook in this environment variable."""
 
 
 def current_desk() -> Desk:

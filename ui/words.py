@@ -4,7 +4,6 @@ from capacity.findings import Level
 from capacity.reports.wording import CAUTION, counted, levels
 from ui.opened_book import OpenedBook
 
-NOTHING_OPEN = "No workbook is open. Open one on the page Planner."
 NO_PLAN = "There is no plan yet. Open a workbook and make a plan on the page Planner."
 OUTDATED = (
     "The workbook has been changed since this plan was made. Make the plan again to see what "

@@ -1,6 +1,9 @@
-"""A plan made by hand that is the same in every run, and a desk on which it stands."""
+"""The page Commercial beside a plan made by hand, which is the same in every run."""
 
+import time
 from datetime import date
+
+from streamlit.testing.v1 import AppTest
 
 from capacity.commands.as_outcome import as_outcome
 from capacity.facts import Base
@@ -9,10 +12,12 @@ from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
 from capacity.settings import Settings
-from tests.ui.pages import MOST_SECONDS, SAMPLES
+from tests.ui.pages import MOST_SECONDS, SAMPLES, button, desk_of
 from ui.desk import Desk
 from ui.opened_book import OpenedBook, opened_from_path
 from ui.plan_job import PLAN
+
+PAGE = "pages/commercial.py"
 
 STAYS = (
     ("T1", "Large bay", date(2027, 1, 4)),
@@ -48,3 +53,25 @@ def put_on(desk: Desk, opened: OpenedBook, outcome: Planned) -> None:
     job = desk.start(PLAN, opened, lambda tell, stop: outcome, 1.0)
     assert job is not None
     job.join(MOST_SECONDS)
+
+
+def commercial_page(app: AppTest) -> AppTest:
+    """Go to the page, with the plan on its desk."""
+    opened = opened_tiny()
+    put_on(desk_of(app), opened, planned_by_hand(opened.book.base))
+    return app.switch_page(PAGE).run()
+
+
+def field(app: AppTest, kind: str, label: str):
+    """Return the field of a kind whose label begins so."""
+    (found,) = (element for element in getattr(app, kind) if element.label.startswith(label))
+    return found
+
+
+def asked(app: AppTest) -> AppTest:
+    """Press Ask and wait for the answer."""
+    button(app, "Ask").click().run()
+    give_up = time.monotonic() + MOST_SECONDS
+    while desk_of(app).is_working and time.monotonic() < give_up:
+        time.sleep(0.05)
+    return app.run()

@@ -6,10 +6,10 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from streamlit.testing.v1 import AppTest
 
 from capacity import dashboard
 from capacity.errors import CapacityError
-from ui.session import BOOK_VARIABLE
 
 PAGES = Path(__file__).parents[2] / "ui"
 
@@ -63,9 +63,16 @@ def test_the_workbook_is_named_to_the_pages(monkeypatch, tmp_path):
     monkeypatch.setattr(dashboard.subprocess, "Popen", Child)
     monkeypatch.chdir(tmp_path)
     assert dashboard.run(Path("book.xlsx"), 8600) == 3
-    assert begun["env"][BOOK_VARIABLE] == str(tmp_path / "book.xlsx")
+    assert begun["env"][dashboard.BOOK_VARIABLE] == str(tmp_path / "book.xlsx")
     assert begun["env"]["PATH"] == os.environ["PATH"]
-    assert dashboard.BOOK_VARIABLE == BOOK_VARIABLE
+
+
+def test_the_workbook_that_is_named_is_open_from_the_start(monkeypatch):
+    sample = PAGES.parent / "sample_inputs" / "tiny.xlsx"
+    monkeypatch.setenv(dashboard.BOOK_VARIABLE, str(sample))
+    app = AppTest.from_file(str(PAGES / "app.py"), default_timeout=30).run()
+    assert not app.exception
+    assert "It can be planned: 4 checks" in app.text[0].value
 
 
 def test_ctrl_c_reaches_the_server_and_is_waited_for(monkeypatch):

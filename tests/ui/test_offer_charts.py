@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import combinations
 
 import pytest
 
@@ -18,6 +19,7 @@ from capacity.questions.offer_values import (
 )
 from capacity.reports.offer_ways import ways_of
 from tests.ui.offer_plans import opened_tiny
+from tests.ui.test_look import LEAST_DISTANCE, SIGHT, distance, seen
 from ui.charts import cost_curve as curve
 from ui.charts import offer_prices as prices
 from ui.charts.cost_curve import cost_curve, curve_rows
@@ -143,6 +145,16 @@ def test_the_curve_says_everything_in_shape_and_words_too(answer, base, look):
     axes = [layer["encoding"].get("y", {}).get("axis", {}) for layer in spec["layer"]]
     assert "pays from a price of (EUR)" in [axis.get("title") for axis in axes]
     assert spec["usermeta"] == {"embedOptions": {"renderer": "svg"}}
+
+
+@pytest.mark.parametrize("look", [LIGHT, DARK], ids=lambda look: look.name)
+@pytest.mark.parametrize("sight", SIGHT)
+def test_colours_that_stand_together_are_told_apart(look, sight):
+    """By the simulation of ``test_look``, which names its source."""
+    for colours in (curve.colours_of(look), prices.colours_of(look)):
+        pairs = combinations(colours, 2)
+        nearest = min(distance(seen(a, sight), seen(b, sight)) for a, b in pairs)
+        assert nearest >= LEAST_DISTANCE
 
 
 def test_without_a_price_no_price_is_drawn(answer, base):

@@ -51,8 +51,13 @@ def curve_rows(answer: OfferAnswer, base: Base) -> list[Row]:
 def cost_curve(answer: OfferAnswer, base: Base, look: Look) -> alt.LayerChart:
     """Return the chart of one answer: the cheapest place of each week, and the price offered."""
     rows = curve_rows(answer, base)
-    layers = [*_price(answer, base, look), _line(rows, base, look), _points(rows, base, look)]
-    layers += [_no_place(rows, base, look), *_cheapest(rows, base, look)]
+    layers = _price(answer, base, look)
+    if answer.slots:
+        layers.append(_line(rows, base, look))
+    if any(row["cost"] is not None for row in rows):
+        layers += [_points(rows, base, look), *_cheapest(rows, base, look)]
+    if any(row["cost"] is None for row in rows):
+        layers.append(_no_place(rows, base, look))
     return styled(alt.layer(*layers).properties(height=HEIGHT_PIXELS), look)
 
 
@@ -95,17 +100,23 @@ def _line(rows: list[Row], base: Base, look: Look) -> Any:
     return (
         alt.Chart(rows_of(beside))
         .mark_line(strokeWidth=2, color=look.hours[0])
-        .encode(x=_weeks(rows), y=_money(base), detail="run:N", order="week:N")
+        .encode(x=_weeks(rows), y=_money(base), detail="run:N", order="week:O")
     )
+
+
+def colours_of(look: Look) -> tuple[str, str, str, str]:
+    """Return the colours of ``KINDS``."""
+    return (look.hours[0], look.late, look.stages[2], look.quiet)
 
 
 def _kinds(look: Look) -> dict[str, Any]:
     """Tell the kinds apart by colour and shape; both share one legend."""
-    colours = [look.hours[0], look.late, look.stages[2], look.quiet]
     legend = alt.Legend(title=None, labelLimit=LONGEST_LABEL_PIXELS)
     return {
         "color": alt.Color(
-            "kind:N", scale=alt.Scale(domain=list(KINDS), range=colours), legend=legend
+            "kind:N",
+            scale=alt.Scale(domain=list(KINDS), range=list(colours_of(look))),
+            legend=legend,
         ),
         "shape": alt.Shape(
             "kind:N", scale=alt.Scale(domain=list(KINDS), range=list(SHAPES)), legend=legend

@@ -50,6 +50,11 @@ def prices_chart(answers: Sequence[OfferAnswer], base: Base, look: Look) -> alt.
     return styled(layers.properties(height=height), look)
 
 
+def colours_of(look: Look) -> tuple[str, str, str]:
+    """Return the colours of ``MARKS``."""
+    return (look.ink, look.hours[0], look.stages[2])
+
+
 def _offers(lines: list[str]) -> alt.Y:
     """Give every offer its line, also one without a price and a place."""
     return alt.Y(
@@ -68,7 +73,6 @@ def _spans(rows: list[Row], lines: list[str], look: Look) -> Any:
 
 
 def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
-    colours = [look.ink, look.hours[0], look.stages[2]]
     return (
         alt.Chart(rows_of(rows))
         .mark_point(size=130, filled=True, opacity=1)
@@ -81,7 +85,9 @@ def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
                 scale=alt.Scale(zero=True),
             ),
             color=alt.Color(
-                "mark:N", title=None, scale=alt.Scale(domain=list(MARKS), range=colours)
+                "mark:N",
+                title=None,
+                scale=alt.Scale(domain=list(MARKS), range=list(colours_of(look))),
             ),
             shape=alt.Shape(
                 "mark:N", title=None, scale=alt.Scale(domain=list(MARKS), range=list(SHAPES))

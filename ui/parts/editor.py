@@ -89,6 +89,7 @@ def _show_table(desk: Desk, table: EditTable) -> None:
         _frame(table),
         key=_key(desk, table),
         num_rows="dynamic",
+        placeholder="",
         hide_index=True,
         height=320,
         column_config={column.heading: _config(column) for column in table.columns},

@@ -25,7 +25,7 @@ def show_table(rows: Sequence[TableRow], key: str | None = None) -> None:
             columns[heading] = st.column_config.DateColumn(format=DATE_FORMAT)
         elif any(isinstance(value, int | float) for value in values):
             columns[heading] = st.column_config.NumberColumn(format="localized")
-    st.dataframe(list(rows), hide_index=True, column_config=columns, key=key)
+    st.dataframe(list(rows), hide_index=True, column_config=columns, key=key, placeholder="")
 
 
 def show_findings(findings: Sequence[Finding]) -> None:
