@@ -17,6 +17,7 @@ PLACES = (PACKAGE / "ui", PACKAGE.parent / "ui")
 """Where the pages are: in the installed package, or beside it in the checkout."""
 
 BOOK_VARIABLE = "CAPACITY_DASHBOARD_BOOK"
+"""The environment variable that names the workbook to the pages."""
 
 
 def run(book: Path | None = None, port: int | None = None) -> int:
