@@ -1,5 +1,6 @@
 """The first crew plan keeps every rule of the model, wherever the stages are put."""
 
+from dataclasses import replace
 from functools import cache
 from random import Random
 
@@ -17,7 +18,8 @@ from capacity.crews.model.relaxed import linear_model
 from capacity.crews.model.rules import RULES
 from capacity.crews.model.solve import _values
 from capacity.crews.model.variables import Variables
-from capacity.crews.problem import CrewProblem
+from capacity.crews.problem import Caps, CrewProblem, Room
+from tests.crews.problems import HEAD_DAY, daily, problem, spans, task
 from tests.crews.random_bases import ToStaff, to_staff
 
 SEEDS = range(24)
@@ -52,7 +54,7 @@ def arrangements(problem: CrewProblem, seed: int) -> list[list[int]]:
     random = Random(seed)
     drawn = [[random.randrange(len(task.spans)) for task in problem.tasks] for _ in range(9)]
     planned = [0] * len(problem.tasks)
-    return [planned, *(spans for spans in drawn if stands(problem, spans))]
+    return [planned, *(chosen for chosen in drawn if stands(problem, chosen))]
 
 
 @cache
@@ -66,18 +68,55 @@ def test_it_keeps_every_row_of_the_model(seed: int) -> None:
     _, problem = drawn_with_problem(seed)
     assert stands(problem, [0] * len(problem.tasks))
     rows = Rows(problem)
-    for spans in arrangements(problem, seed):
-        assert rows.broken_by(first_crews(problem, spans)) == []
+    for chosen in arrangements(problem, seed):
+        assert rows.broken_by(first_crews(problem, chosen)) == []
 
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_it_stands_up_to_the_audit(seed: int) -> None:
     drawn, problem = drawn_with_problem(seed)
-    for spans in arrangements(problem, seed):
+    for chosen in arrangements(problem, seed):
         made = crew_plan_of(
-            first_crews(problem, spans), problem, drawn.base.first_day, drawn.settings.weeks
+            first_crews(problem, chosen), problem, drawn.base.first_day, drawn.settings.weeks
         )
         assert audit_crews(made, drawn.plan, drawn.base, drawn.settings).broken == ()
+
+
+def test_one_person_is_not_brought_in_twice_for_critical_work() -> None:
+    """A crew of one with two parts free is one person, in one licensed skill or in two."""
+    licences = {"B1": "B1", "B2": "B2"}
+    critical = replace(
+        task("Work", spans(1, 1), critical=True), hundredths={"B1": 2, "B2": 2, "Mechanic": 2}
+    )
+    mechanics = daily({"Mechanic": 4}, 1)
+    for skills in (("B1",), ("B2",), ("B1", "B2")):
+        crews = [*mechanics, replace(mechanics[0], crew="One", heads=1, skills=skills)]
+        asked = problem(1, [critical], crews, licence_of=licences, parts=4)
+        choice = first_crews(asked, [0])
+        assert Rows(asked).broken_by(choice) == []
+        assert sum(choice.short.values()) == 6
+    pair = [
+        *mechanics,
+        replace(mechanics[0], crew="One", heads=1, skills=("B1", "B2")),
+        replace(mechanics[0], crew="Other", heads=1, skills=("B2",)),
+    ]
+    asked = problem(1, [critical], pair, licence_of=licences, parts=4)
+    choice = first_crews(asked, [0])
+    assert Rows(asked).broken_by(choice) == []
+    assert sum(choice.short.values()) == 0
+
+
+def test_overtime_keeps_to_the_rooms_of_working_time_rules() -> None:
+    """Two people may add 2 each a day; over two days a head has room for 3."""
+    crews = [replace(shift, extra=2) for shift in daily({"Mechanic": 2}, 2)]
+    work = replace(task("Work", spans(2, 2)), hundredths={"Mechanic": 4 * (HEAD_DAY + 2)})
+    caps = (Caps("Mechanic", range(0, 2), overtime=99, contract=0),)
+    rooms = (Room("Crew Mechanic", range(0, 2), 3), Room("Crew Mechanic", range(0, 1), 1))
+    for kept, added in (((), 8), (rooms[:1], 6), (rooms, 6)):
+        asked = problem(2, [work], crews, caps=caps, rooms=kept)
+        choice = first_crews(asked, [0])
+        assert Rows(asked).broken_by(choice) == []
+        assert sum(choice.overtime.values()) == added
 
 
 def test_it_gives_some_hours_of_all_kinds() -> None:

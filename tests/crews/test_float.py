@@ -35,7 +35,7 @@ def test_a_stage_stays_where_the_slot_plan_has_it_when_it_can_be_staffed_there()
 
 @pytest.mark.parametrize("there", [1, 2, 3])
 def test_a_stage_moves_to_where_people_are(there: int) -> None:
-    """36 h need more than the nine people on the day that the long one asks at least 8 h."""
+    """On the one day with people they give both stages all their hours."""
     gone = away("Plenty", 9, *({0, 1, 2, 3} - {there}))
     result = staffed(base([LONG_AND_SHORT], [PLENTY], absences=gone), STAY)
     assert days_of(result, "Short") == (there, there + 1)
@@ -57,10 +57,10 @@ CHAIN_STAY = placed("C1", ("Long", 0, 4), ("First", 0, 1), ("Then", 1, 2))
 
 
 @pytest.mark.parametrize(
-    ("there", "missing"), [((2, 3), 0.0), ((0, 3), 0.0), ((3,), 8.0), ((0, 1), 0.0)]
+    ("there", "missing"), [((2, 3), 0.0), ((0, 3), 0.0), ((3,), 8.0), ((0, 1), 0.0), ((1,), 8.0)]
 )
 def test_a_stage_still_waits_for_those_before_it(there: tuple[int, ...], missing: float) -> None:
-    """On the last day alone one of the two can be done."""
+    """On any one day only one of the two can be done, though on day 1 either could."""
     gone = away("Plenty", 9, *(set(range(4)) - set(there)))
     result = staffed(base([CHAIN], [PLENTY], absences=gone), CHAIN_STAY)
     assert result.audit.short == pytest.approx(missing)
@@ -80,29 +80,43 @@ def test_worked_days_are_kept_over_a_weekend() -> None:
     assert days_of(result, "Short") == (4, 8)
 
 
-def beside(alone: bool, stay_days: int, *there: int) -> float:
-    """Return what is short of two stages of 8 h when people are there on some days only."""
+def side_by_side(*there: int) -> float:
+    """Return what is short of two stages of 8 h in a stay of two days, by days with people."""
     two = package(
-        stage("Stay", stay_days),
-        stage("One", 1, hours=8.0),
-        stage("Other", 1, hours=8.0),
+        stage("Long", 2), stage("One", 1, hours=8.0), stage("Other", 1, hours=8.0), name="Two"
     )
-    paint = package(stage("Open", 1, hours=8.0), stage("Close", 1, hours=8.0, alone=alone))
-    gone = away("Plenty", 9, *(set(range(stay_days)) - set(there)))
-    if alone:
-        base_ = base([paint], [PLENTY], absences=gone)
-        return staffed(base_, placed("C1", ("Open", 0, 1), ("Close", 1, 2))).audit.short
-    base_ = base([two], [PLENTY], absences=gone)
-    stay = placed("C1", ("Stay", 0, stay_days), ("One", 0, 1), ("Other", 0, 1))
-    return staffed(base_, stay).audit.short
+    gone = away("Plenty", 9, *({0, 1} - set(there)))
+    stay = placed("C1", ("Long", 0, 2), ("One", 0, 1), ("Other", 0, 1))
+    return staffed(base([two], [PLENTY], absences=gone), stay).audit.short
 
 
-def test_side_by_side_or_alone() -> None:
-    """Two stages share the one day with people, unless one of them is done alone."""
-    assert beside(False, 2, 1) == pytest.approx(0.0)
-    assert beside(True, 2, 1) == pytest.approx(8.0)
-    assert beside(True, 2, 0) == pytest.approx(8.0)
-    assert beside(True, 2, 0, 1) == pytest.approx(0.0)
+def test_stages_may_run_side_by_side() -> None:
+    assert side_by_side(1) == pytest.approx(0.0)
+    assert side_by_side(0) == pytest.approx(0.0)
+    assert side_by_side() == pytest.approx(16.0)
+
+
+@pytest.mark.parametrize(
+    ("there", "missing"), [((0,), 8.0), ((0, 1), 0.0), ((0, 2), 0.0), ((0, 3), 8.0), ((3,), 8.0)]
+)
+def test_a_stage_done_alone_runs_beside_no_other(there: tuple[int, ...], missing: float) -> None:
+    """``Swing`` may lie on days 1 and 2, while the wheels are away; not beside either stage."""
+    wheels = package(
+        stage("Remove", 1, hours=8.0),
+        stage("Swing", 1, hours=8.0, alone=True),
+        stage("Refit", 1, "Remove"),
+    )
+    base_ = base(
+        [wheels],
+        [PLENTY],
+        absences=away("Plenty", 9, *({0, 1, 2, 3} - set(there))),
+        shops=(Shop("Wheels", 4.5),),
+        shop_loops=(ShopLoop("Heavy", "Wheels", 9, "Remove", "Refit"),),
+    )
+    stay = placed("C1", ("Remove", 0, 1), ("Swing", 1, 2), ("Refit", 3, 4))
+    result = staffed(base_, stay)
+    assert result.audit.short == pytest.approx(missing + 8.0 * (0 not in there))
+    assert days_of(result, "Swing") in ((1, 2), (2, 3))
 
 
 def on_jacks(sets: int, *outages: EquipmentOutage) -> Base:

@@ -55,7 +55,7 @@ def test_people_are_shared_between_aircraft_of_the_same_day() -> None:
         [package(stage("Work", 1, hours=12.0), name=name) for name in ("One", "Other")], [TWO]
     )
     stays = [placed(name, ("Work", 0, 1)) for name in ("C1", "C2")]
-    # In whole shifts each of the two gives one aircraft 8 h; in quarters 8 h go 3 : 1.
+    # In whole shifts the third gives 4 h to one aircraft, in quarters 4 h to each.
     assert staffed(both, *stays).audit.short == pytest.approx(8.0)
     one_more = replace(both, crews=(crew("Three", 3),))
     assert staffed(one_more, *stays).audit.short == pytest.approx(4.0)

@@ -14,32 +14,32 @@ from tests.samples.laid_plan import Move, laid_plan
 # Check, bay, in day; then each later bay with the day of the move.
 PLACES = """
 W-04 Bay 32       2027-01-12
-W-05 Bay 12       2027-01-27
-W-06 Bay 11       2027-02-02
+W-05 Bay 11       2027-02-01
+W-06 Bay 12       2027-02-05
 W-07 Bay 31       2027-02-22
-W-08 Bay 11       2027-02-26
+W-08 Bay 12       2027-03-01
 W-09 Bay 32       2027-02-24
-W-10 Bay 12       2027-03-22
-W-11 Bay 31       2027-03-18
+W-10 Bay 11       2027-03-22
+W-11 Bay 31       2027-03-19
 N-03 Bay 24       2027-01-04
 N-04 Bay 22       2027-01-18
 N-05 Bay 21       2027-01-27
 N-06 Bay 23       2027-01-29 > Paint 13 2027-02-15 > Bay 22 2027-02-23
-N-07 Bay 32 left  2027-02-04
+N-07 Bay 32 left  2027-02-06
 N-08 Bay 23       2027-02-16
-N-09 Bay 24       2027-02-22
-N-10 Bay 32 right 2027-02-14
-N-11 Bay 23       2027-03-13
-N-12 Bay 24       2027-03-13
-N-13 Bay 22       2027-03-15 > Paint 13 2027-04-05 > Bay 32 right 2027-04-14
-N-14 Bay 21       2027-03-06
+N-09 Bay 24       2027-02-23
+N-10 Bay 32 right 2027-02-08
+N-11 Bay 23       2027-03-14
+N-12 Bay 22       2027-03-14
+N-13 Bay 24       2027-03-15 > Paint 13 2027-04-05 > Bay 32 left 2027-04-16
+N-14 Bay 21       2027-03-07
 R-02 Bay 34       2027-01-05
-R-03 Bay 35       2027-01-26
-R-04 Bay 33       2027-01-25
-R-05 Bay 34       2027-02-07
-R-06 Bay 33       2027-02-14
-R-07 Bay 35       2027-03-02
-R-08 Bay 34       2027-03-12
+R-03 Bay 35       2027-01-24
+R-04 Bay 33       2027-01-27
+R-05 Bay 33       2027-02-12
+R-06 Bay 34       2027-02-20
+R-07 Bay 33       2027-03-03
+R-08 Bay 35       2027-03-13
 R-09 Bay 34       2027-04-01
 P-01 Paint 13     2027-01-06
 P-02 Paint 13     2027-01-19
@@ -49,24 +49,22 @@ P-06 Paint 13     2027-03-13
 P-07 Paint 13     2027-03-23
 """
 
-# Check, first day, day after the last one, stage: what waits for its propellers, or holds them
-# back until the way out is clear.
+# Check, first day, day after the last one, stage: what waits for its propellers.
 WAITING = """
 R-01 2027-01-13 2027-01-15 Closing up
 R-02 2027-01-21 2027-01-23 Closing up
-R-03 2027-02-21 2027-02-23 Closing up
-R-06 2027-03-03 2027-03-05 Closing up
-R-07 2027-03-27 2027-03-29 Closing up
+R-06 2027-03-07 2027-03-09 Closing up
 """
 
-# The same of stages that are done in other days than the usual ones: slower, faster.
+# The same of stages that are done in fewer or more days than the usual ones.
 PACED = """
-W-05 2027-02-11 2027-02-25 Floor beams repaired
-W-08 2027-03-04 2027-03-11 Wiring for the new seats
+W-05 2027-02-16 2027-02-26 Floor beams repaired
+W-08 2027-03-07 2027-03-14 Wiring for the new seats
+W-11 2027-03-25 2027-04-06 Wiring for the new seats
 """
 
 
-def plan_of_quarter(base: Base, waiting: str = WAITING) -> Plan:
+def plan_of_quarter(base: Base, stops_of: str = PLACES, waiting: str = WAITING) -> Plan:
     """Return the plan with the fixed checks in their places."""
     places = [
         (check.name, check.fixed_bay, check.fixed_in)
@@ -74,7 +72,7 @@ def plan_of_quarter(base: Base, waiting: str = WAITING) -> Plan:
         if check.fixed_bay and check.fixed_in
     ]
     moves: dict[str, list[Move]] = {}
-    for line in PLACES.strip().splitlines():
+    for line in stops_of.strip().splitlines():
         check, stops = line.split(maxsplit=1)
         first, *later = [_stop(words) for words in stops.split(" > ")]
         places.append((check, *first))

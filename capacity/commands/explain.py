@@ -1,0 +1,51 @@
+"""``capacity explain``: why there is no better plan, why a check is late, what would help."""
+
+from pathlib import Path
+
+import click
+
+from capacity.commands.common import (
+    BOOK,
+    opened,
+    seconds_option,
+    seed_option,
+)
+from capacity.commands.exits import Exit
+from capacity.questions.explain import explain as explained
+from capacity.reports.cell_text import printable
+from capacity.reports.plan_from_summary import plan_from_summary
+from capacity.reports.wording import CAUTION
+
+
+@click.command()
+@BOOK
+@click.option(
+    "--plan",
+    "plan_path",
+    metavar="PLAN.json",
+    type=click.Path(path_type=Path),
+    help="Summary of a plan of BOOK, to ask why it is as it is.",
+)
+@click.option("--check", "check", metavar="NAME", help="Ask about one check of the plan.")
+@seconds_option(60.0, "Wall time for conflicts and ways out.")
+@seed_option()
+def explain(
+    book: Path, plan_path: Path | None, check: str | None, seconds: float, seed: int
+) -> Exit:
+    """Say why: which rules cannot hold together, or what keeps a check from a better day.
+
+    Without a plan: the smallest set of rules of BOOK that cannot hold together, with their
+    cells, and the cheapest ways out, each tried. With a plan: for the checks that did not get
+    their wish, or the one named, who or what is in the way of each better day.
+    """
+    if check is not None and plan_path is None:
+        raise click.UsageError("--check asks about a plan: give --plan too.")
+    base, read = opened(book)
+    plan = None if plan_path is None else plan_from_summary(plan_path, base)
+    found = explained(base, plan, check, read.where, seconds, seed)
+    if not found.sentences:
+        click.echo("Every check has what it wants; there is nothing to explain.")
+    for sentence in found.sentences:
+        click.echo(printable(sentence))
+    click.echo(CAUTION)
+    return Exit.PLANNED
