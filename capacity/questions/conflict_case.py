@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from capacity.facts import Base, Bay, Check
-from capacity.questions.conflict_rules import Rule
+from capacity.questions.conflict_rules import OF_CHECKS, Rule
 from capacity.questions.conflict_solving import Clock
 from capacity.questions.conflict_trials import (
     Ground,
@@ -38,14 +38,19 @@ Tried = Found | bool | None
 class Case:
     """A base in which what is ``wanted`` cannot be had, and the time to find changes.
 
-    ``ground`` is its program. The conflict is among its ``own`` checks: what does not help
-    those does not help all, and they are few and quickly tried.
+    ``ground`` is its program, ``rules`` are those in conflict. What does not help the
+    conflict's ``own`` checks does not help all, and they are few and quickly tried.
     """
 
     ground: Ground
     wanted: Wanted
-    own: frozenset[str]
+    rules: tuple[Rule, ...]
     clock: Clock
+
+    @property
+    def own(self) -> frozenset[str]:
+        """Return the checks in the conflict."""
+        return frozenset(rule.of for rule in self.rules if rule.kind in OF_CHECKS)
 
     @property
     def base(self) -> Base:
@@ -76,16 +81,20 @@ class Case:
         self, base: Base, wanted: Wanted | None = None, of: str = "", price: Price | None = None
     ) -> Trial:
         """Try a base with all that is wanted; see ``trial_on``."""
-        ground = self.ground if base is self.base else ground_of(base)
-        return trial_on(ground, wanted or self.wanted, self.clock, of, price)
+        wanted = wanted or self.wanted
+        is_known = base is self.base and not wanted.bound
+        ground = self.ground if is_known else ground_of(base, bays_apart=bool(wanted.bound))
+        return trial_on(ground, wanted, self.clock, of, price)
 
     def trial_of_few(
         self, base: Base, wanted: Wanted | None = None, of: str = "", price: Price | None = None
     ) -> Trial:
         """Try a base with the conflict's own checks only; what fails here fails with all."""
-        few = replace(wanted or self.wanted, checks=(wanted or self.wanted).checks & self.own)
+        wanted = wanted or self.wanted
+        few = replace(wanted, checks=wanted.checks & self.own)
         small = base.replace(checks=tuple(c for c in base.checks if c.name in self._about))
-        return trial_on(ground_of(small), few, self.clock, of, price)
+        ground = ground_of(small, bays_apart=bool(wanted.bound))
+        return trial_on(ground, few, self.clock, of, price)
 
     @property
     def _about(self) -> frozenset[str]:

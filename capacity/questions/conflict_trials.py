@@ -1,6 +1,6 @@
 """A changed base, and whether the checks of a question can all be placed in it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -16,6 +16,7 @@ from capacity.plans.plan import Plan
 from capacity.questions.audited import audited
 from capacity.questions.conflict_solving import Answer, Clock, placed_together
 from capacity.questions.searching import best_choice
+from capacity.questions.single_bays import single_bays
 from capacity.settings import Settings
 from capacity.slots.candidates import Candidates, Slots, find_slots
 from capacity.slots.plan_of import plan_of
@@ -27,17 +28,26 @@ Price = Callable[[Candidates, Calendar], NDArray[np.float64]]
 
 @dataclass(frozen=True)
 class Wanted:
-    """Who must have a place: the ``checks`` on time, but for those ``late`` by some days."""
+    """Who must have a place: the ``checks`` on time, but for those ``late`` by some days.
+
+    Those ``bound`` to a bay have to begin in it.
+    """
 
     checks: frozenset[str]
-    late: dict[str, int] = field(default_factory=dict)
+    late: Mapping[str, int] = field(default_factory=dict)
+    bound: Mapping[str, str] = field(default_factory=dict)
 
-    def allowed(self, candidates: Candidates) -> NDArray[np.bool_]:
+    def allowed(self, candidates: Candidates, slots: Slots) -> NDArray[np.bool_]:
         """Return which candidates of a check answer the question, (candidates,)."""
         check, past = candidates.courses.check, candidates.courses.past[candidates.course]
         if check.name not in self.checks or check.status is Status.FIXED:
             return np.ones(len(past), dtype=np.bool_)
-        return past <= self.late.get(check.name, 0)
+        allowed: NDArray[np.bool_] = past <= self.late.get(check.name, 0)
+        if check.name in self.bound:
+            bay = self.bound[check.name]
+            own = [n for n, group in enumerate(slots.groups) if group.bays == (bay,)]
+            allowed &= np.isin(candidates.groups[:, 0], own)
+        return allowed
 
 
 @dataclass(frozen=True)
@@ -81,10 +91,11 @@ class Trial:
         return self.ground.slots.calendar.date(int(candidates.courses.stays.in_day[course]))
 
 
-def ground_of(base: Base) -> Ground:
-    """Return the program of a base."""
+def ground_of(base: Base, *, bays_apart: bool = False) -> Ground:
+    """Return the program of a base; with ``bays_apart`` every bay is a group of its own."""
     calendar = calendar_of(base)
     slots = find_slots(base, calendar)
+    slots = single_bays(slots) if bays_apart else slots
     program = build_program(slots, base, available_hours(base, calendar))
     # Settled checks stand in no row: they are judged by the audit.
     nobody = np.full(len(program.checks), -1, dtype=np.int64)
@@ -105,7 +116,7 @@ def trial_on(
         When what was found breaks a rule.
     """
     base, program, candidates = ground.base, ground.program, ground.slots.candidates
-    masks = [wanted.allowed(c) for c in candidates]
+    masks = [wanted.allowed(c, ground.slots) for c in candidates]
     kept = program.kept(np.concatenate([np.empty(0, dtype=np.bool_), *masks]))
     must = np.array([name in wanted.checks for name in program.checks], dtype=np.bool_)
     dear = (base.longest_delay_days + 1) * (len(base.checks) + 1)

@@ -43,9 +43,7 @@ class Attempt:
     run: Callable[[], Tried]
 
 
-def ways_out(
-    case: Case, rules: Sequence[Rule], seed: int
-) -> tuple[tuple[WayOut, ...], tuple[tuple[Change, Rule], ...]]:
+def ways_out(case: Case, seed: int) -> tuple[tuple[WayOut, ...], tuple[tuple[Change, Rule], ...]]:
     """Return the changes that help, ranked, and those that could not be tried to the end.
 
     Each is solved with all that is wanted in place and then searched for a cheap plan; both
@@ -54,7 +52,7 @@ def ways_out(
     finding = replace(case, clock=clock_of(SHARE_TO_FIND * case.clock.left))
     found: list[Found] = []
     not_tried: list[tuple[Change, Rule]] = []
-    for attempt in sorted(attempts(finding, rules), key=lambda a: IN_TURN.index(a.change)):
+    for attempt in sorted(attempts(finding), key=lambda a: IN_TURN.index(a.change)):
         if _is_needless(attempt, found):
             continue
         tried = attempt.run() if finding.clock.left > 0 else None
@@ -78,18 +76,16 @@ def _is_needless(attempt: Attempt, found: Sequence[Found]) -> bool:
     return attempt.change is Change.OTHER_BAY and of_rule.count(Change.OTHER_BAY) >= MOST_OTHER_BAYS
 
 
-def attempts(case: Case, rules: Sequence[Rule]) -> Iterator[Attempt]:
-    """Yield the changes to try for the rules of a conflict."""
-    for rule in rules:
-        for change, run in _of_rule(case, rule, rules):
+def attempts(case: Case) -> Iterator[Attempt]:
+    """Yield the changes to try for the rules of the conflict."""
+    for rule in case.rules:
+        for change, run in _of_rule(case, rule):
             yield Attempt(change, rule, run)
-    for rule, bay in of_rooms.bays_to_add(case, rules):
+    for rule, bay in of_rooms.bays_to_add(case):
         yield Attempt(Change.FURTHER_BAY, rule, partial(of_rooms.one_bay_more, case, rule, bay))
 
 
-def _of_rule(
-    case: Case, rule: Rule, rules: Sequence[Rule]
-) -> Iterator[tuple[Change, Callable[[], Tried]]]:
+def _of_rule(case: Case, rule: Rule) -> Iterator[tuple[Change, Callable[[], Tried]]]:
     match rule.kind:
         case Kind.WINDOW:
             yield Change.LATER, partial(of_checks.later, case, rule)
@@ -111,7 +107,7 @@ def _of_rule(
         case Kind.OUTAGE:
             yield Change.IN_USE_AGAIN, partial(of_rooms.in_use_again, case, rule)
         case Kind.EQUIPMENT:
-            most = len(rules)
+            most = len(case.own)
             yield Change.MORE_EQUIPMENT, partial(of_rooms.more_equipment, case, rule, most)
         case Kind.SHOP:
             yield Change.FASTER_SHOP, partial(of_rooms.faster_shop, case, rule)

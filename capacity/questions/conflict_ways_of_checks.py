@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from capacity.facts import Check, Status
 from capacity.labour.calendar import Calendar
 from capacity.questions.conflict_case import Case, Tried
-from capacity.questions.conflict_rules import Rule
+from capacity.questions.conflict_rules import Kind, Rule
 from capacity.questions.conflict_trials import Trial, Wanted
 from capacity.questions.conflict_values import Change
 from capacity.slots.candidates import Candidates
@@ -59,12 +59,15 @@ def earlier(case: Case, rule: Rule) -> Tried:
 def other_day(case: Case, rule: Rule) -> Tried:
     """Fix a check on another day in the same bay, as near as can be.
 
-    Not later than ``Longest delay days`` past ``Latest in``.
+    Not later than ``Longest delay days`` past ``Latest in``; than ``Latest in`` itself where
+    that is in the conflict.
     """
     check, base = case.check(rule.of), case.base
     assert check.fixed_in is not None
     fixed_in = check.fixed_in
     last = max(check.latest_in + timedelta(days=base.longest_delay_days), fixed_in)
+    if Rule(Kind.LATEST_IN, rule.of) in case.rules:
+        last = check.latest_in
     free = replace(
         check,
         status=Status.BOOKED,
@@ -90,7 +93,8 @@ def other_day(case: Case, rule: Rule) -> Tried:
         days = (in_day - fixed_in).days
         return case.found(Change.OTHER_DAY, rule, days, moved, is_least=is_least)
 
-    return case.least(rule, case.with_check(free), away, found)
+    bound = replace(case.wanted, bound={rule.of: check.fixed_bay or ""})
+    return case.least(rule, case.with_check(free), away, found, bound)
 
 
 def other_bays(case: Case, check: Check) -> Iterator[str]:

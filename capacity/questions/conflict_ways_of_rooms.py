@@ -1,6 +1,6 @@
 """Changes to bays, equipment and shops that could undo a conflict."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from math import ceil
@@ -102,10 +102,10 @@ def faster_shop(case: Case, rule: Rule) -> Tried:
     return case.fewest(Change.FASTER_SHOP, rule, ceil(most), faster, days=0)
 
 
-def bays_to_add(case: Case, rules: Sequence[Rule]) -> Iterator[tuple[Rule, Bay]]:
-    """Yield one bay of each size that a conflict is about, with the rule that names it."""
+def bays_to_add(case: Case) -> Iterator[tuple[Rule, Bay]]:
+    """Yield one bay of each size that the conflict is about, with the rule that names it."""
     sizes: set[tuple[object, ...]] = set()
-    for rule in rules:
+    for rule in case.rules:
         if rule.kind not in ABOUT_BAYS:
             continue
         bay = case.bay(rule.of)

@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import numpy as np
+
 from capacity.facts import Base
 from capacity.questions.conflict_case import Case
 from capacity.questions.conflict_finding import find_conflicts
@@ -11,7 +13,7 @@ from capacity.questions.conflict_solving import Clock, clock_of
 from capacity.questions.conflict_trials import Ground, Wanted, ground_of
 from capacity.questions.conflict_values import Conflict, Conflicts, FewestDays
 from capacity.questions.conflict_ways import ways_out
-from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.engines.highs import Solved, branch_and_cut
 from capacity.slots.linear_form import days_form
 
 # Shares of the time: for the conflicts, and for the fewest days past.
@@ -45,8 +47,8 @@ def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
     told = []
     for number, conflict in enumerate(found.conflicts):
         share = clock_of(clock.left / (len(found.conflicts) - number))
-        case = Case(ground, Wanted(_beside(conflict, found)), _checks_in(conflict), share)
-        ways, not_tried = ways_out(case, conflict.rules, seed)
+        case = Case(ground, Wanted(_beside(conflict, found)), conflict.rules, share)
+        ways, not_tried = ways_out(case, seed)
         told.append(replace(conflict, ways_out=ways, not_tried=not_tried))
     return replace(found, conflicts=tuple(told))
 
@@ -69,7 +71,11 @@ def _checks_in(conflict: Conflict) -> frozenset[str]:
 def fewest_days(ground: Ground, clock: Clock) -> FewestDays | None:
     """Return the fewest days past ``Latest in`` with all rules kept; None if none was found."""
     program = ground.program
-    solved = branch_and_cut(days_form(program), None, clock.left)
+    if program.checks:
+        solved = branch_and_cut(days_form(program), None, clock.left)
+    else:
+        nobody = np.empty(0, dtype=np.int64)
+        solved = Solved(nobody, float(program.settled_past), finished=True)
     if solved.chosen is None:
         return None
     late, missing = [], []

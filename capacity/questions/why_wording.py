@@ -114,13 +114,16 @@ def _of_day(places: list[Blocked | Dearer], base: Base, where: Where) -> str:
     reasons: dict[str, list[str]] = {}
     for place in places:
         through = ", then ".join(place.bays)
-        if isinstance(place, Blocked):
-            own = frozenset(place.bays)
-            text = listed([_of_blocker(blocker, own, base, where) for blocker in place.by])
-        else:
-            text = _of_free(place, base)
-        reasons.setdefault(text, []).append(through)
+        reasons.setdefault(place_text(place, base, where), []).append(through)
     return "; ".join(f"{listed(bays)}: {text}" for text, bays in reasons.items())
+
+
+def place_text(place: Blocked | Dearer, base: Base, where: Where = sheet_only) -> str:
+    """Return what keeps a check from one place."""
+    if isinstance(place, Dearer):
+        return _of_free(place, base)
+    own = frozenset(place.bays)
+    return listed([_of_blocker(blocker, own, base, where) for blocker in place.by])
 
 
 def _of_free(place: Dearer, base: Base) -> str:

@@ -128,7 +128,7 @@ def _tried(
     except InputError:
         return None
     after = _at_least_as_good(after, without, trial.base)
-    least, most = _bounds(without, after)
+    least, most = _bounds(trial.more, without, after)
     return Worth(
         more=trial.more,
         of=trial.of,
@@ -153,16 +153,19 @@ def _at_least_as_good(after: Searched, without: Searched, base: Base) -> Searche
     return _of(without.plan, audit, after.bound if same_days else None, after.days_bound)
 
 
-def _bounds(without: Searched, after: Searched) -> tuple[float | None, float | None]:
+def _bounds(more: More, without: Searched, after: Searched) -> tuple[float | None, float | None]:
     """Return proven bounds of what the change saves with both plans searched to the end.
 
     bound without - money after <= saved <= money without - bound after, where the fewest
-    days past are proven, and the same, with and without.
+    days past are proven, and the same, with and without. Only a later ``Latest in`` can cost
+    anything: early days are counted from it.
     """
     if without.days_past != after.days_past:
         return None, None
     if not (without.has_fewest_days and after.has_fewest_days):
         return None, None
     least = None if without.bound is None else without.bound - after.money
+    if more is not More.LATEST_IN:
+        least = max(0.0, least or 0.0)
     most = None if after.bound is None else without.money - after.bound
     return least, most

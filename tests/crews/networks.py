@@ -82,7 +82,7 @@ def read_single_mode(path: Path) -> tuple[Network, tuple[int, ...]]:
     return network, tuple(heads)
 
 
-# Patterson's problems 2 and 8; the tables are as other notes have them, not re-read at a source.
+# Problems 2 and 8 of Patterson; typed from notes, not read again at their source.
 PATTERSON_2 = with_successors(
     {
         1: (0, (0, 0, 0), (2, 3)),

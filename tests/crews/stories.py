@@ -131,3 +131,9 @@ def one_stage(
 def short(work: Stage, *crews: Crew, **changes: object) -> float:
     """Return the man-hours of one stage from day 0 on that nobody gives."""
     return one_stage(work, crews, **changes).audit.short
+
+
+def days_of(result: Staffed, name: str, check: str = "C1") -> tuple[int, int]:
+    """Return where a crew plan has a stage, from its first day up to its end, in day numbers."""
+    (found,) = [s for s in result.plan.stages if (s.check, s.stage) == (check, name)]
+    return (found.first - day(0)).days, (found.until - day(0)).days

@@ -1,27 +1,23 @@
-"""A stage moves inside its float and nowhere else; then order, Alone and equipment still hold.
+"""A stage moves inside its float and nowhere else; then it still waits for others.
 
 People are away on some days, so that a stage is only staffed where it moves.
 """
 
-from itertools import combinations, product
-
 import pytest
 
-from capacity.crews.assign import Staffed
-from capacity.crews.tasks_of_plan import tasks_of
-from capacity.facts import Base, Equipment, EquipmentOutage, Shop, ShopLoop
-from capacity.plans.plan import Plan
-from tests.crews.random_bases import to_staff
-from tests.crews.stories import away, base, crew, day, package, placed, staffed, stage
+from capacity.facts import Shop, ShopLoop
+from tests.crews.stories import (
+    away,
+    base,
+    crew,
+    days_of,
+    package,
+    placed,
+    staffed,
+    stage,
+)
 
 PLENTY = crew("Plenty", 9)
-
-
-def days_of(result: Staffed, name: str, check: str = "C1") -> tuple[int, int]:
-    """Return where a stage lies, in day numbers."""
-    (found,) = [s for s in result.plan.stages if (s.check, s.stage) == (check, name)]
-    return (found.first - day(0)).days, (found.until - day(0)).days
-
 
 # The long one decides when the aircraft goes home: the short one has three days of float.
 LONG_AND_SHORT = package(stage("Long", 4, hours=32.0), stage("Short", 1, hours=32.0))
@@ -80,106 +76,6 @@ def test_worked_days_are_kept_over_a_weekend() -> None:
     assert days_of(result, "Short") == (4, 8)
 
 
-def side_by_side(*there: int) -> float:
-    """Return what is short of two stages of 8 h in a stay of two days, by days with people."""
-    two = package(
-        stage("Long", 2), stage("One", 1, hours=8.0), stage("Other", 1, hours=8.0), name="Two"
-    )
-    gone = away("Plenty", 9, *({0, 1} - set(there)))
-    stay = placed("C1", ("Long", 0, 2), ("One", 0, 1), ("Other", 0, 1))
-    return staffed(base([two], [PLENTY], absences=gone), stay).audit.short
-
-
-def test_stages_may_run_side_by_side() -> None:
-    assert side_by_side(1) == pytest.approx(0.0)
-    assert side_by_side(0) == pytest.approx(0.0)
-    assert side_by_side() == pytest.approx(16.0)
-
-
-@pytest.mark.parametrize(
-    ("there", "missing"), [((0,), 8.0), ((0, 1), 0.0), ((0, 2), 0.0), ((0, 3), 8.0), ((3,), 8.0)]
-)
-def test_a_stage_done_alone_runs_beside_no_other(there: tuple[int, ...], missing: float) -> None:
-    """``Swing`` may lie on days 1 and 2, while the wheels are away; not beside either stage."""
-    wheels = package(
-        stage("Remove", 1, hours=8.0),
-        stage("Swing", 1, hours=8.0, alone=True),
-        stage("Refit", 1, "Remove"),
-    )
-    base_ = base(
-        [wheels],
-        [PLENTY],
-        absences=away("Plenty", 9, *({0, 1, 2, 3} - set(there))),
-        shops=(Shop("Wheels", 4.5),),
-        shop_loops=(ShopLoop("Heavy", "Wheels", 9, "Remove", "Refit"),),
-    )
-    stay = placed("C1", ("Remove", 0, 1), ("Swing", 1, 2), ("Refit", 3, 4))
-    result = staffed(base_, stay)
-    assert result.audit.short == pytest.approx(missing + 8.0 * (0 not in there))
-    assert days_of(result, "Swing") in ((1, 2), (2, 3))
-
-
-def on_jacks(sets: int, *outages: EquipmentOutage) -> Base:
-    """Two checks of two days each want a jack set for one of them; people come on day 1."""
-    jacks = [
-        package(stage("Stay", 2), stage("Swing", 1, hours=8.0, equipment=("Jacks",)), name=name)
-        for name in ("One", "Other")
-    ]
-    return base(
-        jacks,
-        [PLENTY],
-        equipment=(Equipment("Jacks", sets),),
-        equipment_outages=outages,
-        absences=away("Plenty", 9, 0, 2),
-    )
-
-
-def out_of_use(on: int, number: int = 1) -> EquipmentOutage:
-    return EquipmentOutage("Jacks", day(on), day(on), number)
-
-
-SWINGS = (
-    placed("C1", ("Stay", 0, 2), ("Swing", 0, 1)),
-    placed("C2", ("Stay", 1, 3), ("Swing", 1, 2)),
-)
-
-
-@pytest.mark.parametrize(
-    ("sets", "outages", "missing"),
-    [
-        (2, (), 0.0),
-        (1, (), 8.0),
-        (2, (out_of_use(1),), 8.0),
-        (2, (out_of_use(0), out_of_use(2)), 0.0),
-        (3, (out_of_use(1),), 0.0),
-    ],
-)
-def test_no_more_pieces_are_held_than_are_in_use(
-    sets: int, outages: tuple[EquipmentOutage, ...], missing: float
-) -> None:
-    """The aircraft could both be swung on day 1 if there are two sets."""
-    assert staffed(on_jacks(sets, *outages), *SWINGS).audit.short == pytest.approx(missing)
-
-
-def test_pieces_held_by_a_stage_that_began_before_the_week_are_not_there() -> None:
-    """C2 is on the one set of jacks from day 5 to day 8: C1 waits with its own to day 8."""
-    long_swing = package(stage("Swing", 3, hours=8.0, equipment=("Jacks",)), name="Long")
-    short_swing = package(
-        stage("Stay", 3),
-        stage("Swing", 1, "Open", hours=8.0, equipment=("Jacks",)),
-        stage("Open", 1),
-        name="Short",
-    )
-    base_ = base([short_swing, long_swing], [PLENTY], equipment=(Equipment("Jacks", 1),))
-    stays = (
-        placed("C1", ("Stay", 7, 10), ("Open", 7, 8), ("Swing", 8, 9)),
-        placed("C2", ("Swing", 5, 8)),
-    )
-    result = staffed(base_, *stays, first_day=day(7))
-    assert days_of(result, "Swing", "C2") == (5, 8)
-    assert days_of(result, "Swing", "C1")[0] >= 8
-
-
 SHOP = {
     "shops": (Shop("Wheels", 9.0),),
     "shop_loops": (ShopLoop("Heavy", "Wheels", 9, "Remove", "Refit"),),
@@ -232,49 +128,3 @@ def test_a_stage_waits_for_all_of_the_leg_before_it() -> None:
     assert (days_of(result, "Short"), days_of(result, "Mask")) == ((2, 3), (4, 5))
     only_in_the_middle = base_.replace(absences=away("Plenty", 9, 0, 1, 3, 4))
     assert staffed(only_in_the_middle, stay).audit.short == pytest.approx(8.0)
-
-
-@pytest.mark.parametrize("seed", range(12))
-def test_spans_are_those_with_which_all_stages_of_the_check_fit_its_stay(seed: int) -> None:
-    """Enumerate the days of all stages of a check that keep order, worked days and the stay.
-
-    A stage may be planned to start on a day without work; moved ones start on one with it.
-    """
-    drawn = to_staff(seed)
-    weeks = 7 * drawn.settings.weeks
-    tasks = tasks_of(drawn.plan, drawn.base, drawn.base.first_day, weeks)
-    stages = {p.name: {s.name: s for s in p.stages} for p in drawn.base.packages}
-    package_of = {check.name: check.package for check in drawn.base.checks}
-    worked = [day(n).weekday() in drawn.base.working_weekdays for n in range(weeks)]
-    for placement in drawn.plan.placements:
-        if placement.out_day > day(weeks):
-            continue
-        own = [task for task in tasks if task.check == placement.check]
-        facts = [stages[package_of[placement.check]][task.stage] for task in own]
-        stay = range((placement.in_day - day(0)).days, (placement.out_day - day(0)).days)
-        planned = [(task.spans[0].first, task.spans[0].until) for task in own]
-        ways = [
-            {
-                (start, end)
-                for start, end in combinations([*stay, stay.stop], 2)
-                if worked[start] and worked[end - 1] and sum(worked[start:end]) == fact.days
-            }
-            | {span}
-            for fact, span in zip(facts, planned, strict=True)
-        ]
-        fitting: list[set[tuple[int, int]]] = [set() for _ in facts]
-        for chosen in product(*ways):
-            lies = {fact.name: span for fact, span in zip(facts, chosen, strict=True)}
-            if all(
-                lies[before][1] <= lies[fact.name][0] for fact in facts for before in fact.after
-            ):
-                for number, span in enumerate(chosen):
-                    fitting[number].add(span)
-        assert [{(s.first, s.until) for s in task.spans} for task in own] == fitting
-
-
-def test_the_planned_days_come_first() -> None:
-    tasks = tasks_of(Plan((CHAIN_STAY,)), base([CHAIN], [PLENTY]), day(0), 7)
-    planned = {"Long": (0, 4), "First": (0, 1), "Then": (1, 2)}
-    assert {t.stage: (t.spans[0].first, t.spans[0].until) for t in tasks} == planned
-    assert {t.stage: len(t.spans) for t in tasks} == {"Long": 1, "First": 3, "Then": 3}

@@ -96,7 +96,7 @@ def test_a_crew_plan_staffs_the_post_office_with_23_and_with_nobody_less() -> No
             assert post_office_short(fewer) > 0
 
 
-# Hillier & Lieberman, "Union Airways" (values as in other notes; the optimum is the book's).
+# Hillier & Lieberman, "Union Airways"; typed from notes, not read again in the book.
 UNION_SHIFTS = tuple(
     Shift(f"{start.hour:02d}", start, 8.0, start.hour >= 22)
     for start in (time(6), time(8), time(12), time(16), time(22))

@@ -12,12 +12,12 @@ STEPS = 40
 
 
 def hours_not_met(v: Variables) -> Expression:
-    """Tenths of man-hours that nobody gives."""
+    """Hundredths of man-hours that nobody gives."""
     return sum(v.short.values())
 
 
 def overtime(v: Variables) -> Expression:
-    """Tenths of man-hours beyond the shifts of the pattern, people called in with them."""
+    """Hundredths of man-hours beyond the shifts of the pattern, people called in with them."""
     called_in = [
         hours for (shift, _, _), hours in v.hours.items() if v.problem.shifts[shift].called_in
     ]
