@@ -5,6 +5,7 @@ import json
 import time
 from pathlib import Path
 
+import icalendar
 import openpyxl
 import pytest
 
@@ -67,6 +68,8 @@ def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, e
     expect(page.get_by_text("on top: OVER")).to_be_visible()
 
     told = json.loads(fetched(page, "Summary for programs (.json)"))
+    feed = icalendar.Calendar.from_ical(fetched(page, "Calendar of the bays (.ics)"))
+    assert feed.walk("VEVENT")
     assert told["outcome"] == "planned"
     assert told["goals"]["overload_hours"] > 0
     book = openpyxl.load_workbook(io.BytesIO(fetched(page, "Plan workbook (.xlsx)")))

@@ -58,7 +58,8 @@ def test_a_later_day_than_helps_the_two_alone_is_found_when_it_helps_all() -> No
     base = stories.base(bays(1), visit("A", 5, 6, 6), visit("B", 5, 8, 9), visit("C", 3, 12, 12))
     (conflict,) = conflicts_of(base, 30).conflicts
     ways = {(way.change, way.rule.of): way for way in conflict.ways_out}
-    assert {rule.of for rule in conflict.rules} == {"A", "B", "B1"} or True
+    names = {rule.of for rule in conflict.rules}
+    assert names in ({"A", "B", "B1"}, {"B", "C", "B1"})  # B meets either of them
     later = ways[Change.LATER, "B"]
     assert (later.amount, later.is_least) == (6, True)
 

@@ -42,7 +42,11 @@ def test_the_plan_is_made_shown_and_can_be_taken_away(app):
     assert not app.exception
     assert isinstance(result_of(desk_of(app)).outcome, Planned)
     assert "No plan can cost less than this one: 3,700 EUR, proven." in said(app)
-    assert labels(app) == ["Plan workbook (.xlsx)", "Summary for programs (.json)"]
+    assert labels(app) == [
+        "Plan workbook (.xlsx)",
+        "Summary for programs (.json)",
+        "Calendar of the bays (.ics)",
+    ]
     assert len(app.get("vega_lite_chart")) == 2
 
 

@@ -1,4 +1,4 @@
-"""The plan as files: the workbook for people, the summary for programs."""
+"""The plan as files: the workbook for people, the summary for programs, a calendar feed."""
 
 import tempfile
 from functools import partial
@@ -32,6 +32,15 @@ def show_downloads(result: Result) -> None:
             on_click="ignore",
             icon=":material/download:",
         )
+        if isinstance(result.outcome, Planned):
+            st.download_button(
+                "Calendar of the bays (.ics)",
+                partial(report_bytes, result, ".ics"),
+                file_name=f"{result.opened.stem}-bays.ics",
+                mime="text/calendar",
+                on_click="ignore",
+                icon=":material/download:",
+            )
 
 
 def report_bytes(result: Result, ending: str) -> bytes:
