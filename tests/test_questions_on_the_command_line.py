@@ -113,6 +113,26 @@ def test_the_risk_is_told_and_written(plan, tmp_path, capsys):
     assert openpyxl.load_workbook(out).sheetnames
 
 
+def test_why_a_check_is_late_and_what_more_would_be_worth(plan, tmp_path, capsys):
+    # README: T4 goes home 4 days late, since T2 has the large bay until the 16th.
+    out = tmp_path / "why.xlsx"
+    options = ("--check", "T4", "--worth", "--seconds", "10", "--out", str(out))
+    assert run("explain", TINY, "--plan", plan, *options) == Exit.PLANNED
+    said = capsys.readouterr().out
+    assert "T4" in said
+    assert "taken by T2" in said
+    assert len(openpyxl.load_workbook(out).sheetnames) == 2
+
+
+def test_a_book_whose_checks_all_find_a_place_has_no_conflict(capsys):
+    assert run("explain", TINY, "--seconds", "10") == Exit.PLANNED
+    assert "planning aid" in capsys.readouterr().out
+
+
+def test_a_check_is_explained_within_a_plan_only():
+    assert run("explain", TINY, "--check", "T4") == Exit.USAGE
+
+
 @pytest.mark.parametrize("question", ["crews", "overtime", "risk", "offer"])
 def test_the_input_is_never_written_to(question, plan):
     assert run(question, TINY, "--plan", plan, "--out", TINY) == Exit.USAGE

@@ -7,13 +7,20 @@ import click
 from capacity.commands.common import (
     BOOK,
     opened,
+    out_option,
+    refuse_wrong_outputs,
     seconds_option,
     seed_option,
 )
 from capacity.commands.exits import Exit
 from capacity.questions.explain import explain as explained
+from capacity.questions.worth import worth_of
+from capacity.questions.worth_wording import worth_sentences
 from capacity.reports.cell_text import printable
 from capacity.reports.plan_from_summary import plan_from_summary
+from capacity.reports.sheet import Book
+from capacity.reports.sheet_why import why_sheet, worth_sheet
+from capacity.reports.whole_file import write_whole
 from capacity.reports.wording import CAUTION
 
 
@@ -29,8 +36,16 @@ from capacity.reports.wording import CAUTION
 @click.option("--check", "check", metavar="NAME", help="Ask about one check of the plan.")
 @seconds_option(60.0, "Wall time for conflicts and ways out.")
 @seed_option()
+@click.option("--worth", is_flag=True, help="Also what one more bay, head or day would save.")
+@out_option("WHY.xlsx", "Workbook of the answer.")
 def explain(
-    book: Path, plan_path: Path | None, check: str | None, seconds: float, seed: int
+    book: Path,
+    plan_path: Path | None,
+    check: str | None,
+    seconds: float,
+    seed: int,
+    worth: bool,
+    out: Path | None,
 ) -> Exit:
     """Say why: which rules cannot hold together, or what keeps a check from a better day.
 
@@ -38,8 +53,9 @@ def explain(
     cells, and the cheapest ways out, each tried. With a plan: for the checks that did not get
     their wish, or the one named, who or what is in the way of each better day.
     """
-    if check is not None and plan_path is None:
-        raise click.UsageError("--check asks about a plan: give --plan too.")
+    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
+    if plan_path is None and (check is not None or worth):
+        raise click.UsageError("--check and --worth ask about a plan: give --plan too.")
     base, read = opened(book)
     plan = None if plan_path is None else plan_from_summary(plan_path, base)
     found = explained(base, plan, check, read.where, seconds, seed)
@@ -47,5 +63,17 @@ def explain(
         click.echo("Every check has what it wants; there is nothing to explain.")
     for sentence in found.sentences:
         click.echo(printable(sentence))
+    worths = None
+    if plan is not None and worth:
+        worths = worth_of(base, plan, seconds, seed)
+        for sentence in worth_sentences(worths, base, read.where):
+            click.echo(printable(sentence))
     click.echo(CAUTION)
+    if out is not None:
+        sheets = Book(title=f"Why, {base.name}")
+        why_sheet(sheets, found, base, read.where)
+        if worths is not None:
+            worth_sheet(sheets, worths, base, read.where)
+        write_whole(sheets.content(), out)
+        click.echo(f"written: {out}")
     return Exit.PLANNED
