@@ -133,6 +133,16 @@ def test_a_check_is_explained_within_a_plan_only():
     assert run("explain", TINY, "--check", "T4") == Exit.USAGE
 
 
+@pytest.mark.parametrize("what_if", ["80 % findings", "buffers"])
+def test_a_more_careful_plan_is_judged_on_the_same_draws(what_if, plan, tmp_path, capsys):
+    out = tmp_path / "risk.xlsx"
+    options = ("--draws", "200", "--default-spread", "30", "--what-if", what_if, "--out", str(out))
+    assert run("risk", TINY, "--plan", plan, "--seconds", "10", *options) == Exit.PLANNED
+    assert f"this plan -> a plan made with {what_if}" in capsys.readouterr().out
+    sheet = openpyxl.load_workbook(out)["Two plans"]
+    assert sheet["A4"].value == "Checks home late"
+
+
 @pytest.mark.parametrize("question", ["crews", "overtime", "risk", "offer"])
 def test_the_input_is_never_written_to(question, plan):
     assert run(question, TINY, "--plan", plan, "--out", TINY) == Exit.USAGE

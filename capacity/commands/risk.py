@@ -16,8 +16,11 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.questions.risk import risk_of
+from capacity.questions.risk_compare import compare
 from capacity.questions.risk_settings import Keep, RiskSettings, Shape
-from capacity.reports.risk_text import risk_in_words
+from capacity.questions.risk_values import SAFE
+from capacity.questions.risk_what_if import base_at, base_with_buffers
+from capacity.reports.risk_text import WhatIf, risk_in_words, two_risks_in_words
 from capacity.reports.sheet_risk import write_risk_workbook
 
 DEFAULTS = RiskSettings()
@@ -51,6 +54,11 @@ DEFAULTS = RiskSettings()
     show_default=True,
     help="What more findings leave as planned.",
 )
+@click.option(
+    "--what-if",
+    type=click.Choice([way.value for way in WhatIf]),
+    help="Also plan with 80 % findings, or with buffers, and judge both on the same draws.",
+)
 @out_option("RISK.xlsx", "Risk workbook.")
 def risk(
     book: Path,
@@ -61,6 +69,7 @@ def risk(
     shape: str,
     default_spread: float | None,
     keep: str,
+    what_if: str | None,
     out: Path | None,
 ) -> Exit:
     """Play a plan through many times with findings drawn at random.
@@ -77,7 +86,15 @@ def risk(
     )
     found = risk_of(plan, base, settings)
     click.echo(risk_in_words(found, base))
+    compared = None
+    if what_if is not None:
+        other = base_at(base, SAFE, settings)
+        if WhatIf(what_if) is WhatIf.BUFFERS:
+            other = base_with_buffers(base, found)
+        careful = planned(other, None, seconds, seed)
+        compared = compare(plan, careful, base, settings, b_made_on=other)
+        click.echo(two_risks_in_words(compared, WhatIf(what_if)))
     if out is not None:
-        write_risk_workbook(found, base, out)
+        write_risk_workbook(found, base, out, compared)
         click.echo(f"written: {out}")
     return Exit.PLANNED

@@ -1,8 +1,10 @@
 """The risk of a plan in lines for a terminal."""
 
 from collections.abc import Iterator
+from enum import StrEnum
 
 from capacity.facts import Base
+from capacity.questions.risk_compare import Comparison, Difference
 from capacity.questions.risk_values import CheckRisk, Risk, WeekRisk
 from capacity.reports.cell_text import printable
 from capacity.reports.sheet_risk import in_words
@@ -17,6 +19,35 @@ LEAST_RISK = 0.05
 def risk_in_words(risk: Risk, base: Base) -> str:
     """Return the whole plan's risk, then the checks and weeks that are most at risk."""
     return "\n".join(printable(line).rstrip() for line in _lines(risk, base))
+
+
+class WhatIf(StrEnum):
+    """What the other plan was made on."""
+
+    SAFE_FINDINGS = "80 % findings"
+    BUFFERS = "buffers"
+
+
+def two_risks_in_words(compared: Comparison, what_if: WhatIf) -> str:
+    """Return how a more careful plan does on the same draws, figure by figure."""
+    lines = [f"The same draws, this plan -> a plan made with {what_if}:"]
+    lines += [f"  {_difference(figure)}" for figure in compared.figures]
+    for names, plan in (
+        (compared.placed_only_by_a, "this plan"),
+        (compared.placed_only_by_b, "the other plan"),
+    ):
+        if names:
+            lines.append(f"  placed by {plan} alone: {', '.join(names)}")
+    return "\n".join(printable(line) for line in lines)
+
+
+def _difference(figure: Difference) -> str:
+    return (
+        f"{figure.what}: {figure.a:,.1f} -> {figure.b:,.1f} in the mean "
+        f"(difference {figure.difference:+,.1f}, standard error {figure.standard_error:,.1f}); "
+        f"the other one is better in {percent(figure.b_better)} of the draws, worse in "
+        f"{percent(figure.a_better)}"
+    )
 
 
 def _lines(risk: Risk, base: Base) -> Iterator[str]:

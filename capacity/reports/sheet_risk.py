@@ -4,11 +4,13 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from capacity.facts import Base
+from capacity.questions.risk_compare import Comparison
 from capacity.questions.risk_findings import StageSpread
 from capacity.questions.risk_values import CheckRisk, Risk, WeekRisk
 from capacity.reports import formats
 from capacity.reports.formats import DATE, HOURS, HOURS_OR_DASH, PERCENT, WHOLE_OR_DASH
 from capacity.reports.sheet import A3, Book, Sheet
+from capacity.reports.sheet_risk_compared import risks_compared_sheet
 from capacity.reports.table import Column, write_sheet_table, write_table
 from capacity.reports.whole_file import write_whole
 from capacity.reports.wording import CAUTION, counted, hours, money, week_dates
@@ -80,7 +82,9 @@ SPREAD_COLUMNS: tuple[Column[StageSpread], ...] = (
 LAST = len(SPREAD_COLUMNS) - 1
 
 
-def write_risk_workbook(risk: Risk, base: Base, path: Path) -> None:
+def write_risk_workbook(
+    risk: Risk, base: Base, path: Path, compared: Comparison | None = None
+) -> None:
     """Write the workbook of a risk answer whole or not at all.
 
     Raises
@@ -88,13 +92,15 @@ def write_risk_workbook(risk: Risk, base: Base, path: Path) -> None:
     OutputError
         When the file cannot be written.
     """
-    write_whole(risk_workbook(risk, base), path)
+    write_whole(risk_workbook(risk, base, compared), path)
 
 
-def risk_workbook(risk: Risk, base: Base) -> bytes:
-    """Return the risk sheets as the bytes of an ``.xlsx`` file."""
+def risk_workbook(risk: Risk, base: Base, compared: Comparison | None = None) -> bytes:
+    """Return the risk sheets as the bytes of an ``.xlsx`` file, two plans beside each other."""
     book = Book(title=f"Risk of the slot plan {base.name}")
     risk_sheets(book, risk, base)
+    if compared is not None:
+        risks_compared_sheet(book, compared)
     return book.content()
 
 
