@@ -17,6 +17,7 @@ pytestmark = pytest.mark.browser
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
 EVIL = "<img src=x onerror=alert(1)> **bold** :red[x]"
 SOON_SECONDS = 30.0
+CLICKS = 3
 
 
 @pytest.fixture
@@ -50,6 +51,18 @@ def settle(page, expect) -> None:
     expect(page.locator("[data-stale=true]")).to_have_count(0)
 
 
+def click_until_told(mark, told, expect) -> None:
+    """Click a mark of a chart, and again as a person would when a redraw swallowed the click."""
+    for _ in range(CLICKS):
+        mark.click()
+        try:
+            expect(told).to_be_visible(timeout=10_000)
+        except AssertionError:
+            continue
+        return
+    expect(told).to_be_visible()
+
+
 def fetched(page, name: str) -> bytes:
     with page.expect_download() as download:
         button(page, name).click()
@@ -63,8 +76,7 @@ def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, e
     word = page.locator("svg text", has_text="OVER").first
     expect(word).to_be_visible()
     bars = page.locator("[data-testid=stVegaLiteChart]").nth(1).locator("g.mark-rect path")
-    bars.first.click()
-    expect(page.get_by_text("Mechanic in 2027-W01, Mon 4 Jan 2027")).to_be_visible()
+    click_until_told(bars.first, page.get_by_text("Mechanic in 2027-W01, Mon 4 Jan 2027"), expect)
     expect(page.get_by_text("on top: OVER")).to_be_visible()
 
     told = json.loads(fetched(page, "Summary for programs (.json)"))
