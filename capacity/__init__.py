@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
     from capacity.plans.plan import Placement, Plan
     from capacity.questions.comparing import compare
+    from capacity.questions.explain import explain
     from capacity.questions.levers import pull_levers
     from capacity.questions.move_costs import MoveCosts
     from capacity.questions.offer_sets import best_sets
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from capacity.questions.replan import replan
     from capacity.questions.risk import risk_of
     from capacity.questions.risk_settings import RiskSettings
+    from capacity.questions.worth import worth_of
     from capacity.reading import check, read, read_offers
     from capacity.reports import report
     from capacity.reports.plan_from_summary import plan_from_summary
@@ -48,6 +50,7 @@ _HOMES = {
     "capacity.plans.outcome": ("Impossible", "OutOfTime", "Outcome", "Planned", "Progress"),
     "capacity.plans.plan": ("Placement", "Plan"),
     "capacity.questions.comparing": ("compare",),
+    "capacity.questions.explain": ("explain",),
     "capacity.questions.levers": ("pull_levers",),
     "capacity.questions.move_costs": ("MoveCosts",),
     "capacity.questions.offer_sets": ("best_sets",),
@@ -56,6 +59,7 @@ _HOMES = {
     "capacity.questions.replan": ("replan",),
     "capacity.questions.risk": ("risk_of",),
     "capacity.questions.risk_settings": ("RiskSettings",),
+    "capacity.questions.worth": ("worth_of",),
     "capacity.reading": ("check", "read", "read_offers"),
     "capacity.reports": ("report",),
     "capacity.reports.plan_from_summary": ("plan_from_summary",),
@@ -91,6 +95,7 @@ __all__ = [
     "best_sets",
     "check",
     "compare",
+    "explain",
     "offer",
     "plan",
     "plan_from_summary",
@@ -101,6 +106,7 @@ __all__ = [
     "report",
     "review_overtime",
     "risk_of",
+    "worth_of",
 ]
 
 

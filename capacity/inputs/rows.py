@@ -1,7 +1,7 @@
 """What was read: the rows of every sheet, and what is known of those that are faulty."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Generic, TypeVar, cast
 
 from capacity.inputs.places import Places, same
@@ -56,6 +56,18 @@ class Sheets:
         return self.settings_places.of(Settings.heading(field), "Value")
 
     def places(self) -> dict[str, Places]:
-        """Return the places of every sheet, by the name in which it is compared."""
-        found = {same(model.sheet): rows.places for model, rows in self.tables.items()}
+        """Return the places of every sheet, by the name in which it is compared.
+
+        Rows that have no name of their own, such as closures, are named by their number:
+        ``#1`` is the first.
+        """
+        found = {
+            same(model.sheet): rows.places if rows.places.rows else _by_number(rows)
+            for model, rows in self.tables.items()
+        }
         return {**found, same(Settings.sheet): self.settings_places}
+
+
+def _by_number(rows: SheetRows[Any]) -> Places:
+    numbered = {f"#{number}": row.row for number, row in enumerate(rows.rows, start=1)}
+    return replace(rows.places, rows=numbered)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Base, Check, Status
+from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.questions.conflict_rules import Kind, Rule
@@ -92,25 +92,20 @@ def all_places(base: Base) -> AllPlaces:
     The paces and ways to wait are those that a plan would consider; a fixed check runs at
     the normal pace.
     """
-    fixed = [check for check in base.checks if check.status is Status.FIXED]
-    others = [check for check in base.checks if check.status is not Status.FIXED]
-    # A bay is used from the day of the last of these on, so the first to come in stands last.
-    fixed.sort(key=_fixed_day, reverse=True)
-    bound = (replace(check, status=Status.BOOKED) for check in fixed)
-    opened = base.replace(checks=(*others, *bound), closures=())
+    names = {check.name for check in base.checks if check.status is Status.FIXED}
+    bound = tuple(
+        replace(check, status=Status.BOOKED) if check.name in names else check
+        for check in base.checks
+    )
+    opened = base.replace(checks=bound, closures=())
     slots = single_bays(find_slots(opened, calendar_of(opened)))
     places = AllPlaces(base, opened, slots)
-    names = {check.name for check in fixed}
     return places.narrowed(
         [
             _at_normal_pace(c) if c.courses.check.name in names else np.ones(len(c.course), bool)
             for c in slots.candidates
         ]
     )
-
-
-def _fixed_day(check: Check) -> int:
-    return 0 if check.fixed_in is None else check.fixed_in.toordinal()
 
 
 def _at_normal_pace(candidates: Candidates) -> Mask:

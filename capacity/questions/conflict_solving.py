@@ -53,7 +53,8 @@ def placed_together(
 ) -> Answer:
     """Place every check that ``must`` be, (checks,), so that all rows hold.
 
-    Of all such choices one with the least sum of ``cost``, (columns,), where it is given.
+    Of all such choices one with the least sum of ``cost``, (columns,), where it is given. The
+    others are left out: they cannot help anybody.
     Man-hours play no part: those that nobody is there to do can be bought.
     """
     counts = np.diff(program.first_column)
@@ -64,16 +65,17 @@ def placed_together(
     seconds = min(MOST_SECONDS_A_SOLVE, clock.left)
     if seconds <= 0:
         return Answer(None)
+    kept = program.kept(must[program.check_of])
     price = np.zeros(program.size) if cost is None else cost
-    form = days_form(replace(program, days_allowed=None))
-    upper = form.upper.copy()
-    upper[program.size : program.size + len(must)][must] = 0.0
+    form = days_form(replace(kept.program, days_allowed=None))
+    size, upper = kept.program.size, form.upper.copy()
+    upper[size : size + len(must)][must] = 0.0
     costs = np.zeros_like(form.cost)
-    costs[: program.size] = price
+    costs[:size] = price[kept.number]
     solved = branch_and_cut(replace(form, cost=costs, upper=upper, offset=0.0), None, seconds)
     if solved.chosen is None:
         return Answer(False if solved.finished else None)
-    if (solved.chosen[must] < 0).any() or not program.holds(solved.chosen):
+    chosen = kept.to_whole(solved.chosen)
+    if (chosen[must] < 0).any() or not program.holds(chosen):
         return Answer(None)
-    total = float(price[solved.chosen[solved.chosen >= 0]].sum())
-    return Answer(True, solved.chosen, total, solved.finished)
+    return Answer(True, chosen, float(price[chosen[must]].sum()), solved.finished)

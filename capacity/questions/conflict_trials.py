@@ -14,7 +14,7 @@ from capacity.labour.calendar import Calendar, calendar_of
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
 from capacity.questions.audited import audited
-from capacity.questions.conflict_solving import Answer, Clock, placed_together
+from capacity.questions.conflict_solving import Answer, Choice, Clock, placed_together
 from capacity.questions.searching import best_choice
 from capacity.questions.single_bays import single_bays
 from capacity.settings import Settings
@@ -76,9 +76,13 @@ class Trial:
         """Return the best audited plan found from the answer, and a bound of its money."""
         assert self.answer.chosen is not None
         ground, settings = self.ground, Settings(seconds=seconds, seed=seed)
-        found = best_choice(self.kept.program, self.answer.chosen, settings)
+        start = _with_the_others(self.kept.program, self.answer.chosen)
+        found = best_choice(self.kept.program, start, settings)
+        # A fixed check that is left out counts as any other in the audit.
+        most = np.minimum(ground.program.unplaced_past, ground.base.longest_delay_days + 1)
+        program = replace(ground.program, unplaced_past=most)
         chosen = self.kept.to_whole(found.chosen)
-        made, audit = audited(chosen, ground.program, ground.slots, Auditor(ground.base))
+        made, audit = audited(chosen, program, ground.slots, Auditor(ground.base))
         return made, audit, found.bound
 
     def in_day_of(self, check: str) -> date:
@@ -139,3 +143,21 @@ def trial_on(
         if broken := Auditor(base).audit(made).broken:
             raise AuditError(broken)
     return Trial(ground, kept, answer)
+
+
+def _with_the_others(program: Program, chosen: Choice) -> Choice:
+    """Put each check that has to come in, but has no place, where it is least late and dear.
+
+    Those with fewest places first, beside all others as they stand; some may find none.
+    """
+    filled = chosen.copy()
+    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+    missing = np.flatnonzero((chosen < 0) & (program.unplaced_past > 0))
+    for check in missing[np.argsort(np.diff(program.first_column)[missing], kind="stable")]:
+        columns = np.arange(*program.first_column[check : check + 2])
+        columns = columns[program.stands(columns, room)]
+        if len(columns):
+            order = np.lexsort((program.money[columns], program.past[columns]))
+            filled[check] = columns[order[0]]
+            room = room - program.footprint[[filled[check]]].sum(axis=0)
+    return filled

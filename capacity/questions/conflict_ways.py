@@ -15,6 +15,8 @@ from capacity.questions.conflict_values import Change, WayOut
 MOST_OTHER_BAYS = 2
 # Share of the time in which changes are tried; the rest goes to the plans with them.
 SHARE_TO_FIND, LEAST_SECONDS_A_PLAN = 0.6, 0.5
+# What a search takes until it runs, and its plan to be audited.
+SECONDS_TO_BEGIN = 0.7
 # What helps most often is tried first, so that it is told when time runs out.
 IN_TURN = (
     Change.LATER,
@@ -62,7 +64,8 @@ def ways_out(case: Case, seed: int) -> tuple[tuple[WayOut, ...], tuple[tuple[Cha
             not_tried.append((attempt.change, attempt.rule))
     ways = []
     for number, way in enumerate(found):
-        share = max(LEAST_SECONDS_A_PLAN, case.clock.left / (len(found) - number))
+        share = case.clock.left / (len(found) - number) - SECONDS_TO_BEGIN
+        share = max(LEAST_SECONDS_A_PLAN, share)
         ways.append(_valued(way, share, seed))
     return tuple(sorted(ways, key=lambda way: way.rank)), tuple(not_tried)
 

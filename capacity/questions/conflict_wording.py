@@ -33,7 +33,7 @@ def _sentences(found: Conflicts, base: Base, where: Where) -> Iterator[str]:
     if not found.all_told:
         yield (
             "There are, or may be, more conflicts than these; the ways out were tried only for "
-            "the checks named in the conflict."
+            "the checks named in the conflict, beside the fixed ones."
         )
     if found.fewest_days is not None:
         yield _fewest(found.fewest_days)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from capacity.facts import Base
+from capacity.facts import Base, Status
 from capacity.questions.conflict_case import Case
 from capacity.questions.conflict_finding import find_conflicts
 from capacity.questions.conflict_places import all_places
@@ -47,21 +47,24 @@ def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
     told = []
     for number, conflict in enumerate(found.conflicts):
         share = clock_of(clock.left / (len(found.conflicts) - number))
-        case = Case(ground, Wanted(_beside(conflict, found)), conflict.rules, share)
+        case = Case(ground, Wanted(_beside(conflict, found, base)), conflict.rules, share)
         ways, not_tried = ways_out(case, seed)
         told.append(replace(conflict, ways_out=ways, not_tried=not_tried))
     return replace(found, conflicts=tuple(told))
 
 
-def _beside(conflict: Conflict, found: Conflicts) -> frozenset[str]:
+def _beside(conflict: Conflict, found: Conflicts, base: Base) -> frozenset[str]:
     """Return the checks that a way out must place: all but those in other conflicts.
 
-    Where more conflicts may be hidden than were told, only its own.
+    Where more conflicts may be hidden than were told, only its own and the fixed ones, if
+    those can stand together.
     """
-    if not found.all_told:
-        return _checks_in(conflict)
     others = [_checks_in(other) for other in found.conflicts if other is not conflict]
-    return frozenset(found.asked).difference(*others)
+    beside = frozenset(found.asked).difference(*others)
+    if found.all_told:
+        return beside
+    fixed = frozenset(check.name for check in base.checks if check.status is Status.FIXED)
+    return _checks_in(conflict) | (frozenset() if found.fixed_only else fixed & beside)
 
 
 def _checks_in(conflict: Conflict) -> frozenset[str]:

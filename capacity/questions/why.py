@@ -132,13 +132,12 @@ class _Places:
     def better(self) -> Iterator[Blocked | Dearer]:
         """Yield each better place by day and bay, the best pace and wait of it."""
         in_the_way = InTheWay(self._places, self._others)
-        broken = in_the_way.broken_rules
         candidates = self._places.slots.candidates[self._number]
         in_day = candidates.courses.stays.in_day[candidates.course]
         ways = [tuple(way) for way in candidates.groups]
         best: dict[tuple[object, ...], int] = {}
         wanted = np.flatnonzero(self._is_better())
-        rules = broken[self._columns] if len(broken) else np.zeros(len(self._columns), int)
+        rules = in_the_way.broken_rules(self._columns)
         order = np.lexsort((np.round(self._money, 6), self._past, rules))
         for place in order[np.isin(order, wanted)]:
             best.setdefault((int(in_day[place]), ways[place]), int(place))

@@ -23,18 +23,23 @@ TINY = 1e-9
 
 @dataclass(frozen=True)
 class Broken:
-    """What some columns break of one rule: ``rows`` (rows, columns) are those that lack room.
+    """What some columns break of one rule: ``lacking`` (rows, columns) has too little room.
 
-    ``rules`` are told together where none of them alone is broken.
+    ``rules`` are told together where none of them alone is broken. ``matrix`` (rows, columns)
+    is what the columns take; rows stand for a day and are called by ``names``. Who is met by
+    one of ``hiding`` already is not told again.
     """
 
     rules: tuple[Rule, ...]
-    rows: csc_array
+    hiding: frozenset[Rule]
+    names: tuple[str, ...]
+    matrix: csc_array
+    lacking: csc_array
 
     @cached_property
     def columns(self) -> Mask:
         """Return which columns break it, (columns,)."""
-        broken: Mask = np.diff(self.rows.indptr) > 0
+        broken: Mask = np.diff(self.lacking.indptr) > 0
         return broken
 
 
@@ -48,47 +53,54 @@ class InTheWay:
         self._columns = others[self._placed]
         columns = places.columns()
         self._closed = places.closed(columns)
-        self._families: list[tuple[Broken, csc_array]] = []
+        self._broken: list[Broken] = []
         rows = RuleRows(columns, places.opened)
         for rules, family, hiding in _families(places, rows):
             matrix = csc_array(family.matrix)
-            hidden = np.zeros(matrix.shape[1], dtype=np.bool_)
-            for broken, _ in self._families:
-                if hiding & {*broken.rules}:
-                    hidden |= broken.columns
-            lacking = self._lacking(matrix, family.capacity, hidden)
+            lacking = self._lacking(matrix, family, hiding)
             if lacking.nnz:
-                self._families.append((Broken(rules, lacking), matrix))
+                self._broken.append(Broken(rules, hiding, family.names, matrix, lacking))
 
-    def _lacking(self, matrix: csc_array, capacity: NDArray[np.float64], hidden: Mask) -> csc_array:
-        """Return the entries of columns in rows in which they find too little room."""
+    def _lacking(self, matrix: csc_array, family: Rows, hiding: frozenset[Rule]) -> csc_array:
+        """Return the entries of columns in rows in which they find too little room.
+
+        Without those that lack room on the same day by one of the rules that are ``hiding``.
+        """
         taken = np.asarray(matrix[:, self._columns].sum(axis=1)).ravel()
         entries = matrix.tocoo()
-        over = entries.data + taken[entries.row] > capacity[entries.row] + TINY
-        over &= (entries.data > 0) & ~hidden[entries.col]
+        over = entries.data + taken[entries.row] > family.capacity[entries.row] + TINY
+        over &= entries.data > 0
+        number = {name: row for row, name in enumerate(family.names)}
+        for broken in self._broken:
+            if hiding & {*broken.rules}:
+                told = broken.lacking.tocoo()
+                row = np.array([number.get(broken.names[r], -1) for r in told.row], dtype=np.int64)
+                keys = row * matrix.shape[1] + told.col
+                over &= ~np.isin(entries.row * np.int64(matrix.shape[1]) + entries.col, keys)
         place = (entries.row[over], entries.col[over])
         return csc_array((np.ones(int(over.sum())), place), shape=matrix.shape)
 
-    @cached_property
-    def broken_rules(self) -> NDArray[np.int64]:
-        """Return how many rules each column breaks; of others' columns it says nothing."""
-        masks = [*self._closed.values(), *(broken.columns for broken, _ in self._families)]
-        columns = self._families[0][1].shape[1] if self._families else len(masks[0]) if masks else 0
-        count = np.zeros(columns, dtype=np.int64)
-        for mask in masks:
-            count += mask
+    def broken_rules(self, columns: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return how many rules each of some columns of the check breaks."""
+        count = np.zeros(len(columns), dtype=np.int64)
+        for mask in (*self._closed.values(), *(broken.columns for broken in self._broken)):
+            count += mask[columns]
         return count
 
     def of(self, column: int) -> tuple[Blocker, ...]:
         """Return what is in the way of a column; nothing when it stands."""
         found = [Blocker(rule) for rule, mask in self._closed.items() if mask[column]]
-        for broken, matrix in self._families:
-            if broken.columns[column]:
-                start, end = broken.rows.indptr[column : column + 2]
-                there = matrix[broken.rows.indices[start:end]][:, self._columns]
-                holds = np.asarray((there > 0).sum(axis=0)).ravel() > 0
-                names = tuple(self._names[n] for n in self._placed[holds])
-                found += [Blocker(rule, names) for rule in broken.rules]
+        for broken in self._broken:
+            if not broken.columns[column]:
+                continue
+            start, end = broken.lacking.indptr[column : column + 2]
+            there = broken.matrix[broken.lacking.indices[start:end]][:, self._columns]
+            holds = np.asarray((there > 0).sum(axis=0)).ravel() > 0
+            met = {name for b in found if b.rule in broken.hiding for name in b.by}
+            names = [self._names[n] for n in self._placed[holds]]
+            further = tuple(name for name in names if name not in met)
+            if further or not names:
+                found += [Blocker(rule, further) for rule in broken.rules]
         return tuple(found)
 
 

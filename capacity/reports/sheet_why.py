@@ -24,6 +24,7 @@ from capacity.reports.table import Column, write_table
 
 WHY, WORTH = "Why", "Worth"
 LAST = 6
+BULLET = "\u2022 "
 
 Row = tuple[Why, Blocked | Dearer]
 
@@ -56,7 +57,9 @@ def worth_sheet(book: Book, worths: Worths, base: Base, where: Where | None = No
 def _sentences(sheet: Sheet, row: int, sentences: Sequence[str]) -> int:
     """Write a sentence a row over the width of the tables; return the row below."""
     for number, sentence in enumerate(sentences, start=row):
-        sheet.run(number, 0, LAST, sentence, WRAPPED)
+        # A text that begins with a dash would have to be kept from being a formula.
+        text = f"{BULLET}{sentence.strip()[2:]}" if sentence.startswith("  - ") else sentence
+        sheet.run(number, 0, LAST, text, WRAPPED)
         sheet.height(number, 15 * (1 + len(sentence) // 150))
     return row + len(sentences)
 

@@ -35,6 +35,7 @@ def describe(outcome: Outcome, base: Base, findings: Sequence[Finding] = ()) -> 
         case Impossible():
             lines = ["There is no plan: the fixed checks cannot stand together."]
             lines += [f"  - {sentence}" for sentence in outcome.why]
+            lines.append("capacity explain BOOK names what conflicts and the ways out.")
         case OutOfTime():
             lines = [
                 f"No plan was found in {outcome.seconds:.0f} s. Allow more seconds and try again."
