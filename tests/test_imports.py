@@ -20,7 +20,7 @@ ALLOWED_PLACES = {
     "click": ("cli.py", "commands/"),
     "rich": ("progress_line.py",),
     "icalendar": ("reports/calendar_feed.py",),
-    "pandas": ("questions/frames.py",),
+    "pandas": ("questions/frames.py", "questions/more_frames.py"),
     "altair": (),
     "streamlit": (),
 }

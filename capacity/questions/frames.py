@@ -20,7 +20,7 @@ def offer_frames(answers: Sequence[OfferAnswer]) -> "dict[str, pd.DataFrame]":
     Money is in the base's currency; ``break_even`` is with nobody moved, and with moves where
     that was searched; missing values stand where there is no place.
     """
-    return _frames(
+    return frames_of(
         offers=[_offer_row(answer) for answer in answers],
         slots=[_slot_row(slot) for answer in answers for slot in answer.slots],
         curve=[
@@ -39,7 +39,7 @@ def offer_frames(answers: Sequence[OfferAnswer]) -> "dict[str, pd.DataFrame]":
 def set_frames(answer: SetAnswer) -> "dict[str, pd.DataFrame]":
     """Return the frames ``sets`` (the best first), ``offers`` in them, and ``alone``."""
     sets = (answer.best, *answer.runners_up)
-    return _frames(
+    return frames_of(
         sets=[_set_row(place, one) for place, one in enumerate(sets, start=1)],
         offers=[
             {"place": place, "offer": offer.check, "price": offer.price, **_where(offer.placements)}
@@ -52,7 +52,7 @@ def set_frames(answer: SetAnswer) -> "dict[str, pd.DataFrame]":
 
 def replan_frames(answer: Replanned) -> "dict[str, pd.DataFrame]":
     """Return the frames ``changes`` (a row a check) and ``money`` (old arrangement and new)."""
-    return _frames(
+    return frames_of(
         changes=[_change_row(change) for change in answer.changes],
         money=[
             {
@@ -69,7 +69,7 @@ def replan_frames(answer: Replanned) -> "dict[str, pd.DataFrame]":
 
 def comparison_frames(told: Comparison) -> "dict[str, pd.DataFrame]":
     """Return the frames ``placements``, ``money`` and ``overloads``, both plans side by side."""
-    return _frames(
+    return frames_of(
         placements=[
             {
                 "check": pair.check,
@@ -105,7 +105,8 @@ def reason_text(reason: Reason) -> str:
     return " ".join(parts)
 
 
-def _frames(**rows: list[Row]) -> "dict[str, pd.DataFrame]":
+def frames_of(**rows: list[Row]) -> "dict[str, pd.DataFrame]":
+    """Return a frame for each list of rows, by its name."""
     import pandas as pd
 
     return {name: pd.DataFrame(of_name) for name, of_name in rows.items()}

@@ -1,0 +1,70 @@
+"""Overtime, risk, why and worth as data frames say what the answers say."""
+
+from dataclasses import replace
+
+import pytest
+
+from capacity.questions.explain import explain
+from capacity.questions.levers import pull_levers
+from capacity.questions.more_frames import (
+    lever_frames,
+    overtime_frames,
+    risk_comparison_frames,
+    risk_frames,
+    why_frames,
+    worth_frames,
+)
+from capacity.questions.overtime_review import review_overtime
+from capacity.questions.risk import risk_of
+from capacity.questions.risk_compare import compare
+from capacity.questions.risk_settings import RiskSettings
+from capacity.questions.worth import worth_of
+from tests.plans.stories import PLENTY, base, check, day, package, placed, plan, stage
+
+WORK = package(stage("Work", 10, hours=1100, findings=0.1), name="Ten days")
+BASE = base(
+    check("C1"),
+    check("C2", agreed_out=day(20), late_cost_per_day=100.0, latest_in=day(20)),
+    packages=(WORK,),
+    crews=(replace(PLENTY, heads=10),),
+)
+PLAN = plan(placed("C1", 5), placed("C2", 15))
+DRAWS = RiskSettings(draws=100, default_spread=0.3)
+
+
+def test_overtime_by_week_and_crew_adds_up():
+    frames = overtime_frames(review_overtime(PLAN, BASE))
+    assert frames["weeks"]["overtime"].sum() == pytest.approx(frames["crews"]["overtime"].sum())
+    assert frames["weeks"]["overtime"].sum() > 0
+
+
+def test_levers_have_a_row_each():
+    levers = pull_levers(PLAN, BASE, seconds=4)
+    frame = lever_frames(levers)["levers"]
+    assert list(frame["what"]) == [lever.what for lever in levers.levers]
+    assert list(frame["saves"]) == [lever.saves for lever in levers.levers]
+
+
+def test_the_risk_has_a_row_a_check_and_two_plans_are_compared():
+    risk = risk_of(PLAN, BASE, DRAWS)
+    frames = risk_frames(risk)
+    assert dict(zip(frames["checks"]["check"], frames["checks"]["on_day"], strict=True)) == {
+        one.check: one.on_day for one in risk.checks
+    }
+    figures = risk_comparison_frames(compare(PLAN, PLAN, BASE, DRAWS))["figures"]
+    assert (figures["difference"] == 0).all()
+
+
+def test_what_is_in_the_way_of_a_better_day_is_in_a_row():
+    # C2 goes home on day 25, five days late; C1 has the one bay from day 5 to 15.
+    frame = why_frames(explain(BASE, PLAN, "C2", seconds=5))["places"]
+    taken = frame[~frame["is_free"]]
+    assert set(taken["by"]) == {"C1"}
+    assert (taken["out"] < day(25)).all()
+
+
+def test_worth_has_a_row_a_change():
+    worths = worth_of(BASE, PLAN, seconds=6)
+    frame = worth_frames(worths)["worths"]
+    assert list(frame["saves"]) == [worth.saves for worth in worths.worths]
+    assert len(frame) > 0
