@@ -10,11 +10,13 @@ import streamlit as st
 from capacity.crews.assign import Staffed
 from capacity.crews.crew_settings import CrewSettings
 from capacity.reports.crews_text import crews_in_words
-from capacity.reports.crews_workbook import write_crews_workbook
+from capacity.reports.crews_workbook import shift_lists, write_crews_workbook
 from capacity.reports.view import View
+from capacity.reports.wording import day as as_day
 from ui.crew_job import crews_of, start_crews
 from ui.desk import Desk
 from ui.parts.editor import EXCEL
+from ui.print_page import file_name_of, shift_page
 from ui.session import watched
 
 MOST_WEEKS = 6
@@ -49,14 +51,37 @@ def show_crews(view: View, desk: Desk) -> None:
     if staffed is None:
         return
     st.text(crews_in_words(staffed, view.base))
-    st.download_button(
-        "Shift lists (.xlsx)",
-        partial(_bytes, staffed, view),
-        file_name="shift-lists.xlsx",
-        mime=EXCEL,
-        on_click="ignore",
-        icon=":material/download:",
-    )
+    _show_lists(staffed, view)
+
+
+@st.fragment
+def _show_lists(staffed: Staffed, view: View) -> None:
+    """Show the workbook of all lists and, beside it, a page to print of one day and shift."""
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        st.download_button(
+            "Shift lists (.xlsx)",
+            partial(_bytes, staffed, view),
+            file_name="shift-lists.xlsx",
+            mime=EXCEL,
+            on_click="ignore",
+            icon=":material/download:",
+        )
+        lists = shift_lists(staffed, view.outcome.plan, view.base)
+        if not lists:
+            return
+        days = list(dict.fromkeys(one.day for one in lists))
+        day = st.selectbox("Day to print", days, format_func=as_day, width=200)
+        of_day = {one.shift: one for one in lists if one.day == day}
+        shift = st.selectbox("Shift to print", list(of_day), width=160)
+        chosen = of_day[shift]
+        st.download_button(
+            "Page to print (.html)",
+            partial(shift_page, chosen, view.base.name),
+            file_name=file_name_of(chosen),
+            mime="text/html",
+            on_click="ignore",
+            icon=":material/print:",
+        )
 
 
 def _start(desk: Desk, settings: CrewSettings) -> None:

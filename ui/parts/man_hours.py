@@ -5,8 +5,8 @@ import streamlit as st
 from capacity.reports.view import View
 from ui.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
 from ui.charts.man_hours import man_hours_chart
+from ui.parts.kept_chart import show_kept_chart
 from ui.parts.tables import show_table
-from ui.session import current_look
 from ui.week_rows import skills_worst_first, week_rows
 
 SKILL = "skill shown"
@@ -22,11 +22,11 @@ def show_man_hours(view: View, run: int) -> None:
     skill = st.selectbox("Skill, shortest of hours first", skills, index=index, width=320)
     st.session_state[SKILL] = skill
     st.caption("Click a week to see which checks ask for it and which crews give it.")
-    event = st.altair_chart(
-        man_hours_chart(week_rows(view, skill), current_look()),
-        on_select="rerun",
-        selection_mode="pick",
-        key=f"man-hours {run} {skills.index(skill)}",
+    event = show_kept_chart(
+        f"man-hours {skill}",
+        run,
+        f"man-hours {run} {skills.index(skill)}",
+        lambda look: man_hours_chart(week_rows(view, skill), look),
     )
     if (chosen := picked(event, "week")) is not None:
         show_week(view, chosen[0], skill)

@@ -6,9 +6,9 @@ from capacity.reports.view import View
 from ui.bay_rows import occupancy_of
 from ui.behind import cautions_table, check_facts, picked, stages_table
 from ui.charts.occupancy import occupancy_chart
+from ui.parts.kept_chart import show_kept_chart
 from ui.parts.tables import show_facts, show_table
 from ui.plain import plain
-from ui.session import current_look
 
 
 @st.fragment
@@ -19,11 +19,8 @@ def show_occupancy(view: View, run: int) -> None:
         "A block is an aircraft in a bay, the strip below it its stages. Thick edge and ■: bay "
         "and day stand. Slanted lines: closed. Click a check to see what is behind it."
     )
-    event = st.altair_chart(
-        occupancy_chart(occupancy_of(view), current_look()),
-        on_select="rerun",
-        selection_mode="pick",
-        key=f"bays {run}",
+    event = show_kept_chart(
+        "bays", run, f"bays {run}", lambda look: occupancy_chart(occupancy_of(view), look)
     )
     chosen = picked(event, "check")
     if chosen is None or chosen[0] not in view.accounts:

@@ -1,0 +1,43 @@
+"""Charts of a plan that are made once a run and look, not at every click on the page."""
+
+from collections.abc import Callable
+from typing import Any
+
+import altair as alt
+import streamlit as st
+
+from ui.charts.common import PICK
+from ui.look import Look
+from ui.session import current_desk, current_look
+
+CHARTS_KEPT = 100
+"""Charts kept for all desks together; one of a year of 300 checks is about 1 MB."""
+
+
+def show_kept_chart(name: str, run: int, key: str, make: Callable[[Look], alt.LayerChart]) -> Any:
+    """Show a chart of run number ``run``; return what was clicked in it.
+
+    ``name`` tells the charts of a run apart; ``make`` is called only for a chart not kept.
+    """
+    look = current_look()
+    spec = _kept(current_desk().id, run, name, look, lambda: make(look))
+    return st.vega_lite_chart(spec, on_select="rerun", selection_mode=PICK, key=key)
+
+
+def spec_of(chart: alt.LayerChart) -> dict[str, Any]:
+    """Return a chart as the browser draws it, as wide as the page.
+
+    It is not checked against the schema of the chart language, which takes most of a second
+    for a year; the tests do that.
+    """
+    spec: dict[str, Any] = chart.to_dict(validate=False)
+    for fixed_size in ("continuousWidth", "continuousHeight"):
+        spec["config"]["view"].pop(fixed_size, None)
+    return spec
+
+
+@st.cache_data(max_entries=CHARTS_KEPT, show_spinner=False)
+def _kept(
+    desk: str, run: int, name: str, look: Look, _make: Callable[[], alt.LayerChart]
+) -> dict[str, Any]:
+    return spec_of(_make())
