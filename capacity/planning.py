@@ -3,6 +3,7 @@
 import contextlib
 import importlib.metadata
 import platform
+import sys
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -136,10 +137,16 @@ def _fixed_without_place(made: Plan, base: Base) -> tuple[str, ...]:
 
 
 def versions() -> dict[str, str]:
-    """Return the versions of what the answer depends on."""
+    """Return the versions of what the answer depends on.
+
+    They are looked up along a copy of the path: while a search of the list itself goes on,
+    another thread may take an entry off it, and the search then passes one over.
+    """
     found = {"python": platform.python_version()}
+    path = list(sys.path)
     for package in PACKAGES:
-        found[package] = importlib.metadata.version(package)
+        (one, *_) = importlib.metadata.distributions(name=package, path=path)
+        found[package] = one.version
     return found
 
 

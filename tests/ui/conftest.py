@@ -1,11 +1,16 @@
 """The pages without a browser."""
 
+import sys
 from pathlib import Path
 
 import pytest
 from streamlit.testing.v1 import AppTest
 
 ROOT = Path(__file__).parents[2]
+
+# As ``streamlit run`` does once at its start. Without it each script run puts the folder on
+# the path and takes it off again, and a job's thread that imports meanwhile misses an entry.
+sys.path.insert(0, str(ROOT / "ui"))
 
 
 @pytest.fixture
