@@ -36,3 +36,14 @@ def floor_sharers(base: Base) -> Mapping[str, frozenset[str]]:
             sharers[bay.name].add(other)
             sharers[other].add(bay.name)
     return {name: frozenset(others) for name, others in sharers.items()}
+
+
+def tied_together(base: Base) -> Mapping[str, int]:
+    """Return a number for every bay, the same for bays that ways or floor tie together."""
+    ways, sharers = bays_on_the_way(base), floor_sharers(base)
+    number = {bay.name: place for place, bay in enumerate(base.bays)}
+    for bay in base.bays:
+        for other in (ways[bay.name] | sharers[bay.name]) & number.keys():
+            old, new = number[other], number[bay.name]
+            number = {name: new if at == old else at for name, at in number.items()}
+    return number

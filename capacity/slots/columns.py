@@ -23,6 +23,7 @@ class Columns:
     course: NDArray[np.int64]
     past: NDArray[np.int64]
     money: NDArray[np.float64]
+    in_day: NDArray[np.int64]
     visits: Visits
     man_hours: csr_array
 
@@ -36,12 +37,13 @@ def columns_of(slots: Slots) -> Columns:
             candidates.course + offset[number],
             candidates.courses.past[candidates.course],
             candidates.courses.money[candidates.course],
+            candidates.courses.stays.in_day[candidates.course],
         )
         for number, candidates in enumerate(slots.candidates)
     ]
-    check, course, past, money = (
+    check, course, past, money, in_day = (
         np.concatenate(arrays) if parts else np.empty(0, dtype=np.int64)
-        for arrays in (zip(*parts, strict=True) if parts else [()] * 4)
+        for arrays in (zip(*parts, strict=True) if parts else [()] * 5)
     )
     cells = len(slots.calendar.week_names) * len(slots.kinds)
     asked = [csr_array(c.courses.man_hours.reshape(-1, cells)) for c in slots.candidates]
@@ -51,6 +53,7 @@ def columns_of(slots: Slots) -> Columns:
         course=course,
         past=past,
         money=money.astype(np.float64),
+        in_day=in_day,
         visits=_all_visits(slots),
         man_hours=csr_array(vstack([csr_array((0, cells)), *asked])),
     )

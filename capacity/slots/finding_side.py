@@ -25,7 +25,7 @@ DAY_AT_FIRST = 50.0
 # The program is cut down in the middle of an annealing when days past fall to such a share.
 MUCH_FEWER = 0.5
 # Share of the time given to neighbourhoods, and how long one of them may take.
-POLISH_SHARE, POLISH_SECONDS = 0.2, 1.5
+POLISH_SHARE, POLISH_SECONDS = 0.1, 1.5
 FEWEST_FREE, MOST_FREE = 4, 16
 
 

@@ -31,6 +31,8 @@ def around(program: Program, chosen: NDArray[np.int64], free: NDArray[np.int64])
         course=program.course[columns],
         past=program.past[columns],
         money=program.money[columns],
+        place=program.place[columns],
+        in_day=program.in_day[columns],
         footprint=program.footprint[columns][:, used],
         capacity=capacity[used],
         row_names=tuple(program.row_names[row] for row in used),

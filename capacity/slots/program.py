@@ -10,6 +10,7 @@ from scipy.sparse import csr_array
 
 from capacity.facts import Base, Status
 from capacity.labour.supply import Supply
+from capacity.slots.bay_ties import tied_together
 from capacity.slots.candidates import Slots
 from capacity.slots.columns import columns_of
 from capacity.slots.hours import Hours, hours_of
@@ -32,6 +33,8 @@ class Program:
       sum of footprint over chosen columns <= capacity.
     * ``days_allowed``: sum of ``past`` over chosen columns and of ``unplaced_past`` over
       checks left out; None sets no bound.
+    * ``place`` and ``in_day`` (columns,) bind nothing: where and when a check comes in, for a
+      search that looks at checks near each other. Bays that are tied are one place.
     * man-hours: ``man_hours`` (courses, cells) over the chosen ``course``, on top of
       ``asked`` (cells,), against the regular ``hours``, the excess taken from their pools as
       cheaply as can be. A cell is a week and a kind of work.
@@ -46,6 +49,8 @@ class Program:
     course: NDArray[np.int64]
     past: NDArray[np.int64]
     money: NDArray[np.float64]
+    place: NDArray[np.int64]
+    in_day: NDArray[np.int64]
     footprint: csr_array
     capacity: NDArray[np.float64]
     row_names: tuple[str, ...]
@@ -93,6 +98,8 @@ class Program:
             course=self.course[number],
             past=self.past[number],
             money=self.money[number],
+            place=self.place[number],
+            in_day=self.in_day[number],
             footprint=footprint[:, binding],
             capacity=self.capacity[binding],
             row_names=tuple(self.row_names[row] for row in binding),
@@ -192,6 +199,8 @@ def build_program(slots: Slots, base: Base, supply: Supply) -> Program:
         course=columns.course,
         past=columns.past,
         money=columns.money,
+        place=_places(slots, base),
+        in_day=columns.in_day,
         footprint=rows.matrix.T.tocsr(),
         capacity=rows.capacity,
         row_names=rows.names,
@@ -201,3 +210,13 @@ def build_program(slots: Slots, base: Base, supply: Supply) -> Program:
         settled_past=sum(int(courses.past[0]) for courses in slots.settled),
         settled_money=sum(float(courses.money[0]) for courses in slots.settled),
     )
+
+
+def _places(slots: Slots, base: Base) -> NDArray[np.int64]:
+    """Return the place of each column, (columns,): the first bay and those tied to it."""
+    numbers = tied_together(base)
+    place = np.array([numbers[group.bays[0]] for group in slots.groups], dtype=np.int64)
+    first = [candidates.groups[:, 0] for candidates in slots.candidates]
+    column: NDArray[np.int64] = np.concatenate([np.empty(0, dtype=np.int64), *first])
+    numbers_of_columns: NDArray[np.int64] = place[column]
+    return numbers_of_columns

@@ -1,7 +1,8 @@
 """The compiled rounds of ruin and recreate; see ``RuinRecreate`` for what they do.
 
 Everything depends on how many rounds fit into a second, so this file is compiled to machine
-code on first use and kept beside the sources.
+code on first use and kept beside the sources. What is asked for every column or check is inlined:
+handing all the arrays to a function takes longer than such a function's own work.
 """
 
 from typing import NamedTuple
@@ -16,8 +17,9 @@ Floats = NDArray[np.float64]
 ROOM = 1e-9
 # One candidate in so many is overlooked when a check is put back.
 BLINK = 0.01
-# Share of the rounds that begin with a place and push away whoever is in it.
-PUSHING = 0.5
+# Share of the rounds that begin with a place and push away whoever is in it, and of those that
+# take out who stands near each other; the others take out checks that are akin wherever they are.
+PUSHING, NEAR = 0.4, 0.25
 
 
 class Arrays(NamedTuple):
@@ -28,7 +30,8 @@ class Arrays(NamedTuple):
     for kinds of work that share no crews. For the others ``cut_*`` hold what ``Cuts`` says,
     and ``touched`` (by course, in compressed rows) the family x week in which a course asks.
     ``kin`` (checks, checks) says how much two checks can be in each other's way. A check
-    left out counts ``unplaced_past`` days past.
+    left out counts ``unplaced_past`` days past. ``place`` and ``in_day`` (columns,) say where
+    and when: the first bay with those tied to it, and the day number.
     """
 
     first_column: Ints
@@ -37,8 +40,8 @@ class Arrays(NamedTuple):
     past: Floats
     unplaced_past: Floats
     foot_starts: Ints
-    foot_rows: Ints
-    foot_sizes: Floats
+    foot_rows: NDArray[np.int32]
+    foot_sizes: NDArray[np.float32]
     ask_starts: Ints
     ask_cells: Ints
     ask_hours: Floats
@@ -56,18 +59,23 @@ class Arrays(NamedTuple):
     cut_crews: Floats
     cut_held: NDArray[np.bool_]
     kin: Floats
+    place: Ints
+    in_day: Ints
 
 
 class State(NamedTuple):
     """A choice and what it leaves: the column of each check, room by row, load by cell.
 
-    ``spent`` (families, weeks) is the money for shared hours.
+    ``spent`` (families, weeks) is the money for shared hours. ``lacked_row`` (columns,) is
+    where a column found no room when it last did not fit, ``lacked_size`` what it takes there.
     """
 
     chosen: Ints
     room: Floats
     load: Floats
     spent: Floats
+    lacked_row: NDArray[np.int32]
+    lacked_size: NDArray[np.float32]
 
 
 @numba.njit(cache=True)
@@ -179,10 +187,18 @@ def _days(arrays: Arrays, check: int, column: int) -> float:
     return float(arrays.unplaced_past[check] if column < 0 else arrays.past[column])
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, inline="always")
 def _fits(arrays: Arrays, state: State, column: int) -> bool:
+    """Return whether a column takes no more than there is.
+
+    What it lacked when last asked is looked at first: mostly it is lacking still.
+    """
+    if state.lacked_size[column] > state.room[state.lacked_row[column]] + ROOM:
+        return False
     for entry in range(arrays.foot_starts[column], arrays.foot_starts[column + 1]):
         if arrays.foot_sizes[entry] > state.room[arrays.foot_rows[entry]] + ROOM:
+            state.lacked_row[column] = arrays.foot_rows[entry]
+            state.lacked_size[column] = arrays.foot_sizes[entry]
             return False
     return True
 
@@ -228,12 +244,13 @@ def _cheapest(arrays: Arrays, state: State, check: int, day_price: float, blur: 
     """Return the cheapest column for a check that is out, -1 for leaving it out.
 
     Prices are blurred by a Gumbel variable of scale ``blur``, so that a column is taken with
-    the probability that annealing at that temperature would give it.
+    the probability that annealing at that temperature would give it. Chance is drawn last: few
+    columns fit, and a draw takes longer than to see that.
     """
     best, best_price = -1, day_price * arrays.unplaced_past[check]
     last_course, labour = -1, 0.0
     for column in range(arrays.first_column[check], arrays.first_column[check + 1]):
-        if np.random.random() < BLINK or not _fits(arrays, state, column):
+        if not _fits(arrays, state, column) or np.random.random() < BLINK:
             continue
         price = arrays.money[column] + day_price * arrays.past[column]
         if blur > 0.0:
@@ -265,6 +282,40 @@ def _pick_related(arrays: Arrays, count: int, out: Ints) -> None:
 
 
 @numba.njit(cache=True)
+def _pick_near(arrays: Arrays, state: State, most: int, out: Ints) -> int:
+    """Fill ``out`` with checks that stand in one place about a day; return how many.
+
+    The anchor is a random check, where it stands or where it might; with it go those that came
+    in nearest to that day, of all that stand in that bay or in one tied to it.
+    """
+    checks = len(arrays.kin)
+    anchor = np.random.randint(0, checks)
+    first, until = arrays.first_column[anchor], arrays.first_column[anchor + 1]
+    if first == until:
+        return 0
+    column = state.chosen[anchor]
+    if column < 0 or np.random.random() < 0.5:
+        column = np.random.randint(first, until)
+    place, day = arrays.place[column], arrays.in_day[column]
+    nearness = np.full(checks, -1.0)
+    standing = 0
+    for check in range(checks):
+        other = state.chosen[check]
+        if other >= 0 and arrays.place[other] == place:
+            nearness[check] = 1.0 / (1.0 + abs(arrays.in_day[other] - day))
+            standing += 1
+    if nearness[anchor] < 0.0:
+        standing += 1
+    nearness[anchor] = 2.0
+    size = min(standing, np.random.randint(2, most + 1))
+    for slot in range(size):
+        out[slot] = np.argmax(nearness)
+        nearness[out[slot]] = -1.0
+    np.random.shuffle(out[:size])
+    return size
+
+
+@numba.njit(cache=True)
 def _pick_place(arrays: Arrays, state: State) -> tuple[int, int]:
     """Return a random check, half of the time one that is out, and a random column of its."""
     checks = len(arrays.kin)
@@ -279,7 +330,7 @@ def _pick_place(arrays: Arrays, state: State) -> tuple[int, int]:
     return check, -1 if first == until else np.random.randint(first, until)
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, inline="always")
 def _is_in_the_way(arrays: Arrays, state: State, standing: int, column: int) -> bool:
     """Return whether a column that stands takes some of what another column lacks."""
     mine, until = arrays.foot_starts[column], arrays.foot_starts[column + 1]
@@ -330,7 +381,8 @@ def run_rounds(
     for _ in range(count):
         rise, more_days = 0.0, 0.0
         wanted, size = -1, 0
-        if np.random.random() < PUSHING:
+        kind = np.random.random()
+        if kind < PUSHING:
             out[0], wanted = _pick_place(arrays, state)
             before[0] = state.chosen[out[0]]
             rise += _take_out(arrays, state, out[0])
@@ -346,8 +398,11 @@ def run_rounds(
                     rise += _take_out(arrays, state, check)
                     size += 1
         else:
-            size = min(checks, np.random.randint(1, most + 1))
-            _pick_related(arrays, size, out)
+            if kind < PUSHING + NEAR:
+                size = _pick_near(arrays, state, most, out)
+            else:
+                size = min(checks, np.random.randint(1, most + 1))
+                _pick_related(arrays, size, out)
             for place in range(size):
                 before[place] = state.chosen[out[place]]
                 rise += _take_out(arrays, state, out[place])

@@ -32,7 +32,12 @@ class RuinRecreate:
         placed = chosen[chosen >= 0]
         room = program.capacity - program.footprint[placed].sum(axis=0)
         spent = np.zeros((len(program.hours.cuts.kinds), program.hours.supply.weeks))
-        self._state = State(chosen.copy(), room, program.load(chosen), spent)
+        # A row of its own for columns that have lacked nothing yet, as there may be no other.
+        room = np.append(room, 0.0)
+        nowhere = np.full(program.size, len(program.capacity), dtype=np.int32)
+        nothing = np.full(program.size, -np.inf, dtype=np.float32)
+        load = program.load(chosen)
+        self._state = State(chosen.copy(), room, load, spent, nowhere, nothing)
         spend_anew(self._arrays, self._state)
         days, money = program.cost(chosen)
         self.costs = Costs(float(days), money, float(days), money)
@@ -85,8 +90,8 @@ def _arrays(program: Program) -> Arrays:
         past=program.past.astype(np.float64),
         unplaced_past=program.unplaced_past.astype(np.float64),
         foot_starts=program.footprint.indptr.astype(np.int64),
-        foot_rows=program.footprint.indices.astype(np.int64),
-        foot_sizes=program.footprint.data.astype(np.float64),
+        foot_rows=program.footprint.indices.astype(np.int32),
+        foot_sizes=program.footprint.data.astype(np.float32),
         ask_starts=program.man_hours.indptr.astype(np.int64),
         ask_cells=program.man_hours.indices.astype(np.int64),
         ask_hours=program.man_hours.data.astype(np.float64),
@@ -104,6 +109,8 @@ def _arrays(program: Program) -> Arrays:
         cut_crews=cuts.crews,
         cut_held=cuts.held,
         kin=kinship(program),
+        place=program.place,
+        in_day=program.in_day,
     )
 
 
