@@ -55,5 +55,6 @@ class Oracle:
                 footprint=rows.matrix.T.tocsr(),
                 capacity=rows.capacity,
                 row_names=rows.names,
+                seldom=np.zeros(len(rows.names), dtype=np.bool_),
             )
         return self._programs[rules]

@@ -10,6 +10,7 @@ from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
 from capacity.slots.program import Kept, Program
 from capacity.slots.ruin_recreate import RuinRecreate, day_money
+from capacity.slots.seldom_rows import SeldomRows
 
 ROUNDS_A_LOOK = 500
 # The first annealing is short, so that there is a good plan within seconds; each further
@@ -33,21 +34,24 @@ def find_plans(mailbox: Mailbox) -> None:
     """Search until the time is up, telling every better choice."""
     turn = 0
     seconds = FIRST_SECONDS
+    rows = SeldomRows(mailbox.program)
     while mailbox.seconds_left > 0:
         left = mailbox.seconds_left
         seconds = left if left < 2 * seconds else seconds
         begin = HOT if turn % 2 == 0 else WARM
-        anneal(mailbox, seconds * (1 - POLISH_SHARE), mailbox.task.seed + turn, begin)
-        polish(mailbox, seconds * POLISH_SHARE, mailbox.task.seed + turn)
+        anneal(mailbox, rows, seconds * (1 - POLISH_SHARE), mailbox.task.seed + turn, begin)
+        polish(mailbox, rows, seconds * POLISH_SHARE, mailbox.task.seed + turn)
         seconds *= GROWTH
         turn += 1
     mailbox.flush(at_once=True)
 
 
-def anneal(mailbox: Mailbox, seconds: float, seed: int, begin: float = HOT) -> None:
+def anneal(
+    mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int, begin: float = HOT
+) -> None:
     """Cool down once from the best choice known, ``begin`` being the first temperature."""
     chosen, (days, _) = mailbox.best
-    kept = mailbox.program.within_days(days)
+    kept = rows.program.within_days(days)
     search = _begin(kept, chosen, seed)
     hard_price = day_money(mailbox.program)
     began, share = time.monotonic(), 0.0
@@ -56,12 +60,16 @@ def anneal(mailbox: Mailbox, seconds: float, seed: int, begin: float = HOT) -> N
         temperature = max(1.0, money * begin * (COLD / begin) ** share)
         day_price = (temperature * DAY_AT_FIRST) ** (1 - share) * hard_price**share
         if search.rounds(ROUNDS_A_LOOK, temperature, day_price):
-            mailbox.tell_choice(kept.to_whole(search.best), "ruin and recreate")
-            now_days = kept.program.days_past(search.best)
-            if now_days < days and now_days <= days * MUCH_FEWER:
-                # Goal 1 improved: all columns that cannot keep to it are dead weight now.
-                chosen, days = kept.to_whole(search.best), now_days
-                kept = mailbox.program.within_days(days)
+            better = kept.to_whole(search.best)
+            is_broken = rows.broken_by(better)
+            now_days = days if is_broken else kept.program.days_past(search.best)
+            if not is_broken:
+                chosen = better
+                mailbox.tell_choice(chosen, "ruin and recreate")
+            # Goal 1 improved much: all columns that cannot keep to it are dead weight now.
+            if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):
+                days, seed = now_days, seed + 1
+                kept = rows.program.within_days(days)
                 search = _begin(kept, chosen, seed)
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
@@ -81,12 +89,12 @@ def _begin(kept: Kept, chosen: NDArray[np.int64], seed: int) -> RuinRecreate:
     return RuinRecreate(kept.program, mine, seed)
 
 
-def polish(mailbox: Mailbox, seconds: float, seed: int) -> None:
+def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> None:
     """Solve neighbourhoods of the best choice exactly, as many checks at once as pays."""
     rng = np.random.default_rng(seed)
     until = time.monotonic() + seconds
     days = mailbox.best[1][0]
-    kept = mailbox.program.within_days(days)
+    kept = rows.program.within_days(days)
     kin = kinship(kept.program)
     free = 6.0
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
@@ -122,6 +130,7 @@ def _solve_around(
     better = chosen.copy()
     better[free] = near.to_whole(found)
     if is_better(kept.program.cost(better), kept.program.cost(chosen)):
+        # One that breaks a row the program does not have is not kept by the mailbox.
         mailbox.tell_choice(kept.to_whole(better), "neighbourhoods")
 
 

@@ -14,7 +14,7 @@ from capacity.slots.bay_ties import tied_together
 from capacity.slots.candidates import Slots
 from capacity.slots.columns import columns_of
 from capacity.slots.hours import Hours, hours_of
-from capacity.slots.rules import PACKING_RULES
+from capacity.slots.rules import PACKING_RULES, SELDOM_BINDING
 from capacity.slots.rules.rows import stacked
 
 # Amounts of a row are small whole numbers; sums of them in floats are off by less.
@@ -30,7 +30,8 @@ class Program:
     * ``one slot``: a check takes one column, or none and counts ``unplaced_past`` days,
       which is 0 for an option.
     * ``footprint`` (columns, rows) non-negative, ``capacity`` (rows,):
-      sum of footprint over chosen columns <= capacity.
+      sum of footprint over chosen columns <= capacity. Rows that are many and seldom bind are
+      marked by ``seldom`` (rows,).
     * ``days_allowed``: sum of ``past`` over chosen columns and of ``unplaced_past`` over
       checks left out; None sets no bound.
     * ``place`` and ``in_day`` (columns,) bind nothing: where and when a check comes in, for a
@@ -54,6 +55,7 @@ class Program:
     footprint: csr_array
     capacity: NDArray[np.float64]
     row_names: tuple[str, ...]
+    seldom: NDArray[np.bool_]
     man_hours: csr_array
     asked: NDArray[np.float64]
     hours: Hours
@@ -103,8 +105,19 @@ class Program:
             footprint=footprint[:, binding],
             capacity=self.capacity[binding],
             row_names=tuple(self.row_names[row] for row in binding),
+            seldom=self.seldom[binding],
         )
         return Kept(smaller, number)
+
+    def with_rows(self, rows: NDArray[np.int64]) -> "Program":
+        """Return the program with some of its rows only; its choices may break the others."""
+        return replace(
+            self,
+            footprint=self.footprint[:, rows],
+            capacity=self.capacity[rows],
+            row_names=tuple(self.row_names[row] for row in rows),
+            seldom=self.seldom[rows],
+        )
 
     def stands(self, columns: NDArray[np.int64], room: NDArray[np.float64]) -> NDArray[np.bool_]:
         """Return which columns take no more than ``room`` (rows,) of any row."""
@@ -178,7 +191,12 @@ def most_taken(footprint: csr_array, check_of: NDArray[np.int64]) -> NDArray[np.
 def build_program(slots: Slots, base: Base, supply: Supply) -> Program:
     """Return the program of all movable checks over the hours the fixed ones leave."""
     columns = columns_of(slots)
-    rows = stacked([rule(columns, base) for rule in PACKING_RULES], len(columns.check))
+    families = [rule(columns, base) for rule in PACKING_RULES]
+    rows = stacked(families, len(columns.check))
+    seldom = [
+        np.full(len(family.capacity), rule in SELDOM_BINDING)
+        for rule, family in zip(PACKING_RULES, families, strict=True)
+    ]
     longest = base.longest_delay_days + 1
     unplaced = {
         Status.OPTION: 0,
@@ -204,6 +222,7 @@ def build_program(slots: Slots, base: Base, supply: Supply) -> Program:
         footprint=rows.matrix.T.tocsr(),
         capacity=rows.capacity,
         row_names=rows.names,
+        seldom=np.concatenate(seldom),
         man_hours=columns.man_hours,
         asked=asked.ravel(),
         hours=hours_of(supply),

@@ -1,14 +1,16 @@
 """The side that proves: bounds from the relaxation first, then from branch-and-cut."""
 
 import time
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relax
-from capacity.slots.linear_form import days_form, money_form
+from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relaxed
+from capacity.slots.linear_form import LinearForm, days_form, money_form
 from capacity.slots.mailbox import Mailbox
 from capacity.slots.messages import ROUNDING, DaysBound, MoneyBound
+from capacity.slots.seldom_rows import SeldomRows
 
 # Share of the time after which goal 1 is left unproven and the money is bounded.
 DAYS_SHARE = 0.35
@@ -26,20 +28,20 @@ def prove(mailbox: Mailbox) -> None:
     its best.
     """
     bounded_for = -1
+    rows = SeldomRows(mailbox.program)
     while mailbox.seconds_left > 0:
-        proven = _bound_days(mailbox)
+        proven = _bound_days(mailbox, rows)
         days = mailbox.best[1][0]
         if days != bounded_for:
-            _bound_money(mailbox, days)
+            _bound_money(mailbox, rows, days)
             bounded_for = days
         if mailbox.best[1][0] == days <= proven:
             return
 
 
-def _bound_days(mailbox: Mailbox) -> int:
+def _bound_days(mailbox: Mailbox, rows: SeldomRows) -> int:
     """Return how many days past there must be; stop once as few are found."""
-    program = mailbox.program
-    proven = program.settled_past
+    proven = mailbox.program.settled_past
     mailbox.tell(DaysBound(proven))
 
     def on_bound(bound: float) -> None:
@@ -51,25 +53,46 @@ def _bound_days(mailbox: Mailbox) -> int:
     def is_proven() -> bool:
         return mailbox.best[1][0] <= proven
 
-    if not is_proven() and (relaxation := relax(days_form(program))) is not None:
-        on_bound(relaxation)
+    if not is_proven():
+        everything = np.arange(mailbox.program.size)
+        _bound_by_relaxations(rows, lambda: (days_form(rows.program), everything), on_bound)
     patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
     while not is_proven() and time.monotonic() < patience:
         # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
         # for longer than that while it is at its root.
         time.sleep(LOOK_EVERY_SECONDS)
-    if is_proven():
-        return proven
-    listener = Listener(
-        on_bound=on_bound,
-        on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
-        stop=is_proven,
-    )
-    seconds = DAYS_SHARE * mailbox.seconds_left
-    solved = branch_and_cut(days_form(program), mailbox.best[0], seconds, listener=listener)
-    mailbox.flush(at_once=True)
-    on_bound(solved.bound)
+    until = time.monotonic() + DAYS_SHARE * mailbox.seconds_left
+    while not is_proven() and (seconds := until - time.monotonic()) > 0:
+        listener = Listener(
+            on_bound=on_bound,
+            on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
+            stop=is_proven,
+        )
+        form = days_form(rows.program)
+        solved = branch_and_cut(form, mailbox.best[0], seconds, listener=listener)
+        mailbox.flush(at_once=True)
+        on_bound(solved.bound)
+        if solved.chosen is None or not rows.broken_by(solved.chosen):
+            break
     return proven
+
+
+def _bound_by_relaxations(
+    rows: SeldomRows,
+    form_over: Callable[[], tuple[LinearForm, NDArray[np.int64]]],
+    on_bound: Callable[[float], None],
+) -> None:
+    """Tell the relaxation's optimum; take in the rows that it breaks, and again.
+
+    ``form_over`` gives the form of the rows taken in so far, and its columns' numbers.
+    """
+    while True:
+        form, columns = form_over()
+        if (found := relaxed(form)) is None:
+            return
+        on_bound(found[0])
+        if not rows.broken_by_weights(columns, found[1][: len(columns)]):
+            return
 
 
 def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
@@ -86,9 +109,8 @@ def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
             cost, since = mailbox.best[1], time.monotonic()
 
 
-def _bound_money(mailbox: Mailbox, days: int) -> None:
-    kept = mailbox.program.within_days(days)
-    form = money_form(kept.program)
+def _bound_money(mailbox: Mailbox, rows: SeldomRows, days: int) -> None:
+    kept = rows.program.within_days(days)
     proven = -np.inf
 
     def on_bound(bound: float) -> None:
@@ -98,11 +120,13 @@ def _bound_money(mailbox: Mailbox, days: int) -> None:
             proven = bound
             mailbox.tell(MoneyBound(days, proven))
 
-    if (relaxation := relax(form)) is not None:
-        on_bound(relaxation)
+    def form_over() -> tuple[LinearForm, NDArray[np.int64]]:
+        nonlocal kept
+        kept = rows.program.within_days(days)
+        return money_form(kept.program), kept.number
+
+    _bound_by_relaxations(rows, form_over, on_bound)
     _wait_for_a_good_plan(mailbox)
-    if mailbox.best[1][0] < days:
-        return
     known = mailbox.best[1][1]
 
     def on_choice(chosen: NDArray[np.int64]) -> None:
@@ -124,9 +148,13 @@ def _bound_money(mailbox: Mailbox, days: int) -> None:
         better=better,
         stop=lambda: mailbox.best[1][0] < days,
     )
-    start = kept.from_whole(mailbox.best[0])
-    solved = branch_and_cut(form, start, mailbox.seconds_left, mailbox.task.gap, listener)
-    if solved.chosen is not None:
-        on_choice(solved.chosen)
-    mailbox.flush(at_once=True)
-    on_bound(solved.bound)
+    while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
+        form, _ = form_over()
+        start, known = kept.from_whole(mailbox.best[0]), mailbox.best[1][1]
+        solved = branch_and_cut(form, start, mailbox.seconds_left, mailbox.task.gap, listener)
+        if solved.chosen is not None:
+            on_choice(solved.chosen)
+        mailbox.flush(at_once=True)
+        on_bound(solved.bound)
+        if solved.chosen is None or not rows.broken_by(kept.to_whole(solved.chosen)):
+            return

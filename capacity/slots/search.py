@@ -22,6 +22,7 @@ from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
 from capacity.slots.messages import ROUNDING, Choice, DaysBound, Failed, Message, MoneyBound, Task
 from capacity.slots.program import Program
+from capacity.slots.seldom_rows import SeldomRows
 from capacity.slots.side_process import Sides
 from capacity.slots.trimmed import Part, parts_of
 
@@ -30,8 +31,9 @@ LOOK_EVERY_SECONDS = 0.1
 SPARE_SECONDS = 0.3
 # The coordinator hears nobody meanwhile.
 SECONDS_TO_RELAX = 2.0
-# Share of the time after which a part that has shown no plan for which it suffices is left.
-GIVE_UP_SHARE = 0.8
+# Share of the time after which a part that has shown no plan for which it suffices is left:
+# the whole takes longer to get going.
+GIVE_UP_SHARE = 0.5
 
 
 @dataclass
@@ -130,8 +132,8 @@ def _search_part(
 ) -> None:
     """Let both sides search a part of the program until there is a reason to end.
 
-    ``stopped_by`` says which; ``part`` when most of the time has shown no plan for which the
-    part suffices.
+    ``stopped_by`` says which; ``part`` when much of the time has shown no plan for which the
+    part suffices, or when there can be none.
     """
     left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
     program = part.kept.program
@@ -150,7 +152,8 @@ def _search_part(
             if standing.is_proven(settings.gap):
                 standing.stopped_by = "proof"
                 return
-            if time.monotonic() > give_up and not part.suffices(standing.cost[0]):
+            is_late = time.monotonic() > give_up and not part.suffices(standing.cost[0])
+            if is_late or not part.suffices(standing.days_bound):
                 standing.stopped_by = "part"
                 return
     standing.stopped_by = "time"
@@ -159,7 +162,7 @@ def _search_part(
 def _bound_by_relaxation(standing: Standing, seconds: float, part: Part) -> None:
     days, _ = standing.cost
     if part.suffices(days):
-        kept = part.kept.program.within_days(days)
+        kept = SeldomRows(part.kept.program).program.within_days(days)
         relaxation = relax(money_form(kept.program), seconds)
         if relaxation is not None:
             standing.money_bounds.append(MoneyBound(days, relaxation))

@@ -54,6 +54,15 @@ def relax(form: LinearForm, seconds: float = np.inf) -> float | None:
 
     None when it has no solution, or none within so many ``seconds``.
     """
+    found = relaxed(form, seconds)
+    return None if found is None else found[0]
+
+
+def relaxed(form: LinearForm, seconds: float = np.inf) -> tuple[float, NDArray[np.float64]] | None:
+    """Return the optimum of the linear relaxation and the entries that attain it.
+
+    None when it has no solution, or none within so many ``seconds``.
+    """
     engine = _engine()
     engine.setOptionValue("time_limit", max(0.0, seconds))
     engine.passModel(_posted(form))
@@ -64,7 +73,8 @@ def relax(form: LinearForm, seconds: float = np.inf) -> float | None:
         return None
     if engine.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         raise EngineError(f"the relaxation ended with {engine.getModelStatus()}")
-    return float(engine.getInfo().objective_function_value)
+    value = float(engine.getInfo().objective_function_value)
+    return value, np.array(engine.getSolution().col_value)
 
 
 def branch_and_cut(

@@ -8,4 +8,7 @@ from capacity.slots.rules.ways_clear import ways_clear
 
 PACKING_RULES = (bay_days, ways_clear, floor_shared, equipment, shop_windows)
 
-__all__ = ["PACKING_RULES"]
+# Families of many rows of which few ever bind.
+SELDOM_BINDING = (shop_windows,)
+
+__all__ = ["PACKING_RULES", "SELDOM_BINDING"]

@@ -1,0 +1,138 @@
+"""Rows of windows at a shop, taken in when they are found broken: same answers as all rows."""
+
+import time
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+import capacity.slots.seldom_rows
+from capacity.facts import Package, Shop, ShopLoop, Stage
+from capacity.slots.engines.highs import branch_and_cut, relax
+from capacity.slots.finding_side import anneal
+from capacity.slots.linear_form import money_form
+from capacity.slots.mailbox import is_better
+from capacity.slots.messages import DaysBound, Message, MoneyBound
+from capacity.slots.program import Program
+from capacity.slots.proving_side import _bound_by_relaxations, prove
+from capacity.slots.seldom_rows import SeldomRows
+from tests.reference import stories
+from tests.reference.stories import day, visit
+from tests.slots.building import Built, Choice, built, nothing
+
+SENT = Package(
+    "sent",
+    (Stage("Open", "maintenance", 1), Stage("Close", "maintenance", 1, after=("Open",))),
+)
+
+
+@pytest.fixture(scope="module")
+def hangar() -> Built:
+    """Five checks in five bays that all send ten items to a shop that does five a day."""
+    checks = [
+        visit(name, 1, 0, 3, package="sent", agreed_out=day(3), late_cost_per_day=100.0 + number)
+        for number, name in enumerate("ABCDE")
+    ]
+    base = stories.base(stories.bays(5), *checks, longest_wait_days=6, longest_delay_days=2)
+    return built(
+        base.replace(
+            packages=(*base.packages, SENT),
+            shops=(Shop("Wheels", 5.0),),
+            shop_loops=(ShopLoop("sent", "Wheels", 10, "Open", "Close"),),
+        )
+    )
+
+
+@pytest.fixture
+def always_seldom(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave rows out however few there are."""
+    monkeypatch.setattr(capacity.slots.seldom_rows, "FEW_ENTRIES", 0)
+
+
+def test_few_rows_are_all_there_from_the_start(hangar: Built, monkeypatch) -> None:
+    monkeypatch.setattr(capacity.slots.seldom_rows, "FEW_ENTRIES", 10**9)
+    assert SeldomRows(hangar.program).program is hangar.program
+
+
+def test_windows_of_shops_are_out_at_first_and_all_else_is_in(
+    hangar: Built, always_seldom: None
+) -> None:
+    shops = {shop.name for shop in hangar.base.shops}
+    light = SeldomRows(hangar.program).program
+    out = set(hangar.program.row_names) - set(light.row_names)
+    assert out
+    assert all(name.split(" from ")[0] in shops for name in out)
+    assert not any(name.split(" from ")[0] in shops for name in light.row_names)
+    assert light.size == hangar.program.size
+
+
+def test_a_choice_that_breaks_rows_is_told_and_broken_no_more(
+    hangar: Built, always_seldom: None
+) -> None:
+    punctual = hangar.program.within_days(0).program
+    rows = SeldomRows(punctual)
+    steps = 0
+    while True:
+        solved = branch_and_cut(money_form(rows.program), None, 60.0)
+        assert solved.finished
+        assert solved.chosen is not None
+        holds = punctual.holds(solved.chosen)
+        assert rows.broken_by(solved.chosen) is not holds
+        if holds:
+            break
+        assert not rows.program.holds(solved.chosen)
+        steps += 1
+    whole = branch_and_cut(money_form(punctual), None, 60.0)
+    assert steps > 0
+    assert solved.bound == pytest.approx(whole.bound)
+
+
+def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_seldom: None) -> None:
+    punctual = hangar.program.within_days(0).program
+    rows = SeldomRows(punctual)
+    everything, told = np.arange(punctual.size), []
+    _bound_by_relaxations(rows, lambda: (money_form(rows.program), everything), told.append)
+    assert told == sorted(told)
+    assert told[-1] == pytest.approx(relax(money_form(punctual)), rel=1e-4)
+    assert len(rows.program.row_names) < len(punctual.row_names)
+
+
+class Desk:
+    """A mailbox without a line: keeps the best choice and the words told."""
+
+    def __init__(self, program: Program, seconds: float) -> None:
+        """Begin with nothing placed."""
+        self.program, self.words = program, []
+        self.best = nothing(program), program.cost(nothing(program))
+        self.task = SimpleNamespace(seed=1, gap=1e-6)
+        self.until = time.monotonic() + seconds
+
+    @property
+    def seconds_left(self) -> float:
+        return self.until - time.monotonic()
+
+    def tell(self, word: Message) -> None:
+        self.words.append(word)
+
+    def tell_choice(self, chosen: Choice, source: str) -> None:
+        if self.program.holds(chosen) and is_better(self.program.cost(chosen), self.best[1]):
+            self.best = chosen.copy(), self.program.cost(chosen)
+
+    def flush(self, *, at_once: bool = False) -> None:
+        pass
+
+
+def test_both_sides_come_to_the_optimum_of_all_rows(hangar: Built, always_seldom: None) -> None:
+    desk = Desk(hangar.program, 60.0)
+    rows = SeldomRows(hangar.program)
+    anneal(desk, rows, 1.0, seed=1)
+    assert len(rows.program.row_names) > len(SeldomRows(hangar.program).program.row_names)
+    prove(desk)
+    days, money = desk.best[1]
+    assert days == max(word.days for word in desk.words if isinstance(word, DaysBound))
+    bounds = [word for word in desk.words if isinstance(word, MoneyBound) and word.days == days]
+    kept = hangar.program.within_days(days)
+    optimum = branch_and_cut(money_form(kept.program), None, 60.0)
+    assert optimum.finished
+    assert money == pytest.approx(optimum.bound, rel=1e-5)
+    assert max(word.money for word in bounds) == pytest.approx(optimum.bound, rel=1e-5)
