@@ -11,7 +11,7 @@ from datetime import date, datetime, time, timedelta
 from capacity.facts import Closure, Status
 from capacity.plans.plan import Placement
 from capacity.reports.view import View
-from capacity.reports.wording import days
+from capacity.reports.wording import day, days
 from ui.charts.common import Row, at
 
 BLOCK_LANE, STAGE_LANE, DUE_LANE = (0.10, 0.50), (0.52, 0.74), 0.87
@@ -115,8 +115,8 @@ def _fitting(labels: Sequence[str], room: int) -> str:
 
 def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
     stages = view.stages[view.checks[placement.check].package]
-    for number, done in enumerate(placement.stages):
-        stage = stages[done.stage]
+    for done in placement.stages:
+        stage, last = stages[done.stage], done.until - timedelta(days=1)
         yield {
             "check": placement.check,
             "stage": done.stage,
@@ -124,10 +124,11 @@ def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
             "alone": "yes" if stage.alone else "no",
             "from": at(done.first),
             "until": at(done.until),
-            "last": at(done.until - timedelta(days=1)),
+            "last": at(last),
+            "first_told": day(done.first),
+            "last_told": day(last),
             "y0": row + STAGE_LANE[0],
             "y1": row + STAGE_LANE[1],
-            "turn": number,
         }
 
 
@@ -176,7 +177,7 @@ def _slanted(
     closure: Closure, row: int, first: date, last: date, step_days: float
 ) -> Iterator[Row]:
     """Give the slanted lines over a closed bay, which tell it from an empty one in grey too."""
-    begin, end = (datetime.combine(day, time()) for day in _drawn(closure, first, last))
+    begin, end = (datetime.combine(when, time()) for when in _drawn(closure, first, last))
     step = timedelta(days=step_days)
     foot, start = row + STAGE_LANE[1], begin
     rise = STAGE_LANE[1] - BLOCK_LANE[0]

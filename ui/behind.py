@@ -5,6 +5,7 @@ week's demand.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import timedelta
 from functools import partial
 from operator import attrgetter
@@ -77,6 +78,7 @@ def stages_table(view: View, name: str) -> list[TableRow]:
 
 def cautions_table(view: View, name: str) -> list[TableRow]:
     """Return the cautions for the stages of a check, with why and from where."""
+    own = replace(view.outcome.plan, placements=tuple(_of_check(view.placements, name)))
     return [
         {
             "Stage": applied.stage,
@@ -84,7 +86,7 @@ def cautions_table(view: View, name: str) -> list[TableRow]:
             "Because": f"{applied.why}{' (a guess)' * applied.is_guess}",
             "Source": f"{applied.caution.source} ({applied.caution.status})",
         }
-        for applied in cautions_of_plan(view.outcome.plan, view.base)
+        for applied in cautions_of_plan(own, view.base)
         if applied.check == name
     ]
 

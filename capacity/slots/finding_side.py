@@ -49,7 +49,10 @@ def find_plans(mailbox: Mailbox) -> None:
 def anneal(
     mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int, begin: float = HOT
 ) -> None:
-    """Cool down once from the best choice known, ``begin`` being the first temperature."""
+    """Cool down once from the best choice known, ``begin`` being the first temperature.
+
+    Ends early when the other side finds fewer days past.
+    """
     chosen, (days, _) = mailbox.best
     kept = rows.program.within_days(days)
     search = _begin(kept, chosen, seed)
@@ -71,6 +74,8 @@ def anneal(
                 days, seed = now_days, seed + 1
                 kept = rows.program.within_days(days)
                 search = _begin(kept, chosen, seed)
+        if mailbox.best[1][0] < search.costs.best_days:
+            return  # the other side has a plan that this annealing would hardly get to
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
 

@@ -6,7 +6,7 @@ import socket
 import subprocess
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -56,8 +56,11 @@ def expect(browser):
 class Server:
     """The dashboard as a process; its log is shown when a page fails."""
 
-    def __init__(self, folder: Path) -> None:
-        """Begin to serve on a free port, with a home of its own."""
+    def __init__(self, folder: Path, command_at: Callable[[int], list[str]] = command) -> None:
+        """Begin to serve on a free port, with a home of its own.
+
+        ``command_at`` gives the command that serves on a port.
+        """
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
@@ -71,7 +74,7 @@ class Server:
         environment.pop("CAPACITY_DASHBOARD_BOOK", None)
         with self.log.open("wb") as log:
             self.process = subprocess.Popen(
-                [*command(self.port), "--server.headless=true"],
+                [*command_at(self.port), "--server.headless=true"],
                 env=environment, stdout=log, stderr=log,
             )  # fmt: skip
 
@@ -96,14 +99,26 @@ class Server:
 
 
 @pytest.fixture(scope="session")
-def server(browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    started = Server(tmp_path_factory.mktemp("server"))
+def serve(browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator:
+    """Return a function that starts a server by a command; all end with the tests."""
+    servers: list[Server] = []
+
+    def serve_one(command_at: Callable[[int], list[str]] = command) -> Server:
+        servers.append(Server(tmp_path_factory.mktemp("server"), command_at))
+        servers[-1].wait()
+        return servers[-1]
+
     try:
-        started.wait()
-        yield started
+        yield serve_one
     finally:
-        started.process.terminate()
-        started.process.wait(20)
+        for started in servers:
+            started.process.terminate()
+            started.process.wait(20)
+
+
+@pytest.fixture(scope="session")
+def server(serve) -> Server:
+    return serve()
 
 
 @pytest.fixture

@@ -10,12 +10,15 @@ from capacity.inputs.book import Book
 from capacity.plans.plan import Plan
 from capacity.reports.view import View, view_of
 from tests.ui.pages import desk_of, said
+from tests.ui.plans import view
 from tests.ui.year_plan import BAYS, CHECKS_A_BAY, PACKAGE, SKILLS, year_base, year_outcome
 from ui.bay_rows import occupancy_of
 from ui.charts.common import at
+from ui.charts.heat_map import heat_map
 from ui.charts.man_hours import man_hours_chart
 from ui.charts.occupancy import occupancy_chart
 from ui.desk import Desk
+from ui.heat_rows import heat_rows
 from ui.look import DARK, LIGHT
 from ui.opened_book import OpenedBook
 from ui.parts.kept_chart import spec_of
@@ -64,6 +67,13 @@ def test_every_bay_of_the_year_has_a_row_of_its_own_and_no_block_runs_into_anoth
     for stays in by_bay.values():
         stays.sort()
         assert all(one[1] <= other[0] for one, other in pairwise(stays))
+
+
+def test_numbers_stand_upright_where_weeks_are_too_narrow_for_them(year):
+    turned, level = (heat_map(heat_rows(of), LIGHT).to_dict() for of in (year, view()))
+    assert [chart["layer"][1]["mark"]["angle"] for chart in (turned, level)] == [270, 0]
+    # Four skills, each with room for a number such as "▲ 1,894 h" on end.
+    assert turned["height"] > 4 * 64
 
 
 def test_charts_of_the_year_are_drawn_as_shapes_however_many_marks_there_are(year):

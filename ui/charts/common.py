@@ -5,8 +5,13 @@ from datetime import date, datetime, time, timedelta
 from typing import Any
 
 import altair as alt
+from altair.utils import schemapi
 
 from ui.look import Look
+
+# Every part of a chart would be checked against the schema of the chart language while a person
+# waits for it; the tests check whole charts.
+schemapi.disable_debug_mode()
 
 Row = Mapping[str, object]
 
@@ -95,16 +100,22 @@ def number_tip(field: str, title: str, format: str = ",.1f") -> alt.Tooltip:
     return alt.Tooltip(field, type="quantitative", format=format, title=title)
 
 
-def styled(chart: Any, look: Look) -> alt.LayerChart:
-    """Return the chart in the colours of the page."""
+def styled(chart: Any, look: Look, height: object = alt.Undefined) -> alt.LayerChart:
+    """Give the chart the colours of the page, and a height in pixels; return it.
+
+    All is set at once: each of the chart library's own calls copies every layer first.
+    """
     text = {"labelColor": look.ink, "titleColor": look.ink, "titleFontWeight": "normal"}
     sizes = {"labelFontSize": 12, "titleFontSize": 12}
     rules = {"gridColor": look.rule, "domainColor": look.rule, "tickColor": look.rule}
-    out: alt.LayerChart = (
-        chart.configure(background="transparent", font="sans-serif")
-        .configure_axis(**text, **sizes, **rules)
-        .configure_legend(**text, **sizes, orient="top")
-        .configure_view(stroke=None)
-        .properties(usermeta=DRAWN_AS_SHAPES)
+    chart.config = alt.Config(
+        background="transparent",
+        font="sans-serif",
+        axis=alt.AxisConfig(**text, **sizes, **rules),
+        legend=alt.LegendConfig(**text, **sizes, orient="top"),
+        view=alt.ViewConfig(stroke=None),
     )
+    chart.usermeta = DRAWN_AS_SHAPES
+    chart.height = height
+    out: alt.LayerChart = chart
     return out

@@ -58,7 +58,7 @@ def cost_curve(answer: OfferAnswer, base: Base, look: Look) -> alt.LayerChart:
         layers += [_points(rows, base, look), *_cheapest(rows, base, look)]
     if any(row["cost"] is None for row in rows):
         layers.append(_no_place(rows, base, look))
-    return styled(alt.layer(*layers).properties(height=HEIGHT_PIXELS), look)
+    return styled(alt.layer(*layers), look, HEIGHT_PIXELS)
 
 
 def _week(week: str) -> dict[str, object]:

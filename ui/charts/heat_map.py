@@ -9,14 +9,19 @@ from ui.heat_rows import Band, HeatRows
 from ui.look import Look
 
 ROW_PIXELS, LEGEND_PIXELS = 34, 160
+MOST_LEVEL_WEEKS, TURNED_ROW_PIXELS = 18, 72
+"""In more weeks than these the numbers are wider than their cells: they stand upright then."""
 
 
 def heat_map(rows: HeatRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click is told as ``pick``, with the fields ``skill`` and ``week``."""
-    height = ROW_PIXELS * max(1, len(rows.skills)) + LEGEND_PIXELS
-    return styled(
-        alt.layer(_cells(rows, look), _numbers(rows, look)).properties(height=height), look
-    )
+    row = TURNED_ROW_PIXELS if _is_turned(rows) else ROW_PIXELS
+    height = row * max(1, len(rows.skills)) + LEGEND_PIXELS
+    return styled(alt.layer(_cells(rows, look), _numbers(rows, look)), look, height)
+
+
+def _is_turned(rows: HeatRows) -> bool:
+    return len(rows.weeks) > MOST_LEVEL_WEEKS
 
 
 def _places(rows: HeatRows) -> dict[str, Any]:
@@ -67,6 +72,6 @@ def _numbers(rows: HeatRows, look: Look) -> Any:
     )
     return (
         alt.Chart(rows_of(rows.cells))
-        .mark_text(fontSize=11)
-        .encode(**_places(rows), text="printed:N", color=inks)
+        .mark_text(fontSize=11, angle=270 if _is_turned(rows) else 0)
+        .encode(**_places(rows), text=alt.Text("printed:N"), color=inks)
     )

@@ -16,7 +16,7 @@ DASHES = ([1, 0], [8, 4], [2, 3])
 def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click on a week is told as ``pick``, with the field ``week``."""
     layers = [_parts(rows, look), _lines(rows, look), *_over(rows, look)]
-    return styled(alt.layer(*layers).properties(height=HEIGHT_PIXELS), look)
+    return styled(alt.layer(*layers), look, HEIGHT_PIXELS)
 
 
 def _days(field: str, rows: WeekRows) -> alt.X:
@@ -36,9 +36,9 @@ def _parts(rows: WeekRows, look: Look) -> Any:
         .mark_rect(stroke=look.paper, strokeWidth=1, cursor="pointer")
         .encode(
             x=_days("from", rows),
-            x2="until:T",
+            x2=alt.X2("until"),
             y=_hours("y0"),
-            y2="y1:Q",
+            y2=alt.Y2("y1"),
             fill=alt.Fill(
                 "share:N",
                 title="Asked by the checks, done",
@@ -80,7 +80,7 @@ def _lines(rows: WeekRows, look: Look) -> Any:
     return (
         alt.Chart(rows_of(levels))
         .mark_line(strokeWidth=2)
-        .encode(x=_days("day", rows), y=_hours("y"), order="turn:Q", **scales)
+        .encode(x=_days("day", rows), y=_hours("y"), order=alt.Order("turn:Q"), **scales)
     )
 
 
@@ -89,5 +89,5 @@ def _over(rows: WeekRows, look: Look) -> list[Any]:
     mark = base.mark_point(shape="triangle-down", size=90, filled=True, color=look.late, dy=-8)
     word = base.mark_text(
         baseline="bottom", dy=-16, fontWeight="bold", fontSize=11, color=look.late
-    ).encode(text="label:N")
+    ).encode(text=alt.Text("label:N"))
     return [mark, word]

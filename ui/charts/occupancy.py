@@ -1,6 +1,7 @@
 """Bay occupancy: a row a bay, and in it a block a check with its stages."""
 
 import json
+from collections.abc import Sequence
 from typing import Any
 
 import altair as alt
@@ -13,6 +14,10 @@ ROW_PIXELS, LEGEND_PIXELS = 50, 120
 LONGEST_BAY_NAME = 24
 FOOT = 0.35
 OTHER_WORK = "other work"
+STRIP = (
+    "check", "stage", "work", "alone", "from", "until", "first_told", "last_told", "y0", "y1",
+)  # fmt: skip
+"""What the strip of a stage needs of its row."""
 
 
 def occupancy_chart(occupancy: Occupancy, look: Look) -> alt.LayerChart:
@@ -27,7 +32,7 @@ def occupancy_chart(occupancy: Occupancy, look: Look) -> alt.LayerChart:
         *_due(occupancy, look),
     ]
     height = ROW_PIXELS * len(occupancy.bays) + LEGEND_PIXELS
-    return styled(alt.layer(*layers).properties(height=height), look)
+    return styled(alt.layer(*layers), look, height)
 
 
 def _days(field: str) -> alt.X:
@@ -75,9 +80,9 @@ def _closures(occupancy: Occupancy, look: Look) -> list[Any]:
         .mark_rect(fill=look.paper, stroke=look.quiet, strokeWidth=1)
         .encode(
             x=_days("from"),
-            x2="until:T",
+            x2=alt.X2("until"),
             y=_bays("y0", occupancy),
-            y2="y1:Q",
+            y2=alt.Y2("y1"),
             tooltip=[
                 tip("bay", "Closed"),
                 day_tip("first", "From"),
@@ -89,7 +94,7 @@ def _closures(occupancy: Occupancy, look: Look) -> list[Any]:
     lines = (
         alt.Chart(rows_of(occupancy.closure_lines))
         .mark_rule(color=look.quiet, strokeWidth=1, tooltip=None)
-        .encode(x=_days("from"), x2="until:T", y=_bays("y0", occupancy), y2="y1:Q")
+        .encode(x=_days("from"), x2=alt.X2("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
     )
     words = (
         alt.Chart(rows_of(occupancy.closures))
@@ -97,7 +102,7 @@ def _closures(occupancy: Occupancy, look: Look) -> list[Any]:
             align="left", dx=4, dy=12, baseline="middle", color=look.ink, fontStyle="italic",
             stroke=look.paper, strokeWidth=3, strokeJoin="round",
         )
-        .encode(x=_days("from"), y=_bays("y0", occupancy), text="label:N")
+        .encode(x=_days("from"), y=_bays("y0", occupancy), text=alt.Text("label:N"))
     )  # fmt: skip
     return [box, lines, words, words.mark_text(
         align="left", dx=4, dy=12, baseline="middle", color=look.ink, fontStyle="italic"
@@ -111,9 +116,9 @@ def _blocks(occupancy: Occupancy, look: Look) -> Any:
         .mark_rect(cursor="pointer", cornerRadius=2)
         .encode(
             x=_all_days("from", occupancy),
-            x2="until:T",
+            x2=alt.X2("until"),
             y=_bays("y0", occupancy),
-            y2="y1:Q",
+            y2=alt.Y2("y1"),
             fill=alt.Fill(
                 "whose:N",
                 title="Aircraft",
@@ -145,31 +150,39 @@ def _blocks(occupancy: Occupancy, look: Look) -> Any:
 def _labels(occupancy: Occupancy, look: Look) -> Any:
     shown = [row for row in occupancy.blocks if row["label"]]
     middle = (BLOCK_LANE[1] - BLOCK_LANE[0]) / 2
-    rows = [{**row, "y": float(str(row["y0"])) + middle} for row in shown]
+    rows = [
+        {"from": row["from"], "y": float(str(row["y0"])) + middle, "label": row["label"]}
+        for row in shown
+    ]
     return (
         alt.Chart(rows_of(rows))
-        .mark_text(align="left", baseline="middle", dx=4, fontSize=12, color=look.ink)
-        .encode(x=_days("from"), y=_bays("y", occupancy), text="label:N")
+        .mark_text(align="left", baseline="middle", dx=4, fontSize=12, color=look.ink, aria=False)
+        .encode(x=_days("from"), y=_bays("y", occupancy), text=alt.Text("label:N"))
     )
 
 
 def _stages(occupancy: Occupancy, look: Look) -> Any:
+    """Draw the strips. There are thousands in a year, so each has no more than it shows.
+
+    Their dates come as words, and no words are made for a screen reader, which has the table
+    of the stages behind each block: both would be made anew for every strip, in the browser.
+    """
     named = occupancy.works[: len(look.stages)]
     others = len(occupancy.works) > len(named)
     rows = [
-        {**row, "colour": row["work"] if row["work"] in named else OTHER_WORK}
+        {**{field: row[field] for field in STRIP}, "colour": _colour(str(row["work"]), named)}
         for row in occupancy.stages
     ]
     domain = [*named, OTHER_WORK] if others else list(named)
     colours = [*look.stages[: len(named)], look.other_work][: len(domain)]
     return (
         alt.Chart(rows_of(rows))
-        .mark_rect(stroke=look.paper, strokeWidth=1.2, cursor="pointer")
+        .mark_rect(stroke=look.paper, strokeWidth=1.2, cursor="pointer", aria=False)
         .encode(
             x=_days("from"),
-            x2="until:T",
+            x2=alt.X2("until"),
             y=_bays("y0", occupancy),
-            y2="y1:Q",
+            y2=alt.Y2("y1"),
             color=alt.Color(
                 "colour:N", title="Stages of", scale=alt.Scale(domain=domain, range=colours)
             ),
@@ -177,19 +190,23 @@ def _stages(occupancy: Occupancy, look: Look) -> Any:
                 tip("check", "Check"),
                 tip("stage", "Stage"),
                 tip("work", "Kind of work"),
-                day_tip("from", "From"),
-                day_tip("last", "To, included"),
+                tip("first_told", "From"),
+                tip("last_told", "To, included"),
                 tip("alone", "Nobody else on the aircraft"),
             ],
         )
     )
 
 
+def _colour(work: str, named: Sequence[str]) -> str:
+    return work if work in named else OTHER_WORK
+
+
 def _due(occupancy: Occupancy, look: Look) -> list[Any]:
     base = alt.Chart(rows_of(occupancy.due))
     y = _bays("y", occupancy)
-    line = base.mark_rule(color=look.quiet, strokeWidth=1.5).encode(
-        x=_days("out"), x2="mark:T", y=y
+    line = base.mark_rule(color=look.quiet, strokeWidth=1.5, aria=False).encode(
+        x=_days("out"), x2=alt.X2("mark"), y=y
     )
     is_late, quiet = alt.value(look.late), alt.value(look.quiet)
     mark = base.mark_point(filled=True, size=60, opacity=1).encode(
@@ -209,9 +226,24 @@ def _due(occupancy: Occupancy, look: Look) -> list[Any]:
             tip("told", "So"),
         ],
     )
-    words = base.mark_text(
-        align="left", baseline="middle", dx=8, color=look.late, fontWeight="bold", fontSize=11
-    ).encode(x=_days("out"), y=y, text="label:N")
+    late = [
+        {"out": row["out"], "y": row["y"], "label": row["label"]}
+        for row in occupancy.due
+        if row["label"]
+    ]
+    words = (
+        alt.Chart(rows_of(late))
+        .mark_text(
+            align="left",
+            baseline="middle",
+            dx=8,
+            color=look.late,
+            fontWeight="bold",
+            fontSize=11,
+            aria=False,
+        )
+        .encode(x=_days("out"), y=y, text=alt.Text("label:N"))
+    )
     return [line, mark, words]
 
 
@@ -223,5 +255,5 @@ def _beginning(occupancy: Occupancy, look: Look) -> list[Any]:
     line = base.mark_rule(color=look.ink, strokeDash=[4, 4], strokeWidth=1.2)
     word = base.mark_text(
         align="right", baseline="bottom", dx=-4, fontSize=11, color=look.quiet
-    ).encode(y=_bays("y", occupancy), text="label:N")
+    ).encode(y=_bays("y", occupancy), text=alt.Text("label:N"))
     return [line, word]

@@ -47,7 +47,7 @@ def prices_chart(answers: Sequence[OfferAnswer], base: Base, look: Look) -> alt.
     lines = [line_of(answer) for answer in answers]
     height = ROW_PIXELS * len(lines) + LEGEND_PIXELS
     layers = alt.layer(_spans(rows, lines, look), _marks(rows, lines, base, look))
-    return styled(layers.properties(height=height), look)
+    return styled(layers, look, height)
 
 
 def colours_of(look: Look) -> tuple[str, str, str]:

@@ -50,8 +50,8 @@ def progress_chart(history: Sequence[Progress], currency: str, look: Look) -> al
         alt.Chart(rows_of(rows))
         .mark_point(size=25, filled=True, opacity=1)
         .encode(
-            x="seconds:Q",
-            y="money:Q",
+            x=alt.X("seconds:Q"),
+            y=alt.Y("money:Q"),
             color=alt.Color("line:N", scale=colours, legend=None),
             tooltip=[
                 tip("line", "What"),
@@ -60,4 +60,4 @@ def progress_chart(history: Sequence[Progress], currency: str, look: Look) -> al
             ],
         )
     )
-    return styled(alt.layer(line, dots).properties(height=HEIGHT_PIXELS), look)
+    return styled(alt.layer(line, dots), look, HEIGHT_PIXELS)

@@ -3,8 +3,11 @@
 import streamlit as st
 
 from capacity.plans.outcome import Planned
-from capacity.reports.view import view_of
 from capacity.reports.wording import how_loaded
+from ui.kept import once_a_run
+from ui.kept_view import kept_view
+from ui.labour_view import labour_of
+from ui.lever_job import levers_of
 from ui.parts.crews import show_crews
 from ui.parts.labour import (
     show_figures,
@@ -12,6 +15,7 @@ from ui.parts.labour import (
     show_levers,
     show_months,
     show_overtime,
+    show_print,
 )
 from ui.parts.running import show_work
 from ui.plan_job import is_outdated, result_of
@@ -30,12 +34,13 @@ if result is None or not isinstance(result.outcome, Planned) or result.opened.bo
 if is_outdated(desk):
     st.warning(OUTDATED, icon=":material/history:")
 
-book = result.opened.book
-view = view_of(result.outcome, result.opened.book.base, book.findings, book.where)
+view = kept_view(result).view
+labour = once_a_run("labour", result.number, lambda: labour_of(view))
 st.text(how_loaded(result.outcome))
 show_figures(view)
+show_print(labour, levers_of(desk), [OUTDATED] if is_outdated(desk) else [])
 show_heat_map(view, result.number)
-show_overtime(view)
+show_overtime(labour)
 show_levers(view, desk)
 show_crews(view, desk)
-show_months(view)
+show_months(labour)

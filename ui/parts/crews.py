@@ -16,7 +16,7 @@ from capacity.reports.wording import day as as_day
 from ui.crew_job import crews_of, start_crews
 from ui.desk import Desk
 from ui.parts.editor import EXCEL
-from ui.print_page import file_name_of, shift_page
+from ui.print_shift import file_name_of, shift_page
 from ui.session import watched
 
 MOST_WEEKS = 6

@@ -1,10 +1,12 @@
 """What the labour of a plan comes to: dear hours, crews, limits, months, levers."""
 
+from collections.abc import Sequence
+from functools import partial
+
 import streamlit as st
 
 from capacity.man_hour_plan.findings import man_hour_findings
-from capacity.man_hour_plan.man_hour_plan import man_hour_plan
-from capacity.questions.overtime_review import review_overtime
+from capacity.questions.levers import Levers
 from capacity.reports.view import View
 from ui.behind import picked
 from ui.charts.heat_map import heat_map
@@ -21,11 +23,31 @@ from ui.labour_tables import (
     overtime_by_week_and_crew,
     review_dates,
 )
+from ui.labour_view import LabourView
+from ui.labour_words import (
+    BOUGHT,
+    FIRST_LOOK,
+    LEVERS,
+    MONTHS,
+    NO_OVERTIME,
+    NOT_AVAILABLE,
+    NOT_TRIED,
+    NOTHING_TAKEN_AWAY,
+    OVERTIME,
+    RULES,
+    SHARED,
+    SIGNS,
+    TO_LOOK_AT,
+    WEEKS,
+    rules_in_words,
+)
 from ui.lever_job import levers_of, start_levers
+from ui.parts.kept_chart import show_kept_chart
 from ui.parts.man_hours import show_week
 from ui.parts.tables import show_findings, show_table
 from ui.plain import plain
-from ui.session import current_look, watched
+from ui.print_labour import labour_page
+from ui.session import watched
 
 LEVER_SECONDS = 60.0
 
@@ -40,79 +62,74 @@ def show_figures(view: View) -> None:
 @st.fragment
 def show_heat_map(view: View, run: int) -> None:
     """Show how full each week is in each skill; a click shows who asks and who gives."""
-    st.subheader("Weeks and skills")
-    st.caption(
-        "Per cent are of the regular hours; + and C are man-hours bought on top, ▲ those that "
-        "nobody is there to do. Click a week to see what is behind it."
-    )
-    event = st.altair_chart(
-        heat_map(heat_rows(view), current_look()),
-        on_select="rerun",
-        selection_mode="pick",
-        key=f"weeks {run}",
+    st.subheader(WEEKS)
+    st.caption(f"{SIGNS} Click a week to see what is behind it.")
+    event = show_kept_chart(
+        "weeks", run, f"weeks {run}", lambda look: heat_map(heat_rows(view), look)
     )
     if (chosen := picked(event, "skill", "week")) is not None:
         skill, week = chosen
         show_week(view, week, skill)
 
 
-def show_overtime(view: View) -> None:
+def show_overtime(labour: LabourView) -> None:
     """Show overtime by crew, by week and skill, and the working-time limits that it meets."""
-    st.subheader("Overtime")
-    base = view.base
-    review = review_overtime(view.outcome.plan, base)
+    st.subheader(OVERTIME)
+    base, review = labour.view.base, labour.review
     by_crew = overtime_by_crew(review, base)
     if not by_crew:
-        st.text("No crew works overtime in this plan.")
+        st.text(NO_OVERTIME)
     else:
-        st.caption(
-            "The plan buys overtime by skill; here it is shared between the crews of the skill "
-            "by their hours."
-        )
+        st.caption(SHARED)
         show_table(by_crew)
         with st.expander("Week by week"):
             show_table(overtime_by_week_and_crew(review, base))
     if bought := bought_by_week_and_skill(review, base):
-        with st.expander("All hours bought, by week and skill"):
+        with st.expander(BOUGHT):
             show_table(bought)
-    _show_limits(view, limits_table(review))
+    _show_limits(labour)
 
 
-def _show_limits(view: View, limits: list[dict[str, object]]) -> None:
-    st.subheader("Working-time rules")
-    rules = view.base.working_time_rules
-    if rules is None:
-        st.text(
-            "The workbook names no working-time rules, so none were looked at. Name a set under "
-            "Working-time rules on the sheet Base."
-        )
-        return
-    st.caption(
-        "A first look only: whether a roster is lawful, and who may work longer, your own rules "
-        "and agreements say. Tired people make mistakes; overtime is no place to save."
-    )
-    st.text(f"Looked at: {rules}.")
-    if limits:
+def _show_limits(labour: LabourView) -> None:
+    st.subheader(RULES)
+    if labour.view.base.working_time_rules is not None:
+        st.caption(FIRST_LOOK)
+    st.text(rules_in_words(labour.review, labour.view.base))
+    if limits := limits_table(labour.review):
         show_table(limits)
-    else:
-        st.text("No limit of these is passed.")
 
 
-def show_months(view: View) -> None:
+def show_months(labour: LabourView) -> None:
     """Show man-hours available and needed by calendar month, and what gives cause to look."""
-    st.subheader("Months")
-    plan = man_hour_plan(view.base, view.outcome.plan)
+    st.subheader(MONTHS)
+    plan = labour.months
     st.text(review_dates(plan))
-    st.caption("Overtime and contract hours that the plan buys are not among the available ones.")
+    st.caption(NOT_AVAILABLE)
     show_table(months_table(plan))
     if found := man_hour_findings(plan):
-        with st.expander(f"What to look at ({len(found)})"):
+        with st.expander(f"{TO_LOOK_AT} ({len(found)})"):
             show_findings(found)
+
+
+def show_print(labour: LabourView, levers: Levers | None, notes: Sequence[str]) -> None:
+    """Show the button that takes the whole page away as one to print."""
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.download_button(
+            "This page to print (.html)",
+            partial(labour_page, labour, levers, notes),
+            file_name="labour.html",
+            mime="text/html",
+            on_click="ignore",
+            icon=":material/print:",
+        )
+        st.caption(
+            "For paper. The browser's own print cuts long tables and leaves folded ones out."
+        )
 
 
 def show_levers(view: View, desk: Desk) -> None:
     """Show what would take overtime away, each lever tried on this plan."""
-    st.subheader("What would take overtime away")
+    st.subheader(LEVERS)
     st.caption(
         "More people, a contract team, a check moved, a bay open again: each is tried on this "
         f"plan and audited, which takes about {LEVER_SECONDS:.0f} s in all."
@@ -130,8 +147,8 @@ def show_levers(view: View, desk: Desk) -> None:
     if rows := levers_table(levers, view.base):
         show_table(rows)
     else:
-        st.text("No lever that was tried takes anything away.")
+        st.text(NOTHING_TAKEN_AWAY)
     if levers.not_tried:
-        st.caption("Not tried, for want of time or of a place in this plan:")
+        st.caption(NOT_TRIED)
         for what in levers.not_tried:
             st.text(what)

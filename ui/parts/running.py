@@ -7,11 +7,14 @@ from capacity.settings import Settings
 from ui.charts.progress import progress_chart
 from ui.desk import Desk
 from ui.job import Job, State
+from ui.parts.kept_chart import spec_of
 from ui.plain import plain
 from ui.plan_job import PLAN, progress_of, start_plan
 from ui.session import current_look, watched
 
-LOOK_EVERY_SECONDS = 1.0
+LOOK_EVERY_SECONDS = 0.5
+"""A plan that is there waits at most so long until the page sees it."""
+
 LONGEST_SECONDS = 86_400
 SECONDS = "seconds to search"
 DOING = {
@@ -52,7 +55,7 @@ def _start(desk: Desk, settings: Settings) -> None:
 
 
 def show_work(desk: Desk) -> None:
-    """Show the work that goes on, on whichever page, looking at it about once a second."""
+    """Show the work that goes on, on whichever page, looking at it about twice a second."""
     every = LOOK_EVERY_SECONDS if desk.is_working else None
     st.fragment(_work, run_every=every)(desk, desk.is_working)
 
@@ -60,7 +63,7 @@ def show_work(desk: Desk) -> None:
 def _work(desk: Desk, was_working: bool) -> None:
     job = desk.job
     if was_working and not desk.is_working:
-        st.rerun()  # the whole page, which then no longer looks every second
+        st.rerun()  # the whole page, which then no longer looks
     if job is None or job.state is State.DONE:
         return
     if job.state is State.FAILED:
@@ -102,4 +105,5 @@ def _plan_so_far(job: Job, desk: Desk) -> None:
     bound.metric("No plan can cost less than", plain(known))
     gap.metric("Gap", "not known" if now.gap is None else plain(percent(now.gap)))
     past.metric("Past Latest in", days(now.days_past))
-    st.altair_chart(progress_chart(history, base.currency, current_look()), key="progress")
+    chart = progress_chart(history, base.currency, current_look())
+    st.vega_lite_chart(spec_of(chart), key="progress")

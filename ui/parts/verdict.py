@@ -1,14 +1,17 @@
 """What a plan comes to, in sentences, and what must be known before a slot is promised."""
 
+from collections.abc import Sequence
+
 import streamlit as st
 
+from capacity.findings import Finding
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
-from capacity.reports.plan_findings import plan_findings
-from capacity.reports.view import View, view_of
+from capacity.reports.view import View
 from capacity.reports.wording import ENDED_BY, how_dear, how_loaded, how_punctual
 from ui.desk import Desk
+from ui.kept_view import kept_view
 from ui.parts.tables import show_findings
-from ui.plan_job import Result, is_outdated, result_of
+from ui.plan_job import is_outdated, result_of
 from ui.words import OUTDATED
 
 
@@ -31,8 +34,9 @@ def show_verdict(desk: Desk) -> View | None:
             for fault in planned.faults:
                 st.warning("A part of the search broke down; the plan stands all the same.")
                 st.text(fault)
-            _show_findings(result)
-            return view_of(planned, base, result.opened.book.findings, result.opened.book.where)
+            kept = kept_view(result)
+            _show_findings(kept.of_plan)
+            return kept.view
         case Impossible() as impossible:
             st.error("There is no plan: the fixed checks cannot stand together.")
             for sentence in impossible.why:
@@ -43,10 +47,7 @@ def show_verdict(desk: Desk) -> View | None:
     return None
 
 
-def _show_findings(result: Result) -> None:
-    base = result.opened.book.base
-    assert base is not None
-    found = plan_findings(result.outcome, base, result.opened.book.where)
+def _show_findings(found: Sequence[Finding]) -> None:
     if found:
         with st.expander(f"What to know before a slot is promised ({len(found)})"):
             show_findings(found)

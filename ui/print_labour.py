@@ -1,0 +1,212 @@
+"""The page Base manager as a page to print: the same views and words, all of them unfolded."""
+
+from collections.abc import Iterator, Sequence
+
+from capacity.man_hour_plan.findings import man_hour_findings
+from capacity.questions.levers import Levers
+from capacity.reports.overtime_wording import COMPARED, PRICES_MISSING, effect, proof
+from capacity.reports.sheet_man_hour_plan import remarks
+from capacity.reports.summed_cautions import summed_cautions
+from capacity.reports.view import View
+from capacity.reports.wording import CAUTION, counted, day, how_loaded, is_over, week_dates
+from ui.behind import TableRow
+from ui.heat_rows import printed
+from ui.labour_tables import (
+    bought_by_week_and_skill,
+    labour_figures,
+    levers_sentence,
+    levers_table,
+    limits_table,
+    months_table,
+    overtime_by_crew,
+    overtime_by_week_and_crew,
+    review_dates,
+)
+from ui.labour_view import LabourView
+from ui.labour_words import (
+    BOUGHT,
+    FIRST_LOOK,
+    LEVERS,
+    MONTHS,
+    NO_OVERTIME,
+    NOT_AVAILABLE,
+    NOT_TRIED,
+    NOTHING_TAKEN_AWAY,
+    OVERTIME,
+    RULES,
+    SHARED,
+    SIGNS,
+    TO_LOOK_AT,
+    WEEKS,
+    rules_in_words,
+)
+from ui.print_sheet import Cell, caution, heading, paragraph, sheet, table, value_table
+
+BY_WEEK_AND_CREW, CAUTIONS = "Overtime, week by week and crew by crew", "Cautions"
+
+OVER_MARK = "▲"
+NO_LEVERS_YET = (
+    "The levers have not been tried on this plan yet. Press Try the levers on the page Base "
+    "manager, then print again."
+)
+NOTHING_TO_LOOK_AT = "Nothing in these months gives cause to look."
+
+
+def labour_page(labour: LabourView, levers: Levers | None, notes: Sequence[str] = ()) -> bytes:
+    """Return the labour of a plan as an HTML page, in UTF-8; every text stays a text.
+
+    ``levers`` are None where they have not been tried. ``notes`` stand at the top, in a frame.
+    """
+    view = labour.view
+    base = view.base
+    title = f"Labour of the plan from {day(base.first_day)}, {counted(base.weeks, 'week')}"
+    body = [
+        *map(caution, (CAUTION, *notes)),
+        paragraph(how_loaded(view.outcome)),
+        *_figures(view),
+        *_weeks(labour),
+        *_overtime(labour),
+        *_rules(labour),
+        *_levers(levers, labour),
+        *_months(labour),
+        *_cautions(view),
+    ]
+    return sheet(title, base.name, body)
+
+
+def _figures(view: View) -> Iterator[str]:
+    headings = [Cell("On top of regular hours"), Cell("Man-hours", True), Cell("Money", True)]
+    rows = [
+        [Cell(kind), Cell(amount, True), Cell(money, True)]
+        for kind, amount, money in labour_figures(view)
+    ]
+    yield table(headings, rows)
+
+
+def _weeks(labour: LabourView) -> Iterator[str]:
+    yield heading(WEEKS)
+    yield paragraph(SIGNS)
+    yield _matrix(labour.view)
+    bought = bought_by_week_and_skill(labour.review, labour.view.base)
+    if bought:
+        yield heading(BOUGHT)
+        yield value_table(_with_mark(bought), lambda row: row[""] == OVER_MARK, is_small=True)
+
+
+def _matrix(view: View) -> str:
+    """Return weeks down and skills across, so that a year goes on from sheet to sheet."""
+    loads = {(load.week, load.skill): load for load in view.outcome.audit.weeks}
+    skills = [skill.name for skill in view.base.skills]
+    headings = [Cell("Week"), Cell("From"), *(Cell(skill, is_number=True) for skill in skills)]
+    rows = [
+        [
+            Cell(week),
+            Cell(day(week_dates(week)[0])),
+            *(
+                Cell(printed(load), True, is_over(load))
+                if (load := loads.get((week, skill))) is not None
+                else Cell("")
+                for skill in skills
+            ),
+        ]
+        for week in dict.fromkeys(week for week, _ in loads)
+    ]
+    return table(headings, rows, is_small=True)
+
+
+def _with_mark(rows: Sequence[TableRow]) -> list[TableRow]:
+    """Put a sign in front of the weeks that nobody can do."""
+    return [{"": OVER_MARK if row["Nobody there (man-hours)"] else "", **row} for row in rows]
+
+
+def _overtime(labour: LabourView) -> Iterator[str]:
+    review, base = labour.review, labour.view.base
+    yield heading(OVERTIME)
+    by_crew = overtime_by_crew(review, base)
+    if not by_crew:
+        yield paragraph(NO_OVERTIME)
+        return
+    yield paragraph(SHARED)
+    yield value_table(by_crew)
+    yield heading(BY_WEEK_AND_CREW)
+    yield value_table(overtime_by_week_and_crew(review, base), is_small=True)
+
+
+def _rules(labour: LabourView) -> Iterator[str]:
+    yield heading(RULES)
+    yield paragraph(rules_in_words(labour.review, labour.view.base))
+    if labour.view.base.working_time_rules is None:
+        return
+    yield paragraph(FIRST_LOOK)
+    yield value_table(limits_table(labour.review), lambda row: row["Because of"] == "the overtime")
+
+
+def _levers(levers: Levers | None, labour: LabourView) -> Iterator[str]:
+    base = labour.view.base
+    yield heading(LEVERS)
+    if levers is None:
+        yield paragraph(NO_LEVERS_YET)
+        return
+    yield paragraph(levers_sentence(levers, base))
+    rows: list[TableRow] = [
+        {"Rank": rank, **row, "In all": effect(lever, levers, base), "Proven": proof(lever, base)}
+        for rank, (lever, row) in enumerate(
+            zip(levers.levers, levers_table(levers, base), strict=True), start=1
+        )
+    ]
+    if rows:
+        yield value_table(rows, is_small=True)
+        yield paragraph(COMPARED)
+        yield paragraph(PRICES_MISSING)
+    else:
+        yield paragraph(NOTHING_TAKEN_AWAY)
+    if levers.not_tried:
+        yield paragraph(NOT_TRIED)
+        yield from map(paragraph, levers.not_tried)
+
+
+def _months(labour: LabourView) -> Iterator[str]:
+    months = labour.months
+    yield heading(MONTHS)
+    yield paragraph(review_dates(months))
+    yield paragraph(NOT_AVAILABLE)
+    rows: list[TableRow] = [
+        {**row, "Remarks": remarks(month)}
+        for month, row in zip(months.months, months_table(months), strict=True)
+    ]
+    yield value_table(rows, lambda row: bool(row["Look at it"]), is_small=True)
+    found = man_hour_findings(months)
+    if not found:
+        yield paragraph(NOTHING_TO_LOOK_AT)
+        return
+    yield heading(TO_LOOK_AT)
+    yield value_table(
+        [
+            {
+                "Level": finding.level.value,
+                "Where": finding.where,
+                "What": finding.what,
+                "What to do": finding.remedy,
+            }
+            for finding in found
+        ],
+        is_small=True,
+    )
+
+
+def _cautions(view: View) -> Iterator[str]:
+    yield heading(CAUTIONS)
+    yield paragraph("Local rules and approved data always come first; these are what is usual.")
+    yield value_table(
+        [
+            {
+                "When": told.when,
+                "Mind": told.text,
+                "Concerns": told.concerns,
+                "Why it is shown": told.why,
+                "Source": told.source,
+            }
+            for told in summed_cautions(view)
+        ],
+        is_small=True,
+    )
