@@ -98,8 +98,7 @@ def _bound_by_relaxations(
 def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
     """Wait while the other side betters the plan by the second, but not for ever.
 
-    Branch-and-cut that begins with a good plan fixes columns at its root and restarts
-    smaller: on the sample quarter it takes half the time.
+    Branch-and-cut that begins with a good plan fixes columns at its root and restarts smaller.
     """
     patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
     cost, since = mailbox.best[1], time.monotonic()

@@ -192,6 +192,10 @@ def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, ex
     assert changed.checks[1:] == before.checks[1:]
 
 
+MS_TO_TAKE_IN = 300
+"""Between a person's last letter and Enter: the grid takes letters in a moment later."""
+
+
 def type_into_a_cell(page, grid, expect) -> None:
     """Change the second column of the first row, and again when a redraw swallowed the keys."""
     told = page.get_by_text("Not used yet: 1 row changed.")
@@ -200,10 +204,13 @@ def type_into_a_cell(page, grid, expect) -> None:
         corner = at_rest(grid)
         # Below the headings, right of the first column.
         page.mouse.dblclick(corner["x"] + 130, corner["y"] + 52)
-        expect(page.locator("#portal textarea, #portal input").first).to_be_visible()
-        page.keyboard.press("ControlOrMeta+a")
-        page.keyboard.type("Q-CHANGED")
-        page.keyboard.press("Enter")
+        editor = page.locator("#portal textarea, #portal input").first
+        # Keys that come before the cell's editor has the focus go to the grid, and are lost.
+        expect(editor).to_be_focused()
+        editor.fill("Q-CHANGED")
+        expect(editor).to_have_value("Q-CHANGED")
+        page.wait_for_timeout(MS_TO_TAKE_IN)
+        editor.press("Enter")
         try:
             expect(told).to_be_visible(timeout=10_000)
         except AssertionError:
