@@ -145,7 +145,9 @@ def versions() -> dict[str, str]:
     found = {"python": platform.python_version()}
     path = list(sys.path)
     for package in PACKAGES:
-        (one, *_) = importlib.metadata.distributions(name=package, path=path)
+        one = next(iter(importlib.metadata.distributions(name=package, path=path)), None)
+        if one is None:
+            raise importlib.metadata.PackageNotFoundError(package)
         found[package] = one.version
     return found
 

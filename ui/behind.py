@@ -15,6 +15,7 @@ from capacity.plans.man_hours import asked_by, week_name
 from capacity.plans.plan import Placement, WeekLoad
 from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
+from capacity.reports.caution_words import source_told, why_told
 from capacity.reports.view import View
 from capacity.reports.wording import (
     LEAST_HOURS,
@@ -83,8 +84,8 @@ def cautions_table(view: View, name: str) -> list[TableRow]:
         {
             "Stage": applied.stage,
             "Caution": applied.caution.text,
-            "Because": f"{applied.why}{' (a guess)' * applied.is_guess}",
-            "Source": f"{applied.caution.source} ({applied.caution.status})",
+            "Because": why_told(applied),
+            "Source": source_told(applied.caution),
         }
         for applied in cautions_of_plan(own, view.base)
         if applied.check == name

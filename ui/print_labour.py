@@ -9,37 +9,12 @@ from capacity.reports.sheet_man_hour_plan import remarks
 from capacity.reports.summed_cautions import summed_cautions
 from capacity.reports.view import View
 from capacity.reports.wording import CAUTION, counted, day, how_loaded, is_over, week_dates
+from ui import labour_tables as tables
+from ui import labour_words as words
 from ui.behind import TableRow
+from ui.finding_rows import findings_table
 from ui.heat_rows import printed
-from ui.labour_tables import (
-    bought_by_week_and_skill,
-    labour_figures,
-    levers_sentence,
-    levers_table,
-    limits_table,
-    months_table,
-    overtime_by_crew,
-    overtime_by_week_and_crew,
-    review_dates,
-)
 from ui.labour_view import LabourView
-from ui.labour_words import (
-    BOUGHT,
-    FIRST_LOOK,
-    LEVERS,
-    MONTHS,
-    NO_OVERTIME,
-    NOT_AVAILABLE,
-    NOT_TRIED,
-    NOTHING_TAKEN_AWAY,
-    OVERTIME,
-    RULES,
-    SHARED,
-    SIGNS,
-    TO_LOOK_AT,
-    WEEKS,
-    rules_in_words,
-)
 from ui.print_sheet import Cell, caution, heading, paragraph, sheet, table, value_table
 
 BY_WEEK_AND_CREW, CAUTIONS = "Overtime, week by week and crew by crew", "Cautions"
@@ -78,18 +53,18 @@ def _figures(view: View) -> Iterator[str]:
     headings = [Cell("On top of regular hours"), Cell("Man-hours", True), Cell("Money", True)]
     rows = [
         [Cell(kind), Cell(amount, True), Cell(money, True)]
-        for kind, amount, money in labour_figures(view)
+        for kind, amount, money in tables.labour_figures(view)
     ]
     yield table(headings, rows)
 
 
 def _weeks(labour: LabourView) -> Iterator[str]:
-    yield heading(WEEKS)
-    yield paragraph(SIGNS)
+    yield heading(words.WEEKS)
+    yield paragraph(words.SIGNS)
     yield _matrix(labour.view)
-    bought = bought_by_week_and_skill(labour.review, labour.view.base)
+    bought = tables.bought_by_week_and_skill(labour.review, labour.view.base)
     if bought:
-        yield heading(BOUGHT)
+        yield heading(words.BOUGHT)
         yield value_table(_with_mark(bought), lambda row: row[""] == OVER_MARK, is_small=True)
 
 
@@ -121,37 +96,39 @@ def _with_mark(rows: Sequence[TableRow]) -> list[TableRow]:
 
 def _overtime(labour: LabourView) -> Iterator[str]:
     review, base = labour.review, labour.view.base
-    yield heading(OVERTIME)
-    by_crew = overtime_by_crew(review, base)
+    yield heading(words.OVERTIME)
+    by_crew = tables.overtime_by_crew(review, base)
     if not by_crew:
-        yield paragraph(NO_OVERTIME)
+        yield paragraph(words.NO_OVERTIME)
         return
-    yield paragraph(SHARED)
+    yield paragraph(words.SHARED)
     yield value_table(by_crew)
     yield heading(BY_WEEK_AND_CREW)
-    yield value_table(overtime_by_week_and_crew(review, base), is_small=True)
+    yield value_table(tables.overtime_by_week_and_crew(review, base), is_small=True)
 
 
 def _rules(labour: LabourView) -> Iterator[str]:
-    yield heading(RULES)
-    yield paragraph(rules_in_words(labour.review, labour.view.base))
+    yield heading(words.RULES)
+    yield paragraph(words.rules_in_words(labour.review, labour.view.base))
     if labour.view.base.working_time_rules is None:
         return
-    yield paragraph(FIRST_LOOK)
-    yield value_table(limits_table(labour.review), lambda row: row["Because of"] == "the overtime")
+    yield paragraph(words.FIRST_LOOK)
+    yield value_table(
+        tables.limits_table(labour.review), lambda row: row["Because of"] == "the overtime"
+    )
 
 
 def _levers(levers: Levers | None, labour: LabourView) -> Iterator[str]:
     base = labour.view.base
-    yield heading(LEVERS)
+    yield heading(words.LEVERS)
     if levers is None:
         yield paragraph(NO_LEVERS_YET)
         return
-    yield paragraph(levers_sentence(levers, base))
+    yield paragraph(tables.levers_sentence(levers, base))
     rows: list[TableRow] = [
         {"Rank": rank, **row, "In all": effect(lever, levers, base), "Proven": proof(lever, base)}
         for rank, (lever, row) in enumerate(
-            zip(levers.levers, levers_table(levers, base), strict=True), start=1
+            zip(levers.levers, tables.levers_table(levers, base), strict=True), start=1
         )
     ]
     if rows:
@@ -159,39 +136,28 @@ def _levers(levers: Levers | None, labour: LabourView) -> Iterator[str]:
         yield paragraph(COMPARED)
         yield paragraph(PRICES_MISSING)
     else:
-        yield paragraph(NOTHING_TAKEN_AWAY)
+        yield paragraph(words.NOTHING_TAKEN_AWAY)
     if levers.not_tried:
-        yield paragraph(NOT_TRIED)
+        yield paragraph(words.NOT_TRIED)
         yield from map(paragraph, levers.not_tried)
 
 
 def _months(labour: LabourView) -> Iterator[str]:
     months = labour.months
-    yield heading(MONTHS)
-    yield paragraph(review_dates(months))
-    yield paragraph(NOT_AVAILABLE)
+    yield heading(words.MONTHS)
+    yield paragraph(tables.review_dates(months))
+    yield paragraph(words.NOT_AVAILABLE)
     rows: list[TableRow] = [
         {**row, "Remarks": remarks(month)}
-        for month, row in zip(months.months, months_table(months), strict=True)
+        for month, row in zip(months.months, tables.months_table(months), strict=True)
     ]
     yield value_table(rows, lambda row: bool(row["Look at it"]), is_small=True)
     found = man_hour_findings(months)
     if not found:
         yield paragraph(NOTHING_TO_LOOK_AT)
         return
-    yield heading(TO_LOOK_AT)
-    yield value_table(
-        [
-            {
-                "Level": finding.level.value,
-                "Where": finding.where,
-                "What": finding.what,
-                "What to do": finding.remedy,
-            }
-            for finding in found
-        ],
-        is_small=True,
-    )
+    yield heading(words.TO_LOOK_AT)
+    yield value_table(findings_table(found), is_small=True)
 
 
 def _cautions(view: View) -> Iterator[str]:

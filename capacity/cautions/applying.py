@@ -1,6 +1,6 @@
 """Which cautions apply to a stage, to a base and to a plan."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from capacity.cautions import catalogue
@@ -65,6 +65,16 @@ def cautions_of_plan(plan: Plan, base: Base) -> tuple[AppliedCaution, ...]:
         )
     )
     return (*cautions_of_base(base), *of_stages)
+
+
+def by_caution(
+    applied: Iterable[AppliedCaution],
+) -> tuple[tuple[AppliedCaution, ...], ...]:
+    """Return what is alike together: a group a caution, in the order in which each is met."""
+    alike: dict[str, list[AppliedCaution]] = {}
+    for one in applied:
+        alike.setdefault(one.caution.id, []).append(one)
+    return tuple(map(tuple, alike.values()))
 
 
 def shifts_worked(base: Base) -> tuple[Shift, ...]:

@@ -1,9 +1,11 @@
 """The cautions of a plan, each told once with how much of the plan it concerns."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from capacity.cautions.applying import cautions_of_plan
+from capacity.cautions.applying import by_caution, cautions_of_plan
 from capacity.cautions.caution import AppliedCaution
+from capacity.reports.caution_words import source_told, why_told
 from capacity.reports.view import View
 from capacity.reports.wording import counted
 
@@ -21,30 +23,24 @@ class SummedCaution:
 
 def summed_cautions(view: View) -> tuple[SummedCaution, ...]:
     """Return the cautions of a plan, those of the base first, then in the plan's turn."""
-    of_id: dict[str, list[AppliedCaution]] = {}
-    for applied in cautions_of_plan(view.outcome.plan, view.base):
-        of_id.setdefault(applied.caution.id, []).append(applied)
-    return tuple(_summed(applied) for applied in of_id.values())
+    applied = cautions_of_plan(view.outcome.plan, view.base)
+    return tuple(_summed(alike) for alike in by_caution(applied))
 
 
-def _summed(applied: list[AppliedCaution]) -> SummedCaution:
-    caution, reasons = applied[0].caution, dict.fromkeys(map(_why, applied))
+def _summed(alike: Sequence[AppliedCaution]) -> SummedCaution:
+    caution = alike[0].caution
     return SummedCaution(
         when=caution.when,
         text=caution.text,
-        concerns=_concerns(applied),
-        why="; ".join(reasons),
-        source=f"{caution.source} ({caution.status})",
+        concerns=_concerns(alike),
+        why="; ".join(dict.fromkeys(map(why_told, alike))),
+        source=source_told(caution),
     )
 
 
-def _why(applied: AppliedCaution) -> str:
-    return f"{applied.why}{' (a guess)' * applied.is_guess}"
-
-
-def _concerns(applied: list[AppliedCaution]) -> str:
-    checks = {one.check for one in applied if one.check is not None}
+def _concerns(alike: Sequence[AppliedCaution]) -> str:
+    checks = {one.check for one in alike if one.check is not None}
     if not checks:
         return "the base"
-    stages = {(one.check, one.stage) for one in applied}
+    stages = {(one.check, one.stage) for one in alike}
     return f"{counted(len(checks), 'check')}, {counted(len(stages), 'stage')}"

@@ -33,12 +33,10 @@ def around(program: Program, chosen: NDArray[np.int64], free: NDArray[np.int64])
         money=program.money[columns],
         place=program.place[columns],
         in_day=program.in_day[columns],
-        footprint=program.footprint[columns][:, used],
-        capacity=capacity[used],
-        row_names=tuple(program.row_names[row] for row in used),
-        seldom=program.seldom[used],
+        footprint=program.footprint[columns],
+        capacity=capacity,
         asked=program.asked + program.man_hours[program.course[placed]].sum(axis=0),
         settled_past=program.settled_past + int(past),
         settled_money=program.settled_money + float(program.money[placed].sum()),
     )
-    return Kept(smaller, columns)
+    return Kept(smaller.with_rows(used), columns)

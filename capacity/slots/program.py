@@ -102,12 +102,9 @@ class Program:
             money=self.money[number],
             place=self.place[number],
             in_day=self.in_day[number],
-            footprint=footprint[:, binding],
-            capacity=self.capacity[binding],
-            row_names=tuple(self.row_names[row] for row in binding),
-            seldom=self.seldom[binding],
+            footprint=footprint,
         )
-        return Kept(smaller, number)
+        return Kept(smaller.with_rows(binding), number)
 
     def with_rows(self, rows: NDArray[np.int64]) -> "Program":
         """Return the program with some of its rows only; its choices may break the others."""

@@ -10,6 +10,7 @@ from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relax
 from capacity.slots.linear_form import LinearForm, days_form, money_form
 from capacity.slots.mailbox import Mailbox
 from capacity.slots.messages import ROUNDING, DaysBound, MoneyBound
+from capacity.slots.program import Kept
 from capacity.slots.seldom_rows import SeldomRows
 
 # Share of the time after which goal 1 is left unproven and the money is bounded.
@@ -19,6 +20,9 @@ PATIENCE_SHARE = 0.1
 LOOK_EVERY_SECONDS = 0.1
 # A plan that has not been bettered for so long is a good one to begin with.
 SETTLED_SECONDS = 2.0
+
+# Columns of the whole, and the linear form over them.
+Posted = tuple[Kept, LinearForm]
 
 
 def prove(mailbox: Mailbox) -> None:
@@ -53,9 +57,12 @@ def _bound_days(mailbox: Mailbox, rows: SeldomRows) -> int:
     def is_proven() -> bool:
         return mailbox.best[1][0] <= proven
 
-    if not is_proven():
-        everything = np.arange(mailbox.program.size)
-        _bound_by_relaxations(rows, lambda: (days_form(rows.program), everything), on_bound)
+    def post() -> Posted:
+        return Kept(rows.program, np.arange(rows.program.size)), days_form(rows.program)
+
+    if is_proven():
+        return proven
+    _, form = _bound_by_relaxations(rows, post, on_bound)
     patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
     while not is_proven() and time.monotonic() < patience:
         # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
@@ -68,31 +75,29 @@ def _bound_days(mailbox: Mailbox, rows: SeldomRows) -> int:
             on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
             stop=is_proven,
         )
-        form = days_form(rows.program)
         solved = branch_and_cut(form, mailbox.best[0], seconds, listener=listener)
         mailbox.flush(at_once=True)
         on_bound(solved.bound)
         if solved.chosen is None or not rows.broken_by(solved.chosen):
             break
+        _, form = post()
     return proven
 
 
 def _bound_by_relaxations(
-    rows: SeldomRows,
-    form_over: Callable[[], tuple[LinearForm, NDArray[np.int64]]],
-    on_bound: Callable[[float], None],
-) -> None:
+    rows: SeldomRows, post: Callable[[], Posted], on_bound: Callable[[float], None]
+) -> Posted:
     """Tell the relaxation's optimum; take in the rows that it breaks, and again.
 
-    ``form_over`` gives the form of the rows taken in so far, and its columns' numbers.
+    ``post`` makes the form over the rows taken in so far; the last one made is returned.
     """
     while True:
-        form, columns = form_over()
+        kept, form = posted = post()
         if (found := relaxed(form)) is None:
-            return
+            return posted
         on_bound(found[0])
-        if not rows.broken_by_weights(columns, found[1][: len(columns)]):
-            return
+        if not rows.broken_by_weights(kept.number, found[1][: kept.program.size]):
+            return posted
 
 
 def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
@@ -109,8 +114,7 @@ def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
 
 
 def _bound_money(mailbox: Mailbox, rows: SeldomRows, days: int) -> None:
-    kept = rows.program.within_days(days)
-    proven = -np.inf
+    proven, known = -np.inf, np.inf
 
     def on_bound(bound: float) -> None:
         nonlocal proven
@@ -119,14 +123,12 @@ def _bound_money(mailbox: Mailbox, rows: SeldomRows, days: int) -> None:
             proven = bound
             mailbox.tell(MoneyBound(days, proven))
 
-    def form_over() -> tuple[LinearForm, NDArray[np.int64]]:
-        nonlocal kept
+    def post() -> Posted:
         kept = rows.program.within_days(days)
-        return money_form(kept.program), kept.number
+        return kept, money_form(kept.program)
 
-    _bound_by_relaxations(rows, form_over, on_bound)
+    kept, form = _bound_by_relaxations(rows, post, on_bound)
     _wait_for_a_good_plan(mailbox)
-    known = mailbox.best[1][1]
 
     def on_choice(chosen: NDArray[np.int64]) -> None:
         nonlocal known
@@ -148,7 +150,6 @@ def _bound_money(mailbox: Mailbox, rows: SeldomRows, days: int) -> None:
         stop=lambda: mailbox.best[1][0] < days,
     )
     while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
-        form, _ = form_over()
         start, known = kept.from_whole(mailbox.best[0]), mailbox.best[1][1]
         solved = branch_and_cut(form, start, mailbox.seconds_left, mailbox.task.gap, listener)
         if solved.chosen is not None:
@@ -157,3 +158,4 @@ def _bound_money(mailbox: Mailbox, rows: SeldomRows, days: int) -> None:
         on_bound(solved.bound)
         if solved.chosen is None or not rows.broken_by(kept.to_whole(solved.chosen)):
             return
+        kept, form = post()

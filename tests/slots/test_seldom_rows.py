@@ -13,7 +13,7 @@ from capacity.slots.finding_side import anneal
 from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
 from capacity.slots.messages import DaysBound, Message, MoneyBound
-from capacity.slots.program import Program
+from capacity.slots.program import Kept, Program
 from capacity.slots.proving_side import _bound_by_relaxations, prove
 from capacity.slots.seldom_rows import SeldomRows
 from tests.reference import stories
@@ -91,7 +91,9 @@ def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_seldom: 
     punctual = hangar.program.within_days(0).program
     rows = SeldomRows(punctual)
     everything, told = np.arange(punctual.size), []
-    _bound_by_relaxations(rows, lambda: (money_form(rows.program), everything), told.append)
+    _bound_by_relaxations(
+        rows, lambda: (Kept(rows.program, everything), money_form(rows.program)), told.append
+    )
     assert told == sorted(told)
     assert told[-1] == pytest.approx(relax(money_form(punctual)), rel=1e-4)
     assert len(rows.program.row_names) < len(punctual.row_names)

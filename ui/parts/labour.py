@@ -8,39 +8,13 @@ import streamlit as st
 from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.questions.levers import Levers
 from capacity.reports.view import View
+from ui import labour_tables as tables
+from ui import labour_words as words
 from ui.behind import picked
 from ui.charts.heat_map import heat_map
 from ui.desk import Desk
 from ui.heat_rows import heat_rows
-from ui.labour_tables import (
-    bought_by_week_and_skill,
-    labour_figures,
-    levers_sentence,
-    levers_table,
-    limits_table,
-    months_table,
-    overtime_by_crew,
-    overtime_by_week_and_crew,
-    review_dates,
-)
 from ui.labour_view import LabourView
-from ui.labour_words import (
-    BOUGHT,
-    FIRST_LOOK,
-    LEVERS,
-    MONTHS,
-    NO_OVERTIME,
-    NOT_AVAILABLE,
-    NOT_TRIED,
-    NOTHING_TAKEN_AWAY,
-    OVERTIME,
-    RULES,
-    SHARED,
-    SIGNS,
-    TO_LOOK_AT,
-    WEEKS,
-    rules_in_words,
-)
 from ui.lever_job import levers_of, start_levers
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.man_hours import show_week
@@ -54,7 +28,7 @@ LEVER_SECONDS = 60.0
 
 def show_figures(view: View) -> None:
     """Show man-hours and money of overtime, contract labour and overload."""
-    figures = labour_figures(view)
+    figures = tables.labour_figures(view)
     for column, (kind, amount, money) in zip(st.columns(len(figures)), figures, strict=True):
         column.metric(kind, plain(amount), delta=plain(money), delta_color="off", delta_arrow="off")
 
@@ -62,8 +36,8 @@ def show_figures(view: View) -> None:
 @st.fragment
 def show_heat_map(view: View, run: int) -> None:
     """Show how full each week is in each skill; a click shows who asks and who gives."""
-    st.subheader(WEEKS)
-    st.caption(f"{SIGNS} Click a week to see what is behind it.")
+    st.subheader(words.WEEKS)
+    st.caption(f"{words.SIGNS} Click a week to see what is behind it.")
     event = show_kept_chart(
         "weeks", run, f"weeks {run}", lambda look: heat_map(heat_rows(view), look)
     )
@@ -74,40 +48,40 @@ def show_heat_map(view: View, run: int) -> None:
 
 def show_overtime(labour: LabourView) -> None:
     """Show overtime by crew, by week and skill, and the working-time limits that it meets."""
-    st.subheader(OVERTIME)
+    st.subheader(words.OVERTIME)
     base, review = labour.view.base, labour.review
-    by_crew = overtime_by_crew(review, base)
+    by_crew = tables.overtime_by_crew(review, base)
     if not by_crew:
-        st.text(NO_OVERTIME)
+        st.text(words.NO_OVERTIME)
     else:
-        st.caption(SHARED)
+        st.caption(words.SHARED)
         show_table(by_crew)
         with st.expander("Week by week"):
-            show_table(overtime_by_week_and_crew(review, base))
-    if bought := bought_by_week_and_skill(review, base):
-        with st.expander(BOUGHT):
+            show_table(tables.overtime_by_week_and_crew(review, base))
+    if bought := tables.bought_by_week_and_skill(review, base):
+        with st.expander(words.BOUGHT):
             show_table(bought)
     _show_limits(labour)
 
 
 def _show_limits(labour: LabourView) -> None:
-    st.subheader(RULES)
+    st.subheader(words.RULES)
     if labour.view.base.working_time_rules is not None:
-        st.caption(FIRST_LOOK)
-    st.text(rules_in_words(labour.review, labour.view.base))
-    if limits := limits_table(labour.review):
+        st.caption(words.FIRST_LOOK)
+    st.text(words.rules_in_words(labour.review, labour.view.base))
+    if limits := tables.limits_table(labour.review):
         show_table(limits)
 
 
 def show_months(labour: LabourView) -> None:
     """Show man-hours available and needed by calendar month, and what gives cause to look."""
-    st.subheader(MONTHS)
+    st.subheader(words.MONTHS)
     plan = labour.months
-    st.text(review_dates(plan))
-    st.caption(NOT_AVAILABLE)
-    show_table(months_table(plan))
+    st.text(tables.review_dates(plan))
+    st.caption(words.NOT_AVAILABLE)
+    show_table(tables.months_table(plan))
     if found := man_hour_findings(plan):
-        with st.expander(f"{TO_LOOK_AT} ({len(found)})"):
+        with st.expander(f"{words.TO_LOOK_AT} ({len(found)})"):
             show_findings(found)
 
 
@@ -129,7 +103,7 @@ def show_print(labour: LabourView, levers: Levers | None, notes: Sequence[str]) 
 
 def show_levers(view: View, desk: Desk) -> None:
     """Show what would take overtime away, each lever tried on this plan."""
-    st.subheader(LEVERS)
+    st.subheader(words.LEVERS)
     st.caption(
         "More people, a contract team, a check moved, a bay open again: each is tried on this "
         f"plan and audited, which takes about {LEVER_SECONDS:.0f} s in all."
@@ -143,12 +117,12 @@ def show_levers(view: View, desk: Desk) -> None:
     levers = levers_of(desk)
     if levers is None:
         return
-    st.text(levers_sentence(levers, view.base))
-    if rows := levers_table(levers, view.base):
+    st.text(tables.levers_sentence(levers, view.base))
+    if rows := tables.levers_table(levers, view.base):
         show_table(rows)
     else:
-        st.text(NOTHING_TAKEN_AWAY)
+        st.text(words.NOTHING_TAKEN_AWAY)
     if levers.not_tried:
-        st.caption(NOT_TRIED)
+        st.caption(words.NOT_TRIED)
         for what in levers.not_tried:
             st.text(what)

@@ -8,6 +8,7 @@ import streamlit as st
 
 from capacity.findings import Finding
 from ui.behind import TableRow
+from ui.finding_rows import findings_table
 
 DATE_FORMAT = "ddd D MMM YYYY"
 """A date that cannot be misread: ``Mon 4 Jan 2027``."""
@@ -30,15 +31,7 @@ def show_table(rows: Sequence[TableRow], key: str | None = None) -> None:
 
 def show_findings(findings: Sequence[Finding]) -> None:
     """Show findings, each with its cell and what to do."""
-    rows = [
-        {
-            "Level": finding.level.value,
-            "Where": finding.where,
-            "What": finding.what,
-            "What to do": finding.remedy,
-        }
-        for finding in findings
-    ]
+    rows = findings_table(findings)
     st.dataframe(
         rows,
         hide_index=True,
