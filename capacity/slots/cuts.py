@@ -55,15 +55,22 @@ class Cuts:
 
     def money(self, excess: Floats) -> float:
         """Return what the excess (weeks, kinds) over the regular hours costs in families."""
-        return sum(self._family_money(f, excess) for f in range(len(self.kinds)))
+        return float(self.money_by_week(excess).sum())
 
-    def _family_money(self, family: int, excess: Floats) -> float:
+    def money_by_week(self, excess: Floats) -> Floats:
+        """Return the same apart, shape (families, weeks)."""
+        money = np.zeros((len(self.kinds), len(excess)))
+        for family in range(len(self.kinds)):
+            money[family] = self._family_money(family, excess)
+        return money
+
+    def _family_money(self, family: int, excess: Floats) -> Floats:
         members = self.kinds[family] >= 0
         asked = excess[:, self.kinds[family][members]]
         total = asked.sum(axis=1)
         groups = np.eye(self.tier.shape[3])[self.group[family][members]]
         whole = asked @ groups
-        money = 0.0
+        money = np.zeros(len(excess))
         for level, step in enumerate(self.steps[family]):
             if step <= 0.0:
                 continue
@@ -73,7 +80,7 @@ class Cuts:
             through = through + self.tier[family][:, level][:, None]
             carried = np.minimum(whole[:, None], through).sum(axis=2)
             flow = (carried + self.crews[family][:, level]).min(axis=1)
-            money += float(step * np.maximum(total - flow, 0.0).sum())
+            money += step * np.maximum(total - flow, 0.0)
         return money
 
 
