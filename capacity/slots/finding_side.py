@@ -62,7 +62,9 @@ def anneal(
         money = _money_a_check(kept.program, search.best)
         temperature = max(1.0, money * begin * (COLD / begin) ** share)
         day_price = (temperature * DAY_AT_FIRST) ** (1 - share) * hard_price**share
-        if search.rounds(ROUNDS_A_LOOK, temperature, day_price):
+        is_better_now = search.rounds(ROUNDS_A_LOOK, temperature, day_price)
+        mailbox.tell_begun()
+        if is_better_now:
             better = kept.to_whole(search.best)
             is_broken = rows.broken_by(better)
             now_days = days if is_broken else kept.program.days_past(search.best)

@@ -9,7 +9,7 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.messages import Choice, Message, Task
+from capacity.slots.messages import Begun, Choice, Message, Task
 from capacity.slots.program import Program
 
 # A side tells at most so many choices a second; the last one of a burst is never lost.
@@ -34,6 +34,9 @@ class Mailbox:
         self._lock = threading.Lock()
         self._told_at = -np.inf
         self._held_back: Choice | None = None
+        # Whether the other side is at work.
+        self.has_heard = False
+        self._has_begun = False
         threading.Thread(target=self._listen, daemon=True).start()
 
     @property
@@ -57,6 +60,12 @@ class Mailbox:
         if self._keep(chosen):
             self._held_back = Choice(chosen.copy(), source)
         self.flush()
+
+    def tell_begun(self) -> None:
+        """Tell once that this side is at work."""
+        if not self._has_begun:
+            self._has_begun = True
+            self.tell(Begun())
 
     def flush(self, *, at_once: bool = False) -> None:
         """Send the choice held back when its time has come."""
@@ -83,8 +92,10 @@ class Mailbox:
     def _listen(self) -> None:
         try:
             while True:
-                message: Choice = pickle.load(self._incoming)
-                self._keep(message.chosen)
+                message: Choice | Begun = pickle.load(self._incoming)
+                self.has_heard = True
+                if isinstance(message, Choice):
+                    self._keep(message.chosen)
         except (EOFError, OSError, pickle.UnpicklingError):
             self._on_hang_up()
 

@@ -37,6 +37,11 @@ class Choice:
 
 
 @dataclass(frozen=True)
+class Begun:
+    """The side that finds plans is at it: its rounds are compiled, which may have taken long."""
+
+
+@dataclass(frozen=True)
 class DaysBound:
     """No choice has fewer days past ``Latest in``."""
 
@@ -66,4 +71,4 @@ class Failed:
     why: str
 
 
-Message = Choice | DaysBound | MoneyBound | Failed
+Message = Choice | Begun | DaysBound | MoneyBound | Failed

@@ -10,13 +10,16 @@ from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relax
 from capacity.slots.linear_form import LinearForm, days_form, money_form
 from capacity.slots.mailbox import Mailbox
 from capacity.slots.messages import ROUNDING, DaysBound, MoneyBound
-from capacity.slots.program import Kept
+from capacity.slots.program import Kept, Program
 from capacity.slots.seldom_rows import SeldomRows
 
 # Share of the time after which goal 1 is left unproven and the money is bounded.
 DAYS_SHARE = 0.35
 # Share of the time in which the other side may find as few days past as are proven.
 PATIENCE_SHARE = 0.1
+# Share of the time for which its first word is waited for: the very first search after an
+# installation compiles its rounds.
+SILENCE_SHARE = 0.5
 LOOK_EVERY_SECONDS = 0.1
 # A plan that has not been bettered for so long is a good one to begin with.
 SETTLED_SECONDS = 2.0
@@ -26,62 +29,166 @@ Posted = tuple[Kept, LinearForm]
 
 
 def prove(mailbox: Mailbox) -> None:
-    """Bound goal 1, then the money of all choices that are as good in goal 1.
+    """Bound goal 1, then the money of all choices that are as good in goal 1."""
+    ProvingSide(mailbox).prove()
 
-    Begins again when the other side betters goal 1, and when it is not yet proven to be at
-    its best.
-    """
-    bounded_for = -1
-    rows = SeldomRows(mailbox.program)
-    while mailbox.seconds_left > 0:
-        proven = _bound_days(mailbox, rows)
-        days = mailbox.best[1][0]
-        if days != bounded_for:
-            _bound_money(mailbox, rows, days)
-            bounded_for = days
-        if mailbox.best[1][0] == days <= proven:
+
+class ProvingSide:
+    """Bounds goal 1 and the money, and keeps the money's last form, as it is asked for again."""
+
+    def __init__(self, mailbox: Mailbox) -> None:
+        """Begin with nothing proven and without the rows that seldom bind."""
+        self._mailbox = mailbox
+        self._rows = SeldomRows(mailbox.program)
+        self._days = mailbox.program.settled_past
+        self._silent_until = time.monotonic() + SILENCE_SHARE * mailbox.seconds_left
+        self._last_form: tuple[int, Program, Posted] | None = None
+
+    def prove(self) -> None:
+        """Bound both goals; begin again when the other side betters goal 1.
+
+        And again when goal 1 is not yet proven to be at its best.
+        """
+        bounded_for = -1
+        self._mailbox.tell(DaysBound(self._days))
+        while self._mailbox.seconds_left > 0:
+            self._bound_days()
+            days = self._mailbox.best[1][0]
+            if days != bounded_for:
+                self._bound_money(days)
+                bounded_for = days
+            if self._mailbox.best[1][0] == days <= self._days:
+                return
+
+    def _is_proven(self) -> bool:
+        return self._mailbox.best[1][0] <= self._days
+
+    def _on_days_bound(self, bound: float) -> None:
+        if (word := DaysBound.above(bound)).days > self._days:
+            self._days = word.days
+            self._mailbox.tell(word)
+
+    def _bound_days(self) -> None:
+        """Prove how many days past there must be; stop once as few are found."""
+        mailbox, rows = self._mailbox, self._rows
+
+        def post() -> Posted:
+            return Kept(rows.program, np.arange(rows.program.size)), days_form(rows.program)
+
+        if self._is_proven():
             return
+        _, form = _bound_by_relaxations(rows, post, self._on_days_bound)
+        began = time.monotonic()
+        if not self._is_proven():
+            # Mostly so few will be found, and then this is what comes next.
+            self._relax_money(self._days)
+        if self._waited_for_the_other_side():
+            began = time.monotonic()
+        patience = began + PATIENCE_SHARE * mailbox.seconds_left
+        while not self._is_proven() and time.monotonic() < patience:
+            # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
+            # for longer than that while it is at its root.
+            time.sleep(LOOK_EVERY_SECONDS)
+        until = time.monotonic() + DAYS_SHARE * mailbox.seconds_left
+        while not self._is_proven() and (seconds := until - time.monotonic()) > 0:
+            listener = Listener(
+                on_bound=self._on_days_bound,
+                on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
+                stop=self._is_proven,
+            )
+            solved = branch_and_cut(form, mailbox.best[0], seconds, listener=listener)
+            mailbox.flush(at_once=True)
+            self._on_days_bound(solved.bound)
+            if solved.chosen is None or not rows.broken_by(solved.chosen):
+                return
+            _, form = post()
 
+    def _waited_for_the_other_side(self) -> bool:
+        """Wait until the other side is at work, but not for ever; return whether one had to.
 
-def _bound_days(mailbox: Mailbox, rows: SeldomRows) -> int:
-    """Return how many days past there must be; stop once as few are found."""
-    proven = mailbox.program.settled_past
-    mailbox.tell(DaysBound(proven))
+        It may have to compile first. With its first plans both goals are proven much sooner,
+        and branch-and-cut may not hear of them for long while it is at its root.
+        """
+        had_to = False
+        while not self._mailbox.has_heard and time.monotonic() < self._silent_until:
+            time.sleep(LOOK_EVERY_SECONDS)
+            had_to = True
+        return had_to
 
-    def on_bound(bound: float) -> None:
-        nonlocal proven
-        if (word := DaysBound.above(bound)).days > proven:
-            proven = word.days
-            mailbox.tell(word)
+    def _wait_for_a_good_plan(self) -> None:
+        """Wait while the other side betters the plan by the second, but not for ever.
 
-    def is_proven() -> bool:
-        return mailbox.best[1][0] <= proven
+        Branch-and-cut that begins with a good plan fixes columns at its root and restarts
+        smaller.
+        """
+        self._waited_for_the_other_side()
+        patience = time.monotonic() + PATIENCE_SHARE * self._mailbox.seconds_left
+        cost, since = self._mailbox.best[1], time.monotonic()
+        while (now := time.monotonic()) < patience and now - since < SETTLED_SECONDS:
+            time.sleep(LOOK_EVERY_SECONDS)
+            if self._mailbox.best[1] != cost:
+                cost, since = self._mailbox.best[1], time.monotonic()
 
-    def post() -> Posted:
-        return Kept(rows.program, np.arange(rows.program.size)), days_form(rows.program)
+    def _relax_money(self, days: int) -> Posted:
+        """Bound the money of choices with at most ``days`` past; return their form."""
+        rows = self._rows
+        if self._last_form is not None:
+            of_days, of_program, posted = self._last_form
+            if of_days == days and of_program is rows.program:
+                return posted
 
-    if is_proven():
-        return proven
-    _, form = _bound_by_relaxations(rows, post, on_bound)
-    patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
-    while not is_proven() and time.monotonic() < patience:
-        # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
-        # for longer than that while it is at its root.
-        time.sleep(LOOK_EVERY_SECONDS)
-    until = time.monotonic() + DAYS_SHARE * mailbox.seconds_left
-    while not is_proven() and (seconds := until - time.monotonic()) > 0:
+        def post() -> Posted:
+            kept = rows.program.within_days(days)
+            return kept, money_form(kept.program)
+
+        posted = _bound_by_relaxations(
+            rows, post, lambda bound: self._mailbox.tell(MoneyBound(days, bound))
+        )
+        self._last_form = days, rows.program, posted
+        return posted
+
+    def _bound_money(self, days: int) -> None:
+        mailbox, rows = self._mailbox, self._rows
+        kept, form = self._relax_money(days)
+        self._wait_for_a_good_plan()
+        proven, known = -np.inf, np.inf
+
+        def on_bound(bound: float) -> None:
+            nonlocal proven
+            mailbox.flush()
+            if np.isfinite(bound) and bound > proven + ROUNDING:
+                proven = bound
+                mailbox.tell(MoneyBound(days, proven))
+
+        def on_choice(chosen: NDArray[np.int64]) -> None:
+            nonlocal known
+            known = min(known, kept.program.cost(chosen)[1])
+            mailbox.tell_choice(kept.to_whole(chosen), SOURCE)
+
+        def better() -> NDArray[np.int64] | None:
+            nonlocal known
+            chosen, cost = mailbox.best
+            if cost[0] > days or cost[1] >= known - ROUNDING:
+                return None
+            known = cost[1]
+            return kept.from_whole(chosen)
+
         listener = Listener(
             on_bound=on_bound,
-            on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
-            stop=is_proven,
+            on_choice=on_choice,
+            better=better,
+            stop=lambda: mailbox.best[1][0] < days,
         )
-        solved = branch_and_cut(form, mailbox.best[0], seconds, listener=listener)
-        mailbox.flush(at_once=True)
-        on_bound(solved.bound)
-        if solved.chosen is None or not rows.broken_by(solved.chosen):
-            break
-        _, form = post()
-    return proven
+        while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
+            start, known = kept.from_whole(mailbox.best[0]), mailbox.best[1][1]
+            solved = branch_and_cut(form, start, mailbox.seconds_left, mailbox.task.gap, listener)
+            if solved.chosen is not None:
+                on_choice(solved.chosen)
+            mailbox.flush(at_once=True)
+            on_bound(solved.bound)
+            if solved.chosen is None or not rows.broken_by(kept.to_whole(solved.chosen)):
+                return
+            kept, form = self._relax_money(days)
 
 
 def _bound_by_relaxations(
@@ -98,64 +205,3 @@ def _bound_by_relaxations(
         on_bound(found[0])
         if not rows.broken_by_weights(kept.number, found[1][: kept.program.size]):
             return posted
-
-
-def _wait_for_a_good_plan(mailbox: Mailbox) -> None:
-    """Wait while the other side betters the plan by the second, but not for ever.
-
-    Branch-and-cut that begins with a good plan fixes columns at its root and restarts smaller.
-    """
-    patience = time.monotonic() + PATIENCE_SHARE * mailbox.seconds_left
-    cost, since = mailbox.best[1], time.monotonic()
-    while (now := time.monotonic()) < patience and now - since < SETTLED_SECONDS:
-        time.sleep(LOOK_EVERY_SECONDS)
-        if mailbox.best[1] != cost:
-            cost, since = mailbox.best[1], time.monotonic()
-
-
-def _bound_money(mailbox: Mailbox, rows: SeldomRows, days: int) -> None:
-    proven, known = -np.inf, np.inf
-
-    def on_bound(bound: float) -> None:
-        nonlocal proven
-        mailbox.flush()
-        if np.isfinite(bound) and bound > proven + ROUNDING:
-            proven = bound
-            mailbox.tell(MoneyBound(days, proven))
-
-    def post() -> Posted:
-        kept = rows.program.within_days(days)
-        return kept, money_form(kept.program)
-
-    kept, form = _bound_by_relaxations(rows, post, on_bound)
-    _wait_for_a_good_plan(mailbox)
-
-    def on_choice(chosen: NDArray[np.int64]) -> None:
-        nonlocal known
-        known = min(known, kept.program.cost(chosen)[1])
-        mailbox.tell_choice(kept.to_whole(chosen), SOURCE)
-
-    def better() -> NDArray[np.int64] | None:
-        nonlocal known
-        chosen, cost = mailbox.best
-        if cost[0] > days or cost[1] >= known - ROUNDING:
-            return None
-        known = cost[1]
-        return kept.from_whole(chosen)
-
-    listener = Listener(
-        on_bound=on_bound,
-        on_choice=on_choice,
-        better=better,
-        stop=lambda: mailbox.best[1][0] < days,
-    )
-    while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
-        start, known = kept.from_whole(mailbox.best[0]), mailbox.best[1][1]
-        solved = branch_and_cut(form, start, mailbox.seconds_left, mailbox.task.gap, listener)
-        if solved.chosen is not None:
-            on_choice(solved.chosen)
-        mailbox.flush(at_once=True)
-        on_bound(solved.bound)
-        if solved.chosen is None or not rows.broken_by(kept.to_whole(solved.chosen)):
-            return
-        kept, form = post()

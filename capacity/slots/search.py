@@ -20,7 +20,16 @@ from capacity.slots.at_once import solve_at_once
 from capacity.slots.engines.highs import relax
 from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
-from capacity.slots.messages import ROUNDING, Choice, DaysBound, Failed, Message, MoneyBound, Task
+from capacity.slots.messages import (
+    ROUNDING,
+    Begun,
+    Choice,
+    DaysBound,
+    Failed,
+    Message,
+    MoneyBound,
+    Task,
+)
 from capacity.slots.program import Program
 from capacity.slots.seldom_rows import SeldomRows
 from capacity.slots.side_process import Sides
@@ -177,6 +186,8 @@ def _hear(
         while True:
             if word is None:
                 sides.running.discard(side)
+            elif isinstance(word, Begun):
+                sides.pass_on(word, side)
             elif (told := part.to_whole(word)) and _take_in(told, standing, accept):
                 sides.pass_on(Choice(part.to_part(standing.chosen), standing.source), side)
             side, word = sides.words.get_nowait()

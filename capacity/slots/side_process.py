@@ -8,7 +8,7 @@ import threading
 from types import TracebackType
 from typing import Self
 
-from capacity.slots.messages import Choice, Failed, Message, Task
+from capacity.slots.messages import Begun, Choice, Failed, Message, Task
 
 SIDES = ("prove", "find")
 
@@ -32,7 +32,7 @@ class SideProcess:
             stderr=subprocess.DEVNULL,
             start_new_session=True,
         )
-        self._outbox: queue.SimpleQueue[Task | Choice | None] = queue.SimpleQueue()
+        self._outbox: queue.SimpleQueue[Task | Choice | Begun | None] = queue.SimpleQueue()
         self.send(task)
         self._threads = [
             threading.Thread(target=work, daemon=True) for work in (self._write, self._listen)
@@ -40,7 +40,7 @@ class SideProcess:
         for thread in self._threads:
             thread.start()
 
-    def send(self, message: Task | Choice) -> None:
+    def send(self, message: Task | Choice | Begun) -> None:
         """Send a message as soon as the child takes it."""
         self._outbox.put(message)
 
@@ -112,8 +112,8 @@ class Sides:
         for side in self._all:
             side.end()
 
-    def pass_on(self, choice: Choice, found_by: str) -> None:
-        """Tell the other side a choice."""
+    def pass_on(self, word: Choice | Begun, told_by: str) -> None:
+        """Tell the other side what one side told."""
         for side in self._all:
-            if side.side != found_by and side.side in self.running:
-                side.send(choice)
+            if side.side != told_by and side.side in self.running:
+                side.send(word)

@@ -106,6 +106,7 @@ class Desk:
         """Begin with nothing placed."""
         self.program, self.words = program, []
         self.best = nothing(program), program.cost(nothing(program))
+        self.has_heard = True
         self.task = SimpleNamespace(seed=1, gap=1e-6)
         self.until = time.monotonic() + seconds
 
@@ -119,6 +120,9 @@ class Desk:
     def tell_choice(self, chosen: Choice, source: str) -> None:
         if self.program.holds(chosen) and is_better(self.program.cost(chosen), self.best[1]):
             self.best = chosen.copy(), self.program.cost(chosen)
+
+    def tell_begun(self) -> None:
+        pass
 
     def flush(self, *, at_once: bool = False) -> None:
         pass
