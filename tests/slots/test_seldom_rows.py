@@ -1,8 +1,5 @@
 """Rows of windows at a shop, taken in when they are found broken: same answers as all rows."""
 
-import time
-from types import SimpleNamespace
-
 import numpy as np
 import pytest
 
@@ -11,14 +8,14 @@ from capacity.facts import Package, Shop, ShopLoop, Stage
 from capacity.slots.engines.highs import branch_and_cut, relax
 from capacity.slots.finding_side import anneal
 from capacity.slots.linear_form import money_form
-from capacity.slots.mailbox import is_better
-from capacity.slots.messages import DaysBound, Message, MoneyBound
-from capacity.slots.program import Kept, Program
+from capacity.slots.messages import DaysBound, MoneyBound
+from capacity.slots.program import Kept
 from capacity.slots.proving_side import _bound_by_relaxations, prove
 from capacity.slots.seldom_rows import SeldomRows
 from tests.reference import stories
 from tests.reference.stories import day, visit
-from tests.slots.building import Built, Choice, built, nothing
+from tests.slots.building import Built, built
+from tests.slots.desk import Desk
 
 SENT = Package(
     "sent",
@@ -97,35 +94,6 @@ def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_seldom: 
     assert told == sorted(told)
     assert told[-1] == pytest.approx(relax(money_form(punctual)), rel=1e-4)
     assert len(rows.program.row_names) < len(punctual.row_names)
-
-
-class Desk:
-    """A mailbox without a line: keeps the best choice and the words told."""
-
-    def __init__(self, program: Program, seconds: float) -> None:
-        """Begin with nothing placed."""
-        self.program, self.words = program, []
-        self.best = nothing(program), program.cost(nothing(program))
-        self.has_heard = True
-        self.task = SimpleNamespace(seed=1, gap=1e-6)
-        self.until = time.monotonic() + seconds
-
-    @property
-    def seconds_left(self) -> float:
-        return self.until - time.monotonic()
-
-    def tell(self, word: Message) -> None:
-        self.words.append(word)
-
-    def tell_choice(self, chosen: Choice, source: str) -> None:
-        if self.program.holds(chosen) and is_better(self.program.cost(chosen), self.best[1]):
-            self.best = chosen.copy(), self.program.cost(chosen)
-
-    def tell_begun(self) -> None:
-        pass
-
-    def flush(self, *, at_once: bool = False) -> None:
-        pass
 
 
 def test_both_sides_come_to_the_optimum_of_all_rows(hangar: Built, always_seldom: None) -> None:

@@ -1,0 +1,38 @@
+"""A side's mailbox without a line, for tests of one side alone."""
+
+import time
+from types import SimpleNamespace
+
+from capacity.slots.mailbox import is_better
+from capacity.slots.messages import Message
+from capacity.slots.program import Program
+from tests.slots.building import Choice, nothing
+
+
+class Desk:
+    """A mailbox without a line: keeps the best choice and the words told."""
+
+    def __init__(self, program: Program, seconds: float) -> None:
+        """Begin with nothing placed."""
+        self.program, self.words = program, []
+        self.best = nothing(program), program.cost(nothing(program))
+        self.has_heard, self.begun = True, False
+        self.task = SimpleNamespace(seed=1, gap=1e-6)
+        self.until = time.monotonic() + seconds
+
+    @property
+    def seconds_left(self) -> float:
+        return self.until - time.monotonic()
+
+    def tell(self, word: Message) -> None:
+        self.words.append(word)
+
+    def tell_choice(self, chosen: Choice, source: str) -> None:
+        if self.program.holds(chosen) and is_better(self.program.cost(chosen), self.best[1]):
+            self.best = chosen.copy(), self.program.cost(chosen)
+
+    def tell_begun(self) -> None:
+        self.begun = True
+
+    def flush(self, *, at_once: bool = False) -> None:
+        pass

@@ -1,0 +1,84 @@
+"""The proving side while the other side has not begun: it bounds the money and waits."""
+
+import threading
+import time
+
+import pytest
+
+from capacity.slots import proving_side
+from capacity.slots.engines.highs import branch_and_cut, relax
+from capacity.slots.finding_side import anneal
+from capacity.slots.linear_form import days_form, money_form
+from capacity.slots.messages import DaysBound, MoneyBound
+from capacity.slots.program import Program
+from capacity.slots.proving_side import prove
+from capacity.slots.seldom_rows import SeldomRows
+from tests.bench.invented import invented_quarter
+from tests.slots.building import built
+from tests.slots.desk import Desk
+
+LEAST = 30
+
+
+@pytest.fixture(scope="module")
+def program() -> Program:
+    """Four bays and ten checks; the relaxation tells how many days past there must be."""
+    program = built(invented_quarter(1, bays=4, checks=10, weeks=6)).program
+    solved = branch_and_cut(days_form(program), None, 60.0)
+    assert solved.finished
+    assert relax(days_form(program)) == pytest.approx(LEAST) == solved.bound
+    return program
+
+
+@pytest.fixture
+def branched(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
+    """Set when branch-and-cut begins."""
+    began = threading.Event()
+
+    def watched(*arguments, **options):
+        began.set()
+        return branch_and_cut(*arguments, **options)
+
+    monkeypatch.setattr(proving_side, "branch_and_cut", watched)
+    return began
+
+
+def test_it_bounds_the_money_before_the_other_side_has_begun(
+    program: Program, branched: threading.Event
+) -> None:
+    desk = Desk(program, 60.0)
+    desk.has_heard = False
+    work = threading.Thread(target=prove, args=(desk,))
+    work.start()
+    while not (bounds := [word for word in desk.words if isinstance(word, MoneyBound)]):
+        time.sleep(0.01)
+        assert work.is_alive()
+    relaxed = relax(money_form(program.within_days(LEAST).program))
+    assert bounds == [MoneyBound(LEAST, pytest.approx(relaxed))]
+    assert not branched.wait(1.0)
+    desk.has_heard = True
+    work.join()
+    assert branched.is_set()
+    assert desk.best[1][0] == LEAST == max(w.days for w in desk.words if isinstance(w, DaysBound))
+    optimum = branch_and_cut(money_form(program.within_days(LEAST).program), None, 60.0)
+    told = max(word.money for word in desk.words if isinstance(word, MoneyBound))
+    assert told == pytest.approx(optimum.bound, rel=1e-5)
+    assert desk.best[1][1] == pytest.approx(optimum.bound, rel=1e-5)
+
+
+def test_it_does_not_wait_for_ever(
+    program: Program, branched: threading.Event, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(proving_side, "SILENCE_SHARE", 0.01)
+    desk = Desk(program, 60.0)
+    desk.has_heard = False
+    prove(desk)
+    assert branched.is_set()
+    assert desk.best[1][0] == LEAST
+
+
+def test_the_finding_side_says_that_it_has_begun(program: Program) -> None:
+    desk = Desk(program, 60.0)
+    assert not desk.begun
+    anneal(desk, SeldomRows(program), 0.1, seed=1)
+    assert desk.begun
