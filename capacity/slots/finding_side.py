@@ -112,33 +112,39 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
         if mine is None:
             return
         began = time.monotonic()
-        _solve_around(mailbox, kept, mine, _related(kin, int(free), rng), min(left, POLISH_SECONDS))
+        seconds_each = min(left, POLISH_SECONDS)
+        better = _bettered(
+            kept.program, mine, _related(kin, int(free), rng), seconds_each, mailbox.task.seed
+        )
+        if better is not None:
+            whole = kept.to_whole(better)
+            if rows.broken_by(whole):
+                kept = rows.program.within_days(days)
+            else:
+                mailbox.tell_choice(whole, "neighbourhoods")
         quick = time.monotonic() - began < POLISH_SECONDS / 3
         free = min(free + 0.5, MOST_FREE) if quick else max(free - 0.5, FEWEST_FREE)
 
 
-def _solve_around(
-    mailbox: Mailbox,
-    kept: Kept,
+def _bettered(
+    program: Program,
     chosen: NDArray[np.int64],
     free: NDArray[np.int64],
     seconds: float,
-) -> None:
+    seed: int,
+) -> NDArray[np.int64] | None:
+    """Return a better choice that differs in the ``free`` checks only, None if none is found."""
     # Imported here: it takes a second that the first annealing should not wait for.
     from capacity.slots.engines import cpsat
 
-    near = around(kept.program, chosen, free)
+    near = around(program, chosen, free)
     start = near.from_whole(chosen[free])
-    if start is None:
-        return
-    found = cpsat.solve(near.program, start, seconds, mailbox.task.seed)
+    found = None if start is None else cpsat.solve(near.program, start, seconds, seed)
     if found is None:
-        return
+        return None
     better = chosen.copy()
     better[free] = near.to_whole(found)
-    if is_better(kept.program.cost(better), kept.program.cost(chosen)):
-        # One that breaks a row the program does not have is not kept by the mailbox.
-        mailbox.tell_choice(kept.to_whole(better), "neighbourhoods")
+    return better if is_better(program.cost(better), program.cost(chosen)) else None
 
 
 def _related(kin: NDArray[np.float64], count: int, rng: np.random.Generator) -> NDArray[np.int64]:
