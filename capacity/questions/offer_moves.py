@@ -56,7 +56,7 @@ def rest_of(standing: StandingPlan, offers: list[int], *, on_time_only: bool) ->
         first, mine = Kept(program, np.arange(program.size)), chosen
     free = np.union1d(offers, np.flatnonzero(standing.may_move)).astype(np.int64)
     near = around(replace(first.program, days_allowed=standing.cost[0]), mine, free)
-    return Rest(Kept(near.program, first.number[near.number]), free)
+    return Rest(first.then(near), free)
 
 
 def with_moves(

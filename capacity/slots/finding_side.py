@@ -54,7 +54,7 @@ def anneal(
     Ends early when the other side finds fewer days past.
     """
     chosen, (days, _) = mailbox.best
-    kept = rows.program.within_days(days)
+    kept = rows.narrowed(days)
     search = _begin(kept, chosen, seed)
     hard_price = day_money(mailbox.program)
     began, share = time.monotonic(), 0.0
@@ -71,7 +71,8 @@ def anneal(
             if not is_broken:
                 chosen = better
                 mailbox.tell_choice(chosen, "ruin and recreate")
-            # Goal 1 improved much: all columns that cannot keep to it are dead weight now.
+            # Goal 1 improved much: all columns that cannot keep to it are dead weight now. Those
+            # that are of no use for other reasons take longer to tell: the next annealing does.
             if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):
                 days, seed = now_days, seed + 1
                 kept = rows.program.within_days(days)
@@ -101,7 +102,7 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
     rng = np.random.default_rng(seed)
     until = time.monotonic() + seconds
     days = mailbox.best[1][0]
-    kept = rows.program.within_days(days)
+    kept = rows.narrowed(days)
     kin = kinship(kept.program)
     free = 6.0
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
@@ -119,7 +120,7 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
         if better is not None:
             whole = kept.to_whole(better)
             if rows.broken_by(whole):
-                kept = rows.program.within_days(days)
+                kept = rows.narrowed(days)
             else:
                 mailbox.tell_choice(whole, "neighbourhoods")
         quick = time.monotonic() - began < POLISH_SECONDS / 3

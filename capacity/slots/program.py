@@ -148,10 +148,19 @@ class Program:
 
 @dataclass(frozen=True)
 class Kept:
-    """A program over fewer columns, with ``number`` (columns,) theirs in the whole one."""
+    """A program over fewer columns, with ``number`` (columns,) theirs in the whole one.
+
+    ``stand_in`` (columns of the whole,) is the column, in the whole's numbers, that a choice
+    has here in place of each; None when every column stands for itself.
+    """
 
     program: Program
     number: NDArray[np.int64]
+    stand_in: NDArray[np.int64] | None = None
+
+    def then(self, fewer: "Kept") -> "Kept":
+        """Return what is kept of the whole when ``fewer`` columns of this program are kept."""
+        return replace(self, program=fewer.program, number=self.number[fewer.number])
 
     def to_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
         """Return a choice in the numbers of the whole program."""
@@ -162,6 +171,8 @@ class Kept:
     def from_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64] | None:
         """Return a choice in this program's numbers; None when one of its columns is gone."""
         placed = chosen[chosen >= 0]
+        if self.stand_in is not None:
+            placed = self.stand_in[placed]
         if not np.isin(placed, self.number).all():
             return None
         mine = np.full_like(chosen, -1)

@@ -79,9 +79,7 @@ class ProvingSide:
             return
         _, form = _bound_by_relaxations(rows, post, self._on_days_bound)
         began = time.monotonic()
-        if not self._is_proven():
-            # Mostly so few will be found, and then this is what comes next.
-            self._relax_money(self._days)
+        self._relax_money_of_fewest_days()
         if self._waited_for_the_other_side():
             began = time.monotonic()
         patience = began + PATIENCE_SHARE * mailbox.seconds_left
@@ -102,6 +100,17 @@ class ProvingSide:
             if solved.chosen is None or not rows.broken_by(solved.chosen):
                 return
             _, form = post()
+
+    def _relax_money_of_fewest_days(self) -> None:
+        """Bound the money of choices with as few days past as may be.
+
+        Mostly so few will be found, and then this is what comes next. When it shows that there
+        are none, one more day past is proven.
+        """
+        least = -1
+        while not self._is_proven() and least < self._days:
+            least = self._days
+            self._relax_money(least)
 
     def _waited_for_the_other_side(self) -> bool:
         """Wait until the other side is at work, but not for ever; return whether one had to.
@@ -138,12 +147,16 @@ class ProvingSide:
                 return posted
 
         def post() -> Posted:
-            kept = rows.program.within_days(days)
+            kept = rows.narrowed(days)
             return kept, money_form(kept.program)
 
-        posted = _bound_by_relaxations(
-            rows, post, lambda bound: self._mailbox.tell(MoneyBound(days, bound))
-        )
+        def on_bound(bound: float) -> None:
+            if np.isfinite(bound):
+                self._mailbox.tell(MoneyBound(days, bound))
+            else:
+                self._on_days_bound(days + 1.0)
+
+        posted = _bound_by_relaxations(rows, post, on_bound)
         self._last_form = days, rows.program, posted
         return posted
 
@@ -181,7 +194,9 @@ class ProvingSide:
         )
         while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
             start, known = kept.from_whole(mailbox.best[0]), mailbox.best[1][1]
-            solved = branch_and_cut(form, start, mailbox.seconds_left, mailbox.task.gap, listener)
+            solved = branch_and_cut(
+                form, start, mailbox.seconds_left, mailbox.task.gap, listener, heuristics=False
+            )
             if solved.chosen is not None:
                 on_choice(solved.chosen)
             mailbox.flush(at_once=True)
@@ -196,11 +211,13 @@ def _bound_by_relaxations(
 ) -> Posted:
     """Tell the relaxation's optimum; take in the rows that it breaks, and again.
 
-    ``post`` makes the form over the rows taken in so far; the last one made is returned.
+    The optimum is inf when there is no solution. ``post`` makes the form over the rows taken in
+    so far; the last one made is returned.
     """
     while True:
         kept, form = posted = post()
         if (found := relaxed(form)) is None:
+            on_bound(np.inf)
             return posted
         on_bound(found[0])
         if not rows.broken_by_weights(kept.number, found[1][: kept.program.size]):

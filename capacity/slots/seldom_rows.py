@@ -8,7 +8,8 @@ without them is looked at before it counts.
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.program import TINY, Program
+from capacity.slots.narrowed import narrowed
+from capacity.slots.program import TINY, Kept, Program
 
 # With fewer entries than this in such rows, all are taken in from the start.
 FEW_ENTRIES = 300_000
@@ -26,6 +27,13 @@ class SeldomRows:
         few = entries[whole.seldom].sum() < FEW_ENTRIES
         self._taken_in = np.ones_like(whole.seldom) if few else ~whole.seldom
         self.program = whole if few else whole.with_rows(np.flatnonzero(self._taken_in))
+        self._narrowed: tuple[int, Kept] | None = None
+
+    def narrowed(self, days: int) -> Kept:
+        """Return the program of choices with at most ``days`` past; the last one is kept."""
+        if self._narrowed is None or self._narrowed[0] != days:
+            self._narrowed = days, narrowed(self.program, days)
+        return self._narrowed[1]
 
     def broken_by(self, chosen: NDArray[np.int64]) -> bool:
         """Take in the rows that a choice breaks; return whether there were any."""
@@ -49,4 +57,5 @@ class SeldomRows:
             return False
         self._taken_in |= more
         self.program = self._whole.with_rows(np.flatnonzero(self._taken_in))
+        self._narrowed = None
         return True

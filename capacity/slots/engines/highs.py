@@ -14,6 +14,14 @@ from capacity.slots.linear_form import LinearForm
 Choice = NDArray[np.int64]
 # What a choice found here is said to come from.
 SOURCE = "branch-and-cut"
+# How HiGHS is told to leave the finding of plans to others.
+NO_HEURISTICS: dict[str, float | bool] = {
+    "mip_heuristic_effort": 0.0,
+    "mip_heuristic_run_rins": False,
+    "mip_heuristic_run_rens": False,
+    "mip_heuristic_run_root_reduced_cost": False,
+    "mip_heuristic_run_feasibility_jump": False,
+}
 # What sums of floats may be off by, relative to their size.
 ROUNDING = 1e-6
 
@@ -83,29 +91,41 @@ def branch_and_cut(
     seconds: float,
     gap: float = 1e-6,
     listener: Listener | None = None,
+    *,
+    heuristics: bool = True,
 ) -> Solved:
     """Search the form on one thread, beginning with ``start``.
 
     Ends when the relative gap is at most ``gap``, after ``seconds`` or when the listener
-    says so; the choice and the bound stand in any case.
+    says so; the choice and the bound stand in any case. Without ``heuristics`` it looks for
+    choices only where its tree leads: all time is for the bound.
     """
     began = time.monotonic()
     listener = listener or Listener()
-    solved = _branch_and_cut(form, start, seconds, gap, listener)
+    options = {} if heuristics else NO_HEURISTICS
+    solved = _branch_and_cut(form, start, seconds, gap, listener, options)
     if solved.finished and not _is_closed(form, solved, gap):
         # HiGHS can misjudge a plan handed in once presolve has taken columns away, and then
         # stops at a value that nothing attains. The bound stands; the search begins afresh.
         left = seconds - (time.monotonic() - began)
-        again = _branch_and_cut(form, None, left, gap, replace(listener, better=_no_choice))
+        listener = replace(listener, better=_no_choice)
+        again = _branch_and_cut(form, None, left, gap, listener, options)
         chosen = solved.chosen if again.chosen is None else again.chosen
         return Solved(chosen, max(solved.bound, again.bound), again.finished)
     return solved
 
 
 def _branch_and_cut(
-    form: LinearForm, start: Choice | None, seconds: float, gap: float, listener: Listener
+    form: LinearForm,
+    start: Choice | None,
+    seconds: float,
+    gap: float,
+    listener: Listener,
+    options: dict[str, float | bool],
 ) -> Solved:
     engine = _engine()
+    for name, value in options.items():
+        engine.setOptionValue(name, value)
     engine.setOptionValue("time_limit", max(0.0, seconds))
     engine.setOptionValue("mip_rel_gap", gap)
     engine.passModel(_posted(form, integral=True))
