@@ -7,9 +7,14 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack
 
 from capacity.slots.linear_form import telling_cells
-from capacity.slots.program import TINY, Program
+from capacity.slots.program import Program
 
 Floats = NDArray[np.float64]
+# Amounts that differ by less are alike: sums of floats. Rounded first, so that being at least as
+# good is transitive and stand-ins never go in a circle.
+DECIMALS = 9
+# Pairs of columns compared entry by entry at a time, for the memory that it takes.
+PAIRS_AT_ONCE = 10_000
 
 
 def stand_ins(program: Program) -> NDArray[np.int64]:
@@ -40,13 +45,24 @@ def _at_least_as_good(takes: csr_array, goals: Floats) -> NDArray[np.int64]:
 
     Of columns that are alike the first one counts as the better.
     """
-    dense = takes[:, np.unique(takes.indices)].toarray()
+    dense, goals = (
+        takes[:, np.unique(takes.indices)].toarray().round(DECIMALS),
+        goals.round(DECIMALS),
+    )
     some = (dense > 0).astype(np.float32)
     # What the better one takes some of, the worse one takes some of: few pairs are left.
     within = some @ some.T >= some.sum(axis=1)[:, None]
-    no_dearer = (goals[:, None] <= goals[None] + TINY).all(axis=2)
+    no_dearer = (goals[:, None] <= goals[None]).all(axis=2)
     k, j = np.nonzero(within & no_dearer)
-    takes_less = (dense[k] <= dense[j] + TINY).all(axis=1)
+    parts = 1 + len(k) // PAIRS_AT_ONCE
+    takes_less = np.concatenate(
+        [
+            (dense[some_k] <= dense[some_j]).all(axis=1)
+            for some_k, some_j in zip(
+                np.array_split(k, parts), np.array_split(j, parts), strict=True
+            )
+        ]
+    )
     dominates = np.zeros(within.shape, dtype=np.bool_)
     dominates[k[takes_less], j[takes_less]] = True
     before = np.tri(len(dominates), k=-1, dtype=np.bool_).T
