@@ -5,6 +5,7 @@ import time
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.slots.impossible_columns import FEW_DAYS
 from capacity.slots.kinship import kinship
 from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
@@ -54,7 +55,7 @@ def anneal(
     Ends early when the other side finds fewer days past.
     """
     chosen, (days, _) = mailbox.best
-    kept = rows.narrowed(days)
+    kept = _within(rows, days)
     search = _begin(kept, chosen, seed)
     hard_price = day_money(mailbox.program)
     began, share = time.monotonic(), 0.0
@@ -83,6 +84,15 @@ def anneal(
         share = (time.monotonic() - began) / seconds
 
 
+def _within(rows: SeldomRows, days: int) -> Kept:
+    """Return the program of choices with at most ``days`` past.
+
+    It takes seconds to tell which columns of a large program none of them needs, which pays
+    when days are few, and so most of them go.
+    """
+    return rows.narrowed(days) if days <= FEW_DAYS else rows.program.within_days(days)
+
+
 def _money_a_check(program: Program, chosen: NDArray[np.int64]) -> float:
     """Return what is spent and earned a check, so that prices do not cancel costs out."""
     columns = chosen[chosen >= 0]
@@ -102,7 +112,7 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
     rng = np.random.default_rng(seed)
     until = time.monotonic() + seconds
     days = mailbox.best[1][0]
-    kept = rows.narrowed(days)
+    kept = _within(rows, days)
     kin = kinship(kept.program)
     free = 6.0
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
@@ -120,7 +130,7 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
         if better is not None:
             whole = kept.to_whole(better)
             if rows.broken_by(whole):
-                kept = rows.narrowed(days)
+                kept = _within(rows, days)
             else:
                 mailbox.tell_choice(whole, "neighbourhoods")
         quick = time.monotonic() - began < POLISH_SECONDS / 3
