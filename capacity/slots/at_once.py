@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from capacity.slots.engines.highs import SOURCE, branch_and_cut
 from capacity.slots.linear_form import days_form, money_form
 from capacity.slots.messages import Choice, DaysBound, Message, MoneyBound
-from capacity.slots.narrowed import narrowed
+from capacity.slots.narrowed import narrowed, possible_within
 from capacity.slots.program import Program
 
 # Starting the sides takes some two seconds; a program of so many columns is often done before.
@@ -29,7 +29,7 @@ def solve_at_once(
         chosen = chosen if solved.chosen is None else solved.chosen
         words += [DaysBound.above(solved.bound), Choice(chosen, SOURCE)]
     days = program.days_past(chosen)
-    kept = narrowed(program, days)
+    kept = narrowed(possible_within(program, days), program.size)
     solved = branch_and_cut(money_form(kept.program), kept.from_whole(chosen), SECONDS, gap)
     if solved.chosen is not None:
         words.append(Choice(kept.to_whole(solved.chosen), SOURCE))

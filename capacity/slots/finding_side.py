@@ -5,7 +5,6 @@ import time
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.impossible_columns import FEW_DAYS
 from capacity.slots.kinship import kinship
 from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
@@ -55,7 +54,7 @@ def anneal(
     Ends early when the other side finds fewer days past.
     """
     chosen, (days, _) = mailbox.best
-    kept = _within(rows, days)
+    kept = rows.within(days)
     search = _begin(kept, chosen, seed)
     hard_price = day_money(mailbox.program)
     began, share = time.monotonic(), 0.0
@@ -76,21 +75,12 @@ def anneal(
             # that are of no use for other reasons take longer to tell: the next annealing does.
             if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):
                 days, seed = now_days, seed + 1
-                kept = rows.program.within_days(days)
+                kept = rows.within(days) if is_broken else rows.program.within_days(days)
                 search = _begin(kept, chosen, seed)
         if mailbox.best[1][0] < search.costs.best_days:
             return  # the other side has a plan that this annealing would hardly get to
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
-
-
-def _within(rows: SeldomRows, days: int) -> Kept:
-    """Return the program of choices with at most ``days`` past.
-
-    It takes seconds to tell which columns of a large program none of them needs, which pays
-    when days are few, and so most of them go.
-    """
-    return rows.narrowed(days) if days <= FEW_DAYS else rows.program.within_days(days)
 
 
 def _money_a_check(program: Program, chosen: NDArray[np.int64]) -> float:
@@ -112,7 +102,7 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
     rng = np.random.default_rng(seed)
     until = time.monotonic() + seconds
     days = mailbox.best[1][0]
-    kept = _within(rows, days)
+    kept = rows.within(days)
     kin = kinship(kept.program)
     free = 6.0
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
@@ -130,7 +120,7 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
         if better is not None:
             whole = kept.to_whole(better)
             if rows.broken_by(whole):
-                kept = _within(rows, days)
+                kept = rows.within(days)
             else:
                 mailbox.tell_choice(whole, "neighbourhoods")
         quick = time.monotonic() - began < POLISH_SECONDS / 3

@@ -1,4 +1,4 @@
-"""The program of choices with so few days past, without columns that none of them needs."""
+"""Programs without columns that no choice needs: impossible ones and dominated ones."""
 
 from dataclasses import replace
 
@@ -9,22 +9,25 @@ from capacity.slots.impossible_columns import possible_columns
 from capacity.slots.program import Kept, Program
 
 
-def narrowed(program: Program, days: int) -> Kept:
-    """Return the program of choices with at most ``days`` past, with their columns only.
+def possible_within(program: Program, days: int) -> Kept:
+    """Return the program of choices with at most ``days`` past, with their columns only."""
+    kept = program.within_days(days)
+    return kept.then(kept.program.kept(possible_columns(kept.program)))
 
-    Columns that no such choice can have are left out, and those for which another stands in;
-    ``from_whole`` puts the stand-ins in. The least cost is that of ``within_days``. HiGHS
+
+def narrowed(kept: Kept, size: int) -> Kept:
+    """Return what is kept of a program of so many columns, but for the dominated ones.
+
+    ``from_whole`` puts in those that stand in for them; the least cost stays what it is. HiGHS
     drops such columns itself, but does not see then that a plan with one can be had without.
     """
-    kept = program.within_days(days)
-    kept = kept.then(kept.program.kept(possible_columns(kept.program)))
-    stand_in = np.arange(program.size)
+    stand_in = np.arange(size)
     while True:
         better = stand_ins(kept.program)
         own = better == np.arange(kept.program.size)
         if own.all():
             return replace(kept, stand_in=stand_in)
-        replaced = np.arange(program.size)
+        replaced = np.arange(size)
         replaced[kept.number] = kept.number[better]
         stand_in = replaced[stand_in]
         kept = kept.then(kept.program.kept(own))

@@ -10,6 +10,7 @@ from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relax
 from capacity.slots.linear_form import LinearForm, days_form, money_form
 from capacity.slots.mailbox import Mailbox
 from capacity.slots.messages import ROUNDING, DaysBound, MoneyBound
+from capacity.slots.narrowed import narrowed
 from capacity.slots.program import Kept, Program
 from capacity.slots.seldom_rows import SeldomRows
 
@@ -147,7 +148,7 @@ class ProvingSide:
                 return posted
 
         def post() -> Posted:
-            kept = rows.narrowed(days)
+            kept = narrowed(rows.within(days), rows.program.size)
             return kept, money_form(kept.program)
 
         def on_bound(bound: float) -> None:

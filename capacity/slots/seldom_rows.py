@@ -5,10 +5,12 @@ search meets a few. Whatever is proven without some rows holds with them; a choi
 without them is looked at before it counts.
 """
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.narrowed import narrowed
+from capacity.slots.narrowed import possible_within
 from capacity.slots.program import TINY, Kept, Program
 
 # With fewer entries than this in such rows, all are taken in from the start.
@@ -27,13 +29,18 @@ class SeldomRows:
         few = entries[whole.seldom].sum() < FEW_ENTRIES
         self._taken_in = np.ones_like(whole.seldom) if few else ~whole.seldom
         self.program = whole if few else whole.with_rows(np.flatnonzero(self._taken_in))
-        self._narrowed: tuple[int, Kept] | None = None
+        self._possible: tuple[int, NDArray[np.bool_]] | None = None
 
-    def narrowed(self, days: int) -> Kept:
-        """Return the program of choices with at most ``days`` past; the last one is kept."""
-        if self._narrowed is None or self._narrowed[0] != days:
-            self._narrowed = days, narrowed(self.program, days)
-        return self._narrowed[1]
+    def within(self, days: int) -> Kept:
+        """Return the program of choices with at most ``days`` past, with their columns only.
+
+        Which these are is told once for the same days: with more rows there are none more.
+        """
+        if self._possible is None or self._possible[0] != days:
+            possible = np.zeros(self.program.size, dtype=np.bool_)
+            possible[possible_within(self.program, days).number] = True
+            self._possible = days, possible
+        return replace(self.program, days_allowed=days).kept(self._possible[1])
 
     def broken_by(self, chosen: NDArray[np.int64]) -> bool:
         """Take in the rows that a choice breaks; return whether there were any."""
@@ -57,5 +64,4 @@ class SeldomRows:
             return False
         self._taken_in |= more
         self.program = self._whole.with_rows(np.flatnonzero(self._taken_in))
-        self._narrowed = None
         return True

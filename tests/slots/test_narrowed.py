@@ -12,7 +12,7 @@ from capacity.slots.dominated_columns import stand_ins
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.impossible_columns import possible_columns
 from capacity.slots.linear_form import days_form, money_form
-from capacity.slots.narrowed import narrowed
+from capacity.slots.narrowed import narrowed, possible_within
 from capacity.slots.program import Program
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
@@ -115,7 +115,10 @@ def test_the_least_days_and_the_least_money_stay_what_they_are(lanes: Program) -
     least = branch_and_cut(days_form(lanes), None, 60.0)
     assert least.finished
     days = round(least.bound)
-    whole, fewer = lanes.within_days(days).program, narrowed(lanes, days)
+    whole, fewer = (
+        lanes.within_days(days).program,
+        narrowed(possible_within(lanes, days), lanes.size),
+    )
     assert fewer.program.size < whole.size
     optimum = branch_and_cut(money_form(whole), None, 60.0)
     again = branch_and_cut(money_form(fewer.program), None, 60.0)
@@ -137,7 +140,7 @@ def test_no_plan_is_lost(rng: Random) -> None:
         for _ in range(3):
             chosen = some_choice(program, rng)
             days, money = program.cost(chosen)
-            fewer = narrowed(program, days)
+            fewer = narrowed(possible_within(program, days), program.size)
             mine = fewer.from_whole(chosen)
             assert mine is not None
             assert keeps_rows(fewer.program, mine)

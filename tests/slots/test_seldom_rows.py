@@ -84,6 +84,20 @@ def test_a_choice_that_breaks_rows_is_told_and_broken_no_more(
     assert solved.bound == pytest.approx(whole.bound)
 
 
+def test_rows_taken_in_leave_the_columns_of_plans_in_time_as_they_are(
+    hangar: Built, always_seldom: None
+) -> None:
+    rows = SeldomRows(hangar.program)
+    before = rows.within(0)
+    solved = branch_and_cut(money_form(before.program), None, 60.0)
+    assert rows.broken_by(before.to_whole(solved.chosen))
+    after = rows.within(0)
+    assert after.number.tolist() == before.number.tolist()
+    assert len(after.program.capacity) > len(before.program.capacity)
+    assert after.program.days_allowed == 0
+    assert rows.within(1).program.size > after.program.size
+
+
 def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_seldom: None) -> None:
     punctual = hangar.program.within_days(0).program
     rows = SeldomRows(punctual)
