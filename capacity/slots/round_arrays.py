@@ -89,7 +89,7 @@ class State(NamedTuple):
 def arrays_of(program: Program) -> Arrays:
     """Lay a program out."""
     hours, cuts = program.hours, program.hours.cuts
-    widths, prices = (tiers.reshape(len(tiers), -1) for tiers in hours.supply.tiers)
+    widths, prices = (tiers.reshape(len(tiers), len(hours.regular)) for tiers in hours.supply.tiers)
     below_last = np.cumsum(widths[:-1], axis=0)
     edges = hours.regular + np.concatenate([np.zeros((1, len(hours.regular))), below_last])
     slopes = np.diff(prices, axis=0, prepend=0.0)

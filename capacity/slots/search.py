@@ -186,6 +186,7 @@ def _hear(
         while True:
             if word is None:
                 sides.running.discard(side)
+                sides.pass_on(Begun(), side)  # there is nothing to wait for any more
             elif isinstance(word, Begun):
                 sides.pass_on(word, side)
             elif (told := part.to_whole(word)) and _take_in(told, standing, accept):

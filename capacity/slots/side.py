@@ -29,6 +29,8 @@ def main(side: str) -> None:
         SIDES[side](mailbox)
     except Exception:
         mailbox.tell(Failed(traceback.format_exc()))
+    # The thread that listens is never done, which Python at its end takes for a fault.
+    os._exit(0)
 
 
 if __name__ == "__main__":

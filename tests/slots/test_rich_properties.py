@@ -24,6 +24,7 @@ def value(base: Base) -> tuple[int, float] | None:
         return None
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == "proof"
+    assert not outcome.faults
     goals = outcome.audit.goals
     return goals.days_past_latest_in, goals.money
 

@@ -1,8 +1,12 @@
+from dataclasses import replace
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
 from capacity.facts import Package, Skill, Stage
 from capacity.slots.first_come import first_come
+from capacity.slots.round_arrays import arrays_of
 from capacity.slots.ruin_recreate import RuinRecreate, day_money
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
@@ -104,3 +108,18 @@ def test_a_check_put_back_is_priced_by_its_own_hours_alone() -> None:
     search = RuinRecreate(made.program, nothing(made.program), seed=1)
     search.rounds(3, 1e-3, DAY)
     assert made.program.cost(search.best) == (0, pytest.approx(30 * 50 + 500))
+
+
+def test_a_base_without_any_hours_to_buy_has_rounds_too() -> None:
+    made = built(stories.base(bays(2), visit("A", 3, 0, 4), visit("B", 3, 0, 4)))
+    no_tiers = np.empty((0, *made.program.hours.supply.regular.shape))
+    supply = SimpleNamespace(
+        tiers=(no_tiers, no_tiers),
+        kinds=made.program.hours.supply.kinds,
+        weeks=made.program.hours.supply.weeks,
+    )
+    hours = SimpleNamespace(
+        supply=supply, regular=made.program.hours.regular, cuts=made.program.hours.cuts
+    )
+    arrays = arrays_of(replace(made.program, hours=hours))
+    assert arrays.slopes.shape == (len(made.program.asked), 0)
