@@ -21,6 +21,8 @@ PATIENCE_SHARE = 0.1
 # Share of the time for which its first word is waited for: the very first search after an
 # installation compiles its rounds.
 SILENCE_SHARE = 0.5
+# A program of so many columns is not waited with: branch-and-cut may be done sooner.
+FEW_COLUMNS = 3_000
 LOOK_EVERY_SECONDS = 0.1
 # A plan that has not been bettered for so long is a good one to begin with.
 SETTLED_SECONDS = 2.0
@@ -117,9 +119,12 @@ class ProvingSide:
         """Wait until the other side is at work, but not for ever; return whether one had to.
 
         It may have to compile first. With its first plans both goals are proven much sooner,
-        and branch-and-cut may not hear of them for long while it is at its root.
+        and branch-and-cut may not hear of them for long while it is at its root. With few
+        columns there is no wait.
         """
         had_to = False
+        if self._mailbox.program.size <= FEW_COLUMNS:
+            return had_to
         while not self._mailbox.has_heard and time.monotonic() < self._silent_until:
             time.sleep(LOOK_EVERY_SECONDS)
             had_to = True

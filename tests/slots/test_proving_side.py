@@ -40,6 +40,7 @@ def branched(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
         return branch_and_cut(*arguments, **options)
 
     monkeypatch.setattr(proving_side, "branch_and_cut", watched)
+    monkeypatch.setattr(proving_side, "FEW_COLUMNS", 0)
     return began
 
 
@@ -82,3 +83,15 @@ def test_the_finding_side_says_that_it_has_begun(program: Program) -> None:
     assert not desk.begun
     anneal(desk, SeldomRows(program), 0.1, seed=1)
     assert desk.begun
+
+
+def test_with_few_columns_it_does_not_wait(
+    program: Program, branched: threading.Event, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(proving_side, "FEW_COLUMNS", program.size)
+    monkeypatch.setattr(proving_side, "SILENCE_SHARE", 1.0)
+    desk = Desk(program, 60.0)
+    desk.has_heard = False
+    prove(desk)
+    assert branched.is_set()
+    assert desk.seconds_left > 0.0
