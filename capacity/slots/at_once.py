@@ -3,10 +3,11 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.slots.dominated_columns import undominated
 from capacity.slots.engines.highs import SOURCE, branch_and_cut
+from capacity.slots.impossible_columns import possible_within
 from capacity.slots.linear_form import days_form, money_form
 from capacity.slots.messages import Choice, DaysBound, Message, MoneyBound
-from capacity.slots.narrowed import narrowed, possible_within
 from capacity.slots.program import Program
 
 # Starting the sides takes some two seconds; a program of so many columns is often done before.
@@ -29,7 +30,8 @@ def solve_at_once(
         chosen = chosen if solved.chosen is None else solved.chosen
         words += [DaysBound.above(solved.bound), Choice(chosen, SOURCE)]
     days = program.days_past(chosen)
-    kept = narrowed(possible_within(program, days), program.size)
+    timely = program.within_days(days, possible_within(program, days))
+    kept = undominated(timely, program.size)
     solved = branch_and_cut(money_form(kept.program), kept.from_whole(chosen), SECONDS, gap)
     if solved.chosen is not None:
         words.append(Choice(kept.to_whole(solved.chosen), SOURCE))

@@ -1,5 +1,6 @@
 """Columns that another column of the same check is at least as good as, in every respect."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -7,7 +8,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack
 
 from capacity.slots.linear_form import telling_cells
-from capacity.slots.program import Program
+from capacity.slots.program import Kept, Program
 
 Floats = NDArray[np.float64]
 # Amounts that differ by less are alike: sums of floats. Rounded first, so that being at least as
@@ -15,6 +16,24 @@ Floats = NDArray[np.float64]
 DECIMALS = 9
 # Pairs of columns compared entry by entry at a time, for the memory that it takes.
 PAIRS_AT_ONCE = 10_000
+
+
+def undominated(kept: Kept, size: int) -> Kept:
+    """Return what is kept of a program of ``size`` columns, but for the dominated ones.
+
+    ``from_whole`` puts in those that stand in for them; the least cost stays what it is. HiGHS
+    drops such columns itself, but does not see then that a plan with one can be had without.
+    """
+    stand_in = np.arange(size)
+    while True:
+        better = stand_ins(kept.program)
+        own = better == np.arange(kept.program.size)
+        if own.all():
+            return replace(kept, stand_in=stand_in)
+        replaced = np.arange(size)
+        replaced[kept.number] = kept.number[better]
+        stand_in = replaced[stand_in]
+        kept = kept.then(kept.program.kept(own))
 
 
 def stand_ins(program: Program) -> NDArray[np.int64]:
@@ -34,7 +53,7 @@ def stand_ins(program: Program) -> NDArray[np.int64]:
         if until - first > 1:
             mine = np.arange(first, until)
             goals = np.stack([program.money[mine], program.past[mine].astype(np.float64)], axis=1)
-            better[first:until] += _at_least_as_good(takes[mine], goals) - np.arange(until - first)
+            better[first:until] = first + _at_least_as_good(takes[mine], goals)
     while (better[better] != better).any():
         better = better[better]
     return better
@@ -45,10 +64,8 @@ def _at_least_as_good(takes: csr_array, goals: Floats) -> NDArray[np.int64]:
 
     Of columns that are alike the first one counts as the better.
     """
-    dense, goals = (
-        takes[:, np.unique(takes.indices)].toarray().round(DECIMALS),
-        goals.round(DECIMALS),
-    )
+    dense = takes[:, np.unique(takes.indices)].toarray().round(DECIMALS)
+    goals = goals.round(DECIMALS)
     some = (dense > 0).astype(np.float32)
     # What the better one takes some of, the worse one takes some of: few pairs are left.
     within = some @ some.T >= some.sum(axis=1)[:, None]

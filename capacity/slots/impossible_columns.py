@@ -10,12 +10,20 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
-from capacity.slots.program import Program
+from capacity.slots.program import TINY, Program
 
 # With more days allowed, hardly any column is impossible.
 FEW_DAYS = 10
 # Beyond so many different footprints, telling which exclude each other takes too much memory.
 MOST_FOOTPRINTS = 12_000
+
+
+def possible_within(program: Program, days: int) -> NDArray[np.bool_]:
+    """Return which columns may be part of a choice with at most ``days`` past, (columns,)."""
+    kept = program.within_days(days)
+    possible = np.zeros(program.size, dtype=np.bool_)
+    possible[kept.number[possible_columns(kept.program)]] = True
+    return possible
 
 
 def possible_columns(program: Program) -> NDArray[np.bool_]:
@@ -71,8 +79,8 @@ def _footprints(program: Program) -> tuple[NDArray[np.int64], csr_array]:
 
     The latter has shape (footprints, rows): 1 where a column takes more than half of a row.
     """
-    rows = program.footprint.astype(np.float32)
-    rows.data = (rows.data > program.capacity[rows.indices] / 2).astype(np.float32)
+    rows = program.footprint.copy()
+    rows.data = (rows.data > program.capacity[rows.indices] / 2 + TINY).astype(np.float32)
     rows.eliminate_zeros()
     number: dict[bytes, int] = {}
     footprint_of = np.array(

@@ -83,10 +83,14 @@ class Program:
                 most[check] = asks.max(axis=0).toarray().ravel()
         return most
 
-    def within_days(self, days: int) -> "Kept":
-        """Return the program of the choices with at most ``days`` past ``Latest in``."""
-        room = days - self.settled_past
-        return replace(self, days_allowed=days).kept(self.past <= room)
+    def within_days(self, days: int, columns: NDArray[np.bool_] | None = None) -> "Kept":
+        """Return the program of the choices with at most ``days`` past ``Latest in``.
+
+        Of ``columns`` (columns,) only, where it is known which of them such choices may have.
+        """
+        timely = self.past <= days - self.settled_past
+        may = timely if columns is None else timely & columns
+        return replace(self, days_allowed=days).kept(may)
 
     def kept(self, columns: NDArray[np.bool_]) -> "Kept":
         """Return the program over some columns only, without the rows that cannot bind then."""

@@ -6,11 +6,11 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.slots.dominated_columns import undominated
 from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relaxed
 from capacity.slots.linear_form import LinearForm, days_form, money_form
 from capacity.slots.mailbox import Mailbox
 from capacity.slots.messages import ROUNDING, DaysBound, MoneyBound
-from capacity.slots.narrowed import narrowed
 from capacity.slots.program import Kept, Program
 from capacity.slots.seldom_rows import SeldomRows
 
@@ -153,7 +153,7 @@ class ProvingSide:
                 return posted
 
         def post() -> Posted:
-            kept = narrowed(rows.within(days), rows.program.size)
+            kept = undominated(rows.within(days), rows.program.size)
             return kept, money_form(kept.program)
 
         def on_bound(bound: float) -> None:

@@ -5,12 +5,10 @@ search meets a few. Whatever is proven without some rows holds with them; a choi
 without them is looked at before it counts.
 """
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.narrowed import possible_within
+from capacity.slots.impossible_columns import possible_within
 from capacity.slots.program import TINY, Kept, Program
 
 # With fewer entries than this in such rows, all are taken in from the start.
@@ -37,10 +35,8 @@ class SeldomRows:
         Which these are is told once for the same days: with more rows there are none more.
         """
         if self._possible is None or self._possible[0] != days:
-            possible = np.zeros(self.program.size, dtype=np.bool_)
-            possible[possible_within(self.program, days).number] = True
-            self._possible = days, possible
-        return replace(self.program, days_allowed=days).kept(self._possible[1])
+            self._possible = days, possible_within(self.program, days)
+        return self.program.within_days(days, self._possible[1])
 
     def broken_by(self, chosen: NDArray[np.int64]) -> bool:
         """Take in the rows that a choice breaks; return whether there were any."""

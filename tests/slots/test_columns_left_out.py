@@ -8,12 +8,11 @@ from hypothesis import strategies as st
 
 from capacity.facts import Status
 from capacity.slots import impossible_columns
-from capacity.slots.dominated_columns import stand_ins
+from capacity.slots.dominated_columns import stand_ins, undominated
 from capacity.slots.engines.highs import branch_and_cut
-from capacity.slots.impossible_columns import possible_columns
+from capacity.slots.impossible_columns import possible_columns, possible_within
 from capacity.slots.linear_form import days_form, money_form
-from capacity.slots.narrowed import narrowed, possible_within
-from capacity.slots.program import Program
+from capacity.slots.program import Kept, Program
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
@@ -22,6 +21,11 @@ from tests.slots.rich_bases import rich_base
 
 # Without shrinking: what comes out of a random base is as large, and takes minutes to find.
 QUICK = settings(deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
+
+
+def narrowed(program: Program, days: int) -> Kept:
+    """Leave out all columns that no choice with at most ``days`` past needs."""
+    return undominated(program.within_days(days, possible_within(program, days)), program.size)
 
 
 def in_days(made: Built, check: str, days: int) -> list[int]:
@@ -115,10 +119,7 @@ def test_the_least_days_and_the_least_money_stay_what_they_are(lanes: Program) -
     least = branch_and_cut(days_form(lanes), None, 60.0)
     assert least.finished
     days = round(least.bound)
-    whole, fewer = (
-        lanes.within_days(days).program,
-        narrowed(possible_within(lanes, days), lanes.size),
-    )
+    whole, fewer = lanes.within_days(days).program, narrowed(lanes, days)
     assert fewer.program.size < whole.size
     optimum = branch_and_cut(money_form(whole), None, 60.0)
     again = branch_and_cut(money_form(fewer.program), None, 60.0)
@@ -140,7 +141,7 @@ def test_no_plan_is_lost(rng: Random) -> None:
         for _ in range(3):
             chosen = some_choice(program, rng)
             days, money = program.cost(chosen)
-            fewer = narrowed(possible_within(program, days), program.size)
+            fewer = narrowed(program, days)
             mine = fewer.from_whole(chosen)
             assert mine is not None
             assert keeps_rows(fewer.program, mine)
