@@ -38,7 +38,8 @@ class Cuts:
     the members of one skill. ``steps`` (families, levels) is the rise to the next price;
     ``own`` (families, weeks, levels, members), ``tier`` (families, weeks, levels, groups)
     and ``crews`` (families, weeks, levels, sets) are the hours of pools of one kind, of one
-    whole skill, and of each set of shared crews. ``held`` (families, levels, sets, members)
+    whole skill, and of each set of shared crews. ``most`` (families, weeks, levels, members) is
+    what the largest shared crew that serves a kind has. ``held`` (families, levels, sets, members)
     tells the members that a crew outside the set serves. ``is_exact`` says that the formula
     is the cheapest sharing; otherwise it is a guide.
     """
@@ -50,6 +51,7 @@ class Cuts:
     own: Floats
     tier: Floats
     crews: Floats
+    most: Floats
     held: Mask
     is_exact: bool
 
@@ -99,6 +101,7 @@ def cuts_of(supply: Supply) -> Cuts:
         tier=_padded([f.tier for f in families], 0.0, 3),
         # A set of crews that is not there must not be the least of all sets.
         crews=_padded([f.crews for f in families], np.inf, 3),
+        most=_padded([f.most for f in families], 0.0, 3),
         held=_padded([f.held for f in families], False, 3),
         is_exact=all(f.is_exact for f in families),
     )
@@ -114,6 +117,7 @@ class _Family:
     own: Floats
     tier: Floats
     crews: Floats
+    most: Floats
     held: Mask
     is_exact: bool
 
@@ -143,6 +147,7 @@ def _family(supply: Supply, members: Ints) -> _Family:
     own = np.zeros((weeks, len(levels), len(members)))
     tier = np.zeros((weeks, len(levels), len(groups)))
     of_crews = np.zeros((weeks, len(levels), len(sets)))
+    most = np.zeros((weeks, len(levels), len(members)))
     held = np.zeros(shape, dtype=bool)
     for number, level in enumerate(levels):
         there = serves & (price <= level)
@@ -150,6 +155,7 @@ def _family(supply: Supply, members: Ints) -> _Family:
         for pool in np.flatnonzero(is_tier & there.any(axis=1)):
             tier[:, number, group[there[pool]][0]] += hours[pool]
         of_crews[:, number] = (hours[crews] * there[crews].any(axis=1)[:, None]).T @ inside.T
+        most[:, number] = (hours[crews].T[:, :, None] * there[crews]).max(axis=1, initial=0.0)
         held[number] = ~inside @ there[crews].astype(float) > 0
     one_price = all(len(np.unique(row[np.isfinite(row)])) == 1 for row in price)
     return _Family(
@@ -159,6 +165,7 @@ def _family(supply: Supply, members: Ints) -> _Family:
         own=own,
         tier=tier,
         crews=of_crews,
+        most=most,
         held=held,
         is_exact=one_price and not len(too_many),
     )

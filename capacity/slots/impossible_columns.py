@@ -14,8 +14,9 @@ from capacity.slots.program import TINY, Program
 
 # With more days allowed, hardly any column is impossible.
 FEW_DAYS = 10
-# Beyond so many different footprints, telling which exclude each other takes too much memory.
-MOST_FOOTPRINTS = 12_000
+# When more pairs of footprints meet in the rows, telling which exclude each other takes many
+# seconds, and up to eight bytes a pair.
+MOST_MEETINGS = 300_000_000
 
 
 def possible_within(program: Program, days: int) -> NDArray[np.bool_]:
@@ -42,7 +43,8 @@ def possible_columns(program: Program) -> NDArray[np.bool_]:
         return stays
     allowed = program.days_allowed - program.settled_past
     footprint_of, footprints = _footprints(program)
-    if allowed > FEW_DAYS or footprints.shape[0] > MOST_FOOTPRINTS:
+    meetings = (np.bincount(footprints.indices, minlength=1).astype(np.float64) ** 2).sum()
+    if allowed > FEW_DAYS or meetings > MOST_MEETINGS:
         return stays
     excludes = (footprints @ footprints.T).tocsr()
     excludes.data[:] = 1.0

@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import csr_array
 
 from capacity.slots.kinship import kinship
 from capacity.slots.program import Program
@@ -31,18 +30,29 @@ COLUMN = np.dtype(
 CHECK = np.dtype([("first_column", WHOLE), ("unplaced_past", REAL)])
 COURSE = np.dtype([("ask_start", WHOLE), ("touch_start", WHOLE)])
 TAKEN = np.dtype([("row", np.int32), ("size", np.float32)])
-TOUCHED = np.dtype([("family", WHOLE), ("week", WHOLE)])
-ASKED = np.dtype([("cell", WHOLE), ("hours", REAL)])
+TOUCHED = np.dtype(
+    [
+        ("ask_start", WHOLE),
+        ("ask_until", WHOLE),
+        ("family", WHOLE),
+        ("week", WHOLE),
+        ("members", WHOLE),
+    ]
+)
+ASKED = np.dtype([("cell", WHOLE), ("member", WHOLE), ("hours", REAL)])
 
 
 class Arrays(NamedTuple):
     """The program.
 
     ``columns``, ``checks`` and ``courses`` end with a record that only says where the last
-    one's entries stop: ``foot`` by column, ``asks`` and ``touched`` (where a
-    course asks shared hours) by course. A check left out counts ``unplaced_past``
-    days past. ``place`` and ``in_day`` say where and when: the first bay with those tied to it,
-    and the day number.
+    one's entries stop: ``foot`` by column, ``asks`` and ``touched`` by course. A check left out
+    counts ``unplaced_past`` days past. ``place`` and ``in_day`` say where and when: the first bay
+    with those tied to it, and the day number.
+
+    Of what a course asks, the kinds that share nothing come first; the others follow family by
+    family and week by week, and ``touched`` says where each of these begins and ends.
+    ``member`` is the place of a kind among the ``members`` of its family.
 
     Labour money rises by ``slopes`` (cells, tiers) for every hour beyond ``edges``, for kinds
     of work that share no crews. For the others ``cut_*`` hold what ``Cuts`` says. ``kin``
@@ -65,6 +75,7 @@ class Arrays(NamedTuple):
     cut_own: Floats
     cut_tier: Floats
     cut_crews: Floats
+    cut_most: Floats
     cut_held: NDArray[np.bool_]
     kin: Floats
 
@@ -73,8 +84,12 @@ class State(NamedTuple):
     """A choice and what it leaves: the column of each check, room by row, load by cell.
 
     ``spent`` (families, weeks) is the money for shared hours, ``spent_before`` that at the
-    beginning of a round. ``lacked`` (columns,) is where a column found no room when it last
-    did not fit, and what it takes there. ``sheet`` (4, ...) is paper to reckon on.
+    beginning of a round, ``is_fresh`` where it has been worked out since. ``lacked`` (columns,)
+    is where a column found no room when it last did not fit, and what it takes there;
+    ``is_lacking`` (rows,) marks where one that is wanted finds none. ``urgency`` (checks,) is
+    what leaving a check out counts for on the way, in days past. ``out`` are the checks that a
+    round takes out, ``before`` their columns until then; ``nearness`` (checks,) and ``sheet``
+    (3, members or skills) are paper to reckon on.
     """
 
     chosen: Ints
@@ -82,7 +97,13 @@ class State(NamedTuple):
     load: Floats
     spent: Floats
     spent_before: Floats
+    is_fresh: NDArray[np.bool_]
     lacked: Records
+    is_lacking: NDArray[np.bool_]
+    urgency: Floats
+    out: Ints
+    before: Ints
+    nearness: Floats
     sheet: Floats
 
 
@@ -93,8 +114,8 @@ def arrays_of(program: Program) -> Arrays:
     below_last = np.cumsum(widths[:-1], axis=0)
     edges = hours.regular + np.concatenate([np.zeros((1, len(hours.regular))), below_last])
     slopes = np.diff(prices, axis=0, prepend=0.0)
-    foot, asks, touched = program.footprint, program.man_hours, _families_touched(program)
-    family, week = np.divmod(touched.indices, max(1, hours.supply.weeks))
+    foot = program.footprint
+    courses, asks, touched = _labour(program)
     return Arrays(
         checks=_records(
             CHECK, first_column=program.first_column, unplaced_past=program.unplaced_past
@@ -108,10 +129,10 @@ def arrays_of(program: Program) -> Arrays:
             place=program.place,
             in_day=program.in_day,
         ),
-        courses=_records(COURSE, ask_start=asks.indptr, touch_start=touched.indptr),
+        courses=courses,
         foot=_records(TAKEN, row=foot.indices, size=foot.data),
-        asks=_records(ASKED, cell=asks.indices, hours=asks.data),
-        touched=_records(TOUCHED, family=family, week=week),
+        asks=asks,
+        touched=touched,
         regular=hours.regular,
         edges=np.ascontiguousarray(edges.T[:, : len(widths)]),
         slopes=np.ascontiguousarray(slopes.T),
@@ -122,17 +143,17 @@ def arrays_of(program: Program) -> Arrays:
         cut_own=cuts.own,
         cut_tier=cuts.tier,
         cut_crews=cuts.crews,
+        cut_most=cuts.most,
         cut_held=cuts.held,
         kin=kinship(program),
     )
 
 
-def state_of(program: Program, chosen: Ints) -> State:
-    """Lay out a choice that keeps all rows."""
+def state_of(program: Program, chosen: Ints, most_out: int) -> State:
+    """Lay out a choice that keeps all rows, for rounds that take out ``most_out`` checks."""
     room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
     load, cuts = program.load(chosen), program.hours.cuts
     spent = cuts.money_by_week(program.hours.excess(load))
-    most_asks = int(np.diff(program.man_hours.indptr).max(initial=1))
     nowhere = np.full(program.size, len(program.capacity))
     return State(
         chosen=chosen.copy(),
@@ -141,8 +162,14 @@ def state_of(program: Program, chosen: Ints) -> State:
         load=load,
         spent=spent,
         spent_before=spent.copy(),
+        is_fresh=np.zeros(spent.shape, dtype=np.bool_),
         lacked=_records(TAKEN, row=nowhere, size=np.full(program.size, -np.inf)),
-        sheet=np.zeros((4, max(most_asks, cuts.kinds.shape[1], cuts.tier.shape[3]))),
+        is_lacking=np.zeros(len(room), dtype=np.bool_),
+        urgency=program.unplaced_past.astype(np.float64),
+        out=np.zeros(most_out, dtype=np.int64),
+        before=np.zeros(most_out, dtype=np.int64),
+        nearness=np.zeros(len(program.checks)),
+        sheet=np.zeros((3, max(cuts.kinds.shape[1], cuts.tier.shape[3]))),
     )
 
 
@@ -154,19 +181,35 @@ def _records(kind: "np.dtype[np.void]", **fields: NDArray[np.generic]) -> Record
     return records
 
 
-def _families_touched(program: Program) -> csr_array:
-    """Return the weeks of each family in which a course asks something.
-
-    Shape (courses, families x weeks), family by family.
-    """
+def _labour(program: Program) -> tuple[Records, Records, Records]:
+    """Return the courses, what they ask, and where they ask shared hours."""
     supply, cuts = program.hours.supply, program.hours.cuts
-    asks = program.man_hours.tocoo()
-    week, kind = np.divmod(asks.col, max(1, supply.kinds))
+    entries = program.man_hours.tocoo()
+    week, kind = np.divmod(entries.col, max(1, supply.kinds))
     family = cuts.family_of[kind]
-    mine = family >= 0
-    touched = csr_array(
-        (np.ones(mine.sum()), (asks.row[mine], family[mine] * supply.weeks + week[mine])),
-        shape=(program.man_hours.shape[0], max(1, len(cuts.kinds)) * supply.weeks),
+    order = np.lexsort((week, family, entries.row))
+    course, cell, week, kind = entries.row[order], entries.col[order], week[order], kind[order]
+    family = family[order]
+    member = np.zeros(supply.kinds, dtype=np.int64)
+    for kinds in cuts.kinds:
+        member[kinds[kinds >= 0]] = np.arange((kinds >= 0).sum())
+    shared = np.flatnonzero(family >= 0)
+    what = np.stack([course, family, week])[:, shared]
+    begins = np.flatnonzero((np.diff(what, axis=1, prepend=-1) != 0).any(axis=0))
+    first = shared[begins]
+    touched = _records(
+        TOUCHED,
+        ask_start=first,
+        ask_until=first + np.diff(begins, append=len(shared)),
+        family=family[first],
+        week=week[first],
+        members=(cuts.kinds[family[first]] >= 0).sum(axis=1),
     )
-    touched.sum_duplicates()
-    return touched
+    numbers = np.arange(program.man_hours.shape[0] + 1)
+    courses = _records(
+        COURSE,
+        ask_start=np.searchsorted(course, numbers),
+        touch_start=np.searchsorted(course[first], numbers),
+    )
+    asks = _records(ASKED, cell=cell, member=member[kind], hours=entries.data[order])
+    return courses, asks, touched

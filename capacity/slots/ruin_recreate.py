@@ -26,7 +26,7 @@ class RuinRecreate:
     def __init__(self, program: Program, chosen: NDArray[np.int64], seed: int) -> None:
         """Begin with a choice that keeps all rows; ``seed`` is the only source of chance."""
         self.program = program
-        self._arrays, self._state = arrays_of(program), state_of(program, chosen)
+        self._arrays, self._state = arrays_of(program), state_of(program, chosen, MOST_OUT)
         seed_rounds(seed)
         days, money = program.cost(chosen)
         self.costs = Costs(float(days), money, float(days), money)
@@ -47,7 +47,6 @@ class RuinRecreate:
             count,
             temperature,
             day_price,
-            MOST_OUT,
             BLUR,
         )
         now = self.costs

@@ -132,11 +132,19 @@ def test_the_least_days_and_the_least_money_stay_what_they_are(lanes: Program) -
     assert fewer.program.cost(best) == pytest.approx(lanes.cost(fewer.to_whole(best)))
 
 
+def test_too_many_footprints_are_not_compared(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = one_bay(visit("A", 2, 0, 5), visit("B", 3, 2, 3))
+    monkeypatch.setattr(impossible_columns, "MOST_MEETINGS", 1)
+    assert in_days(made, "A", days=0) == [0, 1, 2, 3, 4, 5]
+
+
 @given(rng=st.randoms(use_true_random=False))
 @settings(QUICK, max_examples=40)
 def test_no_plan_is_lost(rng: Random) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(impossible_columns, "FEW_DAYS", 10**9)
+        # A few of these bases are large, and with so many days allowed each takes minutes.
+        patch.setattr(impossible_columns, "MOST_MEETINGS", 10**7)
         program = built(rich_base(rng)).program
         for _ in range(3):
             chosen = some_choice(program, rng)

@@ -4,10 +4,10 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from capacity.facts import Package, Skill, Stage
+from capacity.facts import Package, Skill, Stage, Status
 from capacity.slots.first_come import first_come
 from capacity.slots.round_arrays import arrays_of
-from capacity.slots.ruin_recreate import RuinRecreate, day_money
+from capacity.slots.ruin_recreate import MOST_OUT, RuinRecreate, day_money
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
@@ -108,6 +108,22 @@ def test_a_check_put_back_is_priced_by_its_own_hours_alone() -> None:
     search = RuinRecreate(made.program, nothing(made.program), seed=1)
     search.rounds(3, 1e-3, DAY)
     assert made.program.cost(search.best) == (0, pytest.approx(30 * 50 + 500))
+
+
+def test_leaving_out_a_check_that_finds_no_place_counts_ever_more() -> None:
+    # More short checks are in the way of the long one than a round takes out.
+    short = [visit(f"S{number}", 1, number, number) for number in range(MOST_OUT + 1)]
+    option = visit("O", MOST_OUT + 1, 0, 0, status=Status.OPTION)
+    long = visit("L", MOST_OUT + 1, 0, 0)
+    made = built(stories.base(bays(1), long, option, *short, longest_delay_days=0))
+    chosen = np.concatenate([[-1, -1], made.program.first_column[2:-1]])
+    search = RuinRecreate(made.program, chosen, seed=1)
+    search.rounds(1_000, 1.0, DAY)
+    now, plain = search._state.urgency, made.program.unplaced_past
+    assert now[0] > plain[0]
+    assert now[1:].tolist() == plain[1:].tolist()
+    # The answer counts days past as they are.
+    assert search.costs.best_days == made.program.cost(search.best)[0]
 
 
 def test_a_base_without_any_hours_to_buy_has_rounds_too() -> None:

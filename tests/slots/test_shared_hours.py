@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from numpy.random import Generator, default_rng
 from scipy.optimize import linprog
 
-from capacity.facts import Base, Crew, Employment, Skill
+from capacity.facts import Base, Crew, Employment, Package, Skill, Stage
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.labour.kinds import kinds_of
@@ -140,3 +140,25 @@ def test_the_compiled_rounds_price_shared_hours_as_the_program_does(hangar: Buil
     days, money = hangar.program.cost(search.best)
     assert (search.costs.best_days, search.costs.best_money) == pytest.approx((days, money))
     assert hangar.audited(search.best).goals.money == pytest.approx(money, abs=0.005)
+
+
+@given(seed=st.integers(0, 10_000))
+@settings(deadline=None, max_examples=25)
+def test_a_check_goes_where_its_shared_hours_are_cheapest(seed: int) -> None:
+    rng = default_rng(seed)
+    base = any_base(rng)
+    hours = {skill.name: float(rng.uniform(0, 900)) for skill in SKILLS}
+    packages = tuple(
+        Package(name, (Stage("Work", "maintenance", 5, asks),))
+        for name, asks in (("there", hours), ("mine", {k: 0.3 * h for k, h in hours.items()}))
+    )
+    there = stories.fixed("F", 5, 0, "B1", package="there")
+    mine = stories.visit("A", 5, 0, 9, package="mine")
+    base = base.replace(bays=stories.bays(2), checks=(there, mine), packages=packages)
+    program = built(base).program
+    search = RuinRecreate(program, nothing(program), seed=1)
+    search.rounds(100, 1e-6, 1e6)
+    timely = np.flatnonzero(program.past == 0)
+    cheapest = min(program.cost(timely[[column]])[1] for column in range(len(timely)))
+    assert search.costs.best_money == pytest.approx(cheapest, abs=0.01)
+    assert program.cost(search.best) == (0, pytest.approx(cheapest, abs=0.01))
