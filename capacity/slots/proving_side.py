@@ -24,6 +24,8 @@ SILENCE_SHARE = 0.5
 # A program of so many columns is not waited with: branch-and-cut may be done sooner.
 FEW_COLUMNS = 3_000
 LOOK_EVERY_SECONDS = 0.1
+# With so few checks branch-and-cut is mostly done before the plan could be called a good one.
+FEW_CHECKS = 12
 # A plan that has not been bettered for so long is a good one to begin with.
 SETTLED_SECONDS = 2.0
 
@@ -134,8 +136,10 @@ class ProvingSide:
         """Wait while the other side betters the plan by the second, but not for ever.
 
         Branch-and-cut that begins with a good plan fixes columns at its root and restarts
-        smaller.
+        smaller. With few checks there is no wait.
         """
+        if len(self._mailbox.program.checks) <= FEW_CHECKS:
+            return
         self._waited_for_the_other_side()
         patience = time.monotonic() + PATIENCE_SHARE * self._mailbox.seconds_left
         cost, since = self._mailbox.best[1], time.monotonic()

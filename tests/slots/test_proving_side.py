@@ -41,6 +41,8 @@ def branched(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
 
     monkeypatch.setattr(proving_side, "branch_and_cut", watched)
     monkeypatch.setattr(proving_side, "FEW_COLUMNS", 0)
+    monkeypatch.setattr(proving_side, "FEW_CHECKS", 0)
+    monkeypatch.setattr(proving_side, "PATIENCE_SHARE", 0.005)
     return began
 
 
@@ -85,10 +87,11 @@ def test_the_finding_side_says_that_it_has_begun(program: Program) -> None:
     assert desk.begun
 
 
-def test_with_few_columns_it_does_not_wait(
+def test_with_few_columns_and_checks_it_does_not_wait(
     program: Program, branched: threading.Event, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(proving_side, "FEW_COLUMNS", program.size)
+    monkeypatch.setattr(proving_side, "FEW_CHECKS", len(program.checks))
     monkeypatch.setattr(proving_side, "SILENCE_SHARE", 1.0)
     desk = Desk(program, 60.0)
     desk.has_heard = False
