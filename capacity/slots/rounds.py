@@ -2,8 +2,9 @@
 
 Everything depends on how many rounds fit into a second, so this file is compiled to machine
 code on first use and kept beside the sources. What is asked for every column or check is inlined:
-handing all the arrays to a function takes longer than such a function's own work. Nothing here
-makes arrays, so that the counting of references to them, a third of the time, is switched off.
+handing all the arrays to a function takes longer than such a function's own work. So is what is
+called in one place or two: a function of its own is compiled anew with each that calls it. Nothing
+here makes arrays, so that the counting of references to them, up to a third of the time, is off.
 """
 
 from collections.abc import Callable
@@ -165,7 +166,7 @@ def _respend(arrays: Arrays, state: State, column: int, is_put_in: bool) -> floa
     return rise
 
 
-@compiled
+@inlined
 def _days(arrays: Arrays, check: int, column: int) -> float:
     """Return the days past of a check in a column, -1 for none."""
     if column < 0:
@@ -173,7 +174,7 @@ def _days(arrays: Arrays, check: int, column: int) -> float:
     return float(arrays.columns[column].past)
 
 
-@compiled
+@inlined
 def _felt_days(arrays: Arrays, state: State, check: int, column: int) -> float:
     """Return the same as it counts on the way, where leaving out counts by ``urgency``."""
     if column < 0:
@@ -309,7 +310,7 @@ def _pick_near(arrays: Arrays, state: State) -> int:
     return _take_nearest(state, min(standing, np.random.randint(2, len(state.out) + 1)))
 
 
-@compiled
+@inlined
 def _pick_place(arrays: Arrays, state: State) -> tuple[int, int]:
     """Return a random check, half of the time one that is out, and a random column of its."""
     checks = len(arrays.kin)
@@ -372,7 +373,7 @@ def _push_away(arrays: Arrays, state: State, wanted: int) -> tuple[int, float]:
     return size, rise
 
 
-@compiled
+@inlined
 def _take_out(arrays: Arrays, state: State, place: int) -> float:
     """Take out the check in that place of ``out``; return the rise but for shared hours."""
     check = state.out[place]
@@ -381,7 +382,7 @@ def _take_out(arrays: Arrays, state: State, place: int) -> float:
     return float(_shift(arrays, state, state.before[place], -1.0))
 
 
-@compiled
+@inlined
 def _empty(arrays: Arrays, state: State) -> tuple[int, int, float]:
     """Take checks out; return how many, a column for the first (-1 for any), and the rise.
 
