@@ -42,9 +42,11 @@ def possible_columns(program: Program) -> NDArray[np.bool_]:
     if program.days_allowed is None:
         return stays
     allowed = program.days_allowed - program.settled_past
+    if allowed > FEW_DAYS:
+        return stays
     footprint_of, footprints = _footprints(program)
     meetings = (np.bincount(footprints.indices, minlength=1).astype(np.float64) ** 2).sum()
-    if allowed > FEW_DAYS or meetings > MOST_MEETINGS:
+    if meetings > MOST_MEETINGS:
         return stays
     excludes = (footprints @ footprints.T).tocsr()
     excludes.data[:] = 1.0

@@ -29,19 +29,19 @@ URGE = 0.5
 
 # Without ``_nrt`` references to arrays are not counted.
 OPTIONS: dict[str, Any] = {"cache": True, "_nrt": False}
-Asks = ParamSpec("Asks")
-Gives = TypeVar("Gives")
+Arguments = ParamSpec("Arguments")
+Result = TypeVar("Result")
 
 
-def compiled(function: Callable[Asks, Gives]) -> Callable[Asks, Gives]:
+def compiled(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
     """Compile a function to machine code when it is first called, and keep that."""
-    done: Callable[Asks, Gives] = numba.njit(**OPTIONS)(function)
+    done: Callable[Arguments, Result] = numba.njit(**OPTIONS)(function)
     return done
 
 
-def inlined(function: Callable[Asks, Gives]) -> Callable[Asks, Gives]:
+def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
     """Compile a function into those that call it."""
-    done: Callable[Asks, Gives] = numba.njit(inline="always", **OPTIONS)(function)
+    done: Callable[Arguments, Result] = numba.njit(inline="always", **OPTIONS)(function)
     return done
 
 
