@@ -13,6 +13,8 @@ from capacity.slots.rounds import Costs, run_rounds, seed_rounds
 
 # How many checks at the most are taken out in a round; measured on invented quarters.
 MOST_OUT = 5
+# Rounds between two looks at the clock.
+ROUNDS_A_LOOK = 500
 # Blur of the prices in a round, as a share of the temperature.
 BLUR = 0.8
 
