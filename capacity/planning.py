@@ -31,6 +31,8 @@ from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.first_come import first_come
 from capacity.slots.fixed_first import fixed_first
+from capacity.slots.going_on import still_standing
+from capacity.slots.mailbox import is_better
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
 from capacity.slots.refusals import refusals_of
@@ -48,8 +50,12 @@ def plan(
     settings: Settings | None = None,
     on_progress: Callable[[Progress], None] | None = None,
     stop: Event | None = None,
+    begin: Plan | None = None,
 ) -> Outcome:
     """Return the best audited plan that can be found in the time, with its proof.
+
+    The search begins with the plan made by feel, or with what still stands of an earlier plan
+    to ``begin`` with, its gaps filled in the same way, if that is better.
 
     ``on_progress`` is called about ten times a second; setting ``stop`` or pressing Ctrl-C
     ends the search with the best plan so far. Every choice is audited before it counts.
@@ -74,6 +80,8 @@ def plan(
         if why := (*_fixed_without_place(alone, base), *auditor.audit(alone).broken):
             return Impossible(why, time.monotonic() - began)
         standing = Standing(program, first_come(program, slots, settled))
+        if begin is not None:
+            _go_on_from(begin, standing, slots, settled)
         audited = _audited(standing.chosen, program, slots, auditor)
         history = [standing.progress(time.monotonic() - began)]
     except KeyboardInterrupt:
@@ -122,6 +130,14 @@ def _seconds_for_options(base: Base, settings: Settings) -> float:
     """Return the part of the time that is kept to explain refused options."""
     options = sum(check.status is Status.OPTION for check in base.checks)
     return min(SHARE_FOR_OPTIONS * settings.seconds, SECONDS_AN_OPTION * options)
+
+
+def _go_on_from(plan: Plan, standing: Standing, slots: Slots, settled: NDArray[np.int64]) -> None:
+    """Let what still stands of a plan be the standing, if that is better."""
+    program = standing.program
+    chosen = first_come(program, slots, still_standing(plan, program, slots, settled))
+    if is_better(program.cost(chosen), standing.cost):
+        standing.chosen, standing.source = chosen, "earlier plan"
 
 
 def _fixed_without_place(made: Plan, base: Base) -> tuple[str, ...]:

@@ -14,16 +14,26 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.planning import plan as make_plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports import describe, report
+from capacity.reports.plan_from_summary import plan_as_written
 from capacity.settings import Settings
 
 
 @click.command()
 @BOOK
+@click.option(
+    "--from",
+    "earlier",
+    metavar="PLAN.json",
+    type=click.Path(path_type=Path),
+    help="Summary of an earlier plan to begin with; what no longer stands is placed anew.",
+)
 @out_option("PLAN.xlsx", "Plan workbook.")
 @out_option("PLAN.json", "Plan for programs.", "--summary")
 @out_option("BAYS.ics", "Calendar feed of all bays.", "--calendar")
@@ -31,6 +41,7 @@ from capacity.settings import Settings
 @seed_option()
 def plan(
     book: Path,
+    earlier: Path | None,
     out: Path | None,
     summary: Path | None,
     calendar: Path | None,
@@ -42,21 +53,31 @@ def plan(
     BOOK is a workbook, or a folder of CSV files named after the sheets.
     """
     refuse_wrong_outputs(
-        [book],
+        [book, earlier],
         ("--out", out, ".xlsx"),
         ("--summary", summary, ".json"),
         ("--calendar", calendar, ".ics"),
     )
     base, read = opened(book)
+    begin = None if earlier is None else _begin_with(earlier, base)
     settings = Settings(seconds=seconds, seed=seed)
     with ProgressLine(base.currency, seconds) as line:
-        outcome = make_plan(base, settings, line.show)
+        outcome = make_plan(base, settings, line.show, begin=begin)
     if isinstance(outcome, Planned):
         for fault in outcome.faults:
             click.echo(f"warning: a part of the search broke down: {fault}", err=True)
     click.echo(describe(outcome, base, read.findings))
     _write(outcome, read, [path for path in (out, summary, calendar) if path is not None])
     return _exit_of(outcome)
+
+
+def _begin_with(path: Path, base: Base) -> Plan:
+    """Return the plan of a summary; say which of its checks the base does not have."""
+    plan = plan_as_written(path)
+    gone = sorted({p.check for p in plan.placements} - {check.name for check in base.checks})
+    if gone:
+        click.echo(f"note: {path} places what the book does not have: {', '.join(gone)}.")
+    return plan
 
 
 def _write(outcome: Outcome, book: Book, paths: list[Path]) -> None:

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from capacity.facts import Base, Check, Status
 from capacity.plans.plan import Placement
-from capacity.questions.places import place_of
 from capacity.slots.candidates import Candidates, Slots
+from capacity.slots.places import place_of
 
 Before = Mapping[str, Sequence[Placement]]
 

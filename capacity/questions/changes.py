@@ -8,9 +8,9 @@ from numpy.typing import NDArray
 
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement, Plan
-from capacity.questions.places import by_check_of
 from capacity.questions.reasons import Replacing, reasons
 from capacity.questions.replan_values import Cause, Change, Reason, What
+from capacity.slots.places import by_check_of
 
 
 @dataclass(frozen=True)

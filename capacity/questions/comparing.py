@@ -6,8 +6,8 @@ from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.changes import what_changed
-from capacity.questions.places import by_check_of
 from capacity.questions.replan_values import What
+from capacity.slots.places import by_check_of
 
 TINY_HOURS = 1e-6
 

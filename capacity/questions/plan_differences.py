@@ -6,7 +6,7 @@ from math import fsum
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.questions.offer_values import Costs, HoursMore, Move
-from capacity.questions.places import by_check_of
+from capacity.slots.places import by_check_of
 
 TINY_HOURS = 1e-6
 

@@ -22,7 +22,6 @@ from capacity.questions.begun import begun_of, old_places, only_possible, with_b
 from capacity.questions.changes import MovePrices, changes_of, known_of
 from capacity.questions.kept_arrangement import held_first, kept_arrangement
 from capacity.questions.move_costs import MoveCosts, price_given_up, prices_of
-from capacity.questions.places import by_check_of
 from capacity.questions.reasons import Replacing
 from capacity.questions.replan_values import Arrangement, Replanned
 from capacity.questions.searching import (
@@ -33,6 +32,7 @@ from capacity.questions.searching import (
 from capacity.questions.single_bays import single_bays
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.places import by_check_of
 from capacity.slots.program import Program, build_program
 
 Choice = NDArray[np.int64]

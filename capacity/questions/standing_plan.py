@@ -16,10 +16,11 @@ from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.audited import audited
 from capacity.questions.move_costs import other_bays
-from capacity.questions.places import by_check_of, choice_of, only_places, places_of
+from capacity.questions.places import choice_of, only_places, places_of
 from capacity.questions.searching import with_fewest_bay_changes, with_no_move_in_vain
 from capacity.questions.single_bays import single_bays
 from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.places import by_check_of
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
 

@@ -13,10 +13,11 @@ from capacity.inputs.wording import suggest
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
 from capacity.questions.conflict_places import AllPlaces, all_places
-from capacity.questions.places import bays_along, by_check_of, places_of
+from capacity.questions.places import bays_along, places_of
 from capacity.questions.plan_differences import hours_more
 from capacity.questions.why_blocked import InTheWay
 from capacity.questions.why_values import Blocked, Dearer, Why
+from capacity.slots.places import by_check_of
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program
 

@@ -20,8 +20,9 @@ def first_come(
     nothing = np.full(len(program.checks), -1, dtype=np.int64)
     chosen = nothing if begin is None else begin.copy()
     free = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+    waiting = np.flatnonzero(chosen < 0)
     order = sorted(
-        (n for n, c in enumerate(slots.candidates) if c.courses.check.status is Status.BOOKED),
+        (n for n in waiting if slots.candidates[n].courses.check.status is Status.BOOKED),
         key=lambda number: slots.candidates[number].courses.check.latest_in,
     )
     for number in order:
