@@ -63,6 +63,41 @@ def test_tiny_costs_3700_and_is_written_whole(tmp_path, capsys):
     assert (SAMPLES / "tiny.xlsx").read_bytes() == before
 
 
+def test_a_run_goes_on_from_an_earlier_plan(tmp_path, capsys):
+    tiny, summary = str(SAMPLES / "tiny.xlsx"), tmp_path / "plan.json"
+    assert run("plan", tiny, "--seconds", "20", "--summary", str(summary)) == Exit.PLANNED
+    earlier = summary.read_bytes()
+    again = tmp_path / "again.json"
+    arguments = ("--from", str(summary), "--seconds", "0.1", "--summary", str(again))
+    assert run("plan", tiny, *arguments) == Exit.PLANNED
+    said = json.loads(again.read_text(encoding="utf-8"))
+    assert said["goals"]["money"] == 3700
+    assert "note:" not in capsys.readouterr().out
+    assert summary.read_bytes() == earlier
+
+
+def test_checks_of_an_earlier_plan_that_the_book_lacks_are_named(tmp_path, capsys):
+    summary = tmp_path / "plan.json"
+    assert run("plan", str(SAMPLES / "tiny.xlsx"), "--summary", str(summary)) == Exit.PLANNED
+    told = json.loads(summary.read_text(encoding="utf-8"))
+    told["placements"][0]["check"] = "T9"
+    summary.write_text(json.dumps(told), encoding="utf-8")
+    capsys.readouterr()
+    assert run("plan", str(SAMPLES / "tiny.xlsx"), "--from", str(summary)) == Exit.PLANNED
+    assert "places what the book does not have: T9." in capsys.readouterr().out
+
+
+def test_an_earlier_plan_that_is_none_is_an_input_error_and_never_written_to(tmp_path, capsys):
+    summary = tmp_path / "plan.json"
+    summary.write_text("{}", encoding="utf-8")
+    tiny = str(SAMPLES / "tiny.xlsx")
+    assert run("plan", tiny, "--from", str(summary)) == Exit.INPUT_ERRORS
+    assert "placements" in capsys.readouterr().err
+    ended = run("plan", tiny, "--from", str(summary), "--summary", str(summary))
+    assert ended == Exit.USAGE
+    assert summary.read_text(encoding="utf-8") == "{}"
+
+
 @pytest.mark.parametrize(
     "arguments",
     [

@@ -5,6 +5,7 @@ from threading import Event
 
 from capacity.planning import plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
+from capacity.plans.plan import Plan
 from capacity.settings import Settings
 from ui.desk import Desk
 from ui.job import Job, Tell
@@ -22,15 +23,19 @@ class Result:
     outcome: Outcome
 
 
-def start_plan(desk: Desk, settings: Settings) -> Job | None:
-    """Begin to plan the workbook in use; None when a job is going on or it cannot be planned."""
+def start_plan(desk: Desk, settings: Settings, *, goes_on: bool = False) -> Job | None:
+    """Begin to plan the workbook in use; None when a job is going on or it cannot be planned.
+
+    If it ``goes_on``, it begins with what still stands of the last plan, should there be one.
+    """
     opened = desk.opened
     base = opened.book.base if opened is not None else None
     if base is None:
         return None
+    last = last_plan(desk) if goes_on else None
 
     def work(tell: Tell, stop: Event) -> object:
-        return plan(base, settings, tell, stop)
+        return plan(base, settings, tell, stop, begin=last)
 
     return desk.start(PLAN, opened, work, settings.seconds, keep_improvements)
 
@@ -43,6 +48,14 @@ def result_of(desk: Desk) -> Result | None:
     assert isinstance(answer.made_from, OpenedBook)
     assert isinstance(answer.value, Planned | Impossible | OutOfTime)
     return Result(answer.number, answer.made_from, answer.value)
+
+
+def last_plan(desk: Desk) -> Plan | None:
+    """Return the plan of the last run that came to one, None when it came to none."""
+    result = result_of(desk)
+    if result is None or not isinstance(result.outcome, Planned):
+        return None
+    return result.outcome.plan
 
 
 def is_outdated(desk: Desk) -> bool:

@@ -64,6 +64,22 @@ def test_a_second_click_starts_no_second_run(app):
     assert "ended by a person" in said(app)
 
 
+def test_a_second_run_begins_with_the_first_plan_unless_one_says_otherwise(app):
+    upload(app, "tiny.xlsx")
+    assert not app.checkbox
+    make_plan(app)
+    first = result_of(desk_of(app)).outcome
+    assert first.history[0].source == "first come"
+    make_plan(app)
+    second = result_of(desk_of(app)).outcome
+    assert second is not first
+    assert second.history[0].source == "earlier plan"
+    assert second.history[0].money == first.audit.goals.money
+    app.checkbox[0].uncheck().run()
+    make_plan(app)
+    assert result_of(desk_of(app)).outcome.history[0].source == "first come"
+
+
 def test_a_click_on_a_check_shows_its_dates_and_stages(app):
     make_plan(upload(app, "tiny.xlsx"))
     app.session_state["bays 1"] = {"selection": {"pick": [{"check": "T2"}]}}

@@ -9,7 +9,7 @@ from ui.desk import Desk
 from ui.job import Job, State
 from ui.parts.kept_chart import spec_of
 from ui.plain import plain
-from ui.plan_job import PLAN, progress_of, start_plan
+from ui.plan_job import PLAN, last_plan, progress_of, start_plan
 from ui.session import current_look, watched
 
 LOOK_EVERY_SECONDS = 0.5
@@ -17,6 +17,7 @@ LOOK_EVERY_SECONDS = 0.5
 
 LONGEST_SECONDS = 86_400
 SECONDS = "seconds to search"
+GOES_ON = "begin with the last plan"
 DOING = {
     PLAN: "Searching",
     "levers": "Trying levers",
@@ -40,18 +41,24 @@ def show_start(desk: Desk) -> None:
             help="The run ends sooner when no plan can be better, and whenever you stop it.",
         )
         st.session_state[SECONDS] = seconds
+        goes_on = last_plan(desk) is not None and st.checkbox(
+            "Begin with the plan below",
+            value=True,
+            key=GOES_ON,
+            help="The search begins with what still stands of it. Without this it begins anew.",
+        )
         st.button(
             "Make the plan",
             type="primary",
             icon=":material/play_arrow:",
             disabled=opened.book.base is None or desk.is_working,
             on_click=_start,
-            args=(desk, Settings(seconds=float(seconds))),
+            args=(desk, Settings(seconds=float(seconds)), goes_on),
         )
 
 
-def _start(desk: Desk, settings: Settings) -> None:
-    watched(desk, start_plan(desk, settings))
+def _start(desk: Desk, settings: Settings, goes_on: bool) -> None:
+    watched(desk, start_plan(desk, settings, goes_on=goes_on))
 
 
 def show_work(desk: Desk) -> None:
