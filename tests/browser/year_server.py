@@ -19,6 +19,7 @@ import ui.plan_job  # noqa: E402
 from capacity.facts import Base  # noqa: E402
 from capacity.planning import plan  # noqa: E402
 from capacity.plans.outcome import Outcome, Progress  # noqa: E402
+from capacity.plans.plan import Plan  # noqa: E402
 from capacity.settings import Settings  # noqa: E402
 from tests.ui.year_plan import year_base, year_outcome  # noqa: E402
 from ui.job import Tell  # noqa: E402
@@ -30,10 +31,12 @@ PLAN_IS_THERE = "plan is there at "
 """Before the seconds since 1970 on a line of the server's log."""
 
 
-def known_or_searched(base: Base, settings: Settings, tell: Tell, stop: Event) -> Outcome:
+def known_or_searched(
+    base: Base, settings: Settings, tell: Tell, stop: Event, begin: Plan | None = None
+) -> Outcome:
     """Return the plan of the year for the year, and search for any other base."""
     if base != year_base():
-        return plan(base, settings, tell, stop)
+        return plan(base, settings, tell, stop, begin)
     known = year_outcome()
     goals = known.audit.goals
     tell(Progress(0.0, goals.days_past_latest_in, goals.money, None, None, "laid by hand"))
