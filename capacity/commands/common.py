@@ -20,13 +20,6 @@ from capacity.settings import Settings
 Command = TypeVar("Command", bound=Callable[..., Any])
 DEFAULTS = Settings()
 BOOK = click.argument("book", metavar="BOOK", type=click.Path(path_type=Path))
-PLAN = click.option(
-    "--plan",
-    "plan_path",
-    metavar="PLAN.json",
-    type=click.Path(path_type=Path),
-    help="Summary of a plan of BOOK; without it the plan is made first.",
-)
 
 
 def seconds_option(default: float, what: str) -> Callable[[Command], Command]:
@@ -49,6 +42,22 @@ def seed_option() -> Callable[[Command], Command]:
         show_default=True,
         help="Seed of the random search.",
     )
+
+
+def file_option(
+    name: str, argument: str, metavar: str, what: str, *, required: bool = False
+) -> Callable[[Command], Command]:
+    """Return an option that names a file to be read, given to the command as ``argument``."""
+    path = click.Path(path_type=Path)
+    return click.option(name, argument, metavar=metavar, type=path, required=required, help=what)
+
+
+PLAN = file_option(
+    "--plan",
+    "plan_path",
+    "PLAN.json",
+    "Summary of a plan of BOOK; without it the plan is made first.",
+)
 
 
 def out_option(metavar: str, what: str, name: str = "--out") -> Callable[[Command], Command]:

@@ -6,6 +6,7 @@ import click
 
 from capacity.commands.common import (
     BOOK,
+    file_option,
     opened,
     out_option,
     refuse_wrong_outputs,
@@ -26,12 +27,8 @@ from capacity.reports.wording import CAUTION
 
 @click.command()
 @BOOK
-@click.option(
-    "--plan",
-    "plan_path",
-    metavar="PLAN.json",
-    type=click.Path(path_type=Path),
-    help="Summary of a plan of BOOK, to ask why it is as it is.",
+@file_option(
+    "--plan", "plan_path", "PLAN.json", "Summary of a plan of BOOK, to ask why it is as it is."
 )
 @click.option("--check", "check", metavar="NAME", help="Ask about one check of the plan.")
 @seconds_option(60.0, "Wall time for conflicts and ways out.")

@@ -11,6 +11,7 @@ from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     BOOK,
     PLAN,
+    file_option,
     opened,
     out_option,
     planned,
@@ -36,11 +37,11 @@ ALL = "all"
 @click.command()
 @BOOK
 @PLAN
-@click.option(
+@file_option(
     "--candidates",
-    metavar="OFFERS.xlsx",
-    type=click.Path(path_type=Path),
-    help="Offers: the columns of Checks; Status may be missing.",
+    "candidates",
+    "OFFERS.xlsx",
+    "Offers: the columns of Checks; Status may be missing.",
 )
 @click.option("--type", "aircraft_type", help="Aircraft type of one offer.")
 @click.option("--package", help="Package of one offer.")

@@ -7,6 +7,7 @@ import click
 from capacity.commands.common import (
     BOOK,
     DEFAULTS,
+    file_option,
     opened,
     out_option,
     refuse_wrong_outputs,
@@ -27,12 +28,11 @@ from capacity.settings import Settings
 
 @click.command()
 @BOOK
-@click.option(
+@file_option(
     "--from",
     "earlier",
-    metavar="PLAN.json",
-    type=click.Path(path_type=Path),
-    help="Summary of an earlier plan to begin with; what no longer stands is placed anew.",
+    "PLAN.json",
+    "Summary of an earlier plan to begin with; what no longer stands is placed anew.",
 )
 @out_option("PLAN.xlsx", "Plan workbook.")
 @out_option("PLAN.json", "Plan for programs.", "--summary")

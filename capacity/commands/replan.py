@@ -9,6 +9,7 @@ import click
 from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     BOOK,
+    file_option,
     opened,
     out_option,
     refuse_wrong_outputs,
@@ -32,20 +33,13 @@ DEFAULTS = MoveCosts()
 
 @click.command()
 @BOOK
-@click.option(
-    "--from",
-    "old_plan",
-    metavar="PLAN.json",
-    type=click.Path(path_type=Path),
-    required=True,
-    help="Summary of the plan that stands.",
-)
+@file_option("--from", "old_plan", "PLAN.json", "Summary of the plan that stands.", required=True)
 @click.option("--today", type=click.DateTime(["%Y-%m-%d"]), required=True)
-@click.option(
+@file_option(
     "--old-book",
-    metavar="OLD.xlsx",
-    type=click.Path(path_type=Path),
-    help="The book that the plan was made for, so that growth is told in man-hours.",
+    "old_book",
+    "OLD.xlsx",
+    "The book that the plan was made for, so that growth is told in man-hours.",
 )
 @click.option(
     "--day-price",

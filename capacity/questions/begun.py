@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from capacity.facts import Base, Check, Status
 from capacity.plans.plan import Placement
 from capacity.slots.candidates import Candidates, Slots
-from capacity.slots.places import place_of
 
 Before = Mapping[str, Sequence[Placement]]
 
@@ -103,14 +102,3 @@ def _in_as_before(
         if until <= today:
             done &= stays.ends[candidates.course, number] == until
     return done if done.any() else possible
-
-
-def old_places(slots: Slots, before: Before) -> NDArray[np.int64]:
-    """Return the candidate in which each check stood before, -1 where it is there no more."""
-    places = np.full(len(slots.candidates), -1, dtype=np.int64)
-    for number, candidates in enumerate(slots.candidates):
-        placements = before.get(candidates.courses.check.name)
-        if placements:
-            place = place_of(list(placements), candidates, slots)
-            places[number] = -1 if place is None else place
-    return places

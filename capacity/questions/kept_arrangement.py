@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from capacity.facts import Status
 from capacity.slots.candidates import Slots
 from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.going_on import kept_beside
 from capacity.slots.linear_form import days_form, money_form
 from capacity.slots.program import Program
 
@@ -44,13 +45,7 @@ def kept_arrangement(program: Program, slots: Slots, old: Choice, begin: Choice)
     ones, follow in order of ``Latest in``: fewest days past first, then the least money.
     Options without their old place stay out.
     """
-    chosen = begin.copy()
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
-    staying = [int(number) for number in np.flatnonzero((old >= 0) & (begin < 0))]
-    for check in sorted(staying, key=lambda number: _in_day(number, old, program, slots)):
-        if program.stands(old[[check]], room)[0]:
-            chosen[check] = old[check]
-            room = room - program.footprint[old[[check]]].sum(axis=0)
+    chosen = kept_beside(begin, old, program)
     waiting = [
         number
         for number, candidates in enumerate(slots.candidates)
@@ -81,9 +76,3 @@ def cheapest_beside(program: Program, chosen: Choice, check: int) -> int | None:
         return int(program.past[column]), float(program.money[column]) + labour[course]
 
     return min((int(column) for column in columns), key=cost)
-
-
-def _in_day(check: int, old: Choice, program: Program, slots: Slots) -> int:
-    candidates = slots.candidates[check]
-    course = candidates.course[old[check] - program.first_column[check]]
-    return int(candidates.courses.stays.in_day[course])

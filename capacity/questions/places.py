@@ -9,7 +9,7 @@ from capacity.errors import InputError
 from capacity.findings import Finding, Level
 from capacity.plans.plan import Placement, Plan
 from capacity.slots.candidates import Candidates, Slots
-from capacity.slots.places import by_check_of, place_of
+from capacity.slots.places import by_check_of, columns_at, old_places
 from capacity.slots.program import Program
 
 Choice = NDArray[np.int64]
@@ -26,25 +26,16 @@ def choice_of(plan: Plan, slots: Slots, program: Program) -> Choice:
     InputError
         When a placement is not among the candidates; the findings name each of them.
     """
-    places = places_of(plan, slots)
-    return np.where(places < 0, -1, program.first_column[:-1] + places)
+    return columns_at(places_of(plan, slots), program)
 
 
 def places_of(plan: Plan, slots: Slots) -> Choice:
     """Return the number of each check's candidate among its own; raises as ``choice_of``."""
     by_check = by_check_of(plan)
-    places = np.full(len(slots.candidates), -1, dtype=np.int64)
-    findings = []
-    for number, candidates in enumerate(slots.candidates):
-        name = candidates.courses.check.name
-        if name not in by_check:
-            continue
-        place = place_of(by_check[name], candidates, slots)
-        if place is None:
-            findings.append(_not_found(by_check[name]))
-        else:
-            places[number] = place
-    if findings:
+    places = old_places(slots, by_check)
+    names = [candidates.courses.check.name for candidates in slots.candidates]
+    gone = [name for name, place in zip(names, places, strict=True) if place < 0]
+    if findings := [_not_found(by_check[name]) for name in gone if name in by_check]:
         raise InputError(findings)
     return places
 

@@ -18,7 +18,7 @@ from capacity.plans.audit import Auditor
 from capacity.plans.outcome import Impossible, Progress, relative_gap
 from capacity.plans.plan import Plan
 from capacity.questions.audited import audited
-from capacity.questions.begun import begun_of, old_places, only_possible, with_begun_fixed
+from capacity.questions.begun import begun_of, only_possible, with_begun_fixed
 from capacity.questions.changes import MovePrices, changes_of, known_of
 from capacity.questions.kept_arrangement import held_first, kept_arrangement
 from capacity.questions.move_costs import MoveCosts, price_given_up, prices_of
@@ -32,7 +32,7 @@ from capacity.questions.searching import (
 from capacity.questions.single_bays import single_bays
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
-from capacity.slots.places import by_check_of
+from capacity.slots.places import by_check_of, columns_at, old_places
 from capacity.slots.program import Program, build_program
 
 Choice = NDArray[np.int64]
@@ -153,14 +153,13 @@ def _task(
             dtype=np.float64,
         ),
     )
-    places = old_places(slots, before)
     return _Task(
         base=base,
         slots=slots,
         program=program,
         moving=_with_prices(program, prices),
         prices=prices,
-        old=np.where(places < 0, -1, program.first_column[:-1] + places),
+        old=columns_at(old_places(slots, before), program),
         held=held,
         auditor=Auditor(base),
     )

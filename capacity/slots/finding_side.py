@@ -9,7 +9,7 @@ from capacity.slots.cooling import HOT, WARM, Cooling, money_a_check
 from capacity.slots.kinship import kinship
 from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
-from capacity.slots.program import Kept, Program
+from capacity.slots.program import Program
 from capacity.slots.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
 from capacity.slots.seldom_rows import SeldomRows
 from capacity.slots.windows import MANY, anneal_window
@@ -56,7 +56,7 @@ def anneal(
     """
     chosen, (days, _) = mailbox.best
     kept = rows.within(days)
-    search = _begin(kept, chosen, seed)
+    search = RuinRecreate(kept.program, kept.found_here(chosen), seed)
     cooling = Cooling(begin, day_money(mailbox.program))
     began, share = time.monotonic(), 0.0
     while share < 1.0 and mailbox.seconds_left > 0:
@@ -75,18 +75,11 @@ def anneal(
             if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):
                 days, seed = now_days, seed + 1
                 kept = rows.within(days) if is_broken else rows.program.within_days(days)
-                search = _begin(kept, chosen, seed)
+                search = RuinRecreate(kept.program, kept.found_here(chosen), seed)
         if mailbox.best[1][0] < search.costs.best_days:
             return  # the other side has a plan that this annealing would hardly get to
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
-
-
-def _begin(kept: Kept, chosen: NDArray[np.int64], seed: int) -> RuinRecreate:
-    mine = kept.from_whole(chosen)
-    if mine is None:
-        raise ValueError("the choice has columns with more days past Latest in than it has")
-    return RuinRecreate(kept.program, mine, seed)
 
 
 def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> None:

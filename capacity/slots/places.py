@@ -1,9 +1,13 @@
 """Where the placements of a plan are among the candidates of their check."""
 
+from collections.abc import Mapping, Sequence
+
 import numpy as np
+from numpy.typing import NDArray
 
 from capacity.plans.plan import Placement, Plan
 from capacity.slots.candidates import Candidates, Slots
+from capacity.slots.program import Program
 
 
 def by_check_of(plan: Plan) -> dict[str, list[Placement]]:
@@ -12,6 +16,22 @@ def by_check_of(plan: Plan) -> dict[str, list[Placement]]:
     for placement in sorted(plan.placements, key=lambda p: p.in_day):
         by_check.setdefault(placement.check, []).append(placement)
     return by_check
+
+
+def old_places(slots: Slots, before: Mapping[str, Sequence[Placement]]) -> NDArray[np.int64]:
+    """Return the candidate in which each check stood before, -1 where it is there no more."""
+    places = np.full(len(slots.candidates), -1, dtype=np.int64)
+    for number, candidates in enumerate(slots.candidates):
+        placements = before.get(candidates.courses.check.name)
+        if placements:
+            place = place_of(list(placements), candidates, slots)
+            places[number] = -1 if place is None else place
+    return places
+
+
+def columns_at(places: NDArray[np.int64], program: Program) -> NDArray[np.int64]:
+    """Return the column of a candidate of each check, -1 for one without a place."""
+    return np.where(places < 0, -1, program.first_column[:-1] + places)
 
 
 def place_of(placements: list[Placement], candidates: Candidates, slots: Slots) -> int | None:

@@ -183,6 +183,13 @@ class Kept:
         mine[chosen >= 0] = np.searchsorted(self.number, placed)
         return mine
 
+    def found_here(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return a choice in this program's numbers; raises ``ValueError`` if it is not in it."""
+        mine = self.from_whole(chosen)
+        if mine is None:
+            raise ValueError("the choice has columns that are not kept")
+        return mine
+
 
 def most_taken(footprint: csr_array, check_of: NDArray[np.int64]) -> NDArray[np.float64]:
     """Return the most that a column of each check takes of each row, added up, (rows,)."""

@@ -29,14 +29,10 @@ def anneal_window(
     """Cool a random window of the best choice down once, the other checks standing still."""
     chosen, (days, _) = mailbox.best
     kept = rows.within(days)
-    mine = kept.from_whole(chosen)
-    if mine is None:
-        raise ValueError("the choice has columns with more days past Latest in than it has")
+    mine = kept.found_here(chosen)
     free = window(kept.program, mine, WINDOW, np.random.default_rng(seed))
     near = around(kept.program, mine, free)
-    start = near.from_whole(mine[free])
-    assert start is not None, "checks that stand can stand where they are"
-    search = RuinRecreate(near.program, start, seed)
+    search = RuinRecreate(near.program, near.found_here(mine[free]), seed)
     cooling = Cooling(begin, day_money(near.program))
     # By the whole plan: in the window's own program the money of all others is settled.
     money = money_a_check(kept.program, mine)
