@@ -6,8 +6,9 @@ so that calendar programs move it instead of adding another.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime, timedelta
+from itertools import pairwise
 from uuid import UUID, uuid5
 
 from icalendar import Calendar, Event
@@ -44,8 +45,9 @@ def bay_calendar(
     if bay is not None and not bays:
         raise ValueError(f"the base has no bay {bay}")
     checks = {check.name: check for check in base.checks}
+    next_of = _next_placements(plan)
     events = [
-        _stay(placement, checks[placement.check], bays[placement.bay], base)
+        _stay(placement, checks[placement.check], bays[placement.bay], base, next_of)
         for placement in plan.placements
         if placement.bay in bays
     ]
@@ -126,14 +128,33 @@ def _event(start: date, end: date, summary: str, lines: Iterable[str], *identity
     return event
 
 
-def _stay(placement: Placement, check: Check, bay: Bay, base: Base) -> Event:
+def _next_placements(plan: Plan) -> dict[Placement, Placement]:
+    """Return, for a placement after which its check moves to another bay, the one there."""
+    by_check: defaultdict[str, list[Placement]] = defaultdict(list)
+    for placement in sorted(plan.placements, key=lambda p: (p.in_day, p.out_day)):
+        by_check[placement.check].append(placement)
+    return {one: other for stay in by_check.values() for one, other in pairwise(stay)}
+
+
+def _stay(
+    placement: Placement,
+    check: Check,
+    bay: Bay,
+    base: Base,
+    next_of: Mapping[Placement, Placement],
+) -> Event:
+    goes_on = next_of.get(placement)
     lines = [
         f"{check.aircraft}, {check.type}, {check.package}, {check.status}",
         *(
             f"{stage.stage}: {day(stage.first)} to {day(stage.until - ONE_DAY)}"
             for stage in placement.stages
         ),
-        f"Out: {day(placement.out_day)}",
+        (
+            f"Out: {day(placement.out_day)}"
+            if goes_on is None
+            else f"Moves to {goes_on.bay}: {day(placement.out_day)}"
+        ),
         CAUTION,
     ]
     event = _event(

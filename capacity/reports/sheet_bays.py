@@ -91,8 +91,10 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
     account = view.account_at(placement)
     if account is not None and account.days_past_latest_in:
         name += f"\nin {account.days_past_latest_in} d past"
-    # Two short lines fit into a run of two days.
-    late = f"late\n{(placement.out_day - late_from).days} d"
+    # Two short lines fit into a run of two days. How late it is out is told where it leaves.
+    late = "late"
+    if check.agreed_out is not None and view.last_of[check.name] is placement:
+        late = f"late\n{(placement.out_day - check.agreed_out).days} d"
     if drawn.columns(placement.in_day, late_from):
         look = formats.THIRD_PARTY_STAY if check.third_party else formats.OWN_STAY
         yield Mark(placement.in_day, late_from, name, look)

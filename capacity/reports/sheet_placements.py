@@ -1,7 +1,7 @@
 """The sheet ``Placements``: every check in its bay, with its dates and what they cost."""
 
 from collections.abc import Callable
-from datetime import date
+from dataclasses import dataclass
 
 from capacity.facts import Check
 from capacity.plans.audit import CheckAccount
@@ -18,7 +18,6 @@ from capacity.reports.formats import (
 from capacity.reports.sheet import A3, Book, Cell
 from capacity.reports.table import Column, write_sheet_table
 from capacity.reports.view import View
-from capacity.reports.wording import remarks
 
 
 def placements_sheet(book: Book, view: View) -> None:
@@ -28,25 +27,16 @@ def placements_sheet(book: Book, view: View) -> None:
 
 
 def _columns(view: View) -> tuple[Column[Placement], ...]:
-    """Return the columns; figures of a check stand at its first placement only, so they sum."""
+    """Return the columns; each figure of a check stands at one placement only, so they sum.
+
+    Where a check moves between bays, what hangs on its in day stands at the first, what hangs
+    on its out day at the last.
+    """
 
     def check(value: Callable[[Check], Cell]) -> Callable[[Placement], Cell]:
         return lambda placement: value(view.checks[placement.check])
 
-    def account(value: Callable[[CheckAccount], Cell]) -> Callable[[Placement], Cell]:
-        def cell(placement: Placement) -> Cell:
-            found = view.account_at(placement)
-            return None if found is None else value(found)
-
-        return cell
-
-    def exceeds(value: Callable[[CheckAccount], int]) -> Callable[[Placement], bool]:
-        def exceeded(placement: Placement) -> bool:
-            found = view.account_at(placement)
-            return found is not None and value(found) > 0
-
-        return exceeded
-
+    came, leaves = _Figure(view.account_at), _Figure(view.account_leaving)
     currency = view.base.currency
     return (
         Column("Check", lambda p: p.check, width=12),
@@ -56,7 +46,7 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         Column("Days in bay", lambda p: (p.out_day - p.in_day).days, WHOLE, width=8),
         Column("Bay", lambda p: p.bay, width=9),
         Column("Hangar", lambda p: view.bays[p.bay].hangar, width=11),
-        Column("Remarks", lambda p: _remarks(view, p), WRAPPED, width=30),
+        Column("Remarks", lambda p: view.remarks_at(p) or None, WRAPPED, width=30),
         Column("Type", check(lambda c: c.type), WRAPPED, width=14),
         Column("Customer", check(lambda c: c.customer), WRAPPED, width=20),
         Column("Third party", check(lambda c: "yes" if c.third_party else "no"), width=7),
@@ -66,42 +56,65 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         Column("Latest in", check(lambda c: c.latest_in), DATE, width=16),
         Column(
             "Past Latest in (days)",
-            account(lambda a: a.days_past_latest_in),
+            came.of(lambda a: a.days_past_latest_in),
             WHOLE_OR_DASH,
-            exceeds(lambda a: a.days_past_latest_in),
+            came.exceeds(lambda a: a.days_past_latest_in),
             width=9,
         ),
         Column("Wanted in", check(lambda c: c.wanted_in), DATE, width=16),
         Column(
             "After Wanted in (days, - is before)",
-            lambda p: _days_after(p.in_day, view.checks[p.check].wanted_in),
+            lambda p: _days_after_wanted(view, p),
             SIGNED_DAYS,
             width=11,
         ),
         Column("Agreed out", check(lambda c: c.agreed_out), DATE, width=16),
         Column(
             "Past Agreed out (days)",
-            account(lambda a: a.late_days),
+            leaves.of(lambda a: a.late_days),
             WHOLE_OR_DASH,
-            exceeds(lambda a: a.late_days),
+            leaves.exceeds(lambda a: a.late_days),
             width=9,
         ),
-        Column("Before Latest in (days)", account(lambda a: a.early_days), WHOLE_OR_DASH, width=9),
+        Column("Before Latest in (days)", came.of(lambda a: a.early_days), WHOLE_OR_DASH, width=9),
         Column(
-            f"Early cost ({currency})", account(lambda a: a.early_money), MONEY_OR_DASH, width=12
+            f"Early cost ({currency})", came.of(lambda a: a.early_money), MONEY_OR_DASH, width=12
         ),
-        Column(f"Late cost ({currency})", account(lambda a: a.late_money), MONEY_OR_DASH, width=12),
-        Column(f"Price earned ({currency})", account(lambda a: a.price), MONEY_OR_DASH, width=12),
-        Column("Work from first day (man-hours)", account(lambda a: a.man_hours), HOURS, width=11),
+        Column(
+            f"Late cost ({currency})", leaves.of(lambda a: a.late_money), MONEY_OR_DASH, width=12
+        ),
+        Column(f"Price earned ({currency})", came.of(lambda a: a.price), MONEY_OR_DASH, width=12),
+        Column("Work from first day (man-hours)", came.of(lambda a: a.man_hours), HOURS, width=11),
     )
 
 
-def _remarks(view: View, placement: Placement) -> str | None:
-    account = view.account_at(placement)
-    if account is None:
-        return f"goes on from {placement.stage_from}"
-    return remarks(account) or None
+@dataclass(frozen=True, slots=True)
+class _Figure:
+    """A figure of the account that stands at the placement where ``account`` finds it."""
+
+    account: Callable[[Placement], CheckAccount | None]
+
+    def of(self, value: Callable[[CheckAccount], Cell]) -> Callable[[Placement], Cell]:
+        """Return the cell of a placement, None where the figure does not stand."""
+
+        def cell(placement: Placement) -> Cell:
+            found = self.account(placement)
+            return None if found is None else value(found)
+
+        return cell
+
+    def exceeds(self, value: Callable[[CheckAccount], int]) -> Callable[[Placement], bool]:
+        """Return whether the figure stands at a placement and is more than 0."""
+
+        def exceeded(placement: Placement) -> bool:
+            found = self.account(placement)
+            return found is not None and value(found) > 0
+
+        return exceeded
 
 
-def _days_after(in_day: date, wanted_in: date | None) -> int | None:
-    return None if wanted_in is None else (in_day - wanted_in).days
+def _days_after_wanted(view: View, placement: Placement) -> int | None:
+    """Return the days from ``Wanted in`` to the day on which the check comes into the base."""
+    wanted_in = view.checks[placement.check].wanted_in
+    is_first = view.first_of[placement.check] is placement
+    return None if wanted_in is None or not is_first else (placement.in_day - wanted_in).days

@@ -17,7 +17,6 @@ from capacity.reports.wording import (
     how_loaded,
     how_punctual,
     levels,
-    remarks,
     worst_first,
 )
 
@@ -83,14 +82,13 @@ def _placements(view: View) -> Iterator[str]:
         return
     yield _columns("Check", "Aircraft", "Bay", "In", "Out", "")
     for placement in islice(view.placements, MOST_PLACEMENTS):
-        account = view.account_at(placement)
         yield _columns(
             placement.check,
             view.checks[placement.check].aircraft,
             placement.bay,
             day(placement.in_day),
             day(placement.out_day),
-            remarks(account) if account else "",
+            view.remarks_at(placement),
         )
     if len(view.placements) > MOST_PLACEMENTS:
         yield f"  and {len(view.placements) - MOST_PLACEMENTS} more placements"

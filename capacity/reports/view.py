@@ -10,6 +10,7 @@ from capacity.plans.audit import CheckAccount
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan
 from capacity.reports.plan_findings import Where, plan_findings
+from capacity.reports.wording import late_in, late_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,8 +18,8 @@ class View:
     """The outcome, the base, the findings, and what the sheets look up.
 
     ``findings`` speak of the input and of the plan. ``stages`` are those of a package by name.
-    ``placements`` are in order of in day. ``first_of`` are the placements that carry the
-    figures of their check: where a check moves between bays, the first one.
+    ``placements`` are in order of in day. A check that moves between bays has several:
+    ``first_of`` are those it comes in with, ``last_of`` those it leaves from.
     """
 
     outcome: Planned
@@ -30,11 +31,28 @@ class View:
     accounts: Mapping[str, CheckAccount]
     placements: tuple[Placement, ...]
     first_of: Mapping[str, Placement]
+    last_of: Mapping[str, Placement]
 
     def account_at(self, placement: Placement) -> CheckAccount | None:
-        """Return the account of the placement's check, only at its first placement."""
+        """Return the account of the placement's check, only where it comes in."""
         first = self.first_of[placement.check] is placement
         return self.accounts.get(placement.check) if first else None
+
+    def account_leaving(self, placement: Placement) -> CheckAccount | None:
+        """Return the account of the placement's check, only where it leaves the base."""
+        last = self.last_of[placement.check] is placement
+        return self.accounts.get(placement.check) if last else None
+
+    def remarks_at(self, placement: Placement) -> str:
+        """Return what is late where it is: coming in, or leaving; and from where it goes on."""
+        came, leaves = self.account_at(placement), self.account_leaving(placement)
+        is_first = self.first_of[placement.check] is placement
+        said = [
+            "" if is_first else f"goes on from {placement.stage_from}",
+            late_in(came) if came else "",
+            late_out(leaves) if leaves else "",
+        ]
+        return "; ".join(filter(None, said))
 
 
 def view_of(
@@ -52,6 +70,7 @@ def view_of(
         accounts={account.check: account for account in outcome.audit.accounts},
         placements=placements,
         first_of={placement.check: placement for placement in reversed(placements)},
+        last_of={placement.check: placement for placement in placements},
     )
 
 

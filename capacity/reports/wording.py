@@ -62,9 +62,18 @@ def levels(findings: Iterable[Finding]) -> str:
 
 def remarks(account: CheckAccount) -> str:
     """Return what is late about a check, loud enough for a long list; blank when nothing is."""
-    past, late = account.days_past_latest_in, account.late_days
-    said = [f"IN {days(past)} PAST LATEST IN"] if past else []
-    return "; ".join([*said, f"OUT {days(late)} LATE"] if late else said)
+    return "; ".join(filter(None, (late_in(account), late_out(account))))
+
+
+def late_in(account: CheckAccount) -> str:
+    """Return by how much a check comes in past ``Latest in``; blank when it does not."""
+    past = account.days_past_latest_in
+    return f"IN {days(past)} PAST LATEST IN" if past else ""
+
+
+def late_out(account: CheckAccount) -> str:
+    """Return by how much a check is out past ``Agreed out``; blank when it is not."""
+    return f"OUT {days(account.late_days)} LATE" if account.late_days else ""
 
 
 def day(value: date) -> str:
