@@ -25,6 +25,7 @@ from capacity.reports.formats import (
     TITLE,
     WRAPPED,
 )
+from capacity.reports.people_by_stage import people_by_stage
 from capacity.reports.sheet import Book, Sheet
 from capacity.reports.table import Column, write_sheet_table, write_table
 from capacity.reports.whole_file import write_whole
@@ -33,8 +34,10 @@ from capacity.reports.wording import day as as_day
 
 SHARED_PEOPLE = (
     "People may share their shift between aircraft: 2.25 people are two for the whole shift and "
-    "one for a quarter of it. Hours are booked man-hours. A stage that starts or ends in the "
-    "course of the day, handovers and breaks are for the lead to arrange."
+    "one for a quarter of it. A crew's people on one aircraft are shared between its stages in "
+    "quarters, by man-hours, and go from one stage to the next. Hours are booked man-hours. A "
+    "stage that starts or ends in the course of the day, handovers and breaks are for the lead "
+    "to arrange."
 )
 
 
@@ -102,16 +105,19 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
     checks = {check.name: check for check in base.checks}
     stages = {(p.name, s.name): s for p in base.packages for s in p.stages}
     people = {(a.day, a.crew, a.check, a.skill): a for a in made.attendance}
-    on_aircraft: defaultdict[tuple[date, str, str, str], float] = defaultdict(float)
+    on_aircraft: defaultdict[tuple[date, str, str, str], dict[str, float]] = defaultdict(dict)
     for work in made.work:
-        on_aircraft[work.day, work.crew, work.check, work.skill] += work.hours
+        on_aircraft[work.day, work.crew, work.check, work.skill][work.stage] = work.hours
     order = sorted(made.work, key=lambda w: (w.day, shifts[w.shift].start, w.shift))
     lists = []
     for (day, name), group in groupby(order, key=lambda w: (w.day, w.shift)):
         lines = []
         for work in group:
             key = (work.day, work.crew, work.check, work.skill)
-            there, share = people[key], work.hours / on_aircraft[key]
+            there, of_stage = people[key], on_aircraft[key]
+            share = work.hours / fsum(of_stage.values())
+            shared = people_by_stage(there.heads, staffed.settings.parts, [*of_stage.values()])
+            of_line = dict(zip(of_stage, shared, strict=True))[work.stage]
             facts = stages[checks[work.check].package, work.stage]
             lines.append(
                 Line(
@@ -121,10 +127,10 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
                     stage=work.stage,
                     skill=work.skill,
                     crew=work.crew,
-                    people=there.heads * share,
+                    people=of_line,
                     hours=work.hours,
                     overtime=there.overtime_hours * share,
-                    remarks=_remarks(facts, shifts[name].night),
+                    remarks=_remarks(facts, shifts[name].night, by_the_way=not of_line),
                 )
             )
         lines.sort(key=lambda line: (line.bay, line.check, line.stage, line.skill, line.crew))
@@ -163,9 +169,9 @@ def _bay_of(plan: Plan, check: str, day: date) -> str:
     )
 
 
-def _remarks(stage: Stage, night: bool) -> str:
+def _remarks(stage: Stage, night: bool, *, by_the_way: bool) -> str:
     """Return what the people must know: two on critical work, alone, and the cautions."""
-    words = []
+    words = ["by the crew's people on the stages above or below"] if by_the_way else []
     if stage.critical:
         words.append("CRITICAL: one does it, another qualified person inspects")
     if stage.alone:
@@ -241,7 +247,7 @@ _LINES: tuple[Column[Line], ...] = (
     Column("Stage", lambda line: line.stage, WRAPPED, width=22),
     Column("Skill", lambda line: line.skill, width=12),
     Column("Crew", lambda line: line.crew, width=20),
-    Column("People", lambda line: round(line.people, 2), HOURS, width=8),
+    Column("People", lambda line: line.people, HOURS, width=8),
     Column("Man-hours", lambda line: line.hours, HOURS, width=10),
     Column("Overtime (h)", lambda line: line.overtime, HOURS_OR_DASH, width=10),
     Column("Mind", lambda line: line.remarks or None, WRAPPED, width=44),
