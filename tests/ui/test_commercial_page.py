@@ -101,8 +101,8 @@ def test_faults_in_the_form_are_told_and_no_job_begins(commercial):
     asked(commercial)
     assert not commercial.exception
     assert "Nothing has been asked yet" in commercial.error[0].value
-    told = commercial.dataframe[0].value
-    assert list(told["Where"]) == ["T1, Check", "T1, Latest in"]
+    told = commercial.table[0].value
+    assert list(told["Where"]) == ["T1\\, Check", "T1\\, Latest in"]
     assert all(told["What to do"])
     assert desk_of(commercial).job is before
 

@@ -16,6 +16,7 @@ from ui.offer_job import told_of
 from ui.offer_list import MOST_BYTES, MOST_OFFERS
 from ui.offer_words import is_searched_too_shortly
 from ui.parts.offer_compare import copy_bytes
+from ui.plain import plain
 from ui.plan_job import result_of
 
 HEADINGS = ("Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", "Price")
@@ -76,20 +77,20 @@ def test_a_faulty_list_shows_the_cells_and_nothing_is_asked(commercial):
     row = ("P", "Q-OFFP", "Linden 999", "Week check", FIRST, LAST, 9000)
     send_list(commercial, listed(row))
     assert not commercial.exception
-    assert list(commercial.dataframe[0].value["Where"]) == ["Offers!C2"]
+    assert list(commercial.table[0].value["Where"]) == [plain("Offers!C2")]
     assert told_of(desk_of(commercial)) is None
 
 
 def test_a_list_that_is_too_long_is_refused(commercial):
     row = ("Q-OFFP", "Linden 180", "Week check", FIRST, LAST, 9000)
     send_list(commercial, listed(*((f"P{n}", *row) for n in range(MOST_OFFERS + 1))))
-    assert f"{MOST_OFFERS} can be asked about at once" in commercial.dataframe[0].value["What"][0]
+    assert f"{MOST_OFFERS} can be asked about at once" in commercial.table[0].value["What"][0]
     assert told_of(desk_of(commercial)) is None
 
 
 def test_a_file_that_is_too_large_is_not_even_read(commercial):
     send_list(commercial, b"x" * (MOST_BYTES + 1))
-    assert "2,000,000 at most" in commercial.dataframe[0].value["What"][0]
+    assert plain("2,000,000 at most") in commercial.table[0].value["What"][0]
     assert told_of(desk_of(commercial)) is None
 
 

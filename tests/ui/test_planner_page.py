@@ -8,6 +8,7 @@ from capacity.plans.outcome import Planned
 from capacity.settings import Settings
 from tests.ui.pages import button, desk_of, labels, make_plan, said, upload
 from ui.opened_book import OpenedBook
+from ui.plain import plain
 from ui.plan_job import result_of, start_plan
 
 
@@ -29,10 +30,11 @@ def test_an_upload_is_read_and_can_be_planned(app):
 def test_a_broken_workbook_shows_every_finding_with_its_cell_and_no_plan_is_made(app):
     upload(app, "broken.xlsx")
     findings = desk_of(app).opened.book.findings
-    table = app.dataframe[0].value
+    table = app.table[0].value
     assert len(table) == len(findings) > 5
-    assert list(table["Where"]) == [finding.where for finding in findings]
-    assert list(table["What to do"]) == [finding.remedy for finding in findings]
+    assert list(table["Where"]) == [plain(finding.where) for finding in findings]
+    assert list(table["What"]) == [plain(finding.what) for finding in findings]
+    assert list(table["What to do"]) == [plain(finding.remedy) for finding in findings]
     assert "It cannot be planned" in said(app)
     assert button(app, "Make the plan").disabled
 
@@ -86,8 +88,8 @@ def test_a_click_on_a_check_shows_its_dates_and_stages(app):
     app.run()
     assert not app.exception
     assert "**Check T2**" in said(app)
-    facts, stages = (table.value for table in app.dataframe[-2:])
-    assert "Q-TNYB, Linden 180" in list(facts["Value"])
+    facts, stages = app.table[-1].value, app.dataframe[-1].value
+    assert plain("Q-TNYB, Linden 180") in list(facts["Value"])
     assert list(stages["Stage"]) == ["Open", "Repair", "Close"]
 
 

@@ -146,4 +146,4 @@ def _show_refusal(desk: Desk) -> None:
         return
     told: tuple[Finding, ...] = findings
     st.error("The changes are not used yet: with them the workbook has errors. Correct these.")
-    show_findings(told)
+    show_findings(told, "of the changes")

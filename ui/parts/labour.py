@@ -82,7 +82,7 @@ def show_months(labour: LabourView) -> None:
     show_table(tables.months_table(plan))
     if found := man_hour_findings(plan):
         with st.expander(f"{words.TO_LOOK_AT} ({len(found)})"):
-            show_findings(found)
+            show_findings(found, "of the months")
 
 
 def show_print(labour: LabourView, levers: Levers | None, notes: Sequence[str]) -> None:

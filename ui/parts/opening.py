@@ -28,7 +28,7 @@ def show_opening(desk: Desk) -> None:
     st.markdown(f"**{plain(opened.name)}**{edited}")
     st.text(state_of(opened))
     if opened.book.findings:
-        with st.expander(f"Findings ({len(opened.book.findings)})", expanded=bool(opened.errors)):
+        with st.expander(f"Messages ({len(opened.book.findings)})", expanded=bool(opened.errors)):
             show_findings(opened.book.findings)
     with st.expander("Open another workbook"):
         st.caption("It replaces the one that is open, with its plan.")

@@ -7,18 +7,29 @@ from typing import Any
 import streamlit as st
 
 from capacity.findings import Finding
+from capacity.reports.wording import day
 from ui.behind import TableRow
 from ui.finding_rows import findings_table
+from ui.plain import plain
 
 DATE_FORMAT = "ddd D MMM YYYY"
 """A date that cannot be misread: ``Mon 4 Jan 2027``."""
 
-FINDING_HEIGHT_PIXELS = 420
+WHOLE_HEIGHT_PIXELS = 420
 ROWS_BEFORE_SCROLLING = 10
+
+LONGEST_ON_A_LINE = 60
+"""Letters of a text that a grid shows; what is longer would be cut, and its table wraps."""
+
+MOST_WRAPPED = 200
+"""Rows of a table that wraps, which the browser draws all at once."""
 
 
 def show_table(rows: Sequence[TableRow], key: str | None = None) -> None:
-    """Show rows; dates and numbers as people write them."""
+    """Show rows; dates and numbers as people write them, and every sentence whole."""
+    if len(rows) <= MOST_WRAPPED and any(map(_has_sentences, rows)):
+        _show_whole(rows)
+        return
     columns: dict[str, Any] = {}
     for heading in rows[0] if rows else ():
         values = [row[heading] for row in rows]
@@ -29,27 +40,49 @@ def show_table(rows: Sequence[TableRow], key: str | None = None) -> None:
     st.dataframe(list(rows), hide_index=True, column_config=columns, key=key, placeholder="")
 
 
-def show_findings(findings: Sequence[Finding]) -> None:
-    """Show findings, each with its cell and what to do."""
+def show_findings(findings: Sequence[Finding], key: str = "of the workbook") -> None:
+    """Show findings, each with its cell and what to do, and every sentence whole.
+
+    Of very many a part at a time; ``key`` tells the lists of a page apart.
+    """
     rows = findings_table(findings)
-    st.dataframe(
-        rows,
-        hide_index=True,
-        height=FINDING_HEIGHT_PIXELS if len(rows) > ROWS_BEFORE_SCROLLING else "auto",
-        row_height=52,
-        column_config={
-            "Level": st.column_config.TextColumn(width=80),
-            "Where": st.column_config.TextColumn(width=130),
-            "What": st.column_config.TextColumn(width="large"),
-            "What to do": st.column_config.TextColumn(width="large"),
-        },
-    )
+    parts = {
+        f"{first + 1:,} to {min(first + MOST_WRAPPED, len(rows)):,} of {len(rows):,}": first
+        for first in range(0, len(rows), MOST_WRAPPED)
+    }
+    first = 0
+    if len(parts) > 1:
+        label = f"Messages {key} shown"
+        first = parts[st.selectbox(label, list(parts), key=label, width=320)]
+    _show_whole(rows[first : first + MOST_WRAPPED])
 
 
 def show_facts(facts: Sequence[tuple[str, str]]) -> None:
     """Show pairs of a word and a text, one below the other."""
-    st.dataframe(
-        [{"": word, "Value": text} for word, text in facts],
-        hide_index=True,
-        column_config={"": st.column_config.TextColumn(width=170)},
-    )
+    rows = [{"": word, "Value": plain(text)} for word, text in facts]
+    st.table(rows, hide_index=True, hide_header=True, width="content")
+
+
+def _show_whole(rows: Sequence[TableRow]) -> None:
+    """Show rows in a table whose cells are as high as their texts are long."""
+    shown = [{plain(heading): _written(value) for heading, value in row.items()} for row in rows]
+    height = WHOLE_HEIGHT_PIXELS if len(shown) > ROWS_BEFORE_SCROLLING else "content"
+    st.table(shown, hide_index=True, height=height)
+
+
+def _has_sentences(row: TableRow) -> bool:
+    return any(isinstance(value, str) and len(value) > LONGEST_ON_A_LINE for value in row.values())
+
+
+def _written(value: object) -> str:
+    match value:
+        case None:
+            return ""
+        case date():
+            return plain(day(value))
+        case bool() | str():
+            return plain(str(value))
+        case int() | float():
+            return plain(f"{value:,}")
+        case _:
+            return plain(str(value))

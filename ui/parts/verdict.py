@@ -50,4 +50,4 @@ def show_verdict(desk: Desk) -> View | None:
 def _show_findings(found: Sequence[Finding]) -> None:
     if found:
         with st.expander(f"What to know before a slot is promised ({len(found)})"):
-            show_findings(found)
+            show_findings(found, "of the plan")
