@@ -4,7 +4,8 @@ CapacityError
  |- InputError      the input has errors; carries every finding
  |- OutputError     an output could not be written
  |- AuditError      a plan breaks a rule, or a figure claimed for it is not so
- `- EngineError     a solver gave an answer that cannot be used
+ |- EngineError     a solver gave an answer that cannot be used
+ `- StoppedError    somebody stopped the work before it had an answer
 """
 
 from collections.abc import Sequence
@@ -41,3 +42,7 @@ class AuditError(CapacityError):
 
 class EngineError(CapacityError):
     """A solver returned a status or values that make no sense."""
+
+
+class StoppedError(CapacityError):
+    """Somebody stopped the work while it was getting ready; there is no answer yet."""

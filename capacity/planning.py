@@ -12,7 +12,7 @@ from threading import Event
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.errors import AuditError
+from capacity.errors import AuditError, StoppedError
 from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
@@ -32,6 +32,7 @@ from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.first_come import first_come
 from capacity.slots.fixed_first import fixed_first
 from capacity.slots.going_on import still_standing
+from capacity.slots.heed import heeding
 from capacity.slots.mailbox import is_better
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
@@ -42,6 +43,8 @@ from capacity.slots.search import Standing, search
 CENT = 0.005
 # Time kept to find out what refused options would have had to pay.
 SHARE_FOR_OPTIONS, SECONDS_AN_OPTION, MOST_SECONDS_FOR_OPTIONS = 0.1, 1.0, 10.0
+# A stop while it gets ready leaves it so long to come to its first plan.
+SECONDS_TO_COME_TO_A_PLAN = 3.0
 PACKAGES = ("hangar-capacity", "ortools", "highspy", "numba", "numpy", "holidays")
 
 
@@ -58,7 +61,8 @@ def plan(
     to ``begin`` with, its gaps filled in the same way, if that is better.
 
     ``on_progress`` is called about ten times a second; setting ``stop`` or pressing Ctrl-C
-    ends the search with the best plan so far. Every choice is audited before it counts.
+    ends the search with the best plan so far, or soon with ``OutOfTime`` where there is none.
+    Every choice is audited before it counts.
 
     Raises
     ------
@@ -70,12 +74,13 @@ def plan(
     began = time.monotonic()
     settings = settings or Settings()
     tell = on_progress or (lambda progress: None)
+    heed = heeding(stop, SECONDS_TO_COME_TO_A_PLAN)
     try:
         calendar = calendar_of(base)
-        slots = find_slots(base, calendar)
-        program = build_program(slots, base, available_hours(base, calendar))
+        slots = find_slots(base, calendar, heed)
+        program = build_program(slots, base, available_hours(base, calendar), heed)
         auditor = Auditor(base)
-        settled = fixed_first(program, slots)
+        settled = fixed_first(program, slots, heed)
         alone = plan_of(settled, program, slots)
         if why := (*_fixed_without_place(alone, base), *auditor.audit(alone).broken):
             return Impossible(why, time.monotonic() - began)
@@ -84,7 +89,7 @@ def plan(
             _go_on_from(begin, standing, slots, settled)
         audited = _audited(standing.chosen, program, slots, auditor)
         history = [standing.progress(time.monotonic() - began)]
-    except KeyboardInterrupt:
+    except (KeyboardInterrupt, StoppedError):
         return OutOfTime(time.monotonic() - began)
 
     def accept(chosen: NDArray[np.int64]) -> None:

@@ -33,9 +33,12 @@ def start_plan(desk: Desk, settings: Settings, *, goes_on: bool = False) -> Job 
     if base is None:
         return None
     last = last_plan(desk) if goes_on else None
+    had_one = result_of(desk) is not None
 
     def work(tell: Tell, stop: Event) -> object:
-        return plan(base, settings, tell, stop, begin=last)
+        outcome = plan(base, settings, tell, stop, begin=last)
+        # A run stopped before its first plan takes the last plan from nobody.
+        return None if isinstance(outcome, OutOfTime) and had_one else outcome
 
     return desk.start(PLAN, opened, work, settings.seconds, keep_improvements)
 

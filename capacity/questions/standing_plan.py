@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from threading import Event
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,7 @@ from capacity.questions.places import choice_of, only_places, places_of
 from capacity.questions.searching import with_fewest_bay_changes, with_no_move_in_vain
 from capacity.questions.single_bays import single_bays
 from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.heed import heeding
 from capacity.slots.places import by_check_of
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
@@ -96,7 +98,11 @@ class StandingPlan:
 
 
 def stand(
-    base: Base, plan: Plan, added: Sequence[Check] = (), may_move: Collection[str] | None = ()
+    base: Base,
+    plan: Plan,
+    added: Sequence[Check] = (),
+    may_move: Collection[str] | None = (),
+    stop: Event | None = None,
 ) -> StandingPlan:
     """Let a plan of a base stand beside checks that are ``added``, as yet without a place.
 
@@ -106,19 +112,21 @@ def stand(
     ------
     InputError
         When the plan is none of this base's, or a name is unknown.
+    StoppedError
+        Soon after ``stop`` is set.
     """
     if unknown := list(_unknown_names(may_move or (), base)):
         raise InputError(unknown)
     whole = base.replace(checks=(*base.checks, *added))
-    calendar = calendar_of(whole)
-    slots = single_bays(find_slots(whole, calendar))
+    calendar, heed = calendar_of(whole), heeding(stop)
+    slots = single_bays(find_slots(whole, calendar, heed))
     names = [candidates.courses.check.name for candidates in slots.candidates]
     new = {check.name for check in added}
     is_new = np.array([name in new for name in names], dtype=np.bool_)
     movable = np.array([may_move is None or name in may_move for name in names], dtype=np.bool_)
     movable &= ~is_new
     slots = only_places(slots, places_of(plan, slots), ~(movable | is_new))
-    program = build_program(slots, whole, available_hours(whole, calendar))
+    program = build_program(slots, whole, available_hours(whole, calendar), heed)
     chosen = choice_of(plan, slots, program)
     auditor = Auditor(whole)
     made, audit = audited(chosen, program, slots, auditor)

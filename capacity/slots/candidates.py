@@ -18,6 +18,7 @@ from capacity.labour.calendar import Calendar
 from capacity.labour.kinds import Kind, kinds_of
 from capacity.slots.bay_groups import BayGroup, group_bays
 from capacity.slots.bay_uses import FixedStay, bay_uses
+from capacity.slots.heed import Heed, nobody_stops
 from capacity.slots.legs import kinds_by_leg
 from capacity.slots.paces import paces_of
 from capacity.slots.stays import Stays, joined, lay_out, man_hours_by_week
@@ -100,21 +101,21 @@ class Slots:
     settled: tuple[Courses, ...]
 
 
-def find_slots(base: Base, calendar: Calendar) -> Slots:
+def find_slots(base: Base, calendar: Calendar, heed: Heed = nobody_stops) -> Slots:
     """Return the fixed checks as they stand and all candidates of the others.
 
     A fixed check that has a choice left, of a further bay or of its turn at a shop, is among
-    the others.
+    the others. ``heed`` is called between them and may raise.
     """
     busy = _busy_shops(base)
     works = {check.name: _work(check, base) for check in base.checks}
     is_settled = {
         check.name: _is_settled(check, works[check.name], base, busy) for check in base.checks
     }
-    made = {
-        check.name: _courses(check, works[check.name], base, calendar, busy)
-        for check in base.checks
-    }
+    made = {}
+    for check in base.checks:
+        heed()
+        made[check.name] = _courses(check, works[check.name], base, calendar, busy)
     settled = tuple(made[check.name] for check in base.checks if is_settled[check.name])
     movable = [made[check.name] for check in base.checks if not is_settled[check.name]]
     lengths = [np.diff(c.stays.edges, axis=1) for c in movable if len(c.stays.in_day)]
@@ -123,11 +124,15 @@ def find_slots(base: Base, calendar: Calendar) -> Slots:
     uses = bay_uses(base, calendar, with_work, [_stay(c) for c in settled])
     opens = min([calendar.first, *(int(c.stays.in_day.min()) for c in movable if len(c.past))])
     groups = group_bays(uses, opens, max(1, shortest))
+    candidates = []
+    for courses in movable:
+        heed()
+        candidates.append(_candidates(courses, groups))
     return Slots(
         calendar=calendar,
         kinds=kinds_of(base),
         groups=tuple(groups),
-        candidates=tuple(_candidates(courses, groups) for courses in movable),
+        candidates=tuple(candidates),
         settled=settled,
     )
 

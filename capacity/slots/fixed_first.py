@@ -3,19 +3,22 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.errors import StoppedError
 from capacity.facts import Status
 from capacity.slots.candidates import Slots
-from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.engines.highs import Listener, branch_and_cut
+from capacity.slots.heed import Heed, nobody_stops
 from capacity.slots.linear_form import days_form
 from capacity.slots.program import Program
 
 SECONDS = 20.0
 
 
-def fixed_first(program: Program, slots: Slots) -> NDArray[np.int64]:
+def fixed_first(program: Program, slots: Slots, heed: Heed = nobody_stops) -> NDArray[np.int64]:
     """Return a choice of the fixed checks only, as many of them placed as can be.
 
     They are few and each has few candidates, so that this takes no time to speak of.
+    ``heed`` is called while that lasts and may raise.
     """
     chosen = np.full(len(program.checks), -1, dtype=np.int64)
     is_fixed = np.array(
@@ -24,5 +27,16 @@ def fixed_first(program: Program, slots: Slots) -> NDArray[np.int64]:
     if not is_fixed.any():
         return chosen
     kept = program.kept(is_fixed[program.check_of])
-    solved = branch_and_cut(days_form(kept.program), None, SECONDS)
+    listener = Listener(stop=lambda: _is_over(heed))
+    solved = branch_and_cut(days_form(kept.program), None, SECONDS, listener=listener)
+    heed()  # what was found until then may lack a check that could be placed
     return chosen if solved.chosen is None else kept.to_whole(solved.chosen)
+
+
+def _is_over(heed: Heed) -> bool:
+    """Return whether the work is to end; nothing is raised through a solver's callback."""
+    try:
+        heed()
+    except StoppedError:
+        return True
+    return False

@@ -13,6 +13,7 @@ from capacity.labour.supply import Supply
 from capacity.slots.bay_ties import tied_together
 from capacity.slots.candidates import Slots
 from capacity.slots.columns import columns_of
+from capacity.slots.heed import Heed, nobody_stops
 from capacity.slots.hours import Hours, hours_of
 from capacity.slots.rules import PACKING_RULES, SELDOM_BINDING
 from capacity.slots.rules.rows import stacked
@@ -207,10 +208,17 @@ def most_taken(footprint: csr_array, check_of: NDArray[np.int64]) -> NDArray[np.
     return in_all
 
 
-def build_program(slots: Slots, base: Base, supply: Supply) -> Program:
-    """Return the program of all movable checks over the hours the fixed ones leave."""
+def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_stops) -> Program:
+    """Return the program of all movable checks over the hours the fixed ones leave.
+
+    ``heed`` is called between the families of rules and may raise.
+    """
     columns = columns_of(slots)
-    families = [rule(columns, base) for rule in PACKING_RULES]
+    families = []
+    for rule in PACKING_RULES:
+        heed()
+        families.append(rule(columns, base))
+    heed()
     rows = stacked(families, len(columns.check))
     seldom = [
         np.full(len(family.capacity), rule in SELDOM_BINDING)

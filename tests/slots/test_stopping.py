@@ -9,8 +9,9 @@ import pytest
 
 import capacity
 from capacity.facts import Base
-from capacity.slots import side_process
+from capacity.slots import candidates, program, side_process
 from tests.bench.invented import invented_quarter
+from tests.reference import stories
 
 LONG = 120.0
 Children = list["subprocess.Popen[bytes]"]
@@ -133,3 +134,38 @@ def test_sides_that_break_down_are_told_and_the_first_come_plan_stands(
     assert all("ended with code 1" in fault for fault in outcome.faults)
     assert capacity.audit(outcome.plan, quarter).broken == ()
     assert outcome.bound is not None
+
+
+@pytest.mark.parametrize("step", ["courses", "rules"])
+def test_a_stop_is_heard_while_getting_ready(
+    step: str, monkeypatch: pytest.MonkeyPatch, children: Children
+) -> None:
+    """Whatever it is at, the work does not go on to the next check, rule or step."""
+    stop = threading.Event()
+    done: list[str] = []
+
+    def stopping(*arguments: object) -> None:
+        assert not stop.is_set()
+        done.append(step)
+        stop.set()
+
+    def after(original: Callable[..., object]) -> Callable[..., object]:
+        def then_stop(*arguments: object, **named: object) -> object:
+            stopping()
+            return original(*arguments, **named)
+
+        return then_stop
+
+    monkeypatch.setattr("capacity.planning.SECONDS_TO_COME_TO_A_PLAN", 0.0, raising=False)
+    match step:
+        case "courses":
+            monkeypatch.setattr(candidates, "_courses", after(candidates._courses))
+        case "rules":
+            rules = tuple(after(rule) for rule in program.PACKING_RULES)
+            monkeypatch.setattr(program, "PACKING_RULES", rules)
+            monkeypatch.setattr(program, "SELDOM_BINDING", ())
+    base = stories.base(stories.bays(2), *(stories.visit(name, 3, 0, 9) for name in "VWX"))
+    outcome = capacity.plan(base, capacity.Settings(seconds=LONG), stop=stop)
+    assert isinstance(outcome, capacity.OutOfTime)
+    assert done == [step]
+    assert children == []

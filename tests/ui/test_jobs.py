@@ -7,13 +7,14 @@ from threading import BoundedSemaphore, Event
 import pytest
 
 from capacity.errors import AuditError
-from capacity.plans.outcome import OutOfTime, Progress
+from capacity.plans.outcome import OutOfTime, Planned, Progress
+from capacity.settings import Settings
 from tests.ui.pages import SAMPLES
 from ui.board import Board
 from ui.desk import Desk
 from ui.job import Job, State, stop_when_gone
 from ui.opened_book import opened_from_path
-from ui.plan_job import PLAN, Result, is_outdated, keep_improvements, result_of
+from ui.plan_job import PLAN, Result, is_outdated, keep_improvements, result_of, start_plan
 
 SOON = 10.0
 
@@ -204,3 +205,14 @@ def test_only_improvements_and_the_latest_word_are_kept():
     for seconds, money in enumerate([9.0, 9.0, 9.0, 5.0, 5.0, 5.0, 5.0]):
         keep_improvements(words, Progress(float(seconds), 0, money, None, None, "rounds"))
     assert [(word.seconds, word.money) for word in words] == [(0, 9), (2, 9), (3, 5), (6, 5)]
+
+
+def test_a_run_stopped_before_its_first_plan_leaves_the_last_plan(desk, monkeypatch):
+    first = start_plan(desk, Settings(seconds=20))
+    first.join(SOON)
+    before = result_of(desk)
+    assert isinstance(before.outcome, Planned)
+    monkeypatch.setattr("ui.plan_job.plan", lambda *a, **named: OutOfTime(0.1))
+    second = start_plan(desk, Settings(seconds=20))
+    second.join(SOON)
+    assert result_of(desk) == before

@@ -24,6 +24,7 @@ DOING = {
     "offers": "Looking at offers",
     "crews": "Putting crews on aircraft",
 }
+STOPPED_EARLY = "The run was stopped before its first plan. The plan before it is still here."
 
 
 def show_start(desk: Desk) -> None:
@@ -71,7 +72,11 @@ def _work(desk: Desk, was_working: bool) -> None:
     job = desk.job
     if was_working and not desk.is_working:
         st.rerun()  # the whole page, which then no longer looks
-    if job is None or job.state is State.DONE:
+    if job is None:
+        return
+    if job.state is State.DONE:
+        if desk.job_kind == PLAN and job.answer is None:
+            st.info(STOPPED_EARLY, icon=":material/stop:")
         return
     if job.state is State.FAILED:
         st.error("The work broke off. What happened, for whoever looks after this:")

@@ -43,7 +43,10 @@ def show_verdict(desk: Desk) -> View | None:
                 st.text(sentence)
             st.text("Correct the fixed checks, or make one of them booked.")
         case OutOfTime():
-            st.warning("The run ended before its first plan. Allow more seconds and try again.")
+            st.warning(
+                "The run ended before its first plan. Press Make the plan to begin again; if "
+                "nobody stopped it, allow more seconds."
+            )
     return None
 
 
