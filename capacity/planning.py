@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from capacity.errors import AuditError, StoppedError
 from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
-from capacity.labour.calendar import calendar_of
+from capacity.labour.calendar import Calendar, calendar_of
 from capacity.plans.audit import Audit, Auditor
+from capacity.plans.listing import lies_within, listed_anew
 from capacity.plans.outcome import (
     Impossible,
     Outcome,
@@ -29,6 +30,7 @@ from capacity.plans.outcome import (
 from capacity.plans.plan import Plan
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.cheapest_fill import cheapest_fill
 from capacity.slots.first_come import first_come
 from capacity.slots.fixed_first import fixed_first
 from capacity.slots.going_on import still_standing
@@ -45,6 +47,8 @@ CENT = 0.005
 SHARE_FOR_OPTIONS, SECONDS_AN_OPTION, MOST_SECONDS_FOR_OPTIONS = 0.1, 1.0, 10.0
 # A stop while it gets ready leaves it so long to come to its first plan.
 SECONDS_TO_COME_TO_A_PLAN = 3.0
+# Where a choice came from.
+EARLIER = "earlier plan"
 PACKAGES = ("hangar-capacity", "ortools", "highspy", "numba", "numpy", "holidays")
 
 
@@ -58,7 +62,8 @@ def plan(
     """Return the best audited plan that can be found in the time, with its proof.
 
     The search begins with the plan made by feel, or with what still stands of an earlier plan
-    to ``begin`` with, its gaps filled in the same way, if that is better.
+    to ``begin`` with, its gaps filled, unless that is worse. An earlier plan that still keeps
+    all rules is never answered with a worse one.
 
     ``on_progress`` is called about ten times a second; setting ``stop`` or pressing Ctrl-C
     ends the search with the best plan so far, or soon with ``OutOfTime`` where there is none.
@@ -85,6 +90,7 @@ def plan(
         if why := (*_fixed_without_place(alone, base), *auditor.audit(alone).broken):
             return Impossible(why, time.monotonic() - began)
         standing = Standing(program, first_come(program, slots, settled))
+        earlier = _standing_whole(begin, base, calendar, auditor)
         if begin is not None:
             _go_on_from(begin, standing, slots, settled)
         audited = _audited(standing.chosen, program, slots, auditor)
@@ -114,13 +120,17 @@ def plan(
     if chosen is not standing.chosen:
         accept(chosen)
         standing.chosen = chosen
+    bound, days_bound = standing.bound, standing.days_bound
+    if earlier is not None and is_better(_cost(earlier[1]), _cost(audited[1])):
+        # Nothing that the search looks at is as good: what it proves is not about this plan.
+        audited, bound, days_bound = earlier, None, 0
     money = audited[1].goals.money
     return Planned(
         plan=audited[0],
         audit=audited[1],
-        bound=standing.bound,
-        gap=relative_gap(money, standing.bound),
-        days_bound=standing.days_bound,
+        bound=bound,
+        gap=relative_gap(money, bound),
+        days_bound=days_bound,
         seconds=time.monotonic() - began,
         stopped_by=standing.stopped_by,
         settings=settings,
@@ -138,11 +148,27 @@ def _seconds_for_options(base: Base, settings: Settings) -> float:
 
 
 def _go_on_from(plan: Plan, standing: Standing, slots: Slots, settled: NDArray[np.int64]) -> None:
-    """Let what still stands of a plan be the standing, if that is better."""
+    """Let what still stands of a plan be the standing, unless that is worse."""
     program = standing.program
-    chosen = first_come(program, slots, still_standing(plan, program, slots, settled))
-    if is_better(program.cost(chosen), standing.cost):
-        standing.chosen, standing.source = chosen, "earlier plan"
+    if {p.check for p in plan.placements}.isdisjoint(program.checks):
+        return
+    kept = still_standing(plan, program, slots, settled)
+    for chosen in (first_come(program, slots, kept), cheapest_fill(program, slots, kept)):
+        if not is_better(standing.cost, program.cost(chosen)):
+            standing.chosen, standing.source = chosen, EARLIER
+
+
+def _standing_whole(
+    plan: Plan | None, base: Base, calendar: Calendar, auditor: Auditor
+) -> tuple[Plan, Audit] | None:
+    """Return an earlier plan with its audit, None when it breaks rules of the base."""
+    if plan is None:
+        return None
+    listed = listed_anew(plan, base)
+    if not lies_within(listed, base, calendar.origin, calendar.date(len(calendar.worked))):
+        return None
+    audit = auditor.audit(listed)
+    return None if audit.broken else (listed, audit)
 
 
 def _fixed_without_place(made: Plan, base: Base) -> tuple[str, ...]:
@@ -189,6 +215,10 @@ def _audited(
     if broken:
         raise AuditError(broken)
     return made, audit
+
+
+def _cost(audit: Audit) -> tuple[int, float]:
+    return audit.goals.days_past_latest_in, audit.goals.money
 
 
 def _improves(progress: Progress, last: Progress) -> bool:

@@ -5,8 +5,8 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Status
 from capacity.slots.candidates import Slots
+from capacity.slots.cheapest_fill import cheapest_fill
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.going_on import kept_beside
 from capacity.slots.linear_form import days_form, money_form
@@ -45,34 +45,4 @@ def kept_arrangement(program: Program, slots: Slots, old: Choice, begin: Choice)
     ones, follow in order of ``Latest in``: fewest days past first, then the least money.
     Options without their old place stay out.
     """
-    chosen = kept_beside(begin, old, program)
-    waiting = [
-        number
-        for number, candidates in enumerate(slots.candidates)
-        if chosen[number] < 0 and candidates.courses.check.status is not Status.OPTION
-    ]
-    for check in sorted(waiting, key=lambda n: slots.candidates[n].courses.check.latest_in):
-        column = cheapest_beside(program, chosen, check)
-        if column is not None:
-            chosen[check] = column
-    return chosen
-
-
-def cheapest_beside(program: Program, chosen: Choice, check: int) -> int | None:
-    """Return the column of a check that adds least to a choice, days past first."""
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
-    columns = np.arange(*program.first_column[check : check + 2])
-    columns = columns[program.stands(columns, room)]
-    if not len(columns):
-        return None
-    load = program.load(chosen)
-    labour: dict[int, float] = {}
-
-    def cost(column: int) -> tuple[int, float]:
-        course = int(program.course[column])
-        if course not in labour:
-            asked = np.asarray(program.man_hours[[course]].sum(axis=0)).ravel()
-            labour[course] = program.hours.money(load + asked)
-        return int(program.past[column]), float(program.money[column]) + labour[course]
-
-    return min((int(column) for column in columns), key=cost)
+    return cheapest_fill(program, slots, kept_beside(begin, old, program))

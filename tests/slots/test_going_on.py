@@ -77,18 +77,20 @@ def test_checks_and_bays_that_are_gone_are_passed_over() -> None:
     assert standing(plan, CROWD).keys() == in_the_first
 
 
-def test_what_is_settled_comes_first() -> None:
+def test_what_is_settled_is_in_beside_all_that_stood() -> None:
     made = built(CROWD)
     plan = stories.proven(CROWD).plan
-    # B a day after A came in, so that A cannot stand where it did.
+    # B a day after A came in, so that A could not stand where it did; but B has other places.
     in_day = next(p.in_day for p in plan.placements if p.check == "A")
     number = made.slots.calendar.number(in_day) + 1
     columns = np.arange(*made.program.first_column[1:3])
     settled = nothing(made.program)
     settled[1] = columns[made.program.in_day[columns] == number][0]
-    chosen = still_standing(plan, made.program, made.slots, settled)
-    assert chosen[1] == settled[1]
-    assert chosen[0] < 0
+    without = replace(plan, placements=tuple(p for p in plan.placements if p.check != "B"))
+    chosen = still_standing(without, made.program, made.slots, settled)
+    old = {p for p in plan.placements if p.check in "AC"}
+    assert old <= {*plan_of(chosen, made.program, made.slots).placements}
+    assert chosen[1] >= 0
     assert made.program.holds(chosen)
 
 
