@@ -21,7 +21,7 @@ from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
 from capacity.plans.plan import CrewHours, Goals, Placement, Plan, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.stays import Stay, StayLayout, Visit
-from capacity.plans.worked_days import WorkedDays
+from capacity.plans.worked_days import ONE_DAY, WorkedDays
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +49,11 @@ class CheckAccount:
 class Audit:
     """The plan's goals, its man-hours by week and skill, and every rule it breaks.
 
-    ``weeks`` are in order of week and then of the base's skills, from the week of the first
-    day to the week of the last out day; ``crew_hours`` are the hours that crews give, in
-    order of week, crew and skill. ``broken`` is empty for a plan that stands.
+    ``weeks`` are in order of week and then of the base's skills: the weeks in which the
+    planning period lies, and those behind it until the last check is out. The out day is no
+    day in a bay, so a check that leaves on a Monday adds no week. ``crew_hours`` are the hours
+    that crews give, in order of week, crew and skill. ``broken`` is empty for a plan that
+    stands.
     """
 
     goals: Goals
@@ -97,8 +99,8 @@ class Auditor:
         asked = [asked_by(stay, self._base.first_day) for stay in stays]
         types = [stay.check.type for stay in stays]
         accounts = tuple(_account(*pair) for pair in zip(stays, asked, strict=True))
-        last_out = max([self._base.first_day, *(stay.out_day for stay in stays)])
-        weeks, crews = week_loads(asked, types, self._given, self._sharing, self._base, last_out)
+        last_day = max([self._base.last_in_day, *(stay.out_day - ONE_DAY for stay in stays)])
+        weeks, crews = week_loads(asked, types, self._given, self._sharing, self._base, last_day)
         overtime = fsum(w.overtime * self._skills[w.skill].overtime_cost for w in weeks)
         contract = fsum(w.contract * self._skills[w.skill].contract_cost for w in weeks)
         overload_hours = fsum(week.overload for week in weeks)

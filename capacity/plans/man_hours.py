@@ -96,9 +96,9 @@ def week_loads(
     given: GivenHours,
     sharing: HoursSharing,
     base: Base,
-    last_out: date,
+    last_day: date,
 ) -> tuple[tuple[WeekLoad, ...], tuple[CrewHours, ...]]:
-    """Set what is asked against what is given, from the first day's week to the last out's.
+    """Set what is asked against what is given, from the first day's week to ``last_day``'s.
 
     ``types`` are the aircraft types of those who ask.
     """
@@ -107,7 +107,7 @@ def week_loads(
     for aircraft, of_one_check in zip(types, asked, strict=True):
         for (monday, skill), hours in of_one_check.items():
             demand[monday][skill, aircraft].append(hours)
-    mondays = list(_mondays(base.first_day, last_out))
+    mondays = list(_mondays(base.first_day, last_day))
     wanted = [{key: fsum(hours) for key, hours in demand[day].items()} for day in mondays]
     shared = sharing.shared(
         (week, given.in_week(day)) for week, day in zip(wanted, mondays, strict=True)

@@ -37,10 +37,11 @@ class HoursSharing:
 def _is_plain(week: GroupWeek) -> bool:
     """Return whether nothing can be won by sharing.
 
-    That is so where every crew has one skill and all types, and in weeks in which employed
-    crews without a bound on their types do all that is asked of their own skill.
+    That is so where every crew has one skill and all types, and in weeks in which nothing is
+    asked, or employed crews without a bound on their types do all that is asked of their own
+    skill.
     """
-    if not week.group.shares:
+    if not week.group.shares or not any(week.asked.values()):
         return True
     for skill in week.group.skills:
         crews = week.group.own(skill, Employment.EMPLOYED)

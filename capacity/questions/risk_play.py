@@ -70,7 +70,7 @@ def play(plan: Plan, base: Base, settings: RiskSettings, made_on: Base) -> Playe
     draws = settings.draws
     outs = np.stack([one.out for one in laid]) if laid else np.zeros((0, draws), dtype=np.int64)
     ins = np.stack([one.ins[0] for one in laid]) if laid else outs
-    last_day = min(int(outs.max(initial=calendar.first)), len(calendar.week) - 1)
+    last_day = min(int(outs.max(initial=calendar.first + 1)) - 1, len(calendar.week) - 1)
     loads = loads_until(audited.weeks, made_on, calendar, last_day)
     rows = {(load.week, load.skill): row for row, load in enumerate(loads)}
     return Played(

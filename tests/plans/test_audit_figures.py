@@ -1,7 +1,7 @@
 """Days and money of the checks, and the goals that they add up to."""
 
 from capacity.facts import Status
-from capacity.plans.audit import Auditor, audit
+from capacity.plans.audit import Audit, Auditor, audit
 
 from .stories import audited, base, check, day, placed, plan
 
@@ -63,12 +63,31 @@ def test_an_option_earns_its_price_only_when_placed() -> None:
     assert (refusing.broken, refusing.goals.money) == ((), 0.0)
 
 
-def test_weeks_run_from_the_first_day_to_the_last_out_day() -> None:
-    """Out on Monday day 21 is in week 4, though nothing is asked there; out on day 20 is not."""
-    to_monday = audited(base(check(latest_in=day(40))), placed("C1", 11))
-    assert [load.week for load in to_monday.weeks][-1] == "2027-W04"
-    to_sunday = audited(base(check(latest_in=day(40))), placed("C1", 10))
-    assert [load.week for load in to_sunday.weeks] == ["2027-W01", "2027-W02", "2027-W03"]
+def test_weeks_are_those_of_the_planning_period_and_of_the_tail() -> None:
+    """Nobody is in a bay on the out day, so out on a Monday adds no week.
+
+    Two weeks can be planned. Out on Monday day 21 asks nothing of week 4, out on Tuesday day
+    22 does. Both planned weeks are told though nobody asks anything.
+    """
+    two_weeks = base(check(latest_in=day(13)), weeks=2)
+    to_monday = audited(two_weeks, placed("C1", 11, ("Work", 11, 21)))
+    assert weeks_of(to_monday) == ["2027-W01", "2027-W02", "2027-W03"]
+    to_tuesday = audited(two_weeks, placed("C1", 12, ("Work", 12, 22)))
+    assert weeks_of(to_tuesday) == ["2027-W01", "2027-W02", "2027-W03", "2027-W04"]
+    assert weeks_of(audit(plan(not_placed=("C1",)), two_weeks)) == ["2027-W01", "2027-W02"]
+
+
+def test_a_year_sums_up_to_what_its_crews_have() -> None:
+    """52 weeks of seven days of 1,000 people and ten hours, the last check out on the Monday."""
+    last = check(earliest_in=day(354), latest_in=day(354))
+    year = base(last, weeks=52)
+    regular = sum(load.regular for load in audited(year, placed("C1", 354)).weeks)
+    assert regular == 52 * 7 * 1000 * 10
+
+
+def weeks_of(result: Audit) -> list[str]:
+    """Return the weeks told, in turn."""
+    return [load.week for load in result.weeks]
 
 
 def test_an_auditor_remembers_nothing_of_earlier_plans() -> None:

@@ -95,7 +95,8 @@ def test_a_crew_gives_to_its_own_skill_alone() -> None:
     """The second skill of a crew gets nothing: hours are never counted twice."""
     sheet = replace(MECHANIC, name="Sheet metal")
     crew = replace(TWO_PEOPLE, skills=("Sheet metal", "Mechanic"))
-    idle = audit(plan(not_placed=("C1",)), base(skills=(MECHANIC, sheet), crews=(crew,)))
+    one_week = base(skills=(MECHANIC, sheet), crews=(crew,), weeks=1)
+    idle = audit(plan(not_placed=("C1",)), one_week)
     assert [(load.skill, load.regular) for load in idle.weeks] == [
         ("Mechanic", 0.0),
         ("Sheet metal", 140.0),
@@ -112,6 +113,7 @@ def test_the_year_changes_in_the_middle_of_a_week() -> None:
         check(package="Heavy", earliest_in=friday, latest_in=friday),
         packages=(package(stage("Work", 7, hours=70)),),
         first_day=date(2026, 12, 30),
+        weeks=1,
     )
     result = audited(new_year, placed("C1", -3, ("Work", -3, 4)))
     assert [(load.week, load.demand) for load in result.weeks] == [
@@ -124,7 +126,7 @@ def test_days_before_the_first_day_ask_nothing() -> None:
     """40 h over [-2, 2): two of the four days lie before day 0, so 20 h are asked."""
     fixed = check(package="Heavy", status=Status.FIXED, fixed_bay="B1", fixed_in=day(-2))
     result = audited(
-        base(fixed, packages=(package(stage("Work", 4, hours=40)),)),
+        base(fixed, packages=(package(stage("Work", 4, hours=40)),), weeks=1),
         placed("C1", -2, ("Work", -2, 2)),
     )
     assert result.accounts[0].man_hours == 20.0

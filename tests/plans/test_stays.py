@@ -20,6 +20,7 @@ def test_days_off_lengthen_the_stay_and_not_the_work() -> None:
     """
     heavy = package(stage("Work", 7, hours=70), stage("Release", 1, "Work", hours=5))
     weekdays = base(check(package="Heavy"), packages=(heavy,), working_weekdays=MON_TO_FRI)
+    weekdays = weekdays.replace(weeks=2)
     result = audited(weekdays, placed("C1", 10, ("Work", 10, 19), ("Release", 19, 22)))
     assert [(load.week, load.demand) for load in result.weeks] == [
         ("2027-W01", 0.0),
