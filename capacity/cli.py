@@ -8,6 +8,7 @@ import click
 
 from capacity.commands.exits import Ended, Exit
 from capacity.errors import AuditError, CapacityError, EngineError, InputError, OutputError
+from capacity.escaped import escaped, escaped_streams
 
 # Each is loaded when it is asked for: a quick check must not wait for solvers.
 QUESTIONS = {
@@ -46,7 +47,12 @@ def app() -> None:
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
-    """Run the command and leave with its exit code."""
+    """Run the command and leave with its exit code; whatever it prints is escaped."""
+    with escaped_streams():
+        _main(arguments)
+
+
+def _main(arguments: Sequence[str] | None) -> None:
     try:
         code = app.main(args=arguments, prog_name="capacity", standalone_mode=False)
     except Ended as ended:
@@ -57,7 +63,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     except (click.Abort, KeyboardInterrupt):
         sys.exit(Exit.OUT_OF_TIME)
     except OutputError as fault:
-        click.echo(f"error {fault}", err=True)
+        click.echo(f"error {escaped(str(fault))}", err=True)
         sys.exit(Exit.CANNOT_WRITE)
     except InputError as faults:
         for finding in faults.findings:
@@ -66,6 +72,6 @@ def main(arguments: Sequence[str] | None = None) -> None:
     except (AuditError, EngineError):  # a fault of the program: say all that is known
         raise
     except CapacityError as fault:
-        click.echo(f"error {fault}", err=True)
+        click.echo(f"error {escaped(str(fault))}", err=True)
         sys.exit(Exit.INPUT_ERRORS)
     sys.exit(code)

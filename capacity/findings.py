@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from capacity.escaped import escaped
+
 
 class Level(StrEnum):
     """How much a finding matters: an error stops planning, a warning and a note do not."""
@@ -27,4 +29,4 @@ class Finding:
     def __str__(self) -> str:
         """Return one line, such as ``error Checks!F17: what is wrong. What to do.``."""
         tail = f" {self.remedy}" if self.remedy else ""
-        return f"{self.level} {self.where}: {self.what}{tail}"
+        return escaped(f"{self.level} {self.where}: {self.what}{tail}")

@@ -1,5 +1,6 @@
 """The search, live on a terminal; a line for every improvement where there is none."""
 
+import sys
 from types import TracebackType
 from typing import Self
 
@@ -7,6 +8,7 @@ from rich.console import Console
 from rich.live import Live
 from rich.text import Text
 
+from capacity.escaped import encodable, escaped, unescaped
 from capacity.plans.outcome import Progress
 
 
@@ -16,8 +18,15 @@ class ProgressLine:
     def __init__(self, currency: str, seconds: float, console: Console | None = None) -> None:
         """Prepare the line; ``currency`` labels the money, ``seconds`` is the time given."""
         self.currency, self.seconds = currency, seconds
-        self.console = console or Console(stderr=True, markup=False, highlight=False)
-        self._live = Live(console=self.console, auto_refresh=False, transient=True)
+        # The line is escaped here, and the codes that draw it must not be.
+        self.console = console or Console(file=unescaped(sys.stderr), markup=False, highlight=False)
+        self._live = Live(
+            console=self.console,
+            auto_refresh=False,
+            transient=True,
+            redirect_stdout=False,
+            redirect_stderr=False,
+        )
         self._last: tuple[int, float, float | None] | None = None
 
     def __enter__(self) -> Self:
@@ -58,4 +67,4 @@ class ProgressLine:
         if progress.gap is not None:
             parts.append(f"gap {progress.gap:.2%}")
         parts.append(f"by {progress.source}")
-        return " | ".join(parts)
+        return encodable(escaped(" | ".join(parts)), self.console.encoding)

@@ -26,6 +26,7 @@ ALLOWED_PLACES = {
 }
 # A folder may import those that come before it, and itself.
 ORDER = (
+    "escaped",
     "findings",
     "errors",
     "settings",
