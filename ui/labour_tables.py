@@ -102,7 +102,7 @@ def months_table(plan: ManHourPlan) -> list[TableRow]:
         {
             "Month": f"{month.first:%b %Y}{'' if month.is_whole_month else ' (in part)'}",
             "Function": str(month.function),
-            "Look at it": "▲" if month.is_significant or month.is_short_of_need else "",
+            "Look at it": "▲" if month.is_for_review else "",
             "Planned available (man-hours)": round(month.planned),
             "Absent (man-hours)": round(month.absent),
             "Available (man-hours)": round(month.available),

@@ -20,6 +20,8 @@ def man_hour_findings(plan: ManHourPlan) -> tuple[Finding, ...]:
 
 def _findings(plan: ManHourPlan) -> Iterator[Finding]:
     for month in plan.for_review:
+        if not month.is_significant:
+            continue
         yield Finding(
             Level.WARNING,
             "Absence" if month.function is Function.PERFORM else "Functions",
@@ -28,7 +30,7 @@ def _findings(plan: ManHourPlan) -> Iterator[Finding]:
             "than 25 %.",
             f"{REVIEW} Report it as your procedure says.",
         )
-    for month in plan.months:
+    for month in plan.for_review:
         if month.is_short_of_need:
             yield _short_of_need(month)
     for broken in plan.too_few_employed or ():

@@ -51,6 +51,11 @@ class MonthFunction:
         return is_significant(self.needed, self.available)
 
     @property
+    def is_for_review(self) -> bool:
+        """Whether it falls short by more than 25 % of what is planned, or of what is needed."""
+        return self.is_significant or self.is_short_of_need
+
+    @property
     def is_whole_month(self) -> bool:
         """Whether the plan covers the month from its first to its last day."""
         return self.first.day == 1 and self.until == next_month(self.first)
@@ -76,5 +81,5 @@ class ManHourPlan:
 
     @property
     def for_review(self) -> tuple[MonthFunction, ...]:
-        """The months and functions with a significant shortfall of planned man-hours."""
-        return tuple(month for month in self.months if month.is_significant)
+        """The months and functions that fall significantly short, of the plan or of the need."""
+        return tuple(month for month in self.months if month.is_for_review)

@@ -83,16 +83,13 @@ def man_hour_plan_sheet(book: Book, view: View) -> None:
 
 def _head(plan: ManHourPlan) -> Sequence[str]:
     """Say what the figures are, when they are to be looked at again, and what they leave out."""
-    flagged = [f"{m.function} in {_month(m)}" for m in plan.for_review]
     due = f"next review due by {day(plan.review_due)}"
     return [
         f"Plan of {day(plan.made_on)}, {due}, three months later."
         if plan.dated
         else f"No plan date is given; counted from the first day, {day(plan.made_on)}, the {due}. "
         "Give Plan date in the sheet Base.",
-        f"For review: {', '.join(flagged)}."
-        if flagged
-        else "For review: nothing; no function falls short by more than 25 % in any month.",
+        _for_review(plan),
         "Shortfall = (planned available - actually available) / planned available, in one "
         "calendar month and function; more than 25 % is for review. Needed less available = "
         "(needed - available) / needed is another figure with another denominator; below 0, "
@@ -104,6 +101,27 @@ def _head(plan: ManHourPlan) -> Sequence[str]:
         if plan.untold
         else "All functions are told.",
     ]
+
+
+def _for_review(plan: ManHourPlan) -> str:
+    """Count and name whatever the tables below mark, months first and shifts behind them."""
+    flagged = [f"{m.function} in {_month(m)} ({_short_of(m)})" for m in plan.for_review]
+    flagged += [
+        f"shift {t.worst.shift}{f' in {t.worst.area}' if t.worst.area else ''} (fewer than half "
+        "employed)"
+        for t in plan.too_few_employed or ()
+    ]
+    if flagged:
+        return f"For review, {counted(len(flagged), 'case')}: {', '.join(flagged)}."
+    return (
+        "For review: nothing; in no month is a function more than 25 % short of what is planned "
+        "or needed."
+    )
+
+
+def _short_of(month: MonthFunction) -> str:
+    kinds = (("planned", month.is_significant), ("needed", month.is_short_of_need))
+    return f"short of {' and of '.join(kind for kind, is_short in kinds if is_short)}"
 
 
 def _not_in_it(last_in_day: date) -> str:

@@ -76,7 +76,29 @@ def test_a_month_more_than_a_quarter_short_says_so_in_words_and_figures(told):
     assert february[2:5] == pytest.approx((5880, 1680, 4200))
     assert february[5] == pytest.approx(100 * 6 / 21)
     assert february[8] == "FOR REVIEW: more than 25 % short of planned"
-    assert "For review: perform in Feb 2027." in lines(told)
+    assert "perform in Feb 2027 (short of planned)" in lines(told)
+
+
+def test_whatever_is_marked_below_is_counted_and_named_for_review(told):
+    """Feb falls short of the plan; shift Day has too few employed: two marks, two cases."""
+    said = next(str(row[0]) for row in told if str(row[0]).startswith("For review"))
+    marks = ("FOR REVIEW", "SHORT", "FEWER THAN HALF EMPLOYED")
+    marked = [row for row in told if str(row[8]).startswith(marks)]
+    assert said.startswith(f"For review, {len(marked)} cases: ")
+    assert "shift Day in North (fewer than half employed)" in said
+
+
+def test_a_month_short_of_what_is_needed_is_for_review_too():
+    """100 h a day are asked and one person gives 10: marked SHORT with nobody away."""
+    work = stories.package(stories.stage("Work", 10, hours=1000.0), name="Ten days")
+    told = sheet_of(
+        stories.base(stories.check(), packages=(work,), crews=(replace(PLENTY, heads=1),))
+    )
+    said = next(str(row[0]) for row in told if str(row[0]).startswith("For review"))
+    marked = [row for row in told if "SHORT" in str(row[8])]
+    assert marked
+    assert said.startswith(f"For review, {len(marked)} case")
+    assert "perform in Jan 2027 (short of needed)" in said
 
 
 def test_a_month_in_part_says_from_when(told):
