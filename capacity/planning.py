@@ -137,6 +137,7 @@ def plan(
         versions=versions(),
         history=tuple(history),
         faults=tuple(standing.faults),
+        notes=tuple(standing.notes),
         refusals=refusals,
     )
 

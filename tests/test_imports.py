@@ -16,7 +16,7 @@ ALLOWED_PLACES = {
     "openpyxl": ("inputs/",),
     "pydantic": ("inputs/",),
     "xlsxwriter": ("reports/",),
-    "numba": ("slots/rounds.py",),
+    "numba": ("slots/compiled_code.py",),
     "click": ("cli.py", "commands/"),
     "rich": ("progress_line.py",),
     "icalendar": ("reports/calendar_feed.py",),

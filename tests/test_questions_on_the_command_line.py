@@ -148,6 +148,21 @@ def test_the_input_is_never_written_to(question, plan):
     assert run(question, TINY, "--plan", plan, "--out", TINY) == Exit.USAGE
 
 
+def test_an_old_book_with_errors_ends_a_replan_with_1_and_is_named(plan, capsys):
+    broken = str(Path(TINY).with_name("broken.xlsx"))
+    options = "--today", "2027-01-04", "--old-book", broken, "--seconds", "5"
+    assert run("replan", TINY, "--from", plan, *options) == Exit.INPUT_ERRORS
+    shown = capsys.readouterr().err
+    assert "error Bays!A8" in shown
+    assert "broken.xlsx has errors; nothing was done" in shown
+
+
+def test_an_old_book_that_is_not_there_ends_a_replan_with_1(plan, capsys):
+    options = "--today", "2027-01-04", "--old-book", "nothing.xlsx", "--seconds", "5"
+    assert run("replan", TINY, "--from", plan, *options) == Exit.INPUT_ERRORS
+    assert "nothing.xlsx" in capsys.readouterr().err
+
+
 def test_a_plan_of_another_book_is_refused(tmp_path, capsys):
     path = tmp_path / "other.json"
     path.write_text('{"outcome": "planned", "placements": [], "not_placed": ["Nobody"]}')

@@ -75,6 +75,16 @@ def opened(book: Path) -> tuple[Base, Book]:
     return read.base, read
 
 
+def base_of(book: Path) -> Base:
+    """Return the base of a further book, of which only errors are shown; they end the command."""
+    read = read_book(book)
+    if read.base is None:
+        show([finding for finding in read.findings if finding.level is Level.ERROR])
+        click.echo(f"{book} has errors; nothing was done.", err=True)
+        raise Ended(Exit.INPUT_ERRORS)
+    return read.base
+
+
 def planned(base: Base, plan_path: Path | None, seconds: float, seed: int) -> Plan:
     """Return the plan of a summary, or one made now in about so many seconds."""
     if plan_path is not None:

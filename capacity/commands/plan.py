@@ -22,6 +22,7 @@ from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports import describe, report
+from capacity.reports.cell_text import printable
 from capacity.reports.plan_from_summary import plan_as_written
 from capacity.settings import Settings
 
@@ -65,7 +66,9 @@ def plan(
         outcome = make_plan(base, settings, line.show, begin=begin)
     if isinstance(outcome, Planned):
         for fault in outcome.faults:
-            click.echo(f"warning: a part of the search broke down: {fault}", err=True)
+            click.echo("What a part of the search wrote before it broke down:", err=True)
+            for written in fault.splitlines():
+                click.echo(f"  {printable(written)}", err=True)
     click.echo(describe(outcome, base, read.findings))
     _write(outcome, read, [path for path in (out, summary, calendar) if path is not None])
     return _exit_of(outcome)

@@ -9,6 +9,7 @@ import click
 from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     BOOK,
+    base_of,
     file_option,
     opened,
     out_option,
@@ -17,7 +18,6 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
-from capacity.inputs import read_book
 from capacity.plans.outcome import Impossible
 from capacity.progress_line import ProgressLine
 from capacity.questions.move_costs import MoveCosts
@@ -79,7 +79,7 @@ def replan(
         [book, old_plan, old_book], ("--out", out, ".xlsx"), ("--summary", summary, ".json")
     )
     base, read = opened(book)
-    before = read_book(old_book).base if old_book is not None else None
+    before = None if old_book is None else base_of(old_book)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
     old = plan_as_written(old_plan)

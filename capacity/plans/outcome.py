@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from capacity.findings import Finding
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Plan
 from capacity.settings import Settings
@@ -66,9 +67,10 @@ class Planned:
     ``bound`` is a proven lower bound of the money of every plan with no more days past
     ``Latest in`` than this one; ``gap`` is ``(money - bound) / max(1, |money|)``.
     ``days_bound`` is a proven lower bound of goal 1. ``stopped_by`` says what ended the
-    search: ``proof``, ``time`` or ``stop``. ``history`` are the improvements in turn;
-    ``refusals`` explain the refused options. ``faults`` say what broke down on the way, if
-    anything did: the plan stands all the same.
+    search: ``proof``, ``time``, ``stop`` or, when it broke down before its time, ``fault``.
+    ``history`` are the improvements in turn; ``refusals`` explain the refused options.
+    ``notes`` say what a person should know of how the search went. ``faults`` are what broke
+    down on the way, in its own words: the plan stands all the same.
     """
 
     plan: Plan
@@ -82,6 +84,7 @@ class Planned:
     versions: Mapping[str, str]
     history: tuple[Progress, ...]
     faults: tuple[str, ...] = ()
+    notes: tuple[Finding, ...] = ()
     refusals: tuple[Refusal, ...] = ()
 
 

@@ -104,6 +104,7 @@ def replan(
         gap=relative_gap(total, found.bound),
         stopped_by=found.stopped_by,
         seconds=time.monotonic() - began,
+        notes=found.notes,
     )
 
 

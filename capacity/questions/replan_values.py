@@ -5,6 +5,7 @@ from datetime import date
 from enum import StrEnum
 
 from capacity.facts import Base
+from capacity.findings import Finding
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Placement, Plan
 
@@ -97,7 +98,8 @@ class Replanned:
     ``base`` has those who have begun as the plan holds them; ``found`` is a plan of it.
     ``kept`` is the old arrangement wherever it can still stand, with everybody else at the
     cheapest place beside it. ``bound`` is a proven lower bound of money and move prices
-    together, given no more days past ``Latest in`` than found.
+    together, given no more days past ``Latest in`` than found. ``notes`` say what a person
+    should know of how the search went.
     """
 
     base: Base
@@ -110,6 +112,7 @@ class Replanned:
     gap: float | None
     stopped_by: str
     seconds: float
+    notes: tuple[Finding, ...] = ()
 
     @property
     def plan(self) -> Plan:

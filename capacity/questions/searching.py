@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
+from capacity.findings import Finding
 from capacity.plans.outcome import Progress
 from capacity.settings import Settings
 from capacity.slots.engines.highs import branch_and_cut
@@ -26,13 +27,15 @@ class Found:
     """The best choice found, its proven bounds, and what ended the search.
 
     ``bound`` is one of money, for choices with no more days past ``Latest in`` than the
-    choice has; ``days_bound`` one of those days.
+    choice has; ``days_bound`` one of those days. ``notes`` say what a person should know of
+    how the search went.
     """
 
     chosen: Choice
     bound: float | None
     days_bound: int
     stopped_by: str
+    notes: tuple[Finding, ...] = ()
 
 
 def best_choice(
@@ -53,7 +56,13 @@ def best_choice(
         stop or Event(),
         time.monotonic(),
     )
-    return Found(standing.chosen, standing.bound, standing.days_bound, standing.stopped_by)
+    return Found(
+        standing.chosen,
+        standing.bound,
+        standing.days_bound,
+        standing.stopped_by,
+        tuple(standing.notes),
+    )
 
 
 def with_no_move_in_vain(program: Program, before: Choice, after: Choice) -> Choice:

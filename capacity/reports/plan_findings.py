@@ -37,6 +37,7 @@ def _sheet(sheet: str, name: str, column: str) -> str:
 
 
 def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Finding]:
+    yield from outcome.notes
     for name in outcome.plan.not_placed:
         yield Finding(
             Level.WARNING,

@@ -117,9 +117,10 @@ def proof_in_words(answer: Replanned) -> str:
 
 
 def search_in_words(answer: Replanned) -> str:
-    """Return how long the search took and what ended it."""
+    """Return how long the search took, what ended it, and what to know of how it went."""
     ended_by = ENDED_BY.get(answer.stopped_by, answer.stopped_by)
-    return f"Search: {answer.seconds:.0f} s; ended by {ended_by}."
+    search = f"Search: {answer.seconds:.0f} s; ended by {ended_by}."
+    return " ".join([search, *map(str, answer.notes)])
 
 
 def begun_in_words(answer: Replanned) -> str:

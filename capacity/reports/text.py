@@ -50,6 +50,8 @@ def _planned(view: View) -> Iterator[str]:
     yield how_loaded(outcome)
     ended_by = ENDED_BY.get(outcome.stopped_by, outcome.stopped_by)
     yield f"Search: {outcome.seconds:.0f} s; ended by {ended_by}."
+    for note in outcome.notes:
+        yield str(note)
     if plan.not_placed:
         yield f"NOT PLACED: {_names(view, plan.not_placed)}"
     if plan.refused:

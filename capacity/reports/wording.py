@@ -19,6 +19,7 @@ ENDED_BY = {
     "proof": "the proof that no plan is better",
     "time": "the time given",
     "stop": "a person",
+    "fault": "a fault in the search itself, before the time given",
 }
 """What ended the search, in words."""
 

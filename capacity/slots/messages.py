@@ -65,10 +65,19 @@ class MoneyBound:
 
 
 @dataclass(frozen=True)
+class Remark:
+    """What a person should know of a side's work, and what to do about it."""
+
+    what: str
+    remedy: str
+
+
+@dataclass(frozen=True)
 class Failed:
-    """A side broke down; ``why`` is its traceback."""
+    """A side broke down: ``why`` in a few words, ``details`` as it wrote them at the last."""
 
     why: str
+    details: str = ""
 
 
-Message = Choice | Begun | DaysBound | MoneyBound | Failed
+Message = Choice | Begun | DaysBound | MoneyBound | Remark | Failed

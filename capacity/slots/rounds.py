@@ -10,9 +10,9 @@ here makes arrays, so that the counting of references to them, up to a third of 
 from collections.abc import Callable
 from typing import Any, NamedTuple, ParamSpec, TypeVar
 
-import numba
 import numpy as np
 
+from capacity.slots.compiled_code import compiled as kept_if_possible
 from capacity.slots.round_arrays import Arrays, Ints, State
 
 ROOM = 1e-9
@@ -28,21 +28,19 @@ PUSHING, NEAR = 0.4, 0.25
 URGE = 0.5
 
 # Without ``_nrt`` references to arrays are not counted.
-OPTIONS: dict[str, Any] = {"cache": True, "_nrt": False}
+OPTIONS: dict[str, Any] = {"_nrt": False}
 Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
 
 
 def compiled(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
     """Compile a function to machine code when it is first called, and keep that."""
-    done: Callable[Arguments, Result] = numba.njit(**OPTIONS)(function)
-    return done
+    return kept_if_possible(function, **OPTIONS)
 
 
 def inlined(function: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
     """Compile a function into those that call it."""
-    done: Callable[Arguments, Result] = numba.njit(inline="always", **OPTIONS)(function)
-    return done
+    return kept_if_possible(function, inline="always", **OPTIONS)
 
 
 @compiled

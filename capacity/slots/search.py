@@ -14,9 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.errors import EngineError
+from capacity.findings import Finding, Level
 from capacity.plans.outcome import Progress, relative_gap
 from capacity.settings import Settings
 from capacity.slots.at_once import solve_at_once
+from capacity.slots.ended_early import SEARCH, ended_early
 from capacity.slots.engines.highs import relax
 from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
@@ -28,6 +30,7 @@ from capacity.slots.messages import (
     Failed,
     Message,
     MoneyBound,
+    Remark,
     Task,
 )
 from capacity.slots.program import Program
@@ -47,7 +50,11 @@ GIVE_UP_SHARE = 0.5
 
 @dataclass
 class Standing:
-    """The best choice so far and what is proven about it."""
+    """The best choice so far and what is proven about it.
+
+    ``notes`` are what a person should know of how the search went; ``faults`` what broke down,
+    as it said itself.
+    """
 
     program: Program
     chosen: NDArray[np.int64]
@@ -55,6 +62,7 @@ class Standing:
     days_bound: int = 0
     money_bounds: list[MoneyBound] = field(default_factory=list)
     stopped_by: str = "time"
+    notes: list[Finding] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
 
     @property
@@ -165,7 +173,8 @@ def _search_part(
             if is_late or not part.suffices(standing.days_bound):
                 standing.stopped_by = "part"
                 return
-    standing.stopped_by = "time"
+    is_early = time.monotonic() - began < settings.seconds - 2 * SPARE_SECONDS
+    standing.stopped_by = "fault" if standing.faults and is_early else "time"
 
 
 def _bound_by_relaxation(standing: Standing, seconds: float, part: Part) -> None:
@@ -184,7 +193,11 @@ def _hear(
     try:
         side, word = sides.words.get(timeout=LOOK_EVERY_SECONDS)
         while True:
-            if word is None:
+            if isinstance(word, Failed):
+                # The other side goes on, and what is known stands; the answer says what it means.
+                standing.faults.append("\n".join(filter(None, (word.why, word.details))))
+                _note(standing, ended_early(side, word.why))
+            elif word is None:
                 sides.running.discard(side)
                 sides.pass_on(Begun(), side)  # there is nothing to wait for any more
             elif isinstance(word, Begun):
@@ -211,7 +224,12 @@ def _take_in(
             standing.days_bound = max(standing.days_bound, days)
         case MoneyBound():
             standing.money_bounds.append(word)
-        case Failed(why):
-            # The other side goes on, and what is known stands; the answer says what happened.
-            standing.faults.append(why)
+        case Remark(what, remedy):
+            _note(standing, Finding(Level.NOTE, SEARCH, what, remedy))
     return False
+
+
+def _note(standing: Standing, note: Finding) -> None:
+    """Keep a note, once."""
+    if note not in standing.notes:
+        standing.notes.append(note)

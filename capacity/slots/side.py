@@ -1,4 +1,4 @@
-"""One side of the search as a process of its own: ``python -m capacity.slots.side find``.
+"""One side of the search as a process of its own: ``python -P -m capacity.slots.side find``.
 
 Words go in by standard input and out by what was standard output; whatever a library
 prints goes to standard error instead.
@@ -9,13 +9,11 @@ import os
 import sys
 import traceback
 
-from capacity.slots.finding_side import find_plans
 from capacity.slots.mailbox import Mailbox
-from capacity.slots.messages import Failed
-from capacity.slots.proving_side import prove
+from capacity.slots.messages import Failed, Remark
 
-SIDES = {"find": find_plans, "prove": prove}
 NICENESS = 5
+MOST_LETTERS = 200
 
 
 def main(side: str) -> None:
@@ -26,11 +24,34 @@ def main(side: str) -> None:
         os.nice(NICENESS)  # leave the person's other programs, a browser page too, the first turn
     mailbox = Mailbox(sys.stdin.buffer, outgoing, on_hang_up=lambda: os._exit(0))
     try:
-        SIDES[side](mailbox)
-    except Exception:
-        mailbox.tell(Failed(traceback.format_exc()))
+        _work(side, mailbox)
+    except Exception as fault:
+        said = f"{type(fault).__name__}: {fault}".partition("\n")[0][:MOST_LETTERS]
+        mailbox.tell(Failed(f"it broke down: {said}", traceback.format_exc()))
     # The thread that listens is never done, which Python at its end takes for a fault.
     os._exit(0)
+
+
+def _work(side: str, mailbox: Mailbox) -> None:
+    """Do one side's work. What only one of them needs is imported by that one."""
+    if side == "prove":
+        from capacity.slots.proving_side import prove
+
+        prove(mailbox)
+        return
+    from capacity.slots.compiled_code import tell_trouble_to
+    from capacity.slots.finding_side import find_plans
+
+    tell_trouble_to(lambda why: mailbox.tell(_not_kept(why)))
+    find_plans(mailbox)
+
+
+def _not_kept(why: str) -> Remark:
+    return Remark(
+        "the compiled part of the search could not be kept for the next run, so each run compiles "
+        f"it again, which takes some of its time ({why.strip('.')[:MOST_LETTERS]}).",
+        "Name a folder that may be written in the environment variable NUMBA_CACHE_DIR.",
+    )
 
 
 if __name__ == "__main__":

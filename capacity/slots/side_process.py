@@ -1,16 +1,22 @@
 """The coordinator's end of the line to the two sides of the search."""
 
+import contextlib
+import io
 import pickle
 import queue
 import subprocess
 import sys
 import threading
 from types import TracebackType
-from typing import Self
+from typing import Self, cast
 
+from capacity.slots.ended_early import how_it_died
 from capacity.slots.messages import Begun, Choice, Failed, Message, Task
 
 SIDES = ("prove", "find")
+# Of what a side writes to its error stream, so much of the end is kept.
+MOST_BYTES_OF_ERRORS = 4096
+SECONDS_FOR_LAST_WORDS = 1.0
 
 
 class SideProcess:
@@ -26,16 +32,20 @@ class SideProcess:
         self._ending = False
         # A session of its own, so that Ctrl-C reaches the coordinator alone.
         self._child = subprocess.Popen(
-            [sys.executable, "-m", "capacity.slots.side", side],
+            # ``-P`` keeps the working folder, which is a stranger's, off the path.
+            [sys.executable, "-P", "-m", "capacity.slots.side", side],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
             start_new_session=True,
         )
         self._outbox: queue.SimpleQueue[Task | Choice | Begun | None] = queue.SimpleQueue()
+        self._last_errors = b""
         self.send(task)
+        self._reader = threading.Thread(target=self._keep_errors, daemon=True)
         self._threads = [
-            threading.Thread(target=work, daemon=True) for work in (self._write, self._listen)
+            self._reader,
+            *(threading.Thread(target=work, daemon=True) for work in (self._write, self._listen)),
         ]
         for thread in self._threads:
             thread.start()
@@ -52,7 +62,7 @@ class SideProcess:
         self._outbox.put(None)
         for thread in self._threads:
             thread.join()
-        for stream in (self._child.stdin, self._child.stdout):
+        for stream in (self._child.stdin, self._child.stdout, self._child.stderr):
             if stream is not None:
                 try:
                     stream.close()
@@ -75,9 +85,18 @@ class SideProcess:
                 self._heard.put((self.side, pickle.load(self._child.stdout)))
         except (EOFError, OSError, ValueError, pickle.UnpicklingError):
             if self._child.wait() != 0 and not self._ending:
-                why = f"the process ended with code {self._child.returncode}"
-                self._heard.put((self.side, Failed(why)))
+                self._reader.join(timeout=SECONDS_FOR_LAST_WORDS)
+                why = how_it_died(self._child.returncode)
+                details = self._last_errors.decode(errors="replace").strip()
+                self._heard.put((self.side, Failed(why, details)))
             self._heard.put((self.side, None))
+
+    def _keep_errors(self) -> None:
+        """Keep the last of what the child and its libraries write to their error stream."""
+        errors = cast(io.BufferedReader, self._child.stderr)
+        with contextlib.suppress(OSError, ValueError):
+            while chunk := errors.read1(MOST_BYTES_OF_ERRORS):
+                self._last_errors = (self._last_errors + chunk)[-MOST_BYTES_OF_ERRORS:]
 
 
 # Which side speaks, and what it says; None is its end.
@@ -95,8 +114,14 @@ class Sides:
     def __init__(self, task: Task) -> None:
         """Start the sides and hand them the task."""
         self.words: queue.SimpleQueue[Word] = queue.SimpleQueue()
-        self._all = [SideProcess(side, task, self.words) for side in SIDES]
+        self._all: list[SideProcess] = []
         self.running = set(SIDES)
+        for side in SIDES:
+            try:
+                self._all.append(SideProcess(side, task, self.words))
+            except OSError as fault:  # no process more may be started, or no memory is left
+                self.words.put((side, Failed(f"it could not be started ({fault.strerror})")))
+                self.words.put((side, None))
 
     def __enter__(self) -> Self:
         """Return the sides themselves."""

@@ -31,6 +31,8 @@ def show_verdict(desk: Desk) -> View | None:
             st.text(how_loaded(planned))
             ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
             st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
+            for note in planned.notes:
+                st.text(f"{note.level}: {note.what} {note.remedy}")
             for fault in planned.faults:
                 st.warning("A part of the search broke down; the plan stands all the same.")
                 st.text(fault)
