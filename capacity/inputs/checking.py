@@ -66,6 +66,7 @@ RULES: tuple[Rule, ...] = (
     checking_checks.windows_are_given,
     checking_checks.windows_run_forward,
     checking_checks.windows_meet_the_plan,
+    checking_checks.windows_lie_within_the_plan,
     checking_checks.agreed_out_is_after_the_window_opens,
     checking_checks.figures_have_an_effect,
     checking_fit.some_bay_holds_each_check,

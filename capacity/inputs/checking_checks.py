@@ -69,6 +69,39 @@ def windows_meet_the_plan(sheets: Sheets) -> Iterator[Finding]:
             )
 
 
+def windows_lie_within_the_plan(sheets: Sheets) -> Iterator[Finding]:
+    """Note each window of which the planning period leaves a part only."""
+    plan = sheets.settings
+    if plan is None:
+        return
+    for check in sheets[CheckRow].rows:
+        earliest, latest = check.earliest_in, check.latest_in
+        if check.is_fixed or not (earliest and latest) or earliest > latest:
+            continue
+        first, last = max(earliest, plan.first_day), min(latest, plan.last_in_day)
+        if first > last:
+            continue
+        left = f"{days((last - first).days + 1)} of {(latest - earliest).days + 1}"
+        whole = (
+            f"the window of '{check.check}', {earliest} to {latest}, is cut by the planning period"
+        )
+        if latest > plan.last_in_day:
+            yield Finding(
+                Level.NOTE,
+                sheets.at(check, "latest_in"),
+                f"{whole}, which ends on {plan.last_in_day}: {left} are left.",
+                f"Raise Weeks ({sheets.at_setting('weeks')}) to plan with the whole window.",
+            )
+        if earliest < plan.first_day:
+            yield Finding(
+                Level.NOTE,
+                sheets.at(check, "earliest_in"),
+                f"{whole}, which begins on {plan.first_day}: {left} are left.",
+                f"If it can come in before, put First day ({sheets.at_setting('first_day')}) "
+                "earlier.",
+            )
+
+
 def agreed_out_is_after_the_window_opens(sheets: Sheets) -> Iterator[Finding]:
     """Warn of an aircraft that should go home before it may come in."""
     for check in sheets[CheckRow].rows:

@@ -59,13 +59,18 @@ class Sheets:
         """Return the places of every sheet, by the name in which it is compared.
 
         Rows that have no name of their own, such as closures, are named by their number:
-        ``#1`` is the first.
+        ``#1`` is the first. A stage is named by its package and itself: ``Paint job: Mask``.
         """
         found = {
-            same(model.sheet): rows.places if rows.places.rows else _by_number(rows)
+            same(model.sheet): _by_whole_name(rows) if rows.places.rows else _by_number(rows)
             for model, rows in self.tables.items()
         }
         return {**found, same(Settings.sheet): self.settings_places}
+
+
+def _by_whole_name(rows: SheetRows[Any]) -> Places:
+    whole = {": ".join(name): row for row, name in rows.identities if len(name) > 1}
+    return replace(rows.places, rows={**whole, **rows.places.rows})
 
 
 def _by_number(rows: SheetRows[Any]) -> Places:

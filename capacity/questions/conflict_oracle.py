@@ -41,7 +41,7 @@ class Oracle:
         must = np.array([name in names for name in self._program.checks], dtype=np.bool_)
         may = must[self._columns.check]
         for rule in rules:
-            if rule.kind is Kind.CLOSURE:
+            if rule in self._closed:
                 may &= ~self._closed[rule]
         kept = self._ruled(frozenset(r for r in rules if r.kind not in OF_CHECKS)).kept(may)
         return placed_together(kept.program, must, self._clock).holds

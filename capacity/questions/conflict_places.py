@@ -2,7 +2,8 @@
 
 In the program of a plan, closures and fixed checks take candidates away before there are
 rows. To say which of them stands in the way, all are candidates here: fixed checks are bound
-to their bay and day like others to their window, and a closure is a mask of columns.
+to their bay and day like others to their window, and a closure is a mask of columns. So is the
+end of the planning period: windows that reach beyond it are whole here.
 """
 
 from dataclasses import dataclass, replace
@@ -13,7 +14,8 @@ from numpy.typing import NDArray
 from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.questions.conflict_rules import Kind, Rule
+from capacity.questions.conflict_rules import THE_PERIOD, Kind, Rule
+from capacity.questions.planning_period import weeks_cut_off
 from capacity.questions.single_bays import single_bays
 from capacity.slots.candidates import Candidates, Slots, find_slots
 from capacity.slots.columns import Columns, columns_of
@@ -26,7 +28,9 @@ Mask = NDArray[np.bool_]
 class AllPlaces:
     """The places of all checks of a base; ``opened`` is the base as they were found in.
 
-    ``base`` is the one that was asked about. Every bay is a group of its own.
+    ``base`` is the one that was asked about; ``opened`` has no closures, fixed checks are
+    booked in it, and it is planned for the weeks that windows reach beyond the period. Every
+    bay is a group of its own.
     """
 
     base: Base
@@ -73,7 +77,10 @@ class AllPlaces:
         return build_program(self.slots, self.opened, supply)
 
     def closed(self, columns: Columns) -> dict[Rule, Mask]:
-        """Return, for each closure, the columns with a visit to the bay on a day of it."""
+        """Return, for each closure, the columns with a visit to the bay on a day of it.
+
+        And, for the planning period, the columns that come in after it.
+        """
         day = self.slots.calendar.number
         number = {group.bays[0]: n for n, group in enumerate(self.slots.groups)}
         found = {}
@@ -83,6 +90,9 @@ class AllPlaces:
             mask = np.zeros(len(columns.check), dtype=np.bool_)
             mask[visits.candidate[meets]] = True
             found[Rule(Kind.CLOSURE, closure.bay, row=row)] = mask
+        after = columns.in_day > day(self.base.last_in_day)
+        if after.any():
+            found[THE_PERIOD] = after
         return found
 
 
@@ -97,8 +107,9 @@ def all_places(base: Base) -> AllPlaces:
         replace(check, status=Status.BOOKED) if check.name in names else check
         for check in base.checks
     )
-    opened = base.replace(checks=bound, closures=())
-    slots = single_bays(find_slots(opened, calendar_of(opened)))
+    weeks = base.weeks + weeks_cut_off(base)
+    opened = base.replace(checks=bound, closures=(), weeks=weeks)
+    slots = single_bays(find_slots(opened, calendar_of(opened), last_in_day=base.last_in_day))
     places = AllPlaces(base, opened, slots)
     return places.narrowed(
         [

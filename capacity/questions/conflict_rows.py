@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from capacity.facts import Base
 from capacity.questions.conflict_pairs import floor_by_pairs, ways_by_pairs
-from capacity.questions.conflict_rules import Kind, Rule
+from capacity.questions.conflict_rules import Kind, Rule, other_families
 from capacity.slots.columns import Columns
 from capacity.slots.rules.bay_days import bay_days
 from capacity.slots.rules.equipment import equipment
@@ -45,6 +45,8 @@ class RuleRows:
                     yield rule, self.of_equipment(rule.of, frozenset(rows))
                 case Kind.SHOP:
                     yield rule, self.of_shop(rule.of)
+                case Kind.OTHER:
+                    yield rule, self.of_other(rule.of)
         if ways:
             yield (
                 ways[0],
@@ -114,4 +116,11 @@ class RuleRows:
         if key not in self._known:
             base = self._base.replace(shops=tuple(s for s in self._base.shops if s.name == shop))
             self._known[key] = shop_windows(self._columns, base)
+        return self._known[key]
+
+    def of_other(self, family: str) -> Rows:
+        """Return all rows of a family that is told as a whole."""
+        key = (Kind.OTHER, family)
+        if key not in self._known:
+            self._known[key] = other_families()[family](self._columns, self._base)
         return self._known[key]

@@ -24,6 +24,8 @@ class Change(StrEnum):
     IN_USE_AGAIN = "outage taken away"
     MORE_EQUIPMENT = "more equipment"
     FASTER_SHOP = "faster shop"
+    MORE_WEEKS = "more weeks planned"
+    LONGER_WAIT = "longer wait"
     FURTHER_BAY = "further bay"
 
 
@@ -99,7 +101,8 @@ class Conflicts:
     fixed and booked checks come in by ``Latest in``. ``possible`` is None where neither was
     proven in time. ``conflicts`` share no check; ``all_told`` says that the checks that are
     in none of them are proven to be possible together. ``fewest_days`` is told for the
-    second question when the answer is no.
+    second question when the answer is no. ``left_out`` names the checks in a conflict that
+    the search has no place for on some days of their windows, and no rule known says why.
     """
 
     asked: tuple[str, ...]
@@ -108,3 +111,4 @@ class Conflicts:
     conflicts: tuple[Conflict, ...] = ()
     all_told: bool = True
     fewest_days: FewestDays | None = None
+    left_out: tuple[str, ...] = ()

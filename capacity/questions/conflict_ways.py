@@ -21,6 +21,7 @@ SECONDS_TO_BEGIN = 0.7
 IN_TURN = (
     Change.LATER,
     Change.EXTENDED,
+    Change.MORE_WEEKS,
     Change.OTHER_DAY,
     Change.OTHER_BAY,
     Change.OPENS_SOONER,
@@ -30,6 +31,7 @@ IN_TURN = (
     Change.IN_USE_AGAIN,
     Change.MORE_EQUIPMENT,
     Change.FASTER_SHOP,
+    Change.LONGER_WAIT,
     Change.FURTHER_BAY,
     Change.EARLIER,
     Change.GIVEN_UP,
@@ -112,6 +114,10 @@ def _of_rule(case: Case, rule: Rule) -> Iterator[tuple[Change, Callable[[], Trie
         case Kind.EQUIPMENT:
             most = len(case.own)
             yield Change.MORE_EQUIPMENT, partial(of_rooms.more_equipment, case, rule, most)
+        case Kind.PERIOD:
+            yield Change.MORE_WEEKS, partial(of_checks.more_weeks, case, rule)
+        case Kind.WAIT:
+            yield Change.LONGER_WAIT, partial(of_rooms.longer_wait, case, rule)
         case Kind.SHOP:
             yield Change.FASTER_SHOP, partial(of_rooms.faster_shop, case, rule)
 

@@ -7,12 +7,13 @@ from datetime import timedelta
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Check, Status
+from capacity.facts import Base, Check, Status
 from capacity.labour.calendar import Calendar
-from capacity.questions.conflict_case import Case, Tried
-from capacity.questions.conflict_rules import Kind, Rule
+from capacity.questions.conflict_case import Case, Found, Tried
+from capacity.questions.conflict_rules import THE_PERIOD, Kind, Rule
 from capacity.questions.conflict_trials import Trial, Wanted
 from capacity.questions.conflict_values import Change
+from capacity.questions.planning_period import last_day_of, weeks_cut_off, weeks_until
 from capacity.slots.candidates import Candidates
 from capacity.slots.fit import fits
 
@@ -23,17 +24,42 @@ OTHER_PACE = 1e6
 def later(case: Case, rule: Rule) -> Tried:
     """Let a check come in past ``Latest in``, by as few days as can be.
 
-    The base stays as it is: the days are counted as days past.
+    The base stays as it is: the days are counted as days past. Where that does not help and
+    the planning period ends before the check has come in as late as it may, as many weeks
+    more are planned as that takes.
     """
     any_day = replace(case.wanted, late={rule.of: case.base.longest_delay_days})
+    check = case.check(rule.of)
 
-    def found(trial: Trial, is_least: bool) -> Tried:
-        days = round(trial.answer.cost)
-        wanted = replace(case.wanted, late={rule.of: days})
-        return case.found(Change.LATER, rule, days, case.base, is_least=is_least, wanted=wanted)
+    def later_in(base: Base) -> Tried:
+        def found(trial: Trial, is_least: bool) -> Tried:
+            days = round(trial.answer.cost)
+            wanted = replace(case.wanted, late={rule.of: days})
+            return case.found(Change.LATER, rule, days, base, is_least=is_least, wanted=wanted)
 
-    return case.least(
-        rule, case.base, lambda c, _: c.courses.past.astype(np.float64), found, any_day
+        return case.least(
+            rule, base, lambda c, _: c.courses.past.astype(np.float64), found, any_day
+        )
+
+    tried = later_in(case.base)
+    weeks = weeks_until(last_day_of(check, case.base), case.base)
+    if tried is not False or not weeks or THE_PERIOD in case.rules:
+        return tried
+    tried = later_in(case.base.replace(weeks=case.base.weeks + weeks))
+    if not isinstance(tried, Found):
+        return tried
+    weeks = weeks_until(check.latest_in + timedelta(days=tried.amount), case.base)
+    return later_in(case.base.replace(weeks=case.base.weeks + weeks))
+
+
+def more_weeks(case: Case, rule: Rule) -> Tried:
+    """Plan some weeks more, as few as can be."""
+    return case.fewest(
+        Change.MORE_WEEKS,
+        rule,
+        weeks_cut_off(case.base, late=False),
+        lambda weeks: case.base.replace(weeks=case.base.weeks + weeks),
+        days=0,
     )
 
 

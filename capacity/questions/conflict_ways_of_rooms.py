@@ -9,6 +9,7 @@ from capacity.facts import Base, Bay
 from capacity.questions.conflict_case import Case, Tried
 from capacity.questions.conflict_rules import Kind, Rule
 from capacity.questions.conflict_values import Change
+from capacity.questions.stay_rules import MORE_DAYS_TO_WAIT
 
 ABOUT_BAYS = frozenset({Kind.ONE_AT_A_TIME, Kind.CLOSURE, Kind.WAY, Kind.FLOOR})
 
@@ -100,6 +101,18 @@ def faster_shop(case: Case, rule: Rule) -> Tried:
     # At this rate all items that are wanted at all could be done in one day.
     most = sum(items.get(check.package, 0) for check in case.base.checks)
     return case.fewest(Change.FASTER_SHOP, rule, ceil(most), faster, days=0)
+
+
+def longer_wait(case: Case, rule: Rule) -> Tried:
+    """Let aircraft wait some days longer for a bay or a shop, as few as can be."""
+    most = case.base.longest_wait_days
+    return case.fewest(
+        Change.LONGER_WAIT,
+        rule,
+        MORE_DAYS_TO_WAIT,
+        lambda days: case.base.replace(longest_wait_days=most + days),
+        days=0,
+    )
 
 
 def bays_to_add(case: Case) -> Iterator[tuple[Rule, Bay]]:

@@ -52,6 +52,13 @@ def _change(way: WayOut, base: Base, where: Where) -> str:
         case Change.FASTER_SHOP:
             at = cells(where, "Shops", rule.of, "Items per day")
             return f"turn round {counted(amount, 'item')} a day more in {rule.of} {at}; {fewer}"
+        case Change.MORE_WEEKS:
+            at = cells(where, "Base", "Weeks", "Value")
+            return f"plan {counted(amount, 'week')} more {at}; {fewer}"
+        case Change.LONGER_WAIT:
+            at = cells(where, "Base", "Longest wait days", "Value")
+            longest = days(base.longest_wait_days + amount)
+            return f"let aircraft wait up to {longest} for a bay or a shop {at}; {fewer}"
         case Change.FURTHER_BAY:
             at = cells(where, "Bays", way.bay, "Bay")
             return f"have one more bay like {way.bay} {at}, with a way of its own"
@@ -66,7 +73,7 @@ def _of_dates(way: WayOut, base: Base, where: Where) -> str:
             at = cells(where, "Checks", rule.of, "Latest in")
             return (
                 f"let {rule.of} come in {days(amount)} past its Latest in, by {to}, if that can be "
-                f"made lawful {at}"
+                f"made lawful {at}{_weeks_more(way, base, where)}"
             )
         case Change.EARLIER:
             to = day(check.earliest_in - timedelta(days=amount))
@@ -81,6 +88,12 @@ def _of_dates(way: WayOut, base: Base, where: Where) -> str:
             at = cells(where, "Checks", rule.of, "Fixed in")
             word = "later" if amount > 0 else "sooner"
             return f"fix {rule.of} {days(abs(amount))} {word}, on {to} {at}"
+
+
+def _weeks_more(way: WayOut, base: Base, where: Where) -> str:
+    more = way.base.weeks - base.weeks
+    at = cells(where, "Base", "Weeks", "Value")
+    return f", and plan {counted(more, 'week')} more {at}" if more > 0 else ""
 
 
 def _of_closure(way: WayOut, base: Base, where: Where, fewer: str) -> str:

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 
 from capacity.facts import Base, Check
+from capacity.questions.bay_misfits import bays_that_hold, kinds_needed, misfits
 from capacity.questions.conflict_rules import OF_CHECKS, Kind, Rule
 from capacity.questions.conflict_values import TO_BE_BOUGHT, Conflict, Conflicts, FewestDays
 from capacity.questions.conflict_ways_wording import way_text
 from capacity.questions.explain_wording import Where, cells, day, days, listed, sheet_only
-from capacity.slots.fit import fits
+from capacity.questions.setting_wording import OF_SETTINGS, setting_text, window_text
 
 CHECKS, BAYS, CLOSURES = "Checks", "Bays", "Bay closures"
 EQUIPMENT, OUTAGES, SHOPS = "Equipment", "Equipment outages", "Shops"
@@ -35,6 +36,11 @@ def _sentences(found: Conflicts, base: Base, where: Where) -> Iterator[str]:
             "There are, or may be, more conflicts than these; the ways out were tried only for "
             "the checks named in the conflict, beside the fixed ones."
         )
+    if found.left_out:
+        yield (
+            f"Some days of the windows of {listed(found.left_out)} are left out by some rule that "
+            "this explanation does not know."
+        )
     if found.fewest_days is not None:
         yield _fewest(found.fewest_days)
 
@@ -54,6 +60,11 @@ def _of_conflict(conflict: Conflict, title: str, base: Base, where: Where) -> It
         yield f"  - {rule_text(rule, base, where)}"
     if not conflict.is_smallest:
         yield "A smaller part of it may conflict already; that is not proven in the time given."
+    elif Kind.UNKNOWN in {rule.kind for rule in conflict.rules}:
+        yield (
+            "The rules that this explanation knows do not keep them apart; the program that "
+            "plans does. Without any one of these checks it can place the others."
+        )
     elif len(conflict.rules) > 1:
         yield "No smaller part of it conflicts: without any one of these, the others can hold."
     if conflict.ways_out:
@@ -89,6 +100,8 @@ def rule_text(rule: Rule, base: Base, where: Where = sheet_only) -> str:
     """Return a rule as a planner would say it, with its cells."""
     if rule.kind in OF_CHECKS or rule.kind is Kind.LATEST_IN:
         return _of_check(rule, base, where)
+    if rule.kind in OF_SETTINGS:
+        return setting_text(rule, base, where)
     match rule.kind:
         case Kind.ONE_AT_A_TIME:
             return f"one aircraft at a time in {rule.of} {cells(where, BAYS, rule.of, 'Bay')}"
@@ -120,6 +133,13 @@ def rule_text(rule: Rule, base: Base, where: Where = sheet_only) -> str:
                 f"{outage.number} x {rule.of} out of use from {day(outage.first)} to "
                 f"{day(outage.last)} {at}"
             )
+        case Kind.ALONE:
+            at = cells(where, "Packages", f"{rule.of}: {rule.other}", "Alone")
+            return f"'{rule.other}' of {rule.of} is done alone {at}"
+        case Kind.OTHER:
+            return f"the rule '{rule.of}', of which this explanation knows no cell"
+        case Kind.UNKNOWN:
+            return "some rule that this explanation does not know"
         case _:
             shop = next(shop for shop in base.shops if shop.name == rule.of)
             at = cells(where, SHOPS, rule.of, "Items per day")
@@ -133,22 +153,17 @@ def _of_check(rule: Rule, base: Base, where: Where) -> str:
         return f"the Latest in of {rule.of}, {day(check.latest_in)} {at}"
     if rule.kind is Kind.FIXED_PLACE and check.fixed_in is not None:
         at = cells(where, CHECKS, rule.of, "Fixed bay", "Fixed in")
+        reasons = _misfits_of_fixed_bay(check, base)
+        why_not = f"; {check.fixed_bay} cannot hold it: {listed(reasons)}" if reasons else ""
         return (
-            f"the fixed bay and day of {rule.of}, {check.fixed_bay} on {day(check.fixed_in)} {at}"
+            f"the fixed bay and day of {rule.of}, {check.fixed_bay} on {day(check.fixed_in)} "
+            f"{at}{why_not}"
         )
-    at = cells(where, CHECKS, rule.of, "Earliest in", "Latest in")
-    return (
-        f"the window of {rule.of}, in from {day(check.earliest_in)} to {day(check.latest_in)} "
-        f"{at}; {_bays_for(check, base)}"
-    )
+    window = window_text(check, base, where)
+    return f"the window of {rule.of}, {window}; {bays_that_hold(check, base)}"
 
 
-def _bays_for(check: Check, base: Base) -> str:
-    """Say which bays could hold a check, since that is why others are no help."""
-    package = next(package for package in base.packages if package.name == check.package)
-    needed = {stage.work for stage in package.stages}
+def _misfits_of_fixed_bay(check: Check, base: Base) -> tuple[str, ...]:
     aircraft = next(aircraft for aircraft in base.types if aircraft.name == check.type)
-    bays = [bay.name for bay in base.bays if fits(bay, aircraft) and needed & bay.work]
-    if not bays:
-        return "no bay can hold it"
-    return f"only {bays[0]} can hold it" if len(bays) == 1 else f"{listed(bays, 'or')} can hold it"
+    bay = next(bay for bay in base.bays if bay.name == check.fixed_bay)
+    return misfits(bay, aircraft, kinds_needed(check, base)[:1])

@@ -1,18 +1,21 @@
 """Why checks cannot all be placed in their windows, and the cheapest ways out."""
 
+from collections.abc import Collection
 from dataclasses import replace
 
 import numpy as np
 
 from capacity.facts import Base, Status
 from capacity.questions.conflict_case import Case
+from capacity.questions.conflict_confirmed import confirmed, rules_of_stays
 from capacity.questions.conflict_finding import find_conflicts
-from capacity.questions.conflict_places import all_places
+from capacity.questions.conflict_places import AllPlaces, all_places
 from capacity.questions.conflict_rules import OF_CHECKS
 from capacity.questions.conflict_solving import Clock, clock_of
 from capacity.questions.conflict_trials import Ground, Wanted, ground_of
 from capacity.questions.conflict_values import Conflict, Conflicts, FewestDays
 from capacity.questions.conflict_ways import ways_out
+from capacity.questions.days_left_out import days_left_out
 from capacity.slots.engines.highs import Solved, branch_and_cut
 from capacity.slots.linear_form import days_form
 
@@ -25,7 +28,8 @@ def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
     """Return what cannot hold together: of the fixed checks first, else of all that must come.
 
     Where all fixed and booked checks can be placed by ``Latest in``, ``possible`` is True and
-    there is no conflict. ``seconds`` is the time for all of it, a little more at the most.
+    there is no conflict; the program of a plan has placed them then. ``seconds`` is the time
+    for all of it, a little more at the most.
 
     Raises
     ------
@@ -38,9 +42,13 @@ def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
     found = find_conflicts(every, finding, fixed_only=True)
     if found.possible is not False:
         found = find_conflicts(every, finding, fixed_only=False)
-    if not found.conflicts:
+    if not found.conflicts and found.possible is None:
         return found
     ground = ground_of(base)
+    if found.possible:
+        found = confirmed(found, ground, clock)
+        if not found.conflicts:
+            return found
     if not found.fixed_only:
         limit = clock_of(SHARE_FOR_DAYS * seconds)
         found = replace(found, fewest_days=fewest_days(ground, limit))
@@ -48,9 +56,17 @@ def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
     for number, conflict in enumerate(found.conflicts):
         share = clock_of(clock.left / (len(found.conflicts) - number))
         case = Case(ground, Wanted(_beside(conflict, found, base)), conflict.rules, share)
-        ways, not_tried = ways_out(case, seed)
-        told.append(replace(conflict, ways_out=ways, not_tried=not_tried))
-    return replace(found, conflicts=tuple(told))
+        rules = (*conflict.rules, *rules_of_stays(case))
+        ways, not_tried = ways_out(replace(case, rules=rules), seed)
+        told.append(replace(conflict, rules=rules, ways_out=ways, not_tried=not_tried))
+    return replace(found, conflicts=tuple(told), left_out=_left_out(told, every))
+
+
+def _left_out(told: Collection[Conflict], every: AllPlaces) -> tuple[str, ...]:
+    """Return the checks in conflicts that the search leaves days of their windows out for."""
+    names = frozenset[str]().union(*(_checks_in(conflict) for conflict in told))
+    checks = [check for check in every.base.checks if check.name in names]
+    return tuple(c.name for c in checks if days_left_out(c, every.base, every.slots))
 
 
 def _beside(conflict: Conflict, found: Conflicts, base: Base) -> frozenset[str]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,13 +11,19 @@ from capacity.errors import AuditError, InputError
 from capacity.facts import Base, Check, Status
 from capacity.findings import Finding, Level
 from capacity.inputs.wording import suggest
-from capacity.plans.audit import Audit, Auditor
+from capacity.plans.audit import Audit, Auditor, CheckAccount
 from capacity.plans.plan import Plan
+from capacity.questions.conflict_confirmed import UNKNOWN
 from capacity.questions.conflict_places import AllPlaces, all_places
+from capacity.questions.conflict_rules import Kind
+from capacity.questions.days_left_out import days_left_out
 from capacity.questions.places import bays_along, places_of
 from capacity.questions.plan_differences import hours_more
+from capacity.questions.stay_rules import ShorterStay, lifted, shorter_stays
 from capacity.questions.why_blocked import InTheWay
-from capacity.questions.why_values import Blocked, Dearer, Why
+from capacity.questions.why_confirmed import Beside, are_all_placed, slots_of
+from capacity.questions.why_values import Blocked, Blocker, Dearer, Why
+from capacity.slots.candidates import Slots
 from capacity.slots.places import by_check_of
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program
@@ -42,7 +49,8 @@ class PlanReasons:
     def why(self, name: str) -> Why:
         """Return why a check stands where it does, and what keeps each better place from it.
 
-        All other checks stay where they are. Each place that is told to be free is audited.
+        All other checks stay where they are. Each place that is told to be free is free in
+        the program that plans, too, and audited.
 
         Raises
         ------
@@ -64,6 +72,14 @@ class PlanReasons:
     def audit(self) -> Audit:
         """Return what the plan comes to."""
         return self._audit
+
+    def beside(self, name: str) -> Beside:
+        """Return the program that plans, with all checks but one held at their places."""
+        return Beside(self._base, self._plan, name, self._slots)
+
+    @cached_property
+    def _slots(self) -> Slots:
+        return slots_of(self._base)
 
     def narrowed_to(self, name: str) -> tuple[AllPlaces, Choice]:
         """Return all places of a check with the others at theirs, and the plan among them."""
@@ -101,7 +117,28 @@ class PlanReasons:
             labour_money=_labour(self._audit) - _labour(without),
             hours=hours_more(without, self._audit),
             better=better,
+            left_out=days_left_out(check, self._base, self._every.slots),
+            shorter=self._shorter(check, account),
+            longer_wait=self._has_place_by_waiting(check, account),
         )
+
+    def _shorter(self, check: Check, account: CheckAccount | None) -> tuple[ShorterStay, ...]:
+        """Return what keeps a check that is out late from being out sooner."""
+        if account is None or not account.late_days:
+            return ()
+        return shorter_stays(check, self._base, account.in_day)
+
+    def _has_place_by_waiting(self, check: Check, account: CheckAccount | None) -> bool:
+        """Return whether a check that is not in on time could be if it might wait longer."""
+        if account is not None and not account.days_past_latest_in:
+            return False
+        for rule, base in lifted(self._base, {check.package}):
+            if rule.kind is Kind.WAIT:
+                slots = slots_of(base)
+                if not are_all_placed(self._plan, slots):
+                    return False  # with so many ways to wait some are not looked at
+                return Beside(base, self._plan, check.name, slots).has_free_place()
+        return False
 
 
 def _labour(audit: Audit) -> float:
@@ -129,6 +166,7 @@ class _Places:
         self._past_now = int(self._past[now]) if self._is_placed else unplaced
         self._own_now = float(self._own[now]) if self._is_placed else 0.0
         self._money_now = self._program.cost(self._chosen)[1]
+        self._beside = reasons.beside(check.name)
 
     def better(self) -> Iterator[Blocked | Dearer]:
         """Yield each better place by day and bay, the best pace and wait of it."""
@@ -144,13 +182,14 @@ class _Places:
             best.setdefault((int(in_day[place]), ways[place]), int(place))
         for key in sorted(best, key=lambda key: (key[0], key[1])):
             place = best[key]
-            yield self._free(place) if not rules[place] else self._blocked(place, in_the_way)
+            told = self._blocked if rules[place] else self._free
+            yield told(place, in_the_way)
 
     def _is_better(self) -> NDArray[np.bool_]:
         """Return which places have fewer days past, or cost less by themselves or in all."""
         if not self._is_placed:
-            is_within: NDArray[np.bool_] = self._past == 0
-            return is_within
+            may: NDArray[np.bool_] = (self._past == 0) | (self._past < self._past_now)
+            return may
         same, fewer = self._past == self._past_now, self._past < self._past_now
         cheaper = self._own < self._own_now - HALF_CENT
         cheaper |= self._money < self._money_now - HALF_CENT
@@ -184,15 +223,19 @@ class _Places:
             day=date(in_day),
             bays=self._bays(place),
             out_day=date(out_day),
-            by=in_the_way.of(self._first + place),
+            by=in_the_way.of(self._first + place) or (Blocker(UNKNOWN),),
             saves=self._money_now - float(self._money[place]),
             days_past_less=self._past_now - int(self._past[place]),
         )
 
-    def _free(self, place: int) -> Dearer:
+    def _free(self, place: int, in_the_way: InTheWay) -> Blocked | Dearer:
+        """Tell a place as free if the program that plans has it and room for it, too."""
         chosen = self._others.copy()
         chosen[self._number] = self._first + place
-        audit = self._reasons.audited(plan_of(chosen, self._program, self._places.slots))
+        made = plan_of(chosen, self._program, self._places.slots)
+        if not self._beside.lets_stand(by_check_of(made)[self._check.name]):
+            return self._blocked(place, in_the_way)
+        audit = self._reasons.audited(made)
         date = self._places.slots.calendar.date
         in_day, out_day = self._days(place)
         return Dearer(

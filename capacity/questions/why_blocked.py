@@ -12,7 +12,7 @@ from capacity.facts import Base
 from capacity.questions.conflict_pairs import floor_by_pairs, ways_by_pairs
 from capacity.questions.conflict_places import AllPlaces
 from capacity.questions.conflict_rows import RuleRows
-from capacity.questions.conflict_rules import Kind, Rule, rules_of
+from capacity.questions.conflict_rules import THE_PERIOD, Kind, Rule, other_families, rules_of
 from capacity.questions.why_values import Blocker
 from capacity.slots.rules.rows import Rows
 
@@ -89,6 +89,8 @@ class InTheWay:
 
     def of(self, column: int) -> tuple[Blocker, ...]:
         """Return what is in the way of a column; nothing when it stands."""
+        if THE_PERIOD in self._closed and self._closed[THE_PERIOD][column]:
+            return (Blocker(THE_PERIOD),)  # what else is in its way there is nobody's question
         found = [Blocker(rule) for rule, mask in self._closed.items() if mask[column]]
         for broken in self._broken:
             if not broken.columns[column]:
@@ -128,6 +130,8 @@ def _families(
         yield from _of_pool(pool.name, base, rows)
     for shop in base.shops:
         yield (Rule(Kind.SHOP, shop.name),), rows.of_shop(shop.name), nothing
+    for name in other_families():
+        yield (Rule(Kind.OTHER, name),), rows.of_other(name), nothing
 
 
 def _of_pool(

@@ -6,6 +6,7 @@ from datetime import date
 from capacity.plans.plan import Placement
 from capacity.questions.conflict_rules import Rule
 from capacity.questions.offer_values import HoursMore
+from capacity.questions.stay_rules import ShorterStay
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +80,13 @@ class Why:
     ``labour_money`` is what the plan spends less on man-hours without the check and ``hours``
     which these are. A place is better when its own early and late days cost less, or it has
     fewer days past ``Latest in``, or the whole plan would cost less; for a check without a
-    place every place within its window is. ``better`` stands in order of the days, the same
-    day's by bay. For a fixed check there is none: it stands where it was fixed.
+    place every place in its window is, and past it as far as it may come in. ``better`` stands
+    in order of the days, the same day's by bay. For a fixed check there is none: it stands where
+    it was fixed.
+    ``left_out`` are days of its window on which the search has no place for it, and no rule
+    known says why. ``shorter`` are the rules that keep a check that is out late from being out
+    sooner on its in day. ``longer_wait`` says that a check that is not in by ``Latest in`` could
+    be if aircraft might wait longer.
     """
 
     check: str
@@ -93,6 +99,9 @@ class Why:
     labour_money: float
     hours: tuple[HoursMore, ...]
     better: tuple[Blocked | Dearer, ...]
+    left_out: tuple[date, ...] = ()
+    shorter: tuple[ShorterStay, ...] = ()
+    longer_wait: bool = False
 
     @property
     def blocked(self) -> tuple[Blocked, ...]:

@@ -1,11 +1,13 @@
 """Why a check stands where it does, in a planner's sentences with the cells to look at."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
 from capacity.facts import Base, Check, Status
-from capacity.questions.conflict_rules import Kind
+from capacity.questions.bay_misfits import bays_that_hold
+from capacity.questions.conflict_rules import Kind, Rule
+from capacity.questions.conflict_wording import rule_text
 from capacity.questions.explain_wording import (
     Where,
     cells,
@@ -18,6 +20,7 @@ from capacity.questions.explain_wording import (
     sheet_only,
 )
 from capacity.questions.offer_values import HoursMore
+from capacity.questions.setting_wording import window_text
 from capacity.questions.why_values import Blocked, Blocker, Dearer, Why
 
 MOST_LINES, MOST_WEEKS = 12, 3
@@ -37,14 +40,11 @@ def _sentences(why: Why, base: Base, where: Where) -> Iterator[str]:
         at = cells(where, "Checks", check.name, "Fixed bay", "Fixed in")
         yield f"It is fixed there {at}: nothing about its day and bay was chosen."
         return
+    yield from _of_its_stay(why, base, where)
     if not why.better:
-        yield _nothing_better(why)
+        yield _nothing_better(why, check, base, where)
         return
-    yield (
-        "With all other checks where they are:"
-        if why.placements
-        else ("What keeps it out of each place in its window, all others staying where they are:")
-    )
+    yield "With all other checks where they are:" if why.placements else _out_of(check, base, where)
     if check.status is Status.OPTION:
         yield f"Its price, {money(check.price, base)}, is taken off what a place would cost."
     lines = list(_lines(why, base, where))
@@ -86,9 +86,46 @@ def _costs(why: Why, check: Check, base: Base, where: Where) -> Iterator[str]:
         )
 
 
-def _nothing_better(why: Why) -> str:
+def _of_its_stay(why: Why, base: Base, where: Where) -> Iterator[str]:
+    """Tell what lengthens its stay or its wait, and days that nobody can account for."""
+    for shorter in why.shorter:
+        yield (
+            f"Coming in on the same day it could be out {days(shorter.days)} sooner, on "
+            f"{day(shorter.out_day)}, but for this: {rule_text(shorter.rule, base, where)}."
+        )
+    if why.longer_wait:
+        longest = rule_text(Rule(Kind.WAIT, "Longest wait days"), base, where)
+        yield f"If aircraft could wait longer it could be in on time, but {longest}."
+    if why.left_out:
+        yield (
+            f"{_spell(why.left_out)} its window is open, but some rule that this explanation "
+            "does not know leaves it no place then."
+        )
+
+
+def _spell(left_out: Sequence[date]) -> str:
+    if len(left_out) == 1:
+        return f"On {day(left_out[0])}"
+    return f"On {days(len(left_out))} from {day(left_out[0])} to {day(left_out[-1])}"
+
+
+def _out_of(check: Check, base: Base, where: Where) -> str:
+    """Return the heading of the places of a check without one, and how late it may come in."""
+    past = ""
+    if check.status is Status.BOOKED:
+        at = cells(where, "Base", "Longest delay days", "Value")
+        past = f" and for {days(base.longest_delay_days)} past it, the longest delay {at}"
+    return (
+        f"What keeps it out of each place in its window{past}, all others staying where they are:"
+    )
+
+
+def _nothing_better(why: Why, check: Check, base: Base, where: Where) -> str:
     if not why.placements:
-        return "There is no place for it at all: no bay and day of its window that it could have."
+        window = window_text(check, base, where)
+        return f"There is no place for it at all: {window}; {bays_that_hold(check, base)}."
+    if why.left_out:
+        return "No other day or bay that is known here would be better or make the plan cheaper."
     return "No other day or bay would be better by itself or make the plan cheaper."
 
 
@@ -178,6 +215,13 @@ def _of_blocker(blocker: Blocker, own: frozenset[str], base: Base, where: Where)
             at = cells(where, "Equipment outages", f"#{rule.row + 1}", "From", "To")
             held = f", the rest is held by {names}" if names else ""
             return f"{rule.of} is out of use {at}{held}"
+        case Kind.PERIOD:
+            return f"after the planning period {cells(where, 'Base', 'Weeks', 'Value')}"
+        case Kind.OTHER:
+            met = f", with {names}" if names else ""
+            return f"against the rule '{rule.of}', of which this explanation knows no cell{met}"
+        case Kind.UNKNOWN:
+            return "kept out by some rule that this explanation does not know"
         case _:
             at = cells(where, "Shops", rule.of, "Items per day")
             return f"{rule.of} {at} is too slow{f' beside {names}' if names else ''}"

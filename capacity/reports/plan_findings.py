@@ -5,11 +5,12 @@ from collections.abc import Callable, Iterator
 from capacity.cautions.findings import conflict_findings, single_person_findings
 from capacity.cautions.incompatible import incompatible_work
 from capacity.cautions.two_people import critical_shifts
-from capacity.facts import Base
+from capacity.facts import Base, Check
 from capacity.findings import Finding, Level
 from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.questions.planning_period import is_cut, last_day_of, weeks_until
 from capacity.reports.refusal_sentences import refusal_sentences
 from capacity.reports.wording import day, days, hours, is_over, week_dates
 
@@ -32,19 +33,42 @@ def plan_findings(outcome: Outcome, base: Base, where: Where | None = None) -> t
             return ()
 
 
+def _cut(check: Check, base: Base) -> str:
+    """Say what the planning period cuts off the days on which a check could come in."""
+    if is_cut(check, base):
+        until, latest = day(base.last_in_day), day(check.latest_in)
+        return f" The planning period cuts its window, which ends on {until} instead of {latest}."
+    if last_day_of(check, base) > base.last_in_day:
+        until = day(base.last_in_day)
+        return (
+            f" The planning period, which ends on {until}, leaves it less than the longest delay."
+        )
+    return ""
+
+
+def _remedy(check: Check, base: Base, where: Where) -> str:
+    usual = "widen its window, raise Longest delay days, or take another check out."
+    if not _cut(check, base):
+        return f"{usual[0].upper()}{usual[1:]}"
+    weeks = weeks_until(last_day_of(check, base), base)
+    more = "1 week" if weeks == 1 else f"{weeks} weeks"
+    return f"Plan {more} more (Weeks, {where('Base', 'Weeks', 'Value')}), {usual}"
+
+
 def _sheet(sheet: str, name: str, column: str) -> str:
     return sheet
 
 
 def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Finding]:
     yield from outcome.notes
+    checks = {check.name: check for check in base.checks}
     for name in outcome.plan.not_placed:
         yield Finding(
             Level.WARNING,
             where("Checks", name, "Check"),
             f"the check '{name}' is not placed; it counts as "
-            f"{days(base.longest_delay_days + 1)} past Latest in.",
-            "Widen its window, raise Longest delay days, or take another check out.",
+            f"{days(base.longest_delay_days + 1)} past Latest in.{_cut(checks[name], base)}",
+            _remedy(checks[name], base, where),
         )
     for account in outcome.audit.accounts:
         if account.days_past_latest_in:

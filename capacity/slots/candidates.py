@@ -7,6 +7,7 @@ candidates is a plain linear one.
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from itertools import pairwise
 from typing import Self
 
@@ -101,8 +102,16 @@ class Slots:
     settled: tuple[Courses, ...]
 
 
-def find_slots(base: Base, calendar: Calendar, heed: Heed = nobody_stops) -> Slots:
+def find_slots(
+    base: Base,
+    calendar: Calendar,
+    heed: Heed = nobody_stops,
+    last_in_day: date | None = None,
+) -> Slots:
     """Return the fixed checks as they stand and all candidates of the others.
+
+    ``last_in_day`` is that of the base planned for fewer weeks, where its candidates are to
+    be among them: then it is an in day also when it is a day off.
 
     A fixed check that has a choice left, of a further bay or of its turn at a shop, is among
     the others. ``heed`` is called between them and may raise.
@@ -115,7 +124,7 @@ def find_slots(base: Base, calendar: Calendar, heed: Heed = nobody_stops) -> Slo
     made = {}
     for check in base.checks:
         heed()
-        made[check.name] = _courses(check, works[check.name], base, calendar, busy)
+        made[check.name] = _courses(check, works[check.name], base, calendar, busy, last_in_day)
     settled = tuple(made[check.name] for check in base.checks if is_settled[check.name])
     movable = [made[check.name] for check in base.checks if not is_settled[check.name]]
     lengths = [np.diff(c.stays.edges, axis=1) for c in movable if len(c.stays.in_day)]
@@ -164,7 +173,9 @@ def _is_settled(
     return (stays and len(waits_of(work, base.longest_wait_days, busy)) == 1) or not work
 
 
-def _in_days(check: Check, base: Base, calendar: Calendar) -> NDArray[np.int64]:
+def _in_days(
+    check: Check, base: Base, calendar: Calendar, last_in_day: date | None
+) -> NDArray[np.int64]:
     """Return the days of the check's window, rising; past its end for a booked check."""
     if check.fixed_in is not None:
         return np.array([calendar.number(check.fixed_in)])
@@ -177,6 +188,8 @@ def _in_days(check: Check, base: Base, calendar: Calendar) -> NDArray[np.int64]:
     # Coming in on a day off that could be spent outside gains nothing before Latest in: the
     # next day leads to the same work with a shorter stay and fewer interval days lost.
     idle = ~calendar.worked[days] & (days < min(calendar.number(check.latest_in), last))
+    if last_in_day is not None:
+        idle &= days != calendar.number(last_in_day)
     return days[~idle]
 
 
@@ -186,8 +199,9 @@ def _courses(
     base: Base,
     calendar: Calendar,
     busy: frozenset[str],
+    last_in_day: date | None,
 ) -> Courses:
-    in_day = _in_days(check, base, calendar)
+    in_day = _in_days(check, base, calendar, last_in_day)
     from_day = calendar.first if check.remaining is not None else 0
     paces = paces_of(work) if check.status is not Status.FIXED else paces_of(work)[:1]
     rates = {shop.name: shop.items_per_day for shop in base.shops}

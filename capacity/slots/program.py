@@ -15,7 +15,7 @@ from capacity.slots.candidates import Slots
 from capacity.slots.columns import columns_of
 from capacity.slots.heed import Heed, nobody_stops
 from capacity.slots.hours import Hours, hours_of
-from capacity.slots.rules import PACKING_RULES, SELDOM_BINDING
+from capacity.slots.rules import PACKING_RULES, SELDOM_BINDING, Family
 from capacity.slots.rules.rows import stacked
 
 # Amounts of a row are small whole numbers; sums of them in floats are off by less.
@@ -208,6 +208,11 @@ def most_taken(footprint: csr_array, check_of: NDArray[np.int64]) -> NDArray[np.
     return in_all
 
 
+def packing_rules() -> tuple[Family, ...]:
+    """Return the families of rules that every program has."""
+    return PACKING_RULES
+
+
 def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_stops) -> Program:
     """Return the program of all movable checks over the hours the fixed ones leave.
 
@@ -215,14 +220,14 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
     """
     columns = columns_of(slots)
     families = []
-    for rule in PACKING_RULES:
+    for rule in packing_rules():
         heed()
         families.append(rule(columns, base))
     heed()
     rows = stacked(families, len(columns.check))
     seldom = [
         np.full(len(family.capacity), rule in SELDOM_BINDING)
-        for rule, family in zip(PACKING_RULES, families, strict=True)
+        for rule, family in zip(packing_rules(), families, strict=True)
     ]
     longest = base.longest_delay_days + 1
     unplaced = {

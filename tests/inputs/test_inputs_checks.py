@@ -40,11 +40,12 @@ def test_a_window_upside_down_is_an_error(tmp_path):
 @pytest.mark.parametrize(
     ("check", "earliest", "latest", "level"),
     [
-        ("C1", "2027-01-31", "2027-03-01", None),
+        ("C1", "2027-01-31", "2027-03-01", "note"),
+        ("C1", "2027-01-04", "2027-01-31", None),
         ("C1", "2027-02-01", "2027-03-01", "error"),
         ("C1", "2026-12-01", "2026-12-28", "warning"),
         ("C1", "2026-12-01", "2026-12-27", "error"),
-        ("C2", "2026-12-01", "2027-01-04", None),
+        ("C2", "2026-12-01", "2027-01-04", "note"),
         ("C2", "2026-12-01", "2027-01-03", "error"),
     ],
 )
@@ -55,6 +56,29 @@ def test_a_window_meets_the_weeks_of_the_plan(tmp_path, check, earliest, latest,
     change(sheets, "Checks", check, "Agreed out", day("04-01"))
     found = read(sheets, tmp_path).findings
     assert [str(finding.level) for finding in found] == ([level] if level else [])
+
+
+def test_a_window_that_the_planning_period_cuts_is_noted_with_the_setting_to_change(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", "C1", "Earliest in", date(2026, 12, 30))
+    change(sheets, "Checks", "C1", "Latest in", date(2027, 2, 2))
+    end, start = read(sheets, tmp_path).findings
+    assert (str(end.level), end.where) == ("note", "Checks!I2")
+    assert end.what == (
+        "the window of 'C1', 2026-12-30 to 2027-02-02, is cut by the planning period, which ends "
+        "on 2027-01-31: 28 days of 35 are left."
+    )
+    assert end.remedy == "Raise Weeks (Base!B4) to plan with the whole window."
+    assert (str(start.level), start.where) == ("note", "Checks!H2")
+    assert "which begins on 2027-01-04" in start.what
+    assert "First day (Base!B3)" in start.remedy
+
+
+def test_the_cells_of_a_stage_are_found_by_its_package_and_itself(tmp_path):
+    book = read(valid(), tmp_path)
+    assert book.where("Packages", "light: close", "Days") == "Packages!E4"
+    assert book.where("Packages", "paint prep: wash", "Stage") == "Packages!B5"
+    assert book.where("Packages", "light", "Days") == "Packages!E2"
 
 
 @pytest.mark.parametrize(

@@ -89,6 +89,8 @@ def _clashes(visits: list[Visit], base: Base, rules: set[Rule]) -> Iterator[Clas
         late = Rule(Kind.LATEST_IN, visit.check.name)
         if late in rules:
             yield frozenset({late, _asks(visit.check)})
+        if visit.first >= 7 * base.weeks:
+            yield frozenset({Rule(Kind.PERIOD, "Weeks")})
         for row, closure in enumerate(base.closures):
             first = (closure.first - base.first_day).days
             last = (closure.last - base.first_day).days

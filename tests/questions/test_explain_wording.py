@@ -75,6 +75,24 @@ def rich_base() -> Base:
             "(Equipment outages!B2:C2)",
         ),
         (Rule(Kind.SHOP, "Wheels"), "1.5 items a day in Wheels (Shops!A5)"),
+        (
+            Rule(Kind.PERIOD, "Weeks"),
+            "nobody comes in after Sun 14 Mar 2027, the end of the 10 weeks planned (Base!A5)",
+        ),
+        (
+            Rule(Kind.DAYS_OFF, "Working days"),
+            "the base does not work every day: Working days (Base!A5)",
+        ),
+        (
+            Rule(Kind.WAIT, "Longest wait days"),
+            "an aircraft waits up to 3 days for its next bay or its turn at a shop (Base!A5)",
+        ),
+        (Rule(Kind.ALONE, "P", "Swing"), "'Swing' of P is done alone (Packages!A5)"),
+        (
+            Rule(Kind.OTHER, "one arrival a day"),
+            "the rule 'one arrival a day', of which this explanation knows no cell",
+        ),
+        (Rule(Kind.UNKNOWN, ""), "some rule that this explanation does not know"),
     ],
     ids=lambda value: value.kind.value if isinstance(value, Rule) else "",
 )
@@ -158,6 +176,18 @@ def test_every_kind_of_rule_has_words() -> None:
             Rule(Kind.SHOP, "Wheels"),
             2,
             "turn round 2 items a day more in Wheels (Shops!A5)",
+        ),
+        (
+            Change.MORE_WEEKS,
+            Rule(Kind.PERIOD, "Weeks"),
+            2,
+            "plan 2 weeks more (Base!A5); fewer do not help.",
+        ),
+        (
+            Change.LONGER_WAIT,
+            Rule(Kind.WAIT, "Longest wait days"),
+            2,
+            "let aircraft wait up to 5 days for a bay or a shop (Base!A5); fewer do not help.",
         ),
         (
             Change.FURTHER_BAY,

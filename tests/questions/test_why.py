@@ -211,13 +211,15 @@ def test_days_past_latest_in_come_before_money() -> None:
     ]
 
 
-def test_a_check_without_a_place_is_told_of_every_day_of_its_window() -> None:
+def test_a_check_without_a_place_is_told_of_every_day_on_which_it_could_come_in() -> None:
+    """Days past Latest in, too, by the longest delay of a week."""
     base = stories.base(bays(1), visit("X", 30, 0, 0), visit("A", 5, 2, 3))
     plan = planned(base.replace(checks=base.checks[:1]))
     assert plan is not None
     told = why(base, "A", replace(plan, not_placed=("A",)))
     assert told.placements == ()
-    assert [place.day for place in told.blocked] == [day(2), day(3)]
+    assert [place.day for place in told.blocked] == [day(number) for number in range(2, 11)]
+    assert [place.days_past_less for place in told.blocked] == [8, 8, 7, 6, 5, 4, 3, 2, 1]
     assert why_sentences(told, base)[0] == "A has no place in the plan (Checks)."
 
 
