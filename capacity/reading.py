@@ -1,13 +1,16 @@
-"""The input as a person asks for it: as facts, or as everything that is wrong with it."""
+"""The input as a person asks for it: as facts, or as everything that is wrong with it.
+
+Files are read in a child process of bounded time and memory.
+"""
 
 from os import PathLike
 from pathlib import Path
 
 from capacity.errors import InputError
-from capacity.facts import Base
+from capacity.facts import Base, Check
 from capacity.findings import Finding
-from capacity.inputs import read_book
-from capacity.inputs.offers_book import read_offers
+from capacity.inputs.limited import read_book
+from capacity.inputs.limited import read_offers as offers_within_limits
 
 __all__ = ["check", "read", "read_offers"]
 
@@ -29,3 +32,17 @@ def read(path: str | PathLike[str]) -> Base:
     if book.base is None:
         raise InputError(book.findings)
     return book.base
+
+
+def read_offers(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
+    """Return the offers of a workbook, or a folder of CSV files, with a sheet ``Offers``.
+
+    A sheet ``Checks`` is read in its stead. The columns are those of ``Checks``; ``Status``
+    may be missing.
+
+    Raises
+    ------
+    InputError
+        When anything is wrong with them; its ``findings`` hold all of it.
+    """
+    return offers_within_limits(Path(path), base)

@@ -27,6 +27,7 @@ ALLOWED_PLACES = {
 # A folder may import those that come before it, and itself.
 ORDER = (
     "escaped",
+    "child_process",
     "findings",
     "errors",
     "settings",

@@ -6,7 +6,7 @@ import click
 
 from capacity.commands.exits import Exit
 from capacity.findings import Level
-from capacity.inputs import read_book
+from capacity.inputs.limited import read_book
 
 
 @click.command()

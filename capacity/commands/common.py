@@ -9,7 +9,8 @@ import click
 from capacity.commands.exits import Ended, Exit
 from capacity.facts import Base
 from capacity.findings import Finding, Level
-from capacity.inputs import Book, read_book
+from capacity.inputs import Book
+from capacity.inputs.limited import read_book
 from capacity.planning import plan as make_plan
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan

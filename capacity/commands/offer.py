@@ -21,7 +21,7 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.facts import Base, Check
-from capacity.inputs.offers_book import read_offers
+from capacity.inputs.limited import read_offers
 from capacity.questions.offer_sets import best_sets
 from capacity.questions.offers import ask
 from capacity.questions.offers import offer as offer_of

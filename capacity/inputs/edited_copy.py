@@ -26,7 +26,7 @@ from capacity.inputs.raw import PercentNumber, RawTable, UnreadableCell, Unreada
 from capacity.inputs.row_model import Row
 from capacity.inputs.sheets import SHEETS
 from capacity.inputs.tables import is_known
-from capacity.inputs.workbook import read_workbook
+from capacity.inputs.workbook import look_through_all_sheets, read_workbook
 
 MOST_BYTES_UNPACKED = 50_000_000
 """More than these are read row by row, but not held in memory to be changed."""
@@ -129,6 +129,10 @@ def _refuse_large(path: Path) -> None:
         what = f"the workbook unpacks to {unpacked / 1_000_000:,.0f} MB, too much to change here."
         remedy = "Change it in a spreadsheet program."
         raise InputError([Finding(Level.ERROR, path.name, what, remedy)])
+    try:  # a copy holds all sheets in memory, also those that are not read
+        look_through_all_sheets(path)
+    except UnreadableError as fault:
+        raise InputError([Finding(Level.ERROR, path.name, fault.what, fault.remedy)]) from fault
 
 
 def _table(model: type[Row], raw: RawTable | None) -> SheetTable:

@@ -10,15 +10,14 @@ from pydantic import Field
 from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
 from capacity.findings import Finding, Level
+from capacity.inputs.by_kind import read_tables_of
 from capacity.inputs.cells import Day, Money
-from capacity.inputs.csv_folder import read_csv_folder
 from capacity.inputs.places import same
 from capacity.inputs.raw import RawBook, RawTable, UnreadableError
 from capacity.inputs.rows import SheetRows
 from capacity.inputs.sheet_reader import SheetReader
 from capacity.inputs.sheets import CheckRow, StatusWord
 from capacity.inputs.wording import days, listed, suggest
-from capacity.inputs.workbook import read_workbook
 
 TITLES = ("Offers", "Checks")
 Where = Callable[[Check, str], str]
@@ -57,7 +56,7 @@ def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list
     """Return the offers and everything worth saying about them; bad input never raises."""
     name = path.name or str(path)
     try:
-        raw = (read_csv_folder if path.is_dir() else read_workbook)(path, _is_wanted)
+        raw = read_tables_of(path, _is_wanted)
     except UnreadableError as fault:
         return (), [Finding(Level.ERROR, name, fault.what, fault.remedy)]
     except OSError as fault:

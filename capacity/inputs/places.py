@@ -3,8 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from openpyxl.utils import column_index_from_string
-
 FIRST_COLUMN = "A"
 
 
@@ -28,7 +26,8 @@ class Places:
     def cell(self, row: int, heading: str | None = None) -> str:
         """Return the cell in the column of a heading, or in the first known column."""
         by_heading = {same(known): letter for known, letter in self.letters.items()}
-        first = min(by_heading.values(), key=column_index_from_string, default=FIRST_COLUMN)
+        # Z comes before AA: shorter names first, then by letters.
+        first = min(by_heading.values(), key=lambda name: (len(name), name), default=FIRST_COLUMN)
         letter = by_heading.get(same(heading or ""), first)
         return f"{self.label}!{letter}{row}"
 

@@ -7,7 +7,7 @@ from capacity.findings import Finding
 
 MOST_ROWS = 20_000
 MOST_COLUMNS = 200
-MOST_CELLS = 2_000_000
+MOST_CELLS = 500_000  # of one sheet
 
 ERROR_CODES = frozenset(
     ["#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#SPILL!", "#CALC!"]

@@ -1,12 +1,15 @@
 """An ``.xlsx`` file as raw tables, read within bounds and never written to."""
 
+import lzma
 import re
 import warnings
 import zipfile
-from collections.abc import Callable, Iterable
+import zlib
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from pathlib import Path
 from typing import IO, Any
+from xml.etree import ElementTree
 
 from openpyxl.reader.excel import ExcelReader
 
@@ -22,15 +25,30 @@ from capacity.inputs.raw import (
     blank_to_none,
     error_cell,
 )
-from capacity.inputs.sheet_xml import untold
+from capacity.inputs.sheet_xml import refuse_unreasonable, untold
 
 MEGABYTE = 1_000_000
 MOST_BYTES = 200 * MEGABYTE
 MOST_BYTES_OF_A_PART = 20 * MEGABYTE  # shared texts and styles are held in memory
+MOST_BYTES_OF_CONTENTS = 1 * MEGABYTE
 MOST_PARTS = 2_000
 
 OLE_SIGNATURE = bytes.fromhex("D0CF11E0A1B11AE1")
 TABLE_OF_CONTENTS = "[Content_Types].xml"  # stands in every workbook of this kind
+NOT_HELD = ("spreadsheetml.worksheet+xml", "spreadsheetml.pivotCacheRecords+xml")
+PICTURES = frozenset((".png", ".jpg", ".jpeg", ".gif", ".bmp", ".emf", ".wmf", ".tif", ".tiff"))
+DAMAGES = (
+    zipfile.BadZipFile,
+    zlib.error,
+    lzma.LZMAError,
+    ElementTree.ParseError,
+    EOFError,
+    OSError,
+    ValueError,
+    NotImplementedError,
+    RuntimeError,
+)
+"""What comes of an archive whose bytes are not those that it declares."""
 SAVE_AGAIN = "Open it in a spreadsheet program and save it as an .xlsx workbook."
 NO_RESULT = UnreadableCell(
     "holds a formula without a stored result.",
@@ -66,6 +84,24 @@ def read_workbook(path: Path, wanted: Callable[[str], bool]) -> RawBook:
             reader.wb.close()
 
 
+def look_through_all_sheets(path: Path) -> None:
+    """Look through the sheets of a workbook, also those that are not wanted.
+
+    Raises
+    ------
+    UnreadableError
+        When one of them has more of anything than a sheet of this tool can need.
+    """
+    try:
+        with zipfile.ZipFile(path) as archive:
+            parts = _not_held(archive).intersection(archive.namelist())
+            for part in sorted(name for name in parts if name.endswith(".xml")):
+                with archive.open(part) as source:
+                    untold(source)
+    except DAMAGES as fault:
+        raise _damaged(fault) from fault
+
+
 def _refuse_other_kinds(path: Path, signature: bytes) -> None:
     if path.suffix.lower() == ".csv":
         raise UnreadableError(
@@ -83,35 +119,74 @@ def _refuse_other_kinds(path: Path, signature: bytes) -> None:
 
 
 def _refuse_other_archives(stream: IO[bytes]) -> None:
-    """Look at the parts and sizes that the archive declares, before anything is unpacked.
+    """Look at the parts and sizes that the archive declares, then through the parts themselves.
 
     More bytes than declared are never unpacked: the archive reader stops there.
     """
     try:
         with zipfile.ZipFile(stream) as archive:
             parts = archive.infolist()
-    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError) as fault:
+            _refuse_declared(parts)
+            not_held = _not_held(archive)
+            for part in parts:
+                if part.filename not in not_held and not _is_picture(part.filename):
+                    _refuse_held(archive, part)
+    except DAMAGES as fault:
         raise _damaged(fault) from fault
+
+
+def _refuse_declared(parts: Sequence[zipfile.ZipInfo]) -> None:
     if any(part.flag_bits & 1 for part in parts):
         raise UnreadableError("the file is protected by a password.", "Save it without a password.")
+    names = {part.filename for part in parts}
     total = sum(part.file_size for part in parts)
-    held = [
-        part.file_size
-        for part in parts
-        if part.filename.endswith(".xml")
-        and not part.filename.startswith(("xl/worksheets/", "xl/pivotCache/"))
-    ]
-    if total > MOST_BYTES or len(parts) > MOST_PARTS or max(held, default=0) > MOST_BYTES_OF_A_PART:
-        raise UnreadableError(
-            f"the file would unpack to {total / MEGABYTE:,.0f} MB in {len(parts):,} parts, "
-            "which is more than any input of this kind.",
-            "Copy the tables into a new workbook.",
-        )
-    if all(part.filename != TABLE_OF_CONTENTS for part in parts):
+    if total > MOST_BYTES or len(parts) > MOST_PARTS:
+        raise _too_large(total, len(parts))
+    if len(names) < len(parts):
+        raise UnreadableError("the file is damaged: it holds a part twice.", SAVE_AGAIN)
+    if TABLE_OF_CONTENTS not in names:
         raise UnreadableError(
             "the file is not an .xlsx workbook but an archive of another kind, such as .ods.",
             SAVE_AGAIN,
         )
+    contents = next(part for part in parts if part.filename == TABLE_OF_CONTENTS)
+    if contents.file_size > MOST_BYTES_OF_CONTENTS:
+        raise _too_large(total, len(parts))
+
+
+def _too_large(total: int, parts: int) -> UnreadableError:
+    return UnreadableError(
+        f"the file would unpack to {total / MEGABYTE:,.0f} MB in {parts:,} parts, "
+        "which is more than any input of this kind.",
+        "Copy the tables into a new workbook.",
+    )
+
+
+def _not_held(archive: zipfile.ZipFile) -> set[str]:
+    """Return the parts of which the library holds nothing in memory before a sheet is read.
+
+    What a part is says the table of contents, not the folder that it stands in.
+    """
+    with archive.open(TABLE_OF_CONTENTS) as source:
+        refuse_unreasonable(source)
+    contents = ElementTree.fromstring(archive.read(TABLE_OF_CONTENTS))
+    told = [(part.get("PartName", ""), part.get("ContentType", "")) for part in contents]
+    held = {name for name, kind in told if not kind.endswith(NOT_HELD)}
+    return {name.removeprefix("/") for name, _ in told if name not in held}
+
+
+def _is_picture(name: str) -> bool:
+    return Path(name).suffix.lower() in PICTURES
+
+
+def _refuse_held(archive: zipfile.ZipFile, part: zipfile.ZipInfo) -> None:
+    """Refuse a part that the library holds in memory when it is out of all reason."""
+    if part.file_size > MOST_BYTES_OF_A_PART:
+        raise _too_large(part.file_size, 1)
+    if part.is_dir() or not part.filename.endswith((".xml", ".rels", ".vml")):
+        return
+    with archive.open(part) as source:
+        refuse_unreasonable(source)
 
 
 def _damaged(fault: Exception) -> UnreadableError:
@@ -130,11 +205,12 @@ def _read_sheets(reader: ExcelReader, wanted: Callable[[str], bool]) -> RawBook:
         collector = RowCollector()
         whole = False
         try:
+            with reader.archive.open(parts[sheet.title]) as source:
+                more = untold(source)
             # Some writers declare a wrong size; without one every cell is read.
             sheet.reset_dimensions()
             for number, row in enumerate(sheet.iter_rows(), start=1):
                 collector.add(number, [_value(cell) for cell in row])
-            more = untold(reader.archive, parts[sheet.title])
             rows = _marked(collector.rows, more.without_result)
             whole = True
             findings += _hidden(sheet.title, sheet.sheet_state, more.hidden_rows)

@@ -1,0 +1,155 @@
+"""Files of a person read in a child process of bounded time and memory.
+
+``capacity.inputs`` reads in this process, within bounds that count what a file holds. Whatever
+a file of somebody else may still do to the libraries that read it, it does in a child then, and
+the worst is a message that the file was not read.
+"""
+
+import os
+import pickle
+import signal
+import subprocess
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+from capacity.child_process import python_command
+from capacity.errors import CapacityError, InputError
+from capacity.facts import Base, Check
+from capacity.findings import Finding, Level
+from capacity.inputs.book import Book
+from capacity.inputs.limited_child import Ended, Limits
+
+if TYPE_CHECKING:  # the libraries that they come with are the child's alone
+    from capacity.inputs.edited_copy import SheetEdit, SheetTable
+
+Wanted = Callable[[], bool]
+
+LIMITS = Limits(cpu_seconds=20, bytes=2**30)
+
+WALL_SECONDS = 300
+"""Longer than this no file is waited for, also where processor time cannot be bounded."""
+
+_SECONDS_BETWEEN_LOOKS = 0.2
+_REMEDY = "Copy the tables into a new workbook, or save them as CSV files."
+
+
+class NoLongerWantedError(CapacityError):
+    """Whoever asked for the file has gone; its reading was ended."""
+
+
+def always() -> bool:
+    """Whether the answer is still wanted: yes."""
+    return True
+
+
+def read_book(path: Path, still_wanted: Wanted = always) -> Book:
+    """Return what ``capacity.inputs.read_book`` returns; its limits are findings too.
+
+    Raises
+    ------
+    NoLongerWantedError
+        When ``still_wanted`` says no before the file is read.
+    """
+    try:
+        return cast(Book, _within_limits(still_wanted, "read_input:read_book", path))
+    except InputError as fault:
+        return Book(None, tuple(fault.findings))
+
+
+def offers_and_findings(
+    path: Path, base: Base, still_wanted: Wanted = always
+) -> tuple[tuple[Check, ...], list[Finding]]:
+    """Return what ``offers_book.offers_and_findings`` returns."""
+    try:
+        answer = _within_limits(still_wanted, "offers_book:offers_and_findings", path, base)
+        return cast(tuple[tuple[Check, ...], list[Finding]], answer)
+    except InputError as fault:
+        return (), list(fault.findings)
+
+
+def read_offers(path: Path, base: Base) -> tuple[Check, ...]:
+    """Return what ``offers_book.read_offers`` returns, and raise what it raises."""
+    answer = _within_limits(always, "offers_book:read_offers", path, base)
+    return cast(tuple[Check, ...], answer)
+
+
+def sheet_tables(
+    path: Path, sheets: Sequence[str], still_wanted: Wanted = always
+) -> "tuple[SheetTable, ...]":
+    """Return what ``edited_copy.sheet_tables`` returns, and raise what it raises."""
+    answer = _within_limits(still_wanted, "edited_copy:sheet_tables", path, sheets)
+    return cast("tuple[SheetTable, ...]", answer)
+
+
+def edited(path: Path, edits: "Sequence[SheetEdit]", still_wanted: Wanted = always) -> bytes:
+    """Return what ``edited_copy.edited_copy`` returns, and raise what it raises."""
+    return cast(bytes, _within_limits(still_wanted, "edited_copy:edited_copy", path, edits))
+
+
+def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -> object:
+    """Return what a function of this package, as ``module:function``, comes to in a child.
+
+    Raises
+    ------
+    InputError
+        When the work raises it, and when the child comes to the end of its limits.
+    NoLongerWantedError
+        When ``still_wanted`` says no meanwhile.
+    """
+    ended, answer = _ask(still_wanted, pickle.dumps((LIMITS, work, (path, *more))))
+    if ended is Ended.DONE:
+        return answer
+    if ended is Ended.INPUT_ERROR:
+        raise InputError(cast(Sequence[Finding], answer))
+    what = f"the file cannot be read: {answer}"
+    if ended is Ended.OUT_OF_MEMORY:
+        most = f"{LIMITS.bytes / 2**30:g} GiB of memory"
+        what = f"the file takes more than {most} to read, and is not read."
+    elif ended is Ended.FAILED and "\n" in str(answer):
+        what = f"the file cannot be read ({str(answer).splitlines()[-1][:150]})."
+    raise InputError([Finding(Level.ERROR, path.name or str(path), what, _REMEDY)])
+
+
+def _ask(still_wanted: Wanted, question: bytes) -> tuple[Ended, object]:
+    try:
+        child = subprocess.Popen(
+            python_command("capacity.inputs.limited_child"),
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},  # whose threads take memory each
+            start_new_session=True,  # Ctrl-C reaches this process alone, which ends the child
+        )
+    except OSError as fault:
+        return Ended.FAILED, f"no process for it can be started ({fault.strerror or fault})."
+    until = time.monotonic() + WALL_SECONDS
+    with child:
+        try:
+            told = _told(child, question, until, still_wanted)
+        finally:
+            child.kill()
+    if told is None:
+        return Ended.FAILED, f"it was not read within {WALL_SECONDS} s."
+    if child.returncode == -getattr(signal, "SIGXCPU", 0):
+        return Ended.FAILED, f"that takes more than {LIMITS.cpu_seconds} s of processor time."
+    if not told:
+        # A library in C that gets no memory may end the process instead of saying so.
+        return Ended.FAILED, f"the process that read it ended with code {child.returncode}."
+    return cast(tuple[Ended, object], pickle.loads(told))
+
+
+def _told(
+    child: "subprocess.Popen[bytes]", question: bytes, until: float, still_wanted: Wanted
+) -> bytes | None:
+    """Return all that the child says; None when time is up."""
+    sent: bytes | None = question
+    while time.monotonic() < until:
+        try:
+            return child.communicate(sent, timeout=_SECONDS_BETWEEN_LOOKS)[0]
+        except subprocess.TimeoutExpired:
+            sent = None
+        if not still_wanted():
+            raise NoLongerWantedError("Nobody waits for the file any more.")
+    return None

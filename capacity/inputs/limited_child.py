@@ -1,0 +1,75 @@
+"""The child in which a file is read: ``python_command("capacity.inputs.limited_child")``.
+
+What to do comes in by standard input; the answer goes out by what was standard output.
+"""
+
+import importlib
+import os
+import pickle
+import sys
+import traceback
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from capacity.errors import InputError
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What the child may take: seconds of processor time, and bytes of addresses."""
+
+    cpu_seconds: int
+    bytes: int
+
+
+class Ended(Enum):
+    """How the work ended."""
+
+    DONE = auto()
+    INPUT_ERROR = auto()
+    OUT_OF_MEMORY = auto()
+    FAILED = auto()
+
+
+def limit_this_process(limits: Limits) -> None:
+    """Bound processor time and memory where the system can; no file of its memory is kept."""
+    try:
+        import resource
+    except ImportError:  # on Windows, where the waiting side's clock is the only bound
+        return
+    for limit, most in (
+        (resource.RLIMIT_CPU, limits.cpu_seconds),
+        (resource.RLIMIT_AS, limits.bytes),
+        (resource.RLIMIT_CORE, 0),
+    ):
+        _, hard = resource.getrlimit(limit)
+        if hard == resource.RLIM_INFINITY or most < hard:
+            resource.setrlimit(limit, (most, hard))
+
+
+def main() -> None:
+    """Do what is asked, and say how it ended and with what."""
+    outgoing = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
+    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
+    answer: tuple[Ended, object]
+    try:
+        limits, work, arguments = pickle.load(sys.stdin.buffer)
+        limit_this_process(limits)
+        module, function = work.split(":")
+        do = getattr(importlib.import_module(f"capacity.inputs.{module}"), function)
+        answer = Ended.DONE, do(*arguments)
+    except InputError as fault:
+        answer = Ended.INPUT_ERROR, fault.findings
+    except MemoryError:
+        answer = Ended.OUT_OF_MEMORY, None
+    except Exception:
+        answer = Ended.FAILED, traceback.format_exc()
+    with outgoing:
+        pickle.dump(answer, outgoing)
+
+
+if __name__ == "__main__":
+    # Under its full name, so that both ends mean the same classes.
+    from capacity.inputs.limited_child import main as main_by_its_name
+
+    main_by_its_name()

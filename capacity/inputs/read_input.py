@@ -1,0 +1,32 @@
+"""Read a whole input: the facts, or everything that is wrong with it."""
+
+from pathlib import Path
+
+from capacity.findings import Finding, Level
+from capacity.inputs.book import Book
+from capacity.inputs.by_kind import read_tables_of
+from capacity.inputs.checking import check
+from capacity.inputs.facts_from_rows import base_from
+from capacity.inputs.raw import UnreadableError
+from capacity.inputs.tables import is_known, read_tables
+
+
+def read_book(path: Path) -> Book:
+    """Return what an ``.xlsx`` workbook or a folder of ``.csv`` files says.
+
+    Bad input never raises: whatever is wrong is among the findings, all of it at once.
+    """
+    name = path.name or str(path)
+    try:
+        raw = read_tables_of(path, is_known)
+    except UnreadableError as fault:
+        return Book(None, (Finding(Level.ERROR, name, fault.what, fault.remedy),))
+    except OSError as fault:
+        what = f"the file cannot be opened ({fault.strerror or fault})."
+        remedy = "Check the name, and that it may be read."
+        return Book(None, (Finding(Level.ERROR, name, what, remedy),))
+    sheets, findings = read_tables(raw)
+    findings += check(sheets)
+    spoiled = any(finding.level is Level.ERROR for finding in findings)
+    base = None if spoiled or sheets.settings is None else base_from(sheets, sheets.settings)
+    return Book(base, tuple(findings), sheets.places())

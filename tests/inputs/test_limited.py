@@ -1,0 +1,80 @@
+"""Files read in a child of bounded time and memory: same answers, and limits that hold."""
+
+import subprocess
+
+import pytest
+
+from capacity.child_process import python_command
+from capacity.errors import InputError
+from capacity.inputs import limited, read_book
+from capacity.inputs.edited_copy import SheetEdit, edited_copy, sheet_tables
+from capacity.inputs.limited_child import Limits
+from capacity.inputs.offers_book import offers_and_findings
+from tests.inputs.books import change, the_error, valid, write_folder, write_workbook
+
+
+def test_a_child_reads_what_this_process_reads(tmp_path):
+    path = write_workbook(valid(), tmp_path / "book.xlsx")
+    assert limited.read_book(path) == read_book(path)
+    assert limited.sheet_tables(path, ["Checks"]) == sheet_tables(path, ["Checks"])
+    edits = [SheetEdit("Checks", {2: {"Aircraft": "another"}})]
+    copy = tmp_path / "copy.xlsx"
+    copy.write_bytes(limited.edited(path, edits))
+    other = tmp_path / "other.xlsx"
+    other.write_bytes(edited_copy(path, edits))
+    assert read_book(copy) == read_book(other)
+    base = read_book(path).base
+    assert limited.offers_and_findings(path, base) == offers_and_findings(path, base)
+
+
+def test_errors_come_back_as_they_are(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", 2, "Type", "T99")
+    path = write_workbook(sheets, tmp_path / "book.xlsx")
+    assert limited.read_book(path) == read_book(path)
+    missing = tmp_path / "none.xlsx"
+    assert limited.read_book(missing) == read_book(missing)
+    with pytest.raises(InputError, match="cannot be read"):
+        limited.sheet_tables(missing, ["Checks"])
+
+
+def test_a_file_that_takes_too_much_memory_is_refused(tmp_path, monkeypatch):
+    monkeypatch.setattr(limited, "LIMITS", Limits(20, 2**29))
+    folder = write_folder(valid(), tmp_path / "book")
+    with (folder / "Checks.csv").open("a", encoding="utf-8") as stream:
+        stream.write("xy," * 5_000_000)
+    finding = the_error(limited.read_book(folder))
+    assert finding.what == "the file takes more than 0.5 GiB of memory to read, and is not read."
+
+
+def test_a_file_that_takes_too_long_is_refused(tmp_path, monkeypatch):
+    monkeypatch.setattr(limited, "LIMITS", Limits(1, 2**30))
+    folder = write_folder(valid(), tmp_path / "book")
+    with (folder / "Checks.csv").open("a", encoding="utf-8") as stream:
+        stream.write(("N1," * 190 + "\n") * 15_000)
+    finding = the_error(limited.read_book(folder))
+    assert "takes more than 1 s of processor time" in finding.what
+
+
+def test_the_reading_ends_when_nobody_waits_for_it(tmp_path):
+    folder = write_folder(valid(), tmp_path / "book")
+    with (folder / "Checks.csv").open("a", encoding="utf-8") as stream:
+        stream.write(("N1," * 190 + "\n") * 15_000)
+    with pytest.raises(limited.NoLongerWantedError):
+        limited.read_book(folder, lambda: False)
+
+
+def test_no_file_beside_the_workbook_runs(tmp_path):
+    """``python -m`` would put the working folder first, and run what lies there."""
+    write_workbook(valid(), tmp_path / "book.xlsx")
+    for name in ("random", "zipfile", "numpy", "capacity", "openpyxl", "runpy"):
+        (tmp_path / f"{name}.py").write_text("open('it ran', 'w')\n", encoding="utf-8")
+    done = subprocess.run(
+        python_command("capacity", "check", "book.xlsx"),
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout.endswith("0 errors, 0 warnings in book.xlsx\n")
+    assert not (tmp_path / "it ran").exists()
