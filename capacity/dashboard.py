@@ -4,12 +4,12 @@ import importlib.util
 import os
 import signal
 import subprocess
-import sys
 import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import capacity
+from capacity.child_process import python_command
 from capacity.errors import CapacityError
 
 PACKAGE = Path(capacity.__file__).parent
@@ -61,7 +61,7 @@ def command(port: int | None = None) -> list[str]:
     options = [f"--{name}={value}" for name, value in _options(settings)]
     if port is not None:
         options.append(f"--server.port={port}")
-    return [sys.executable, "-m", "streamlit", "run", str(pages / "app.py"), *options]
+    return python_command("streamlit", "run", str(pages / "app.py"), *options)
 
 
 def _options(settings: Mapping[str, object], above: str = "") -> Iterator[tuple[str, str]]:

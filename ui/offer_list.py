@@ -5,7 +5,7 @@ from pathlib import Path
 
 from capacity.facts import Base, Check
 from capacity.findings import Finding, Level
-from capacity.inputs.offers_book import offers_and_findings
+from capacity.inputs.limited import Wanted, always, offers_and_findings
 
 MOST_MEGABYTES = 2
 MOST_BYTES = MOST_MEGABYTES * 1_000_000
@@ -13,7 +13,9 @@ MOST_OFFERS = 40
 """More would keep the machine busy for longer than a caller waits."""
 
 
-def read_offer_list(content: bytes, base: Base) -> tuple[tuple[Check, ...], tuple[Finding, ...]]:
+def read_offer_list(
+    content: bytes, base: Base, still_wanted: Wanted = always
+) -> tuple[tuple[Check, ...], tuple[Finding, ...]]:
     """Return the offers of a workbook and all findings; no offers when any is an error."""
     if len(content) > MOST_BYTES:
         what = f"the file has {len(content):,} bytes; a list may have {MOST_BYTES:,} at most."
@@ -21,7 +23,7 @@ def read_offer_list(content: bytes, base: Base) -> tuple[tuple[Check, ...], tupl
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "offers.xlsx"
         path.write_bytes(content)
-        offers, findings = offers_and_findings(path, base)
+        offers, findings = offers_and_findings(path, base, still_wanted)
     if len(offers) > MOST_OFFERS:
         what = f"there are {len(offers)} offers; {MOST_OFFERS} can be asked about at once."
         findings = [*findings, _error("Offers", what, "Ask about the others afterwards.")]

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from capacity.findings import Level
-from capacity.inputs import Book, read_book
-from capacity.inputs.edited_copy import SheetEdit, SheetTable, edited_copy, sheet_tables
+from capacity.inputs import Book
+from capacity.inputs.edited_copy import SheetEdit, SheetTable
+from capacity.inputs.limited import Wanted, always, edited, read_book, sheet_tables
 
 LONGEST_NAME = 80
 
@@ -36,10 +37,18 @@ class OpenedBook:
         return sum(finding.level is Level.ERROR for finding in self.book.findings)
 
 
-def opened_from_bytes(name: str, content: bytes, is_edited: bool = False) -> OpenedBook:
-    """Read an uploaded workbook from a file of its own, which is deleted at once."""
+def opened_from_bytes(
+    name: str, content: bytes, is_edited: bool = False, still_wanted: Wanted = always
+) -> OpenedBook:
+    """Read an uploaded workbook from a file of its own, which is deleted at once.
+
+    Raises
+    ------
+    NoLongerWantedError
+        When ``still_wanted`` says no meanwhile.
+    """
     with tempfile.TemporaryDirectory() as folder:
-        book = read_book(_written(folder, name, content))
+        book = read_book(_written(folder, name, content), still_wanted)
     return OpenedBook(name, content, book, is_edited)
 
 
@@ -75,7 +84,7 @@ def with_edits(opened: OpenedBook, edits: Sequence[SheetEdit]) -> OpenedBook:
         When the edit cannot be made.
     """
     with tempfile.TemporaryDirectory() as folder:
-        content = edited_copy(_written(folder, opened.name, opened.content or b""), edits)
+        content = edited(_written(folder, opened.name, opened.content or b""), edits)
     return opened_from_bytes(opened.name, content, is_edited=True)
 
 

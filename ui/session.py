@@ -1,6 +1,7 @@
 """The desk of the browser that is drawing, found again after a click or a reload."""
 
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 import streamlit as st
@@ -43,6 +44,12 @@ def watched(desk: Desk, job: Job | None) -> None:
     """See to it that a job ends when nobody looks at its desk any more."""
     if job is not None:
         stop_when_gone(job, lambda: desk.is_looked_at(_is_active), SECONDS_UNTIL_GONE)
+
+
+def this_browser_is_there() -> Callable[[], bool]:
+    """Return what tells whether the browser that asks now is still connected."""
+    context = get_script_run_ctx()
+    return lambda: context is None or _is_active(context.session_id)
 
 
 def current_look() -> Look:

@@ -138,12 +138,14 @@ def _refuse_other_archives(stream: IO[bytes]) -> None:
 def _refuse_declared(parts: Sequence[zipfile.ZipInfo]) -> None:
     if any(part.flag_bits & 1 for part in parts):
         raise UnreadableError("the file is protected by a password.", "Save it without a password.")
-    names = {part.filename for part in parts}
-    total = sum(part.file_size for part in parts)
+    names, sizes = {part.filename for part in parts}, [part.file_size for part in parts]
+    total, largest = sum(sizes), max(sizes, default=0)
     if total > MOST_BYTES or len(parts) > MOST_PARTS:
         raise _too_large(total, len(parts))
     if len(names) < len(parts):
         raise UnreadableError("the file is damaged: it holds a part twice.", SAVE_AGAIN)
+    if TABLE_OF_CONTENTS not in names and largest > MOST_BYTES_OF_A_PART:
+        raise _too_large(total, len(parts))
     if TABLE_OF_CONTENTS not in names:
         raise UnreadableError(
             "the file is not an .xlsx workbook but an archive of another kind, such as .ods.",

@@ -5,11 +5,11 @@ import io
 import pickle
 import queue
 import subprocess
-import sys
 import threading
 from types import TracebackType
 from typing import Self, cast
 
+from capacity.child_process import python_command
 from capacity.slots.ended_early import how_it_died
 from capacity.slots.messages import Begun, Choice, Failed, Message, Task
 
@@ -32,8 +32,7 @@ class SideProcess:
         self._ending = False
         # A session of its own, so that Ctrl-C reaches the coordinator alone.
         self._child = subprocess.Popen(
-            # ``-P`` keeps the working folder, which is a stranger's, off the path.
-            [sys.executable, "-P", "-m", "capacity.slots.side", side],
+            python_command("capacity.slots.side", side),
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,

@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from capacity.child_process import python_command
 from capacity.dashboard import command
 from capacity.inputs import read_book
 from capacity.reports.wording import is_over
@@ -62,8 +63,8 @@ WHEN_DRAWN = """
 def server(serve):
     """A server of its own, which knows the plan of the year; it takes the place of the other."""
     launcher = str(Path(__file__).with_name("year_server.py"))
-    # The arguments after "python -m streamlit" are those of streamlit itself.
-    return serve(lambda port: [sys.executable, launcher, *command(port)[3:]])
+    before = len(python_command("streamlit"))  # what comes after it is for streamlit itself
+    return serve(lambda port: [sys.executable, launcher, *command(port)[before:]])
 
 
 @pytest.fixture(scope="module")

@@ -16,7 +16,7 @@ from ui.offer_list import MOST_MEGABYTES, MOST_OFFERS, read_offer_list
 from ui.parts.tables import show_findings
 from ui.plain import plain
 from ui.plan_job import Result
-from ui.session import watched
+from ui.session import this_browser_is_there, watched
 
 ONE, SEVERAL = "One aircraft", "A list of offers"
 KINDS = (ONE, SEVERAL)
@@ -211,7 +211,7 @@ def _offers(
         if content is None:
             remedy = "Choose a workbook with the offers above, then press Ask."
             return (), (Finding(Level.ERROR, "List", "no list is chosen yet.", remedy),)
-        return read_offer_list(content, base)
+        return read_offer_list(content, base, this_browser_is_there())
     if draft.earliest is None:
         return (), (Finding(Level.ERROR, "Earliest in", "it is blank.", "Give the first day."),)
     try:

@@ -9,6 +9,7 @@ from ui.desk import Desk
 from ui.opened_book import opened_from_bytes, opened_from_path
 from ui.parts.tables import show_findings
 from ui.plain import plain
+from ui.session import this_browser_is_there
 from ui.words import state_of
 
 SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
@@ -41,7 +42,10 @@ def _ways_to_open(desk: Desk) -> None:
     )
     if upload is not None:
         with st.spinner("Reading the workbook"):
-            desk.open(opened_from_bytes(upload.name, upload.getvalue()))
+            opened = opened_from_bytes(
+                upload.name, upload.getvalue(), still_wanted=this_browser_is_there()
+            )
+            desk.open(opened)
         st.rerun()
     samples = sorted(SAMPLES.glob("*.xlsx"))
     if not samples:
