@@ -27,8 +27,9 @@ NO_RULES = (
     "Working-time rules on the sheet Base."
 )
 NOT_AVAILABLE = "Overtime and contract hours that the plan buys are not among the available ones."
-NOTHING_TAKEN_AWAY = "No lever that was tried takes anything away."
-NOT_TRIED = "Not tried, for want of time or of a place in this plan:"
+NOTHING_TAKEN_AWAY = "No measure that was tried takes anything away."
+NO_PLACE = "Tried, but with no place in this plan:"
+NOT_TRIED = "Not tried, since no time was left; allow more seconds for these:"
 
 
 def rules_in_words(review: OvertimeReview, base: Base) -> str:

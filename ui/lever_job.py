@@ -4,7 +4,7 @@ from threading import Event
 
 from capacity.facts import Base
 from capacity.plans.outcome import Planned
-from capacity.questions.levers import Levers, pull_levers
+from capacity.questions.levers import Lever, Levers, pull_levers
 from ui.desk import Desk
 from ui.job import Job, Tell
 from ui.plan_job import result_of
@@ -32,6 +32,11 @@ def levers_of(desk: Desk) -> Levers | None:
         return None
     assert isinstance(answer.value, Levers)
     return answer.value
+
+
+def tried_so_far(job: Job) -> tuple[Lever, ...]:
+    """Return the levers that a job has tried until now."""
+    return tuple(word for word in job.words if isinstance(word, Lever))
 
 
 def _base(base: Base | None) -> Base:

@@ -21,7 +21,7 @@ BY_WEEK_AND_CREW, CAUTIONS = "Overtime, week by week and crew by crew", "Caution
 
 OVER_MARK = "▲"
 NO_LEVERS_YET = (
-    "The levers have not been tried on this plan yet. Press Try the levers on the page Base "
+    "The measures have not been tried on this plan yet. Press Try the measures on the page Base "
     "manager, then print again."
 )
 NOTHING_TO_LOOK_AT = "Nothing in these months gives cause to look."
@@ -137,9 +137,10 @@ def _levers(levers: Levers | None, labour: LabourView) -> Iterator[str]:
         yield paragraph(PRICES_MISSING)
     else:
         yield paragraph(words.NOTHING_TAKEN_AWAY)
-    if levers.not_tried:
-        yield paragraph(words.NOT_TRIED)
-        yield from map(paragraph, levers.not_tried)
+    for title, listed in ((words.NO_PLACE, levers.no_place), (words.NOT_TRIED, levers.not_tried)):
+        if listed:
+            yield paragraph(title)
+            yield from map(paragraph, listed)
 
 
 def _months(labour: LabourView) -> Iterator[str]:

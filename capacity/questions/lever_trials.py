@@ -1,19 +1,22 @@
 """The levers worth trying on a plan: which bases, or plans, they would make."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from math import ceil
+from functools import partial
+from math import ceil, fsum
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.facts import Absence, Base, Crew, Employment, Pattern, Shift, Skill, Status
-from capacity.plans.audit import Auditor, audit
-from capacity.plans.man_hours import week_name
+from capacity.plans.audit import Audit, audit
+from capacity.plans.man_hours import asked_by, week_name
 from capacity.plans.plan import Plan, WeekLoad
+from capacity.plans.stays import StayLayout
+from capacity.plans.worked_days import WorkedDays
 from capacity.questions.overtime_limits import mondays_of
-from capacity.questions.standing_plan import stand
+from capacity.questions.standing_plan import StandingPlan, stand
+from capacity.slots.places import by_check_of
 
 # The skills and the runs of weeks with most money bought that are looked at.
 MOST_SKILLS, MOST_RUNS, MOST_CHECKS = 3, 2, 4
@@ -49,21 +52,61 @@ class Run:
     money: float
 
 
-def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
-    """Return the levers to try, those for the dearest skills and weeks.
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """A lever that could be tried: ``make`` works it out, None where it has no place.
 
-    None where no hours are bought.
+    ``search`` says that its base is searched anew, which takes time; the others are audited.
     """
-    runs = dear_runs(audit(plan, base).weeks, base)
+
+    what: str
+    search: bool
+    make: Callable[[], Trial | None]
+
+
+def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
+    """Return all levers that have a place in the plan, worked out; see ``attempts_of``."""
+    attempts = attempts_of(plan, base, lambda: stand(base, plan, may_move=None))
+    made = [attempt.make() for attempt in attempts]
+    return tuple(trial for trial in made if trial is not None)
+
+
+def attempts_of(
+    plan: Plan, base: Base, standing: Callable[[], StandingPlan]
+) -> tuple[Attempt, ...]:
+    """Return the levers to try, those for the dearest skills and weeks first.
+
+    None where no hours are bought. To list them takes no time to speak of. ``standing`` gives
+    the plan with all checks free to move; it is asked for when a check is to be moved.
+    """
+    found = audit(plan, base)
+    runs = dear_runs(found.weeks, base)
     if not runs:
         return ()
     skills = list(dict.fromkeys(run.skill for run in runs))[:MOST_SKILLS]
-    return (
-        *(trial for skill in skills for trial in _one_more_head(skill, plan, base)),
+    trials = (
         *(_contract_team(run, plan, base) for run in runs[:MOST_RUNS]),
-        *_checks_moved(runs, plan, base),
-        *_bays_open_again(plan, base),
+        *(trial for skill in skills for trial in _one_more_head(skill, plan, base)),
+        *_bays_open_again(runs, plan, base),
     )
+    made = [Attempt(trial.what, trial.search, partial(_itself, trial)) for trial in trials]
+    moved = [
+        Attempt(
+            f"{name} moved by up to {DAYS_TO_MOVE} days",
+            False,
+            partial(_check_moved, name, plan, base, standing),
+        )
+        for name in _movable(runs, found, plan, base)
+    ]
+    return (
+        *(attempt for attempt in made if not attempt.search),
+        *moved,
+        *(attempt for attempt in made if attempt.search),
+    )
+
+
+def _itself(trial: Trial) -> Trial:
+    return trial
 
 
 def dear_runs(weeks: Sequence[WeekLoad], base: Base) -> list[Run]:
@@ -165,80 +208,85 @@ def _free_name(wanted: str, taken: set[str]) -> str:
     return name
 
 
-def _checks_moved(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Trial]:
-    """Each check with most work in the dear weeks, at its cheapest place within a week.
-
-    All others stay where they are.
-    """
-    weight = _work_in(runs, plan, base)
-    status = {check.name: check.status for check in base.checks}
-    names = [name for name in sorted(weight, key=lambda n: -weight[n]) if weight[name] > 0]
-    movable = [name for name in names if status[name] is not Status.FIXED][:MOST_CHECKS]
-    for name in movable:
-        standing = stand(base, plan, may_move=(name,))
-        check = standing.number_of(name)
-        stays = standing.slots.candidates[check]
-        day_now = next(p.in_day for p in plan.placements if p.check == name)
-        room = standing.room()
-        own = standing.program.footprint[[standing.chosen[check]]].sum(axis=0)
-        best: tuple[float, int] | None = None
-        for column in range(*standing.program.first_column[check : check + 2]):
-            place = column - standing.program.first_column[check]
-            in_day = stays.courses.stays.in_day[stays.course[place]]
-            moved = int(in_day) - standing.slots.calendar.number(day_now)
-            if column == standing.chosen[check] or not 0 < abs(moved) <= DAYS_TO_MOVE:
-                continue
-            if not standing.program.stands(_one(column), room + own)[0]:
-                continue
-            past, money = standing.program.cost(standing.with_place(check, column))
-            if past <= standing.cost[0] and (best is None or money < best[0]):
-                best = (money, column)
-        if best is not None:
-            made, _ = standing.plan_with(standing.with_place(check, best[1]))
-            to = next(p for p in made.placements if p.check == name)
-            days_moved = (to.in_day - day_now).days
-            days = f"{abs(days_moved)} day{'s' if abs(days_moved) > 1 else ''}"
-            yield Trial(
-                kind="a check moved",
-                what=f"{name} {days} {'later' if days_moved > 0 else 'earlier'}, "
-                f"into {to.bay} on {to.in_day:%-d %b %Y}",
-                base=base,
-                plan=made,
-                search=False,
-            )
+def _movable(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> list[str]:
+    """Return the checks with most work in the dear weeks that are not fixed, most first."""
+    weight = _work_in(runs, found, plan, base)
+    fixed = {check.name for check in base.checks if check.status is Status.FIXED}
+    names = sorted(weight, key=lambda name: -weight[name])
+    return [name for name in names if weight[name] > 0 and name not in fixed][:MOST_CHECKS]
 
 
-def _work_in(runs: Sequence[Run], plan: Plan, base: Base) -> dict[str, float]:
-    """Return the hours bought less in the dear weeks, by the audit without the check."""
-    now = audit(plan, base)
-    auditor = Auditor(base)
-    dear = {(week_name(monday), run.skill) for run in runs for monday in run.weeks}
+def _work_in(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> dict[str, float]:
+    """Return the hours of each check in the dear weeks, at most what is bought in each."""
+    dear = {(monday, run.skill) for run in runs for monday in run.weeks}
+    bought = {
+        (load.week, load.skill): load.overtime + load.contract + load.overload
+        for load in found.weeks
+    }
+    checks = {check.name: check for check in base.checks}
+    layout = StayLayout(base, WorkedDays(base))
     weight: dict[str, float] = {}
-    for name in dict.fromkeys(placement.check for placement in plan.placements):
-        others = tuple(p for p in plan.placements if p.check != name)
-        without = {
-            (w.week, w.skill): w for w in auditor.audit(replace(plan, placements=others)).weeks
-        }
-        weight[name] = sum(
-            _bought(load) - _bought(without.get((load.week, load.skill)))
-            for load in now.weeks
-            if (load.week, load.skill) in dear
+    for name, placements in by_check_of(plan).items():
+        stated = [stage for placement in placements for stage in placement.stages]
+        first, *further = placements
+        stay = layout.lay_out(checks[name], first.bay, first.in_day, stated, further)
+        asked = asked_by(stay, base.first_day)
+        weight[name] = fsum(
+            min(hours, bought.get((week_name(monday), skill), 0.0))
+            for (monday, skill), hours in asked.items()
+            if (monday, skill) in dear
         )
     return weight
 
 
-def _bought(load: WeekLoad | None) -> float:
-    """Return the hours bought; none in a week after the last check is out."""
-    return 0.0 if load is None else load.overtime + load.contract + load.overload
+def _check_moved(
+    name: str, plan: Plan, base: Base, standing_plan: Callable[[], StandingPlan]
+) -> Trial | None:
+    """Return a check at its cheapest place within a week, all others where they are."""
+    standing = standing_plan()
+    check, program = standing.number_of(name), standing.program
+    stays = standing.slots.candidates[check]
+    day_now = next(p.in_day for p in plan.placements if p.check == name)
+    columns = np.arange(*program.first_column[check : check + 2])
+    in_day = stays.courses.stays.in_day[stays.course]
+    moved = np.abs(in_day - standing.slots.calendar.number(day_now))
+    columns = columns[(columns != standing.chosen[check]) & (moved > 0) & (moved <= DAYS_TO_MOVE)]
+    own = program.footprint[[standing.chosen[check]]].sum(axis=0)
+    columns = columns[program.stands(columns, standing.room() + own)]
+    best: tuple[float, int] | None = None
+    # What a place costs depends on its course in time only: the first bay stands for all.
+    alike = np.stack([program.course[columns], program.money[columns], program.past[columns]])
+    for column in columns[np.sort(np.unique(alike, axis=1, return_index=True)[1])]:
+        past, money = program.cost(standing.with_place(check, int(column)))
+        if past <= standing.cost[0] and (best is None or money < best[0]):
+            best = (money, int(column))
+    if best is None:
+        return None
+    made, _ = standing.plan_with(standing.with_place(check, best[1]))
+    to = next(p for p in made.placements if p.check == name)
+    days_moved = (to.in_day - day_now).days
+    days = f"{abs(days_moved)} day{'s' if abs(days_moved) > 1 else ''}"
+    return Trial(
+        kind="a check moved",
+        what=f"{name} {days} {'later' if days_moved > 0 else 'earlier'}, "
+        f"into {to.bay} on {to.in_day:%-d %b %Y}",
+        base=base,
+        plan=made,
+        search=False,
+    )
 
 
-def _one(column: int) -> NDArray[np.int64]:
-    return np.array([column], dtype=np.int64)
+def _bays_open_again(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Trial]:
+    """Each closure taken away, those with most days in the dear weeks first, then the longest."""
+    dear = {monday + timedelta(days=n) for run in runs for monday in run.weeks for n in range(7)}
 
+    def weight(number: int) -> tuple[int, int]:
+        closure = base.closures[number]
+        inside = sum(closure.first <= day <= closure.last for day in dear)
+        return -inside, -(closure.last - closure.first).days
 
-def _bays_open_again(plan: Plan, base: Base) -> Iterator[Trial]:
-    """Each closure taken away."""
-    for number, closure in enumerate(base.closures):
+    for number in sorted(range(len(base.closures)), key=weight):
+        closure = base.closures[number]
         others = tuple(c for n, c in enumerate(base.closures) if n != number)
         yield Trial(
             kind="a bay open again",

@@ -2,21 +2,27 @@
 
 import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import fsum
 from threading import Event
 
-from capacity.errors import InputError
+from capacity.errors import InputError, StoppedError
 from capacity.facts import Base
 from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Placement, Plan
-from capacity.questions.lever_trials import Trial, trials_of
+from capacity.questions.lever_trials import Attempt, Trial, attempts_of
 from capacity.questions.searching import best_choice, with_no_move_in_vain
 from capacity.questions.standing_plan import StandingPlan, stand
 from capacity.settings import Settings
 
-LEAST_SECONDS = 1.0
+# A search shorter than the first is no use; with less than the second, fewer levers are tried.
+LEAST_SECONDS, GOOD_SECONDS = 1.0, 3.0
+# So many searches are made however short the time, if that is not passed by far.
+FIRST_FEW = 2
+# How far the time may be passed: this share of it and so many seconds.
+SLACK_SHARE, SLACK_SECONDS = 0.2, 5.0
 
 
 class How(StrEnum):
@@ -67,13 +73,16 @@ class Levers:
 
     Levers searched anew are compared with ``without``, so that nothing is put down to a lever
     that a longer search finds without it. Those with the slots kept are compared with
-    ``now``.
+    ``now``. ``not_tried`` are those that there was no time for; ``no_place`` were tried and
+    have none in this plan. ``seconds`` is the wall time that all took.
     """
 
     now: Figures
     without: Figures
     levers: tuple[Lever, ...]
     not_tried: tuple[str, ...]
+    no_place: tuple[str, ...] = ()
+    seconds: float = 0.0
 
     def compared_with(self, lever: Lever) -> Figures:
         """Return the figures that a lever's own are compared with."""
@@ -90,40 +99,139 @@ def pull_levers(
 ) -> Levers:
     """Try the levers that could take overtime off a plan, and rank them by what they save.
 
-    The dearest weeks and skills say which: one more head in the skill, a contract team for
-    these weeks, a check with work in them moved by up to a week, a bay open again. Each is
-    audited; those that change the base are searched anew from the plan with all checks free
-    to move, in equal parts of the time that setting up leaves. First come levers with fewer
-    days past ``Latest in``. A lever whose search ``stop`` cuts short counts as not tried.
+    The dearest weeks and skills say which: a contract team for these weeks, a check with work
+    in them moved by up to a week, one more head in the skill, a bay open again. Each is
+    audited. Those that change the base are searched anew from the plan with all checks free
+    to move, for the same time each, as many as there is time for; the first few in any case,
+    unless ``seconds`` would be passed by more than a fifth and 5 s. First come levers with
+    fewer days past ``Latest in``. A lever whose search ``stop`` cuts short counts as not
+    tried.
     """
     began, stop = time.monotonic(), stop or Event()
     now = figures_of(audit(plan, base))
-    trials = trials_of(plan, base)
-    if not trials:
-        return Levers(now, now, (), ())
-    searched = [trial for trial in trials if trial.search]
-    before = time.monotonic()
-    standing = stand(base, plan, may_move=None)
-    set_up = time.monotonic() - before
-    left = seconds - (time.monotonic() - began) - len(searched) * set_up
-    share = max(LEAST_SECONDS, 0.9 * left / (1 + len(searched)))
-    without, _, _ = _searched(standing, share, seed, stop)
-    levers: list[Lever] = []
-    not_tried: list[str] = []
-    for trial in trials:
-        late = time.monotonic() - began > seconds and trial.search
-        if stop.is_set() or late:
-            not_tried.append(trial.what)
-            continue
-        lever = _pulled(trial, plan, base, now, without, share, seed, stop)
-        if lever is None or (trial.search and stop.is_set()):
-            not_tried.append(trial.what)
-        else:
-            levers.append(lever)
-            if on_lever is not None:
-                on_lever(lever)
-    tried = Levers(now, without, tuple(levers), tuple(not_tried))
-    return replace(tried, levers=tuple(sorted(levers, key=lambda lever: _rank(lever, tried))))
+    set_up = _SetUp(base, plan, stop)
+    attempts = attempts_of(plan, base, set_up.standing)
+    if not attempts:
+        return Levers(now, now, (), (), seconds=time.monotonic() - began)
+    pulling = _Pulling(plan, base, now, set_up, began, seconds, seed, stop, on_lever)
+    for attempt in attempts:
+        pulling.attempt(attempt, sum(other.search for other in attempts))
+    return pulling.told()
+
+
+class _SetUp:
+    """The plan with all checks free to move, built once, and the seconds that this took."""
+
+    def __init__(self, base: Base, plan: Plan, stop: Event) -> None:
+        self.base, self.plan, self.stop = base, plan, stop
+        self.seconds = 0.0
+        self._standing: StandingPlan | None = None
+
+    def standing(self) -> StandingPlan:
+        """Return it; raises ``StoppedError`` soon after the stop is set."""
+        if self._standing is None:
+            before = time.monotonic()
+            self._standing = stand(self.base, self.plan, may_move=None, stop=self.stop)
+            self.seconds = time.monotonic() - before
+        return self._standing
+
+
+class _Pulling:
+    """Levers one after the other within the time, those without a search first."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        base: Base,
+        now: Figures,
+        set_up: _SetUp,
+        began: float,
+        seconds: float,
+        seed: int,
+        stop: Event,
+        on_lever: Callable[[Lever], None] | None,
+    ) -> None:
+        self.plan, self.base, self.now, self.set_up = plan, base, now, set_up
+        self.began, self.seconds, self.seed, self.stop = began, seconds, seed, stop
+        self.on_lever = on_lever or (lambda lever: None)
+        self.without: Figures | None = None
+        self.share = 0.0
+        self.searches = 0
+        self.levers: list[Lever] = []
+        self.not_tried: list[str] = []
+        self.no_place: list[str] = []
+
+    @property
+    def left(self) -> float:
+        """Seconds until the time is up."""
+        return self.seconds - (time.monotonic() - self.began)
+
+    def attempt(self, attempt: Attempt, searches: int) -> None:
+        """Try a lever, one of so many that are searched, if there is time for it."""
+        if self.stop.is_set():
+            self.not_tried.append(attempt.what)
+            return
+        try:
+            lever = self._searched(attempt, searches) if attempt.search else self._audited(attempt)
+        except StoppedError:
+            lever = None
+            self.not_tried.append(attempt.what)
+        if lever is not None:
+            self.levers.append(lever)
+            self.on_lever(lever)
+
+    def _audited(self, attempt: Attempt) -> Lever | None:
+        trial = attempt.make()
+        lever = None
+        if trial is not None:
+            lever = _pulled(trial, self.plan, self.now, self.now, 0.0, self.seed, self.stop)
+        if lever is None:
+            (self.not_tried if self.stop.is_set() else self.no_place).append(attempt.what)
+        return lever
+
+    def _searched(self, attempt: Attempt, searches: int) -> Lever | None:
+        before = self._without(searches)
+        late = self.left - self.set_up.seconds - self.share
+        slack = SLACK_SHARE * self.seconds + SLACK_SECONDS if self.searches < FIRST_FEW else 0.0
+        trial = attempt.make()
+        if late + slack < 0 or self.stop.is_set() or trial is None:
+            self.not_tried.append(attempt.what)
+            return None
+        self.searches += 1
+        lever = _pulled(trial, self.plan, self.now, before, self.share, self.seed, self.stop)
+        if self.stop.is_set():
+            lever = None
+            self.not_tried.append(attempt.what)
+        elif lever is None:
+            self.no_place.append(attempt.what)
+        return lever
+
+    def _without(self, searches: int) -> Figures:
+        """Search without any lever first, which says how much time each search has."""
+        if self.without is None:
+            standing = self.set_up.standing()
+            one, left = self.set_up.seconds, self.left
+            affordable = int((left - GOOD_SECONDS) / (one + GOOD_SECONDS))
+            tried = min(searches, max(FIRST_FEW, affordable))
+            share = 0.9 * (left - tried * one) / (1 + tried)
+            self.share = max(LEAST_SECONDS, share if searches else min(share, GOOD_SECONDS))
+            self.without, _, _ = _searched(standing, self.share, self.seed, self.stop)
+        return self.without
+
+    def told(self) -> Levers:
+        """Return what came out, ranked."""
+        without = self.now
+        with suppress(StoppedError):
+            without = self._without(0)
+        tried = Levers(
+            self.now,
+            without,
+            tuple(self.levers),
+            tuple(self.not_tried),
+            tuple(self.no_place),
+            time.monotonic() - self.began,
+        )
+        return replace(tried, levers=tuple(sorted(tried.levers, key=lambda r: _rank(r, tried))))
 
 
 def _rank(lever: Lever, tried: Levers) -> tuple[float, ...]:
@@ -146,7 +254,6 @@ def figures_of(found: Audit) -> Figures:
 def _pulled(
     trial: Trial,
     plan: Plan,
-    base: Base,
     now: Figures,
     without: Figures,
     seconds: float,
@@ -156,7 +263,7 @@ def _pulled(
     """Try a lever; None where it has no place in this plan."""
     if trial.search:
         try:
-            standing = stand(trial.base, plan, may_move=None)
+            standing = stand(trial.base, plan, may_move=None, stop=stop)
         except InputError:
             return None
         after, bound, made = _searched(standing, seconds, seed, stop)

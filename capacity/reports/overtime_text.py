@@ -102,8 +102,10 @@ def _levers(levers: Levers, base: Base) -> Iterator[str]:
     yield from _more(len(useful) - MOST_LEVERS)
     if vain := len(levers.levers) - len(useful):
         yield f"  {counted(vain, 'lever')} would take nothing away"
+    for what in levers.no_place:
+        yield f"  no place for it in this plan: {what}"
     for what in levers.not_tried:
-        yield f"  not tried: {what}"
+        yield f"  not tried, no time was left: {what}"
     if levers.levers:
         yield f"  {PRICES_MISSING}"
 

@@ -112,11 +112,14 @@ def remark(lever: Lever) -> str | None:
 
 
 def tried_in_words(levers: Levers) -> str:
-    """Return how many levers were tried and how many not."""
-    if not levers.levers and not levers.not_tried:
+    """Return how many levers were tried, in what time, and how many not."""
+    number = len(levers.levers) + len(levers.no_place)
+    if not number and not levers.not_tried:
         return "There is no lever to try: no hours are bought."
-    tried = f"{counted(len(levers.levers), 'lever')} tried"
-    return f"{tried}, {len(levers.not_tried)} not tried." if levers.not_tried else f"{tried}."
+    tried = f"{counted(number, 'lever')} tried in {levers.seconds:.0f} s"
+    if not levers.not_tried:
+        return f"{tried}."
+    return f"{tried}, {len(levers.not_tried)} not tried: allow more seconds for these."
 
 
 def limits_in_words(review: OvertimeReview, base: Base) -> str:

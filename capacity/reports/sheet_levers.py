@@ -61,10 +61,16 @@ def levers_sheet(book: Book, levers: Levers, base: Base) -> None:
     row = write_table(sheet, 2 + len(sentences), columns, ranked)
     _section(sheet, row + 1, "What they are compared with", len(columns))
     row = write_table(sheet, row + 2, _figure_columns(base), _figures(levers))
-    if levers.not_tried:
-        _section(sheet, row + 1, "Not tried, or with no place in this plan", len(columns))
-        for number, what in enumerate(levers.not_tried, start=row + 2):
-            sheet.write(number, 0, what, {**WRAPPED, "text_wrap": False})
+    for title, listed in (
+        ("Tried, but with no place in this plan", levers.no_place),
+        ("Not tried: no time was left", levers.not_tried),
+    ):
+        if listed:
+            _section(sheet, row + 1, title, len(columns))
+            row += 2
+            for what in listed:
+                sheet.write(row, 0, what, {**WRAPPED, "text_wrap": False})
+                row += 1
 
 
 def _section(sheet: Sheet, row: int, title: str, width: int) -> None:
@@ -73,7 +79,7 @@ def _section(sheet: Sheet, row: int, title: str, width: int) -> None:
 
 def _figures(levers: Levers) -> list[tuple[str, Figures]]:
     rows = [("The plan as it is", levers.now)]
-    if levers.levers or levers.not_tried:
+    if levers.levers or levers.not_tried or levers.no_place:
         rows.append(("No lever, searched as long as each lever", levers.without))
     return rows
 

@@ -1,16 +1,20 @@
 """Levers have the same time each, and a stop ends them with what has been tried."""
 
 import time
+from dataclasses import replace
 from threading import Event
 from typing import Any
 
 import pytest
 
-from capacity.facts import Closure
+from capacity.facts import Base, Closure
+from capacity.plans.audit import Audit, audit
+from capacity.plans.plan import Plan
 from capacity.questions import levers as module
-from capacity.questions.lever_trials import trials_of
-from capacity.questions.levers import Lever, pull_levers
+from capacity.questions.lever_trials import attempts_of
+from capacity.questions.levers import FIRST_FEW, How, Lever, pull_levers
 from capacity.questions.searching import Found, best_choice
+from capacity.questions.standing_plan import stand
 from tests.plans.stories import day, plan
 from tests.questions.overtime_stories import booked, stands, ten_mechanics, visit
 
@@ -22,9 +26,11 @@ STORY = ten_mechanics(
     closures=(Closure("B1", day(40), day(41)), Closure("B2", day(40), day(41))),
 )
 PLAN = plan(stands("C1", WORK), stands("C2", WORK, bay="B2"))
-TRIALS = trials_of(PLAN, STORY)
-NAMES = [trial.what for trial in TRIALS]
-SEARCHED = [trial.what for trial in TRIALS if trial.search]
+ATTEMPTS = attempts_of(PLAN, STORY, lambda: stand(STORY, PLAN, may_move=None))
+# A check that is moved is named with its place once that is found.
+ASKED = [attempt.what for attempt in ATTEMPTS]
+NAMES = [trial.what for trial in (attempt.make() for attempt in ATTEMPTS) if trial is not None]
+SEARCHED = [attempt.what for attempt in ATTEMPTS if attempt.search]
 
 
 def test_all_are_tried_when_nobody_stops() -> None:
@@ -65,7 +71,7 @@ def test_a_stop_after_a_lever_keeps_it_and_names_the_rest(kept: int) -> None:
     levers = pull_levers(PLAN, STORY, 10.0, stop=stop, on_lever=stop_at)
     assert told == NAMES[:kept]
     assert sorted(lever.what for lever in levers.levers) == sorted(NAMES[:kept])
-    assert list(levers.not_tried) == NAMES[kept:]
+    assert list(levers.not_tried) == ASKED[kept:]
 
 
 def test_a_search_that_is_cut_short_is_not_compared(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -73,15 +79,15 @@ def test_a_search_that_is_cut_short_is_not_compared(monkeypatch: pytest.MonkeyPa
 
     def stopped_in_second(program: Any, start: Any, settings: Any, stop: Event) -> Found:
         searches.append(settings.seconds)
-        if len(searches) == 2:
+        if len(searches) == 2:  # the first is the one without any lever
             stop.set()
         return best_choice(program, start, settings, stop)
 
     monkeypatch.setattr(module, "best_choice", stopped_in_second)
     levers = pull_levers(PLAN, STORY, 10.0, stop=stop)
     assert len(searches) == 2
-    assert levers.levers == ()
-    assert list(levers.not_tried) == NAMES
+    assert {lever.what for lever in levers.levers} == set(NAMES) - set(SEARCHED)
+    assert list(levers.not_tried) == SEARCHED
 
 
 def test_a_stop_before_the_first_lever_tries_none() -> None:
@@ -90,11 +96,94 @@ def test_a_stop_before_the_first_lever_tries_none() -> None:
     began = time.monotonic()
     levers = pull_levers(PLAN, STORY, 60.0, stop=stop)
     assert levers.levers == ()
-    assert list(levers.not_tried) == NAMES
+    assert list(levers.not_tried) == ASKED
     assert time.monotonic() - began < 20
 
 
-def test_when_the_time_is_over_only_audits_are_still_made() -> None:
+def test_however_short_the_time_the_first_few_are_tried_and_the_others_named() -> None:
     levers = pull_levers(PLAN, STORY, 1e-9)
-    assert list(levers.not_tried) == SEARCHED
-    assert {lever.what for lever in levers.levers} == set(NAMES) - set(SEARCHED)
+    assert list(levers.not_tried) == SEARCHED[FIRST_FEW:] != []
+    assert sorted(lever.what for lever in levers.levers) == sorted(
+        set(NAMES) - set(SEARCHED[FIRST_FEW:])
+    )
+    assert levers.no_place == ()
+
+
+class Clock:
+    """Time that goes on only where a search, or building what it searches, takes some."""
+
+    def __init__(self) -> None:
+        """Begin at nought."""
+        self.now = 0.0
+
+    def monotonic(self) -> float:
+        return self.now
+
+
+@pytest.mark.parametrize(
+    ("building", "asked", "most"),
+    [
+        # Ten closures and a head to search for; by the clock 60 s, a fifth more and 5 s at most.
+        (2.0, 60.0, 60.0),
+        (12.0, 60.0, 77.0),
+        (30.0, 60.0, 77.0),
+        (50.0, 60.0, 77.0),
+    ],
+)
+def test_the_time_is_kept_however_long_it_takes_to_get_ready(
+    building: float, asked: float, most: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    clock, many = Clock(), closed_often(STORY)
+
+    def slowly_built(*arguments: Any, **named: Any) -> Any:
+        clock.now += building
+        return stand(*arguments, **named)
+
+    def searched(program: Any, start: Any, settings: Any, stop: Any) -> Found:
+        clock.now += settings.seconds
+        return Found(start, None, 0, "time")
+
+    monkeypatch.setattr(module, "time", clock)
+    monkeypatch.setattr(module, "stand", slowly_built)
+    monkeypatch.setattr(module, "best_choice", searched)
+    levers = pull_levers(PLAN, many, asked)
+    assert clock.now <= most
+    assert levers.seconds == clock.now
+    # What needs no search is tried in any case: a team and two checks moved.
+    assert len(levers.levers) + len(levers.no_place) >= 3
+    tried = [lever for lever in levers.levers if lever.how is How.SEARCHED_ANEW]
+    assert len(tried) >= (0 if building == 50.0 else 1)
+    assert len(levers.levers) + len(levers.no_place) + len(levers.not_tried) == 1 + 1 + 2 + 10
+
+
+def closed_often(story: Base) -> Base:
+    """Return the story with ten closures long after its checks are out."""
+    later = [Closure("B1", day(40 + 3 * n), day(41 + 3 * n)) for n in range(10)]
+    return story.replace(closures=tuple(later))
+
+
+def test_a_lever_without_a_place_is_told_apart_from_one_without_time() -> None:
+    # Both must come in on the first day: neither can be moved.
+    story = STORY.replace(
+        checks=tuple(replace(check, latest_in=day(0)) for check in STORY.checks),
+        longest_delay_days=0,
+    )
+    levers = pull_levers(PLAN, story, 20.0)
+    assert list(levers.no_place) == ["C1 moved by up to 7 days", "C2 moved by up to 7 days"]
+    assert levers.not_tried == ()
+
+
+def test_levers_are_listed_without_building_anything(monkeypatch: pytest.MonkeyPatch) -> None:
+    """In a year with 220 checks an audit a check took longer than all the time given."""
+    audits = []
+
+    def counted(plan: Plan, base: Base) -> Audit:
+        audits.append(plan)
+        return audit(plan, base)
+
+    def never() -> Any:
+        raise AssertionError("nothing is built before a lever asks for it")
+
+    monkeypatch.setattr("capacity.questions.lever_trials.audit", counted)
+    assert [attempt.what for attempt in attempts_of(PLAN, STORY, never)] == ASKED
+    assert len(audits) == 1

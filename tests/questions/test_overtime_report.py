@@ -258,14 +258,15 @@ def test_the_terminal_says_totals_weeks_crews_and_cautions() -> None:
 
 def test_the_terminal_ranks_the_levers(levers: Levers) -> None:
     text = overtime_in_words(REVIEW, levers, STORY)
-    assert f"What would take it away: {len(levers.levers)} levers tried." in text
+    assert f"What would take it away: {len(levers.levers)} levers tried in " in text
     first = levers.levers[0]
     assert f"  1. {first.what}\n     saves 28,080 EUR, 196 h of overtime less" in text
     assert "would take nothing away" in text
     assert PRICES_MISSING in text
     stopped = replace(levers, not_tried=("one more hangar",))
-    assert "1 not tried." in overtime_in_words(REVIEW, stopped, STORY)
-    assert "  not tried: one more hangar" in overtime_in_words(REVIEW, stopped, STORY)
+    text = overtime_in_words(REVIEW, stopped, STORY)
+    assert "1 not tried: allow more seconds for these." in text
+    assert "  not tried, no time was left: one more hangar" in text
 
 
 def test_fewer_days_past_and_dearer_levers_are_said(levers: Levers) -> None:

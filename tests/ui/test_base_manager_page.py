@@ -58,7 +58,7 @@ def test_a_click_on_a_week_shows_what_is_behind_it(app):
 def test_levers_are_tried_once_and_shown(app):
     make_plan(upload(app, "tiny.xlsx"))
     app.switch_page(PAGE).run()
-    button(app, "Try the levers").click().run()
+    button(app, "Try the measures").click().run()
     job = desk_of(app).job
     assert desk_of(app).job_kind == "levers"
     job.stop()

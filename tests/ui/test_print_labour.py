@@ -180,7 +180,7 @@ def test_months_that_give_no_cause_to_look_are_told_too():
 
 def test_no_lever_that_helps_is_told():
     page = printed(levers=Levers(NOW, NOW, (), ()))
-    assert "No lever that was tried takes anything away." in page.texts["p"]
+    assert "No measure that was tried takes anything away." in page.texts["p"]
 
 
 def test_a_plan_of_an_earlier_workbook_says_so_at_the_top():

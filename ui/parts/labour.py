@@ -7,6 +7,7 @@ import streamlit as st
 
 from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.questions.levers import Levers
+from capacity.reports.overtime_wording import tried_in_words
 from capacity.reports.view import View
 from ui import labour_tables as tables
 from ui import labour_words as words
@@ -18,12 +19,14 @@ from ui.labour_view import LabourView
 from ui.lever_job import levers_of, start_levers
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.man_hours import show_week
+from ui.parts.running import LONGEST_SECONDS
 from ui.parts.tables import show_findings, show_table
 from ui.plain import plain
 from ui.print_labour import labour_page
 from ui.session import watched
 
-LEVER_SECONDS = 60.0
+MEASURE_SECONDS = 60.0
+SECONDS = "seconds for measures"
 
 
 def show_figures(view: View) -> None:
@@ -102,27 +105,38 @@ def show_print(labour: LabourView, levers: Levers | None, notes: Sequence[str]) 
 
 
 def show_levers(view: View, desk: Desk) -> None:
-    """Show what would take overtime away, each lever tried on this plan."""
+    """Show what would take overtime away, each measure tried on this plan."""
     st.subheader(words.LEVERS)
     st.caption(
-        "More people, a contract team, a check moved, a bay open again: each is tried on this "
-        f"plan and audited, which takes about {LEVER_SECONDS:.0f} s in all."
+        "A contract team, a check moved, more people, a bay open again: each is tried on this "
+        "plan and audited. The first few are tried however short the time is."
     )
-    st.button(
-        "Try the levers",
-        icon=":material/tune:",
-        disabled=desk.is_working,
-        on_click=lambda: watched(desk, start_levers(desk, LEVER_SECONDS)),
-    )
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        seconds = st.number_input(
+            "Seconds for all measures",
+            min_value=1,
+            max_value=LONGEST_SECONDS,
+            value=st.session_state.get(SECONDS, int(MEASURE_SECONDS)),
+            width=220,
+        )
+        st.session_state[SECONDS] = seconds
+        st.button(
+            "Try the measures",
+            icon=":material/tune:",
+            disabled=desk.is_working,
+            on_click=lambda: watched(desk, start_levers(desk, float(seconds))),
+        )
     levers = levers_of(desk)
     if levers is None:
         return
+    st.text(tried_in_words(levers))
     st.text(tables.levers_sentence(levers, view.base))
     if rows := tables.levers_table(levers, view.base):
         show_table(rows)
     else:
         st.text(words.NOTHING_TAKEN_AWAY)
-    if levers.not_tried:
-        st.caption(words.NOT_TRIED)
-        for what in levers.not_tried:
-            st.text(what)
+    for title, listed in ((words.NO_PLACE, levers.no_place), (words.NOT_TRIED, levers.not_tried)):
+        if listed:
+            st.caption(title)
+            for what in listed:
+                st.text(what)

@@ -7,9 +7,10 @@ from capacity.settings import Settings
 from ui.charts.progress import progress_chart
 from ui.desk import Desk
 from ui.job import Job, State
+from ui.lever_job import LEVERS, tried_so_far
 from ui.parts.kept_chart import spec_of
 from ui.plain import plain
-from ui.plan_job import PLAN, last_plan, progress_of, start_plan
+from ui.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
 from ui.session import current_look, watched
 
 LOOK_EVERY_SECONDS = 0.5
@@ -20,7 +21,7 @@ SECONDS = "seconds to search"
 GOES_ON = "begin with the last plan"
 DOING = {
     PLAN: "Searching",
-    "levers": "Trying levers",
+    LEVERS: "Trying measures",
     "offers": "Looking at offers",
     "crews": "Putting crews on aircraft",
 }
@@ -95,6 +96,8 @@ def _live(job: Job, desk: Desk) -> None:
         st.progress(share, text=f"{doing}: {job.seconds:.0f} s of about {job.limit:.0f} s")
     if desk.job_kind == PLAN:
         _plan_so_far(job, desk)
+    elif desk.job_kind == LEVERS:
+        _measures_so_far(job, desk)
     label = "Stop and keep the best plan" if desk.job_kind == PLAN else "Stop"
     st.button(
         "Stopping" if job.is_stopping else label,
@@ -119,3 +122,16 @@ def _plan_so_far(job: Job, desk: Desk) -> None:
     past.metric("Past Latest in", days(now.days_past))
     chart = progress_chart(history, base.currency, current_look())
     st.vega_lite_chart(spec_of(chart), key="progress")
+
+
+def _measures_so_far(job: Job, desk: Desk) -> None:
+    """Name the measures that have been tried, with what each comes to."""
+    result, tried = result_of(desk), tried_so_far(job)
+    base = result.opened.book.base if result is not None else None
+    if not tried or base is None:
+        st.text("Preparing: the dearest weeks and skills say what is worth trying.")
+        return
+    st.text(f"Tried so far: {len(tried)}")
+    for lever in tried:
+        word = "saves" if lever.saves >= 0 else "costs"
+        st.text(f"{lever.what}: {word} {money(abs(lever.saves), base)}")
