@@ -10,6 +10,7 @@ from capacity.commands.exits import Ended, Exit
 from capacity.facts import Base
 from capacity.findings import Finding, Level
 from capacity.inputs import Book
+from capacity.inputs.as_of import AsOf
 from capacity.inputs.limited import read_book
 from capacity.planning import plan as make_plan
 from capacity.plans.outcome import Planned
@@ -66,9 +67,13 @@ def out_option(metavar: str, what: str, name: str = "--out") -> Callable[[Comman
     return click.option(name, metavar=metavar, type=click.Path(path_type=Path), help=what)
 
 
-def opened(book: Path) -> tuple[Base, Book]:
-    """Return the base of a book; findings are shown, and errors end the command."""
-    read = read_book(book)
+def opened(book: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
+    """Return the base of a book; findings are shown, and errors end the command.
+
+    Work left on checks counts from the first day of the plan, or the day ``as_of`` which the
+    book is read.
+    """
+    read = read_book(book, as_of=as_of)
     show(read.findings)
     if read.base is None:
         click.echo("The input has errors; nothing was done.", err=True)

@@ -1,7 +1,7 @@
 """``capacity replan``: the book has changed; what moves, and what that is worth."""
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import click
@@ -18,7 +18,9 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.inputs.as_of import AsOf
 from capacity.plans.outcome import Impossible
+from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.questions.move_costs import MoveCosts
 from capacity.questions.replan import replan as plan_anew
@@ -27,6 +29,7 @@ from capacity.reports.plan_from_summary import plan_as_written
 from capacity.reports.replan_text import replan_in_words
 from capacity.reports.replan_workbook import write_replan_workbook
 from capacity.settings import Settings
+from capacity.slots.places import by_check_of
 
 DEFAULTS = MoveCosts()
 
@@ -78,11 +81,11 @@ def replan(
     refuse_wrong_outputs(
         [book, old_plan, old_book], ("--out", out, ".xlsx"), ("--summary", summary, ".json")
     )
-    base, read = opened(book)
+    old = plan_as_written(old_plan)
+    base, read = opened(book, AsOf(today.date(), _came_in(old, today.date())))
     before = None if old_book is None else base_of(old_book)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
-    old = plan_as_written(old_plan)
     with ProgressLine(base.currency, seconds) as line:
         found = plan_anew(
             base, old, today.date(), settings, costs, old_base=before, on_progress=line.show
@@ -99,3 +102,12 @@ def replan(
         report(outcome, found.base, summary, read.findings, where=read.where)
         click.echo(f"written: {summary}")
     return Exit.PLANNED
+
+
+def _came_in(plan: Plan, today: date) -> dict[str, date]:
+    """Return when each check came in that a plan has in before ``today``."""
+    return {
+        name: placements[0].in_day
+        for name, placements in by_check_of(plan).items()
+        if placements[0].in_day < today
+    }

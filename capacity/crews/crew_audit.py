@@ -102,6 +102,10 @@ class _Stages:
             for stage in (loop.leave_at, loop.back_for)
         }
         self.days = {(m.check, m.stage): m for m in made.stages}
+        self.starts = {
+            check.name: base.first_day if check.remaining is None else base.work_left_from
+            for check in base.checks
+        }
         self.asked = self._asked()
 
     def _asked(self) -> dict[tuple[str, str, str], float]:
@@ -126,6 +130,8 @@ class _Stages:
                 placement.in_day <= moved.first and moved.until <= placement.out_day
             ):
                 yield f"{check}: {stage} leaves its days in {placement.bay}."
+            if moved.first != planned.first and moved.first < self.starts[check]:
+                yield f"{check}: {stage} is moved before its work goes on."
             if moved.first != planned.first and (check, stage) in self.tied:
                 yield f"{check}: {stage} is moved, but its items leave for a shop or come back."
             if moved.first != planned.first and not (self._is_here(moved, planned)):

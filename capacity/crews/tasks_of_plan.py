@@ -40,7 +40,9 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
         package = packages[checks[name].package]
         works = {w.stage: w for w in work_left(package, checks[name], base.shop_loops)}
         tied = _tied_to_shops(base, package)
-        seats = list(_seats(placements, works, package, base.first_day))
+        begun = checks[name].remaining is not None
+        starts = max(base.first_day, base.work_left_from) if begun else base.first_day
+        seats = list(_seats(placements, works, package, starts))
         here = [s for s in seats if s.planned.first < until and s.planned.until > first_day]
         number = {seat.planned.stage: len(tasks) + n for n, seat in enumerate(here)}
         for seat in here:

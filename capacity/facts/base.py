@@ -30,6 +30,8 @@ class Base:
     ``off``. ``man_hour_plan_name`` is what the man-hour plan is
     called in this base's rules and ``plan_date`` the day from which its review is counted;
     ``half_employed_rule`` says whether shifts with too many contract people are told.
+    ``work_counts_from`` is the day from which the work left on checks already in counts, today
+    in a re-plan; None stands for the first day.
     """
 
     name: str
@@ -63,11 +65,17 @@ class Base:
     man_hour_plan_name: str = "Man-hour plan"
     plan_date: date | None = None
     half_employed_rule: bool = True
+    work_counts_from: date | None = None
 
     @property
     def last_in_day(self) -> date:
         """The last day on which a check may come in."""
         return self.first_day + timedelta(days=7 * self.weeks - 1)
+
+    @property
+    def work_left_from(self) -> date:
+        """The day from which the work left on a check already in counts."""
+        return self.work_counts_from or self.first_day
 
     def replace(self, **changes: object) -> Self:
         """Return the same base with some facts changed."""

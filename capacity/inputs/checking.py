@@ -17,6 +17,7 @@ from capacity.inputs import (
     checking_packages,
     checking_percents,
     checking_references,
+    checking_remaining,
     checking_shops,
 )
 from capacity.inputs.rows import Sheets
@@ -69,6 +70,7 @@ RULES: tuple[Rule, ...] = (
     checking_checks.windows_lie_within_the_plan,
     checking_checks.agreed_out_is_after_the_window_opens,
     checking_checks.figures_have_an_effect,
+    checking_remaining.work_left_agrees_with_the_days,
     checking_fit.some_bay_holds_each_check,
     checking_fixed.fixed_checks_have_bay_and_day,
     checking_fixed.fixed_days_lie_in_their_window,

@@ -124,9 +124,9 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Finding]:
             ("fixed_in", not check.is_fixed and check.fixed_in, "is used on fixed checks only"),
             (
                 "remaining",
-                not check.is_fixed and check.remaining is not None,
-                "is meant for a fixed check that is in already; this one is planned with the "
-                "work that is left",
+                check.remaining is not None and not _is_in(check, sheets),
+                "is meant for a check that is in already, which is fixed in a plan; this one is "
+                "planned with the work that is left",
             ),
             ("price", check.status != "option" and check.price, "is earned by options only"),
             (
@@ -142,3 +142,8 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Finding]:
                     f"{check.heading(field)} {why}, and '{check.check}' is {check.status}.",
                     f"Clear it, or correct the row of '{check.check}'.",
                 )
+
+
+def _is_in(check: CheckRow, sheets: Sheets) -> bool:
+    """Say whether a check is in, or fixed: it has a bay then, and work that is left."""
+    return check.is_fixed or (sheets.as_of is not None and check.check in sheets.as_of.came_in)

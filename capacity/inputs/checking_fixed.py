@@ -106,7 +106,7 @@ def stays(sheets: Sheets) -> list[Stay]:
             continue
         course = lay_out(
             left[check.row],
-            in_day if check.remaining is None else max(in_day, plan.first_day),
+            in_day if check.remaining is None else max(in_day, sheets.work_left_from or in_day),
             works,
             bay_work=bay.work,
             loops=loops[check.package],

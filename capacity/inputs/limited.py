@@ -18,6 +18,7 @@ from capacity.child_process import python_command
 from capacity.errors import CapacityError, InputError
 from capacity.facts import Base, Check
 from capacity.findings import Finding, Level
+from capacity.inputs.as_of import AsOf
 from capacity.inputs.book import Book
 from capacity.inputs.limited_child import Ended, Limits
 
@@ -44,7 +45,7 @@ def always() -> bool:
     return True
 
 
-def read_book(path: Path, still_wanted: Wanted = always) -> Book:
+def read_book(path: Path, still_wanted: Wanted = always, as_of: AsOf | None = None) -> Book:
     """Return what ``capacity.inputs.read_book`` returns; its limits are findings too.
 
     Raises
@@ -53,7 +54,7 @@ def read_book(path: Path, still_wanted: Wanted = always) -> Book:
         When ``still_wanted`` says no before the file is read.
     """
     try:
-        return cast(Book, _within_limits(still_wanted, "read_input:read_book", path))
+        return cast(Book, _within_limits(still_wanted, "read_input:read_book", path, as_of))
     except InputError as fault:
         return Book(None, tuple(fault.findings))
 

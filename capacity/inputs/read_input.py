@@ -1,8 +1,10 @@
 """Read a whole input: the facts, or everything that is wrong with it."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from capacity.findings import Finding, Level
+from capacity.inputs.as_of import AsOf
 from capacity.inputs.book import Book
 from capacity.inputs.by_kind import read_tables_of
 from capacity.inputs.checking import check
@@ -11,8 +13,11 @@ from capacity.inputs.raw import UnreadableError
 from capacity.inputs.tables import is_known, read_tables
 
 
-def read_book(path: Path) -> Book:
+def read_book(path: Path, as_of: AsOf | None = None) -> Book:
     """Return what an ``.xlsx`` workbook or a folder of ``.csv`` files says.
+
+    Work left on checks counts from the day ``as_of`` which it is read, from the first day of
+    the plan without one.
 
     Bad input never raises: whatever is wrong is among the findings, all of it at once.
     """
@@ -26,7 +31,10 @@ def read_book(path: Path) -> Book:
         remedy = "Check the name, and that it may be read."
         return Book(None, (Finding(Level.ERROR, name, what, remedy),))
     sheets, findings = read_tables(raw)
+    sheets = replace(sheets, as_of=as_of)
     findings += check(sheets)
     spoiled = any(finding.level is Level.ERROR for finding in findings)
     base = None if spoiled or sheets.settings is None else base_from(sheets, sheets.settings)
+    if base is not None and as_of is not None:
+        base = base.replace(work_counts_from=as_of.today)
     return Book(base, tuple(findings), sheets.places())

@@ -2,8 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import Any, Generic, TypeVar, cast
 
+from capacity.inputs.as_of import AsOf
 from capacity.inputs.places import Places, same
 from capacity.inputs.row_model import Row
 from capacity.inputs.sheets import Settings
@@ -37,11 +39,22 @@ class SheetRows(Generic[R]):
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """All sheets; ``settings`` is None when one of them has a fault."""
+    """All sheets; ``settings`` is None when one of them has a fault.
+
+    ``as_of`` is the day as of which they are read; None for the first day of the plan.
+    """
 
     settings: Settings | None
     settings_places: Places
     tables: Mapping[type[Row], SheetRows[Any]] = field(repr=False)
+    as_of: AsOf | None = None
+
+    @property
+    def work_left_from(self) -> date | None:
+        """The day from which the work left on a check already in counts, if it is known."""
+        if self.as_of is not None:
+            return self.as_of.today
+        return self.settings.first_day if self.settings else None
 
     def __getitem__(self, model: type[R]) -> SheetRows[R]:
         """Return the rows of one sheet."""

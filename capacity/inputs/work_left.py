@@ -1,6 +1,7 @@
 """What a check still has to do: its stages in network order, and the kinds of bay they need."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
 from itertools import groupby
@@ -57,7 +58,7 @@ def left_of(
     The work done is taken off the stages in network order; the stage that it ends in keeps
     the days in proportion. The stages must not wait for each other in a circle.
     """
-    stages = _by_earliest_start(package.stages)
+    stages, _ = _by_earliest_start(package.stages)
     asked = {stage.name: _man_hours(stage, findings_factor) for stage in stages}
     done = 0.0 if remaining is None else (1 - remaining) * sum(asked.values())
     if done <= TOLERANCE:
@@ -78,15 +79,23 @@ def left_of(
     return WorkLeft(tuple(left), begun)
 
 
+def worked_days_of(package: Package) -> int:
+    """Return the worked days of the package's longest way through its stages."""
+    stages, starts = _by_earliest_start(package.stages)
+    return max(starts[stage.name] + stage.days for stage in stages)
+
+
 def _man_hours(stage: Stage, findings_factor: float) -> float:
     return sum(stage.man_hours.values()) * (1 + stage.findings * findings_factor)
 
 
-def _by_earliest_start(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
-    """Return the stages by their earliest start in worked days, ties in the sheet's order."""
+def _by_earliest_start(
+    stages: tuple[Stage, ...],
+) -> tuple[tuple[Stage, ...], Mapping[str, int]]:
+    """Return the stages by earliest start in worked days, ties in the sheet's order; and those."""
     by_name = {stage.name: stage for stage in stages}
     starts: dict[str, int] = {}
     for name in TopologicalSorter({s.name: s.after for s in stages}).static_order():
         before = [by_name[other] for other in by_name[name].after]
         starts[name] = max((starts[other.name] + other.days for other in before), default=0)
-    return tuple(sorted(stages, key=lambda stage: starts[stage.name]))
+    return tuple(sorted(stages, key=lambda stage: starts[stage.name])), starts

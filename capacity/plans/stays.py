@@ -70,7 +70,7 @@ class StayLayout:
     def __init__(self, base: Base, worked_days: WorkedDays) -> None:
         """Find once what every check still has to do."""
         packages = {package.name: package for package in base.packages}
-        self._first_day = base.first_day
+        self._work_left_from = base.work_left_from
         self.longest_wait = base.longest_wait_days
         self._rates = {shop.name: shop.items_per_day for shop in base.shops}
         self._does = {bay.name: bay.work for bay in base.bays}
@@ -103,7 +103,8 @@ class StayLayout:
         stated there, but at most ``longest_wait_days`` after its stages have ended.
         """
         by_name = {stage.stage: stage for stage in stated}
-        work_starts = max(in_day, self._first_day) if check.remaining is not None else in_day
+        is_under_way = check.remaining is not None
+        work_starts = max(in_day, self._work_left_from) if is_under_way else in_day
         laid: dict[str, LaidStage] = {}
         visits: list[Visit] = []
         begun = Visit(check, bay, in_day, in_day, ())

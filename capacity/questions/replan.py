@@ -33,6 +33,7 @@ from capacity.questions.single_bays import single_bays
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.places import by_check_of, columns_at, old_places
+from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
 
 Choice = NDArray[np.int64]
@@ -56,7 +57,8 @@ def replan(
     says now: where that is what it said before, what is done keeps its days. A check that has
     begun outside its window, or before the base's first day, is fixed in the base that is
     answered; an option fixed so earns no price any more. The base's first day stays: hours
-    before ``today`` are counted in both plans.
+    before ``today`` are counted in both plans. Work left on a check already in counts from
+    ``today``, in the base that is answered too (``work_counts_from``).
 
     Every move of another check has a price (``MoveCosts``) that is weighed against money; goal
     1 comes first as always. The progress tells money and move prices together. With the
@@ -75,15 +77,15 @@ def replan(
     before = by_check_of(old_plan)
     begun = begun_of(base, before, today)
     _refuse_faulty(base, old_plan, today, begun)
+    base = base.replace(work_counts_from=today)
     whole = with_begun_fixed(base, before, begun)
     task = _task(whole, old_plan, begun, today, costs)
     begin = held_first(task.moving, task.old, task.held)
-    if why := _without_place(task, begin):
+    alone = plan_of(begin, task.program, task.slots)
+    if why := (*_without_place(task, begin), *task.auditor.audit(alone).broken):
         return Impossible(why, time.monotonic() - began)
     kept = kept_arrangement(task.moving, task.slots, task.old, begin)
     kept_plan = _arrangement(task, kept)
-    if kept_plan.audit.broken:
-        return Impossible(kept_plan.audit.broken, time.monotonic() - began)
     left = replace(settings, seconds=settings.seconds - (time.monotonic() - began))
     found = best_choice(task.moving, kept, left, stop, on_progress)
     chosen = with_no_move_in_vain(task.moving, task.old, found.chosen)

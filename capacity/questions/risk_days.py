@@ -95,7 +95,8 @@ def lay_out(planned: PlannedCheck, drawn: DrawnCheck, free: Ints, calendar: Cale
             np.maximum(ins[number], ended + visit.wait, out=ins[number])
             leg_starts = ins[number]
         else:
-            earliest = calendar.first if planned.already_in else visit.in_day
+            left_from = planned.work_left_from
+            earliest = visit.in_day if left_from is None else left_from
             work_starts = ended = leg_starts = np.maximum(ins[0], earliest)
         for leg in visit.legs:
             leg_starts = np.maximum(leg_starts, ended)

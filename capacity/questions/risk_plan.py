@@ -62,11 +62,11 @@ class PlannedVisit:
 class PlannedCheck:
     """A placed check, with the dates that it is judged by.
 
-    Work ``already_in`` does not start before the first day of the plan.
+    Work that is left on one already in does not start before the day number ``work_left_from``.
     """
 
     check: Check
-    already_in: bool
+    work_left_from: int | None
     stages: tuple[PlannedStage, ...]
     visits: tuple[PlannedVisit, ...]
 
@@ -77,6 +77,7 @@ class PlanReader:
     def __init__(self, base: Base, made_on: Base, settings: RiskSettings) -> None:
         """Prepare the layout of the stages, their findings and their shortest days."""
         self._first_day = made_on.first_day
+        self._work_left_from = made_on.work_left_from
         self._worked_days = WorkedDays(made_on)
         self._layout = StayLayout(made_on, self._worked_days)
         self._rates = {shop.name: shop.items_per_day for shop in made_on.shops}
@@ -99,9 +100,10 @@ class PlanReader:
         stay = self._layout.lay_out(check, first.bay, first.in_day, stated.values(), placements[1:])
         place = {stage.work.stage: number for number, stage in enumerate(stay.stages)}
         waits = self._waits(stay, stated)
+        left_from = calendar.number(self._work_left_from)
         return PlannedCheck(
             check=self._judged[check.name],
-            already_in=check.remaining is not None,
+            work_left_from=None if check.remaining is None else left_from,
             stages=tuple(
                 self._stage(check.name, stage, stay.stages[:number], place, waits)
                 for number, stage in enumerate(stay.stages)

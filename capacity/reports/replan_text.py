@@ -17,7 +17,15 @@ from capacity.reports.replan_wording import (
 )
 from capacity.reports.sheet_two_plans import overload_pair_lines
 from capacity.reports.stay_columns import stay_in_words
-from capacity.reports.wording import CAUTION, LEAST_MONEY, day, days, money, remarks
+from capacity.reports.wording import (
+    CAUTION,
+    LEAST_MONEY,
+    day,
+    days,
+    money,
+    remarks,
+    work_left_counts_from,
+)
 
 MOST_CHANGES, MOST_WEEKS = 20, 5
 """Lines shown of each list; the workbook has all of them."""
@@ -31,6 +39,8 @@ def replan_in_words(answer: Replanned) -> str:
 def _lines(answer: Replanned) -> Iterator[str]:
     base = answer.base
     yield f"Re-plan of {base.name}; today is {day(answer.today)}"
+    if left := work_left_counts_from(base):
+        yield left
     yield saved_in_words(answer)
     yield proof_in_words(answer)
     if answer.changes:

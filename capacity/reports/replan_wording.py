@@ -8,6 +8,7 @@ from capacity.reports.wording import (
     LEAST_HOURS,
     LEAST_MONEY,
     counted,
+    day,
     days,
     hours,
     money,
@@ -41,7 +42,12 @@ def what_in_words(change: Change) -> str:
 
 def why_in_words(change: Change, base: Base) -> str:
     """Return all reasons of a change."""
-    return "; ".join(reason_in_words(reason, base) for reason in change.why)
+    said = [reason_in_words(reason, base) for reason in change.why]
+    check = next((check for check in base.checks if check.name == change.check), None)
+    of_work = any(reason.cause in (Cause.GREW, Cause.SHRANK, Cause.WORK) for reason in change.why)
+    if of_work and check is not None and check.remaining is not None:
+        said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)} on")
+    return "; ".join(said)
 
 
 def reason_in_words(reason: Reason, base: Base) -> str:

@@ -29,7 +29,7 @@ from capacity.reports.sheet_two_plans import (
 )
 from capacity.reports.stay_columns import stay_columns
 from capacity.reports.table import Column, write_sheet_table
-from capacity.reports.wording import CAUTION, counted, day, remarks
+from capacity.reports.wording import CAUTION, counted, day, remarks, work_left_counts_from
 
 OVERVIEW, CHANGES = "Overview", "Changes"
 
@@ -56,7 +56,8 @@ def replan_overview_sheet(book: Book, answer: Replanned, told: Comparison) -> No
     verdicts = (saved_in_words(answer), proof_in_words(answer))
     row = write_paragraphs(sheet, 3, verdicts, formats.VERDICT, WIDTHS)
     row = write_paragraphs(sheet, row, _alarms(answer), formats.ALARM, WIDTHS)
-    row = write_paragraphs(sheet, row, (begun_in_words(answer),), WRAPPED, WIDTHS)
+    begun = tuple(s for s in (begun_in_words(answer), work_left_counts_from(base)) if s)
+    row = write_paragraphs(sheet, row, begun, WRAPPED, WIDTHS)
     row = write_paragraphs(sheet, row, (MOVE_PRICES, CAUTION), formats.NOTE, WIDTHS) + 1
     _section(sheet, row, "Goals, in order of importance")
     row = goals_pair_table(sheet, row + 1, _goals(answer, told), NAMES, WIDTHS) + 1

@@ -124,10 +124,12 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
     got = Counter(check.status for check in placed)
     used = {placement.bay for placement in view.placements}
     late = sum(account.late_days > 0 for account in view.outcome.audit.accounts)
+    left = any(check.remaining is not None for check in view.base.checks)
     lines: list[tuple[str, Cell]] = [
         *((f"{s.value.capitalize()} checks placed", f"{got[s]} of {wanted[s]}") for s in Status),
         ("Third-party checks placed", sum(check.third_party for check in placed)),
         ("Checks out after Agreed out", late),
+        *([("Work left counts from", day(view.base.work_left_from))] if left else []),
         ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
         ("Findings on input and plan", levels(view.findings) or "none"),
     ]

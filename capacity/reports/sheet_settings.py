@@ -52,6 +52,7 @@ def _base(view: View) -> Sequence[Setting]:
     return [
         Setting("Base", base.name),
         Setting("First day", day(base.first_day)),
+        Setting("Work left counts from", day(base.work_left_from), "see Remaining %"),
         Setting("Weeks", base.weeks, "weeks in which a check may come in"),
         Setting("Currency", base.currency),
         Setting("Working days", worked),

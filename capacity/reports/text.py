@@ -17,6 +17,7 @@ from capacity.reports.wording import (
     how_loaded,
     how_punctual,
     levels,
+    work_left_counts_from,
     worst_first,
 )
 
@@ -48,6 +49,8 @@ def _planned(view: View) -> Iterator[str]:
     yield how_punctual(outcome, base)
     yield how_dear(outcome, base)
     yield how_loaded(outcome)
+    if left := work_left_counts_from(base):
+        yield left
     ended_by = ENDED_BY.get(outcome.stopped_by, outcome.stopped_by)
     yield f"Search: {outcome.seconds:.0f} s; ended by {ended_by}."
     for note in outcome.notes:

@@ -82,6 +82,18 @@ def day(value: date) -> str:
     return f"{value:%a} {value.day} {value:%b %Y}"
 
 
+def work_left_counts_from(base: Base) -> str | None:
+    """Return one sentence on the day from which work left counts; None where none is left."""
+    left = sum(check.remaining is not None for check in base.checks)
+    if not left:
+        return None
+    when = "today" if base.work_counts_from else "the first day of the plan"
+    return (
+        f"The work left on {counted(left, 'check')} (Remaining %) counts from "
+        f"{day(base.work_left_from)}, {when}."
+    )
+
+
 def week_dates(week: str) -> tuple[date, date]:
     """Return Monday and Sunday of an ISO week such as ``2027-W01``."""
     year, number = week.split("-W")

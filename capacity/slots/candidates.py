@@ -202,7 +202,7 @@ def _courses(
     last_in_day: date | None,
 ) -> Courses:
     in_day = _in_days(check, base, calendar, last_in_day)
-    from_day = calendar.first if check.remaining is not None else 0
+    from_day = calendar.number(base.work_left_from) if check.remaining is not None else 0
     paces = paces_of(work) if check.status is not Status.FIXED else paces_of(work)[:1]
     rates = {shop.name: shop.items_per_day for shop in base.shops}
     stays = joined(

@@ -68,7 +68,7 @@ VALID: Sheets = {
         ["C2", "N-2", "T40", "light", "Aero East", "yes", "option", date(2027, 1, 6),
          date(2027, 1, 20), None, 0, 0, 9000, None, None, None],
         ["C3", "N-3", "T30", "light", "own", "no", "fixed", None, None, None, 0, 0, None, "B2",
-         date(2027, 1, 4), 50],
+         date(2026, 12, 31), 50],
         ["C4", "N-4", "T40", "paint prep", "own", "no", "fixed", None, None, None, 0, 0, None,
          "B1", date(2027, 1, 12), None],
     ],

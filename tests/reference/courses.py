@@ -63,7 +63,11 @@ def courses_of(base: Base, check: Check) -> list[Course]:
     found: dict[object, Course] = {}
     for pace in paces_of(tasks):
         for in_day in _in_days(base, check):
-            starts = in_day if check.remaining is None else max(in_day, base.first_day)
+            starts = (
+                in_day
+                if check.remaining is None
+                else max(in_day, base.work_counts_from or base.first_day)
+            )
             walk = _Walk(base, check, pace, starts)
             for bay in base.bays:
                 if walk.can_hold(bay, legs_of(tasks)[0], check.fixed_bay):

@@ -102,7 +102,8 @@ def stages_left(package: Package, check: Check) -> list[Left]:
 
 def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, date]], date]:
     """Return each stage's ``[first, until)`` and the out day."""
-    begin = in_day if check.remaining is None else max(in_day, base.first_day)
+    goes_on = base.work_counts_from or base.first_day
+    begin = in_day if check.remaining is None else max(in_day, goes_on)
     spans: dict[str, tuple[date, date]] = {}
     for stage in _stages(base, check):
         first = max((spans[a][1] for a in stage.after if a in spans), default=begin)

@@ -1,0 +1,16 @@
+"""The day as of which a workbook is read, when that is not the first day of the plan."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class AsOf:
+    """``today``, and when each check that is in already came in, as far as it is known.
+
+    The work left on checks (``Remaining %``) counts from ``today``.
+    """
+
+    today: date
+    came_in: Mapping[str, date] = field(default_factory=dict)
