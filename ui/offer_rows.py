@@ -91,7 +91,7 @@ def curve_table(answer: OfferAnswer, base: Base) -> list[TableRow]:
             "Week": price.week,
             "From": week_dates(price.week)[0],
             f"Pays from ({base.currency})": (None if price.cost is None else pays_from(price.cost)),
-            "Cheapest place": "no place" if price.slot is None else ", ".join(price.slot.bays),
+            "Cheapest place": "no slot" if price.slot is None else ", ".join(price.slot.bays),
             "In": None if price.slot is None else price.slot.in_day,
             "Out": None if price.slot is None else price.slot.out_day,
         }

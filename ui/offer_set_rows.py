@@ -9,7 +9,7 @@ from capacity.reports.wording import LEAST_MONEY
 from ui.behind import TableRow
 from ui.offer_rows import OVERLOAD, moves_in_words, whole
 
-NO_PLACE = "no place with nobody moved"
+NO_SLOT = "no slot with nobody moved"
 
 
 def sets_table(sets: SetAnswer, base: Base) -> list[TableRow]:
@@ -58,7 +58,7 @@ def alone_table(sets: SetAnswer, base: Base) -> list[TableRow]:
 
 def _alone_in_words(gain: float | None) -> str:
     if gain is None:
-        return NO_PLACE
+        return NO_SLOT
     if abs(gain) < LEAST_MONEY:
         return "gains nothing and costs nothing"
     return "gains" if gain > 0 else "LOSES"

@@ -82,7 +82,7 @@ def _weeks(answer: OfferAnswer, base: Base) -> Iterator[str]:
     for price in answer.curve[: 2 * MOST_WEEKS]:
         monday = as_day(week_dates(price.week)[0])
         if price.slot is None:
-            said = "no place"
+            said = "no slot"
         else:
             said = f"{money(price.slot.cost, base)} ({stay_in_words(price.slot.placements)})"
         yield f"    {price.week} from {monday:<15} {said}"

@@ -28,14 +28,18 @@ class Verdict(StrEnum):
     PAYS_WITH_MOVES = "PAYS IF OTHERS MOVE"
     PAYS_NOT = "DOES NOT PAY"
     NO_PRICE = "NO PRICE OFFERED"
-    NO_PLACE = "NO PLACE"
+    NO_SLOT = "NO SLOT"
+    NO_SLOT_KNOWN = "NO SLOT KNOWN"
 
 
 def verdict(answer: OfferAnswer) -> Verdict:
-    """Return the verdict on an offer; one that pays with nobody moved is not told to move any."""
+    """Return the verdict on an offer; one that pays with nobody moved is not told to move any.
+
+    That there is no slot is told only where that is proven, whoever moves.
+    """
     cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
     if cheapest is None and moved is None:
-        return Verdict.NO_PLACE
+        return Verdict.NO_SLOT if answer.proven_no_way else Verdict.NO_SLOT_KNOWN
     if answer.offer.price <= 0:
         return Verdict.NO_PRICE
     if cheapest is not None and pays(cheapest):
@@ -64,7 +68,7 @@ def verdict_in_words(answer: OfferAnswer, base: Base) -> str:
     """Return the verdict with its figures, what it hangs on, and what is proven."""
     way = told_way(answer)
     if way is None:
-        return _no_place(answer)
+        return _no_slot(answer)
     said = [_price_in_words(way, verdict(answer), base)]
     if way.late_days:
         said.append(f"It goes home {days(way.late_days)} past Agreed out.")
@@ -225,14 +229,14 @@ def _saved_by_moves(answer: OfferAnswer, told: Way) -> float:
     return max(0.0, told.lowest_price - moved.lowest_price)
 
 
-def _no_place(answer: OfferAnswer) -> str:
+def _no_slot(answer: OfferAnswer) -> str:
     if answer.proven_no_way:
         said = (
-            "There is no place for it: that is proven even with those moved who may move, as "
+            "There is no slot for it: that is proven even with those moved who may move, as "
             "long as nobody starts further past Latest in for it."
         )
     else:
-        said = "There is no place for it while nobody moves, and none is known with others moved."
+        said = "There is no slot for it while nobody moves, and none is known with others moved."
     if answer.in_the_way:
         said += f" Most in the way: {named(answer.in_the_way)}."
     return said

@@ -70,7 +70,7 @@ def curve_sheets(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None
         1,
         0,
         "Nobody moved; more than without the offer, its price left out. A week without a column "
-        "has no place, or one that costs nothing: the sheet Cost by week tells which.",
+        "has no slot, or one that costs nothing: the sheet Cost by week tells which.",
         {**formats.NOTE, "text_wrap": False},
     )
     drawn = [answer for answer in answers if answer.curve]
@@ -145,7 +145,7 @@ def _columns(base: Base) -> tuple[Column[_Week], ...]:
 
 def _remarks(week: _Week) -> str | None:
     if week.slot is None:
-        return "NO PLACE"
+        return "no slot with nobody moved"
     said = ["OVERLOADS"] if week.slot.costs.overload >= LEAST_MONEY else []
     if week.slot.late_days:
         said.append("LATE")

@@ -152,7 +152,7 @@ def _alone_columns(base: Base) -> tuple[Column[_Alone], ...]:
         Column("Offer", lambda a: a.alone.check, width=WIDTHS[1]),
         Column(
             f"Gain by itself ({base.currency})",
-            lambda a: "no place" if a.alone.gain is None else a.alone.gain,
+            lambda a: "no slot" if a.alone.gain is None else a.alone.gain,
             MONEY,
             width=17,
         ),

@@ -34,7 +34,7 @@ SHEET = "Overview"
 WIDTHS = (20, 20, 46, 17, 17, 17, 15, 15, 15, 15, 15, 17, 17, 22)
 LAST = len(WIDTHS) - 1
 
-REFUSING = (Verdict.PAYS_NOT, Verdict.NO_PLACE)
+REFUSING = (Verdict.PAYS_NOT, Verdict.NO_SLOT, Verdict.NO_SLOT_KNOWN)
 
 SHEETS = (
     ("Slots", "every place that an offer could have with nobody moved, and what it costs"),

@@ -149,7 +149,7 @@ def test_the_verdicts_follow_from_price_and_cost(moving: Asked, hours: Asked) ->
         "M": "PAYS IF OTHERS MOVE",
         "N": "DOES NOT PAY",
         "W": "PAYS",
-        "X": "NO PLACE",
+        "X": "NO SLOT",
     }
     told = {row["Offer"]: row for row in rows}
     alone, moved, over = (
@@ -230,8 +230,8 @@ def test_the_curve_has_every_week_and_says_where_there_is_no_place(moving: Asked
     assert [(row["Offer"], row["Week in"], row[cost], row["Remarks"]) for row in rows] == [
         ("W", "2027-W01", pytest.approx(6 * 7.0), None),
         ("W", "2027-W02", pytest.approx(0.0), None),
-        ("X", "2027-W01", None, "NO PLACE"),
-        ("X", "2027-W02", None, "NO PLACE"),
+        ("X", "2027-W01", None, "no slot with nobody moved"),
+        ("X", "2027-W02", None, "no slot with nobody moved"),
     ]
     assert rows[1]["Week from (Monday)"] == _at(7)
 
@@ -315,7 +315,7 @@ def test_each_offer_by_itself_stands_below_the_sets(moving: Asked) -> None:
     rows = table_below(moving.book["Sets"], "Each offer by itself, with nobody moved")
     told = {row["Offer"]: row for row in rows}
     gain = "Gain by itself (EUR)"
-    assert (told["M"][gain], told["M"]["In the best set"]) == ("no place", "yes")
+    assert (told["M"][gain], told["M"]["In the best set"]) == ("no slot", "yes")
     assert (told["W"][gain], told["W"]["In the best set"]) == (pytest.approx(100.0), "yes")
     assert told["X"]["In sets"] == "none"
     places = table_below(moving.book["Sets"], "Where the offers stand in each set")
@@ -369,7 +369,7 @@ def test_the_text_tells_place_cost_moves_and_the_best_set(moving: Asked, hours: 
     assert "others moved: B1, in Thu 7 Jan 2027, out Sun 10 Jan 2027" in text
     assert "costs 30 EUR: early days of others 30 EUR" in text
     assert "moves: B 3 days earlier" in text
-    assert "There is no place for it: that is proven" in text
+    assert "There is no slot for it: that is proven" in text
     assert "Best to accept: M, W: gains 120 EUR; proven: no set can gain more." in text
     assert text.endswith("Look through the plan before you promise a slot.")
     assert "OVERLOADS 2027-W01 Mechanic +95 h" in hours.text
@@ -380,7 +380,7 @@ def test_one_offer_alone_is_told_week_by_week(moving: Asked) -> None:
     text = offers_in_words(moving.answers[2:3], moving.sets, moving.base)
     assert "2027-W01 from Mon 4 Jan 2027  42 EUR (B1, in Sun 10 Jan 2027" in text
     (other,) = moving.answers[3:]
-    assert "2027-W02 from Mon 11 Jan 2027 no place" in offers_in_words(
+    assert "2027-W02 from Mon 11 Jan 2027 no slot" in offers_in_words(
         [other], moving.sets, moving.base
     )
 

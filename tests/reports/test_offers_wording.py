@@ -85,13 +85,22 @@ def answer_of(
         (39.0, 100.0, 40.0, Verdict.PAYS_NOT),
         (40.0, None, 40.0, Verdict.PAYS_WITH_MOVES),
         (0.0, 100.0, 40.0, Verdict.NO_PRICE),
-        (100.0, None, None, Verdict.NO_PLACE),
+        (100.0, None, None, Verdict.NO_SLOT_KNOWN),
     ],
 )
 def test_a_verdict_is_a_comparison(
     price: float, alone: float | None, moved: float | None, expected: Verdict
 ) -> None:
     assert verdict(answer_of(price, alone, moved)) is expected
+
+
+@pytest.mark.parametrize("proven", [False, True])
+def test_that_there_is_no_slot_is_told_alike_and_only_where_it_is_proven(proven: bool) -> None:
+    answer = replace(answer_of(100.0, None), proven_no_way=proven)
+    assert verdict(answer).value == ("NO SLOT" if proven else "NO SLOT KNOWN")
+    words = verdict_in_words(answer, BASE)
+    assert ("none is known" in words) is not proven
+    assert ("that is proven" in words) is proven
 
 
 @pytest.mark.parametrize(

@@ -81,7 +81,7 @@ def test_the_curve_the_hours_and_every_place_are_shown(commercial):
     spec = json.loads(commercial.get("vega_lite_chart")[0].proto.spec)
     rows = [row for layer in spec["layer"] for row in layer["data"]["values"]]
     kinds = {row["week"]: row["kind"] for row in rows if "week" in row}
-    assert kinds == {"2027-W01": "nobody moved", "2027-W02": "no place"}
+    assert kinds == {"2027-W01": "nobody moved", "2027-W02": "no slot with nobody moved"}
     tables = [table.value for table in commercial.dataframe]
     (places,) = (table for table in tables if "Pace" in table)
     assert list(places["Pays from (EUR)"]) == [pays_from(slot.cost) for slot in answer.slots]
@@ -114,7 +114,7 @@ def test_others_move_only_when_they_may(commercial):
     """
     field(commercial, "date_input", "Latest in").set_value(date(2027, 1, 10))
     asked(commercial)
-    assert "**NO PLACE**" in said(commercial)
+    assert "**NO SLOT KNOWN**" in said(commercial)
     assert "Nobody moves." in said(commercial)
     assert not [table for table in commercial.dataframe if "What moves" in table.value]
     field(commercial, "checkbox", "All checks may move").set_value(True)

@@ -111,9 +111,9 @@ def test_the_curve_has_every_week_once_and_the_way_with_moves(answer, base):
     assert [row["kind"] for row in rows] == [
         curve.PLACE,
         curve.PLACE_OVERLOADS,
-        curve.NO_PLACE,
+        curve.NO_SLOT,
         curve.PLACE,
-        curve.NO_PLACE,
+        curve.NO_SLOT,
         curve.MOVED,
     ]
     assert [row["cost"] for row in rows] == [400.2, 900.0, None, 600.0, None, 250.0]
@@ -167,9 +167,9 @@ def test_an_answer_without_any_place_is_still_drawn(answer, base):
     weeks = tuple(WeekPrice(price.week, None) for price in answer.curve)
     none = replace(answer, slots=(), curve=weeks, with_moves=None)
     rows = [row for row in values(cost_curve(none, base, LIGHT)) if "kind" in row]
-    assert {row["kind"] for row in rows} == {curve.NO_PLACE}
+    assert {row["kind"] for row in rows} == {curve.NO_SLOT}
     marks = values(prices_chart([none], base, LIGHT))
-    assert {(row["line"], row["mark"]) for row in marks} == {("New: NO PLACE", prices.PRICE)}
+    assert {(row["line"], row["mark"]) for row in marks} == {("New: NO SLOT KNOWN", prices.PRICE)}
 
 
 def test_prices_are_set_against_those_from_which_offers_pay(answer, base):

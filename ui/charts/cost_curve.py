@@ -17,7 +17,7 @@ from ui.charts.common import Row, rows_of, styled, tip
 from ui.look import Look
 
 HEIGHT_PIXELS = 320
-NO_PLACE_AT = "height - 8"
+NO_SLOT_AT = "height - 8"
 """Just above the axis, wherever the layout of the page puts that."""
 
 LONGEST_LABEL_PIXELS = 300
@@ -25,8 +25,8 @@ LONGEST_LABEL_PIXELS = 300
 PLACE = "nobody moved"
 PLACE_OVERLOADS = "nobody moved, OVERLOADS"
 MOVED = OTHERS_MOVED
-NO_PLACE = "no place"
-KINDS = (PLACE, PLACE_OVERLOADS, MOVED, NO_PLACE)
+NO_SLOT = "no slot with nobody moved"
+KINDS = (PLACE, PLACE_OVERLOADS, MOVED, NO_SLOT)
 SHAPES = ("circle", "triangle-up", "diamond", "cross")
 """A shape a kind, so that they are told apart in grey too."""
 
@@ -73,7 +73,7 @@ def _week(week: str) -> dict[str, object]:
 def _place(price: WeekPrice, base: Base) -> dict[str, object]:
     slot = price.slot
     if slot is None:
-        return {"kind": NO_PLACE, "cost": None, "told": NO_PLACE, "stay": NO_PLACE}
+        return {"kind": NO_SLOT, "cost": None, "told": NO_SLOT, "stay": NO_SLOT}
     over = slot.costs.overload >= LEAST_MONEY
     return _told(PLACE_OVERLOADS if over else PLACE, slot.cost, slot.placements, base)
 
@@ -150,7 +150,7 @@ def _no_place(rows: list[Row], base: Base, look: Look) -> Any:
         .mark_point(size=90, filled=True, opacity=1)
         .encode(
             x=_weeks(rows),
-            y=alt.value({"expr": NO_PLACE_AT}),
+            y=alt.value({"expr": NO_SLOT_AT}),
             **_kinds(look),
             tooltip=_tips(),
         )

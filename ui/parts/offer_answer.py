@@ -134,7 +134,7 @@ def _show_curve(answer: OfferAnswer, base: Base, key: str) -> None:
         return
     st.markdown("**From which price it pays, by the week in which it comes in**")
     if all(price.slot is None for price in answer.curve):
-        st.text(f"No place with nobody moved in {counted(len(answer.curve), 'week')}.")
+        st.text(f"No slot with nobody moved in {counted(len(answer.curve), 'week')}.")
     st.altair_chart(cost_curve(answer, base, current_look()), key=key)
     with st.expander("The same as a table"):
         show_table(curve_table(answer, base))

@@ -30,7 +30,7 @@ def show_compare(told: Told) -> None:
     st.subheader("Take it into a copy of the plan and compare")
     takings = takings_of(told)
     if not takings:
-        st.text("There is no plan that takes any of it: no place is known.")
+        st.text("There is no plan that takes any of it: no slot is known.")
         return
     st.caption(COPY_ONLY)
     labels = [taking.label for taking in takings]
