@@ -39,7 +39,7 @@ from capacity.slots.mailbox import is_better
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
 from capacity.slots.refusals import refusals_of
-from capacity.slots.search import Standing, search
+from capacity.slots.search import Standing, look_last, search
 
 # Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
 CENT = 0.005
@@ -47,6 +47,7 @@ CENT = 0.005
 SHARE_FOR_OPTIONS, SECONDS_AN_OPTION, MOST_SECONDS_FOR_OPTIONS = 0.1, 1.0, 10.0
 # A stop while it gets ready leaves it so long to come to its first plan.
 SECONDS_TO_COME_TO_A_PLAN = 3.0
+SECONDS_TO_LOOK_AGAIN = 1.0
 # Where a choice came from.
 EARLIER = "earlier plan"
 PACKAGES = ("hangar-capacity", "ortools", "highspy", "numba", "numpy", "holidays")
@@ -111,15 +112,19 @@ def plan(
     searching = replace(settings, seconds=settings.seconds - reserve)
     search(standing, searching, accept, hear, stop or Event(), began)
     left = min(settings.seconds - (time.monotonic() - began), MOST_SECONDS_FOR_OPTIONS)
-    chosen = standing.chosen
     refusals: tuple[Refusal, ...] = ()
     with contextlib.suppress(KeyboardInterrupt):  # the plan stands; only the reasons are missing
         if standing.stopped_by == "stop":
             left = 0.0
-        chosen, refusals = refusals_of(program, slots, chosen, left, settings.seed)
-    if chosen is not standing.chosen:
-        accept(chosen)
-        standing.chosen = chosen
+        while True:
+            chosen, refusals = refusals_of(program, slots, standing.chosen, left, settings.seed)
+            if chosen is standing.chosen:
+                break
+            accept(chosen)
+            standing.chosen = chosen
+            if not look_last(standing, accept, SECONDS_TO_LOOK_AGAIN):
+                break
+            refusals, left = (), 0.0
     bound, days_bound = standing.bound, standing.days_bound
     if earlier is not None and is_better(_cost(earlier[1]), _cost(audited[1])):
         # Nothing that the search looks at is as good: what it proves is not about this plan.

@@ -24,11 +24,7 @@ from capacity.questions.kept_arrangement import held_first, kept_arrangement
 from capacity.questions.move_costs import MoveCosts, price_given_up, prices_of
 from capacity.questions.reasons import Replacing
 from capacity.questions.replan_values import Arrangement, Replanned
-from capacity.questions.searching import (
-    best_choice,
-    with_fewest_bay_changes,
-    with_no_move_in_vain,
-)
+from capacity.questions.searching import best_choice, with_fewest_moves
 from capacity.questions.single_bays import single_bays
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
@@ -88,9 +84,7 @@ def replan(
     kept_plan = _arrangement(task, kept)
     left = replace(settings, seconds=settings.seconds - (time.monotonic() - began))
     found = best_choice(task.moving, kept, left, stop, on_progress)
-    chosen = with_no_move_in_vain(task.moving, task.old, found.chosen)
-    chosen = with_fewest_bay_changes(task.moving, chosen, task.prices.columns)
-    chosen = with_no_move_in_vain(task.moving, task.old, chosen)
+    chosen = with_fewest_moves(task.moving, task.old, found.chosen, task.prices.columns)
     new = _arrangement(task, chosen)
     replacing = Replacing(whole, task.slots, task.program, task.old, chosen, old_base)
     known = known_of(old_plan)

@@ -13,13 +13,14 @@ from capacity.findings import Finding
 from capacity.plans.outcome import Progress
 from capacity.settings import Settings
 from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.last_descent import descended
 from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
 from capacity.slots.program import Program
 from capacity.slots.search import Standing, search
 
 Choice = NDArray[np.int64]
-SECONDS_FOR_BAYS = 3.0
+SECONDS_FOR_BAYS, SECONDS_FOR_MOVES = 3.0, 1.0
 
 
 @dataclass(frozen=True)
@@ -87,6 +88,22 @@ def with_no_move_in_vain(program: Program, before: Choice, after: Choice) -> Cho
             room = freed - program.footprint[back[[check]]].sum(axis=0)
             break
         else:
+            return chosen
+
+
+def with_fewest_moves(
+    program: Program, before: Choice, after: Choice, prices: NDArray[np.float64]
+) -> Choice:
+    """Return ``after`` with nobody moved in vain, and in the bays that cost least by ``prices``.
+
+    What is moved back can make room for a move that saves something; then again.
+    """
+    while True:
+        chosen = with_no_move_in_vain(program, before, after)
+        chosen = with_fewest_bay_changes(program, chosen, prices)
+        chosen = with_no_move_in_vain(program, before, chosen)
+        after, _ = descended(program, chosen, SECONDS_FOR_MOVES)
+        if not is_better(program.cost(after), program.cost(chosen)):
             return chosen
 
 

@@ -61,12 +61,18 @@ class Cuts:
 
     def money_by_week(self, excess: Floats) -> Floats:
         """Return the same apart, shape (families, weeks)."""
+        return self.money_of_weeks(np.arange(len(excess)), excess)
+
+    def money_of_weeks(self, weeks: Ints, excess: Floats) -> Floats:
+        """Return what the excess (n, kinds) in some ``weeks`` (n,) costs, shape (families, n)."""
         money = np.zeros((len(self.kinds), len(excess)))
         for family in range(len(self.kinds)):
-            money[family] = self._family_money(family, excess)
+            members = self.kinds[family] >= 0
+            over = np.flatnonzero((excess[:, self.kinds[family][members]] > 0.0).any(axis=1))
+            money[family, over] = self._family_money(family, weeks[over], excess[over])
         return money
 
-    def _family_money(self, family: int, excess: Floats) -> Floats:
+    def _family_money(self, family: int, weeks: Ints, excess: Floats) -> Floats:
         members = self.kinds[family] >= 0
         asked = excess[:, self.kinds[family][members]]
         total = asked.sum(axis=1)
@@ -76,19 +82,23 @@ class Cuts:
         for level, step in enumerate(self.steps[family]):
             if step <= 0.0:
                 continue
-            capped = np.minimum(asked, self.own[family][:, level, members])
+            capped = np.minimum(asked, self.own[family][weeks, level][:, members])
             held = self.held[family, level][:, members]
             through = np.where(held, asked[:, None], capped[:, None]) @ groups
-            through = through + self.tier[family][:, level][:, None]
+            through = through + self.tier[family][weeks, level][:, None]
             carried = np.minimum(whole[:, None], through).sum(axis=2)
-            flow = (carried + self.crews[family][:, level]).min(axis=1)
+            flow = (carried + self.crews[family][weeks, level]).min(axis=1)
             money += step * np.maximum(total - flow, 0.0)
         return money
 
 
-def cuts_of(supply: Supply) -> Cuts:
-    """Return the networks of the families of a supply."""
-    families = [_family(supply, members) for members in supply.families]
+def cuts_of(supply: Supply, *, at_least: bool = False) -> Cuts:
+    """Return the networks of the families of a supply.
+
+    With ``at_least`` the formula never says more than the cheapest sharing costs, exact or not:
+    crews too many to be shared out then count in full for each kind that they serve.
+    """
+    families = [_family(supply, members, at_least) for members in supply.families]
     family_of = np.full(supply.kinds, -1, dtype=np.int64)
     for number, members in enumerate(supply.families):
         family_of[members] = number
@@ -122,7 +132,7 @@ class _Family:
     is_exact: bool
 
 
-def _family(supply: Supply, members: Ints) -> _Family:
+def _family(supply: Supply, members: Ints, at_least: bool) -> _Family:
     price = supply.pool_price[:, members]
     pools = np.flatnonzero(
         np.isfinite(price).any(axis=1) & (supply.pool_hours < np.inf).all(axis=1)
@@ -136,7 +146,7 @@ def _family(supply: Supply, members: Ints) -> _Family:
     crews = crews[np.argsort(-hours[crews].sum(axis=1), kind="stable")]
     too_many = crews[MOST_CREWS:]
     crews = crews[:MOST_CREWS]
-    for pool in too_many:
+    for pool in too_many[: 0 if at_least else None]:
         serves[pool, np.flatnonzero(serves[pool])[1:]] = False
     is_own[too_many] = True
     finite = np.isfinite(supply.pool_price[:, members])

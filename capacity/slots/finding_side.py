@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from capacity.slots.cooling import HOT, WARM, Cooling, money_a_check
 from capacity.slots.kinship import kinship
+from capacity.slots.last_descent import SOURCE, LastDescent
 from capacity.slots.mailbox import Mailbox, is_better
 from capacity.slots.neighbourhood import around
 from capacity.slots.program import Program
@@ -24,6 +25,8 @@ WHOLE_SHARE, WINDOW_SHARE = 0.1, 0.025
 MUCH_FEWER = 0.5
 # Share of the time given to neighbourhoods, and how long one of them may take.
 POLISH_SHARE, POLISH_SECONDS = 0.1, 1.5
+# Share of the time in which single checks, and any two, are moved where that saves something.
+DESCENT_SHARE = 0.05
 FEWEST_FREE, MOST_FREE = 4, 16
 
 
@@ -34,14 +37,16 @@ def find_plans(mailbox: Mailbox) -> None:
     window_seconds = max(FIRST_SECONDS, WINDOW_SHARE * whole_time)
     has_windows = len(mailbox.program.checks) > MANY
     rows = SeldomRows(mailbox.program)
+    descent: LastDescent | None = None
     while (left := mailbox.seconds_left) > 0:
         seed, begin = mailbox.task.seed + turn, HOT if turn % 2 == 0 else WARM
         by_window = has_windows and left < (1 - WHOLE_SHARE) * whole_time
         seconds = window_seconds if by_window else seconds
         seconds = left if left < 2 * seconds else seconds
         search = anneal_window if by_window else anneal
-        search(mailbox, rows, seconds * (1 - POLISH_SHARE), seed, begin)
+        search(mailbox, rows, seconds * (1 - POLISH_SHARE - DESCENT_SHARE), seed, begin)
         polish(mailbox, rows, seconds * POLISH_SHARE, seed)
+        descent = descend(mailbox, seconds * DESCENT_SHARE, descent)
         seconds *= GROWTH
         turn += 1
     mailbox.flush(at_once=True)
@@ -110,6 +115,24 @@ def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> Non
                 mailbox.tell_choice(whole, "neighbourhoods")
         quick = time.monotonic() - began < POLISH_SECONDS / 3
         free = min(free + 0.5, MOST_FREE) if quick else max(free - 0.5, FEWEST_FREE)
+
+
+def descend(mailbox: Mailbox, seconds: float, descent: LastDescent | None) -> LastDescent:
+    """Move single checks, and any two, of the best choice where that saves something.
+
+    Returns the descent, to go on with next time.
+    """
+    until = time.monotonic() + min(seconds, max(0.0, mailbox.seconds_left))
+    chosen = mailbox.best[0]
+    if descent is None:
+        descent = LastDescent(mailbox.program, chosen)
+    elif not descent.is_done or not np.array_equal(descent.chosen, chosen):
+        descent.begin_again(chosen)
+    else:
+        return descent
+    descent.run(until)
+    mailbox.tell_choice(descent.chosen, SOURCE)
+    return descent
 
 
 def _bettered(

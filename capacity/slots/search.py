@@ -7,7 +7,7 @@ came in is the answer, with the bounds proven until then.
 import queue
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from threading import Event
 
 import numpy as np
@@ -20,6 +20,8 @@ from capacity.settings import Settings
 from capacity.slots.at_once import solve_at_once
 from capacity.slots.ended_early import SEARCH, ended_early
 from capacity.slots.engines.highs import relax
+from capacity.slots.last_descent import SOURCE as MOVES_SOURCE
+from capacity.slots.last_descent import descended
 from capacity.slots.linear_form import money_form
 from capacity.slots.mailbox import is_better
 from capacity.slots.messages import (
@@ -46,6 +48,16 @@ SECONDS_TO_RELAX = 2.0
 # Share of the time after which a part that has shown no plan for which it suffices is left:
 # the whole takes longer to get going.
 GIVE_UP_SHARE = 0.5
+# What is kept of the time for the last look, where single checks and any two of them move.
+LAST_SHARE, LEAST_LAST_SECONDS, MOST_LAST_SECONDS = 0.05, 1.0, 5.0
+LAST_SECONDS_AFTER_A_STOP = 2.0
+CENT = 0.005
+CUT_SHORT = Finding(
+    Level.NOTE,
+    SEARCH,
+    "there was no time to find out whether moving one check alone, or two, saves anything.",
+    "Allow more seconds.",
+)
 
 
 @dataclass
@@ -94,6 +106,13 @@ class Standing:
         left = relative_gap(money, self.bound)
         return days <= self.days_bound and left is not None and left <= gap
 
+    @property
+    def is_proven_to_the_cent(self) -> bool:
+        """Return whether nothing can be saved that anybody would see."""
+        days, money = self.cost
+        bound = self.bound
+        return days <= self.days_bound and bound is not None and money - bound < CENT
+
     def progress(self, seconds: float) -> Progress:
         """Return where the search stands."""
         days, money = self.cost
@@ -111,12 +130,46 @@ def search(
 ) -> None:
     """Better the standing until it is proven, the time is up or somebody stops it.
 
-    ``accept`` sees every choice before it counts and may raise; ``began`` is the clock at
-    the start of the whole run. Ctrl-C counts as a stop.
+    However it ends, no move of one check or of two is left then that would save anything, unless
+    a note says that there was no time to look. ``accept`` sees every choice before it counts
+    and may raise; ``began`` is the clock at the start of the whole run. Ctrl-C counts as a stop.
     """
     if not standing.program.size:
         standing.settle()
         return
+    seconds = min(max(LAST_SHARE * settings.seconds, LEAST_LAST_SECONDS), MOST_LAST_SECONDS)
+    earlier = replace(settings, seconds=(1.0 - LAST_SHARE) * settings.seconds)
+    _search(standing, earlier, accept, on_progress, stop, began)
+    if standing.stopped_by == "stop":
+        seconds = min(seconds, LAST_SECONDS_AFTER_A_STOP)
+    if look_last(standing, accept, seconds):
+        on_progress(standing.progress(time.monotonic() - began))
+
+
+def look_last(
+    standing: Standing, accept: Callable[[NDArray[np.int64]], None], seconds: float
+) -> bool:
+    """Let single checks, and any two, move where that saves something; return whether any did.
+
+    Looks for about so many ``seconds`` at the most; a note says when that was not enough.
+    """
+    if standing.is_proven_to_the_cent:
+        return False
+    chosen, is_done = descended(standing.program, standing.chosen, seconds)
+    if not is_done:
+        _note(standing, CUT_SHORT)
+    return _take_in(Choice(chosen, MOVES_SOURCE), standing, accept)
+
+
+def _search(
+    standing: Standing,
+    settings: Settings,
+    accept: Callable[[NDArray[np.int64]], None],
+    on_progress: Callable[[Progress], None],
+    stop: Event,
+    began: float,
+) -> None:
+    """Better the standing, without the last look."""
     left = settings.seconds - (time.monotonic() - began)
     try:
         on_progress(standing.progress(time.monotonic() - began))
