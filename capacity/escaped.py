@@ -87,7 +87,10 @@ class EscapingStream(io.TextIOBase):
 def escaped_streams() -> Iterator[None]:
     """Put such streams in the place of standard output and standard error."""
     before = sys.stdout, sys.stderr
-    sys.stdout, sys.stderr = EscapingStream(sys.stdout), EscapingStream(sys.stderr)
+    if sys.stdout is not None:  # a program without a console has none
+        sys.stdout = EscapingStream(sys.stdout)
+    if sys.stderr is not None:
+        sys.stderr = EscapingStream(sys.stderr)
     try:
         yield
     except Exception:

@@ -95,6 +95,12 @@ def test_messages_of_the_command_are_escaped(fault, monkeypatch, capsys):
     assert len(shown.err.splitlines()) == (2 if fault else 1)
 
 
+def test_without_a_console_nothing_is_said_and_nothing_breaks(monkeypatch):
+    monkeypatch.setattr(sys, "stdout", None)
+    monkeypatch.setattr(sys, "stderr", None)
+    assert run("check", str(SAMPLES / "tiny.xlsx")) == 0
+
+
 def test_wrong_usage_shows_what_was_typed_escaped(capsys):
     assert run("plan", "book.xlsx", "--seconds", HOSTILE) == 64
     assert run("plan", "book.xlsx", "--\x1b[31m") == 64

@@ -5,12 +5,13 @@ from pathlib import Path
 import click
 
 from capacity.commands.exits import Exit
+from capacity.commands.option_types import FILE
 from capacity.findings import Level
 from capacity.inputs.limited import read_book
 
 
 @click.command()
-@click.argument("book", metavar="BOOK", type=click.Path(path_type=Path))
+@click.argument("book", metavar="BOOK", type=FILE)
 def check(book: Path) -> Exit:
     """Read BOOK and say everything that is wrong with it, each with its cell and remedy.
 

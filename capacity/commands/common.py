@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 import click
 
 from capacity.commands.exits import Ended, Exit
+from capacity.commands.option_types import FILE, SECONDS
 from capacity.facts import Base
 from capacity.findings import Finding, Level
 from capacity.inputs import Book
@@ -21,14 +22,14 @@ from capacity.settings import Settings
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 DEFAULTS = Settings()
-BOOK = click.argument("book", metavar="BOOK", type=click.Path(path_type=Path))
+BOOK = click.argument("book", metavar="BOOK", type=FILE)
 
 
 def seconds_option(default: float, what: str) -> Callable[[Command], Command]:
     """Return the option ``--seconds`` with what the time is for."""
     return click.option(
         "--seconds",
-        type=click.FloatRange(min=0.1, max=86_400),
+        type=SECONDS,
         default=default,
         show_default=True,
         help=what,
@@ -50,7 +51,7 @@ def file_option(
     name: str, argument: str, metavar: str, what: str, *, required: bool = False
 ) -> Callable[[Command], Command]:
     """Return an option that names a file to be read, given to the command as ``argument``."""
-    path = click.Path(path_type=Path)
+    path = FILE
     return click.option(name, argument, metavar=metavar, type=path, required=required, help=what)
 
 
@@ -64,7 +65,7 @@ PLAN = file_option(
 
 def out_option(metavar: str, what: str, name: str = "--out") -> Callable[[Command], Command]:
     """Return an option that names a file to be written."""
-    return click.option(name, metavar=metavar, type=click.Path(path_type=Path), help=what)
+    return click.option(name, metavar=metavar, type=FILE, help=what)
 
 
 def opened(book: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
@@ -120,14 +121,28 @@ def refuse_wrong_outputs(
     for option, path, ending in outputs:
         if path is None:
             continue
+        if not _is_name(path):
+            raise click.BadParameter("no file can have this name", param_hint=option)
         if path.suffix.lower() != ending:
             raise click.BadParameter(f"name a file that ends in {ending}", param_hint=option)
-        if any(given is not None and path.resolve() == given.resolve() for given in inputs):
+        if any(given is not None and _is_same(path, given) for given in inputs):
             raise click.BadParameter("the input is never written to", param_hint=option)
         if not path.resolve().parent.is_dir():
             raise click.BadParameter(f"there is no folder {path.parent}", param_hint=option)
         if _is_folder(path):
             raise click.BadParameter(f"{path} is a folder", param_hint=option)
+
+
+def _is_name(path: Path) -> bool:
+    try:
+        path.resolve().parent.is_dir()
+    except (OSError, RuntimeError, ValueError):  # too long, links in a ring, a zero byte
+        return False
+    return True
+
+
+def _is_same(path: Path, other: Path) -> bool:
+    return _is_name(other) and path.resolve() == other.resolve()
 
 
 def _is_folder(path: Path) -> bool:

@@ -6,6 +6,7 @@ import click
 
 from capacity.commands.common import BOOK, opened, out_option, refuse_wrong_outputs
 from capacity.commands.exits import Exit
+from capacity.commands.option_types import FILE
 from capacity.questions.comparing import compare as compared
 from capacity.reports.comparison_text import comparison_in_words
 from capacity.reports.comparison_workbook import write_comparison_workbook
@@ -14,8 +15,8 @@ from capacity.reports.plan_from_summary import plan_from_summary
 
 @click.command()
 @BOOK
-@click.argument("first", metavar="FIRST.json", type=click.Path(path_type=Path))
-@click.argument("second", metavar="SECOND.json", type=click.Path(path_type=Path))
+@click.argument("first", metavar="FIRST.json", type=FILE)
+@click.argument("second", metavar="SECOND.json", type=FILE)
 @out_option("COMPARED.xlsx", "Workbook of both.")
 def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
     """Compare two plans of BOOK: placements, money, overload weeks."""

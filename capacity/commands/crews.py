@@ -16,6 +16,7 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.option_types import DAY, FileName, FiniteRange
 from capacity.crews.assign import Staffed, assign_crews
 from capacity.crews.crew_settings import CrewSettings
 from capacity.errors import OutputError
@@ -31,7 +32,7 @@ DEFAULTS = CrewSettings()
 @click.command()
 @BOOK
 @PLAN
-@click.option("--from", "first_day", type=click.DateTime(["%Y-%m-%d"]), help="First day to staff.")
+@click.option("--from", "first_day", type=DAY, help="First day to staff.")
 @click.option(
     "--weeks",
     type=click.IntRange(1, 13),
@@ -50,7 +51,7 @@ DEFAULTS = CrewSettings()
 )
 @click.option(
     "--overtime-hours",
-    type=click.FloatRange(0, 8),
+    type=FiniteRange(0, 8),
     default=DEFAULTS.overtime_hours,
     show_default=True,
     help="Attended hours that a person may stay longer, a shift.",
@@ -60,7 +61,7 @@ DEFAULTS = CrewSettings()
 @click.option(
     "--calendars",
     metavar="FOLDER",
-    type=click.Path(path_type=Path, file_okay=False, exists=True),
+    type=FileName(file_okay=False, exists=True),
     help="Folder for a calendar feed (.ics) a crew.",
 )
 def crews(

@@ -20,6 +20,7 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.option_types import AMOUNT, DAY, SECONDS
 from capacity.facts import Base, Check
 from capacity.inputs.limited import read_offers
 from capacity.questions.offer_sets import best_sets
@@ -30,7 +31,6 @@ from capacity.reports.offers_text import offers_in_words
 from capacity.reports.offers_workbook import write_offers_workbook
 from capacity.settings import Settings
 
-DAY = click.DateTime(["%Y-%m-%d"])
 ALL = "all"
 
 
@@ -48,8 +48,8 @@ ALL = "all"
 @click.option("--earliest", type=DAY, help="First day on which it may come in.")
 @click.option("--latest", type=DAY, help="Last day on which it may come in.")
 @click.option("--agreed-out", type=DAY, help="Day on which it is to go home.")
-@click.option("--late-cost", type=click.FloatRange(0), default=0.0, help="Money a day past that.")
-@click.option("--price", type=click.FloatRange(0), default=0.0, help="What it pays.")
+@click.option("--late-cost", type=AMOUNT, default=0.0, help="Money a day past that.")
+@click.option("--price", type=AMOUNT, default=0.0, help="What it pays.")
 @click.option(
     "--may-move",
     multiple=True,
@@ -60,7 +60,7 @@ ALL = "all"
 @seconds_option(10.0, "Wall time for each offer when others may move, and for the best set.")
 @click.option(
     "--plan-seconds",
-    type=click.FloatRange(min=0.1, max=86_400),
+    type=SECONDS,
     default=60.0,
     show_default=True,
     help="Wall time of the plan, where none is given.",

@@ -18,6 +18,7 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.option_types import AMOUNT, DAY
 from capacity.inputs.as_of import AsOf
 from capacity.plans.outcome import Impossible
 from capacity.plans.plan import Plan
@@ -37,7 +38,7 @@ DEFAULTS = MoveCosts()
 @click.command()
 @BOOK
 @file_option("--from", "old_plan", "PLAN.json", "Summary of the plan that stands.", required=True)
-@click.option("--today", type=click.DateTime(["%Y-%m-%d"]), required=True)
+@click.option("--today", type=DAY, required=True)
 @file_option(
     "--old-book",
     "old_book",
@@ -46,14 +47,14 @@ DEFAULTS = MoveCosts()
 )
 @click.option(
     "--day-price",
-    type=click.FloatRange(0),
+    type=AMOUNT,
     default=DEFAULTS.day_booked,
     show_default=True,
     help="Price of a day's move of a check far ahead; nearer moves weigh more.",
 )
 @click.option(
     "--bay-price",
-    type=click.FloatRange(0),
+    type=AMOUNT,
     default=DEFAULTS.bay,
     show_default=True,
     help="Price of another bay.",

@@ -15,6 +15,7 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.option_types import FiniteRange
 from capacity.questions.risk import risk_of
 from capacity.questions.risk_compare import compare
 from capacity.questions.risk_settings import Keep, RiskSettings, Shape
@@ -43,7 +44,7 @@ DEFAULTS = RiskSettings()
 )
 @click.option(
     "--default-spread",
-    type=click.FloatRange(0, 100),
+    type=FiniteRange(0, 100),
     metavar="PER CENT",
     help="Planner's judgement, for stages without Findings spread %.",
 )

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from os import PathLike
 from pathlib import Path
 from typing import TypeVar
+from unicodedata import category
 
 from capacity.errors import InputError
 from capacity.facts import Base, Status
@@ -14,8 +15,16 @@ from capacity.inputs.wording import suggest
 from capacity.plans.audit import audit
 from capacity.plans.plan import Placement, Plan, StageDays
 
-MOST_BYTES = 50_000_000
+MOST_BYTES = 20_000_000
+"""A plan of thousands of checks has a tenth of them."""
+
+LONGEST_NAME = 200
+FIRST_YEAR, LAST_YEAR = 1990, 2110
+"""What the workbook takes, with room for checks that came in before and go out after."""
+
 WRITE_ANEW = "Write the summary anew with this program, and do not change it by hand."
+
+_BREAKING = {"Cc", "Cs", "Zl", "Zp"}  # which no name of a workbook has
 
 T = TypeVar("T")
 
@@ -87,21 +96,27 @@ def _parsed(source: str | PathLike[str]) -> object:
         path = Path(source)
         name = path.name or str(path)
         try:
-            if path.stat().st_size > MOST_BYTES:
+            with path.open("rb") as file:
+                content = file.read(MOST_BYTES + 1)
+            if len(content) > MOST_BYTES:
                 what = f"the file has more than {MOST_BYTES // 1_000_000} MB."
                 raise InputError([_error(name, what, "Give the summary of one plan.")])
-            text = path.read_text(encoding="utf-8-sig")
-        except OSError as fault:
-            what = f"the file cannot be opened ({fault.strerror or fault})."
-            remedy = "Check the name, and that it may be read."
-            raise InputError([_error(name, what, remedy)]) from fault
+            text = content.decode(encoding="utf-8-sig")
         except UnicodeDecodeError as fault:
             raise InputError([_error(name, "the file is not in UTF-8.", WRITE_ANEW)]) from fault
+        except (OSError, ValueError) as fault:
+            what = f"the file cannot be opened ({getattr(fault, 'strerror', None) or fault})."
+            remedy = "Check the name, and that it may be read."
+            raise InputError([_error(name, what, remedy)]) from fault
     try:
         return json.loads(text)
     except json.JSONDecodeError as fault:
         where = f"{name}, line {fault.lineno} column {fault.colno}"
         raise InputError([_error(where, f"it is not JSON ({fault.msg}).", WRITE_ANEW)]) from fault
+    except ValueError as fault:  # a whole number of thousands of digits
+        raise InputError(
+            [_error(name, "it holds a number too long to read.", WRITE_ANEW)]
+        ) from fault
     except RecursionError as fault:
         raise InputError([_error(name, "it is nested too deeply.", WRITE_ANEW)]) from fault
 
@@ -173,6 +188,9 @@ def _stage(reader: _Reader, entry: object, where: str) -> StageDays | None:
 def _text(value: object) -> str:
     if not isinstance(value, str):
         raise ValueError("text is wanted here.")
+    if len(value) > LONGEST_NAME or any(category(mark) in _BREAKING for mark in value):
+        what = f"text of at most {LONGEST_NAME} characters on one line is wanted here."
+        raise ValueError(what)
     return value
 
 
@@ -187,8 +205,8 @@ def _day(value: object) -> date:
         day = date.fromisoformat(_text(value))
     except ValueError as fault:
         raise ValueError("a date such as 2027-01-31 is wanted here.") from fault
-    if day.year >= date.max.year:
-        raise ValueError("a date of this century is wanted here.")
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise ValueError(f"a date of the years {FIRST_YEAR} to {LAST_YEAR} is wanted here.")
     return day
 
 
