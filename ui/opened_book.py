@@ -11,7 +11,8 @@ from capacity.inputs import Book
 from capacity.inputs.edited_copy import SheetEdit, SheetTable
 from capacity.inputs.limited import Wanted, always, edited, read_book, sheet_tables
 
-LONGEST_NAME = 80
+LONGEST_NAME = 160
+"""Bytes: file systems count those, and a letter has up to four."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,8 @@ def with_edits(opened: OpenedBook, edits: Sequence[SheetEdit]) -> OpenedBook:
 def _written(folder: str, name: str, content: bytes) -> Path:
     """Write the bytes under a name that every file system takes and no path can hide in."""
     stem, ending = Path(name).stem, Path(name).suffix
-    safe = re.sub(r"[^\w. -]", "_", stem)[:LONGEST_NAME].strip(" .") or "workbook"
+    known = re.sub(r"[^\w. -]", "_", stem).encode()[:LONGEST_NAME].decode(errors="ignore")
+    safe = known.strip(" .") or "workbook"
     path = Path(folder) / (safe + ending if re.fullmatch(r"[.]\w{1,8}", ending) else safe)
     path.write_bytes(content)
     return path

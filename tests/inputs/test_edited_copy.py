@@ -191,3 +191,21 @@ def test_a_file_that_is_no_workbook_is_refused(tmp_path):
         sheet_tables(path, ["Checks"])
     with pytest.raises(InputError):
         edited_copy(path, [])
+
+
+def test_texts_that_look_like_formulas_stay_the_same_texts(tmp_path):
+    book = openpyxl.load_workbook(Path(__file__).parents[2] / "sample_inputs" / "tiny.xlsx")
+    sheet = book["Checks"]
+    column = [cell.value for cell in sheet[1]].index("Customer") + 1
+    texts = ("=1+1", "+49 30 1", "@SUM(A1)", "-2")
+    for row, text in enumerate(texts[:3], start=2):
+        sheet.cell(row, column).value = text
+        sheet.cell(row, column).data_type = "s"
+    path = tmp_path / "texts.xlsx"
+    book.save(path)
+    edit = SheetEdit("Checks", changed={5: {"Customer": texts[3]}}, added=({"Customer": "=A1"},))
+    again = tmp_path / "again.xlsx"
+    again.write_bytes(edited_copy(path, [edit]))
+    cells = [openpyxl.load_workbook(again)["Checks"].cell(row, column) for row in range(2, 7)]
+    assert [cell.value for cell in cells] == [*texts, "=A1"]
+    assert {cell.data_type for cell in cells} == {"s"}

@@ -32,6 +32,7 @@ def test_the_server_is_for_this_machine_and_guarded():
     assert int(found["server.maxUploadSize"]) <= 10
     assert found["server.fileWatcherType"] == "none"
     assert found["client.toolbarMode"] == "minimal"
+    assert found["client.disableDataExport"] == "true"
     assert found["client.showErrorDetails"] == "none"
     assert found["client.showErrorLinks"] == "false"
     assert found["server.showEmailPrompt"] == "false"

@@ -79,6 +79,10 @@ def test_a_row_that_is_changed_and_then_deleted_is_deleted():
     assert (changed.changed, changed.removed) == ({}, frozenset({2}))
 
 
+LONG = "\U00010400" * 90 + ".xlsx"
+"""90 letters of four bytes each."""
+
+
 @pytest.mark.parametrize(
     "nothing", [{}, {"edited_rows": {}, "added_rows": [], "deleted_rows": []}, {"added_rows": [{}]}]
 )
@@ -118,7 +122,17 @@ def test_a_change_that_spoils_the_workbook_is_found_with_its_cell():
 
 
 @pytest.mark.parametrize(
-    "name", ["../../etc/passwd.xlsx", "a" * 300 + ".xlsx", "<b>.xlsx", ".xlsx", "..", "a/b.csv"]
+    "name",
+    [
+        "../../etc/passwd.xlsx",
+        "a" * 300 + ".xlsx",
+        "<b>.xlsx",
+        ".xlsx",
+        "..",
+        "a/b.csv",
+        LONG,
+        "\ud800.xlsx",
+    ],
 )
 def test_no_name_of_an_upload_leads_anywhere(name):
     opened = opened_from_bytes(name, b"not a workbook")
