@@ -6,10 +6,12 @@ from datetime import date, timedelta
 
 from capacity.facts import Base, Crew
 from capacity.plans.man_hours import monday_of, week_name
-from capacity.working_time.breaches import breaches, worst_of
+from capacity.working_time.averages import AVERAGES, hours_added_up, without
+from capacity.working_time.breaches import NO_OVERTIME_OF_ANY, breaches, worst_of
 from capacity.working_time.duty_periods import duty_periods
+from capacity.working_time.limits import RuleSet
 from capacity.working_time.rule_sets import RULE_SETS
-from capacity.working_time.wording import breach_in_words
+from capacity.working_time.wording import added_up_in_words, breach_in_words
 
 ONE_DAY = timedelta(days=1)
 
@@ -44,20 +46,47 @@ def limits_met(
     sundays = (monday + timedelta(days=6) for monday in mondays_of(base, last))
     until = max([base.last_in_day, *sundays]) + ONE_DAY
     overtime = {crew.name: _by_day(crew, overtime_per_head, base, until) for crew in base.crews}
-    without = {
+    return (
+        *_met_on_days(base, without(rules, AVERAGES), overtime, until),
+        *_met_on_average(base, rules, overtime, until),
+    )
+
+
+def _met_on_days(
+    base: Base, rules: RuleSet, overtime: Mapping[str, Mapping[date, float]], until: date
+) -> Iterator[LimitMet]:
+    by_roster = {
         (broken.crew, broken.worst.limit.id)
         for broken in worst_of(breaches(base, rules, until=until))
     }
-    return tuple(
-        LimitMet(
+    for broken in worst_of(breaches(base, rules, overtime, until=until)):
+        yield LimitMet(
             crew=broken.crew,
             what=breach_in_words(broken.worst),
             source=broken.worst.limit.source,
             times=broken.times,
-            by_overtime=(broken.crew, broken.worst.limit.id) not in without,
+            by_overtime=(broken.crew, broken.worst.limit.id) not in by_roster,
         )
-        for broken in worst_of(breaches(base, rules, overtime, until=until))
-    )
+
+
+def _met_on_average(
+    base: Base, rules: RuleSet, overtime: Mapping[str, Mapping[date, float]], until: date
+) -> Iterator[LimitMet]:
+    """Yield averages that are exceeded over their reference period, or in the plan's weeks."""
+    by_roster = {
+        (added.crew, added.limit.id)
+        for added in hours_added_up(base, rules, AVERAGES, NO_OVERTIME_OF_ANY, until=until)
+        if added.is_exceeded or added.is_near
+    }
+    for added in hours_added_up(base, rules, AVERAGES, overtime, until=until):
+        if added.is_exceeded or added.is_near:
+            yield LimitMet(
+                crew=added.crew,
+                what=added_up_in_words(added),
+                source=added.limit.source,
+                times=1,
+                by_overtime=(added.crew, added.limit.id) not in by_roster,
+            )
 
 
 def mondays_of(base: Base, last_week: str | None) -> Iterator[date]:

@@ -25,8 +25,11 @@ LAST = len(COLUMNS) - 1
 
 BASIS = (
     "Overtime of a crew is laid evenly on the days that its people work in the week; people are "
-    "taken to follow their crew's pattern and to share overtime alike. Whoever stays longer than "
-    "others meets more limits than are shown here."
+    "taken to follow their crew's pattern and to share overtime alike, so figures are those of a "
+    "person on average. Whoever stays longer than others meets more limits than are shown here. "
+    "An average is taken over the whole reference period of its rule; where the plan is shorter, "
+    "the weeks around it are as the roster has them, without overtime, and the weeks of the plan "
+    "alone are told beside it."
 )
 
 

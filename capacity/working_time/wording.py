@@ -1,6 +1,8 @@
 """Working-time limits and breaches in words, always as caution."""
 
+from capacity.working_time.averages import HoursAddedUp
 from capacity.working_time.breaches import Broken
+from capacity.working_time.duty import ONE_DAY
 from capacity.working_time.limits import Breach, Limit
 
 CAUTION = (
@@ -30,6 +32,29 @@ def broken_in_words(broken: Broken) -> str:
     """Return one line with the crew, its worst breach and how often the limit is passed."""
     often = "" if broken.times == 1 else f", {broken.times} times in all"
     return f"crew {broken.crew}, {breach_in_words(broken.worst)}{often}"
+
+
+def added_up_in_words(added: HoursAddedUp) -> str:
+    """Return one line with the average over the reference period, and the worst case as one.
+
+    ``average weekly hours with overtime: 43.6 h a person from 2026-10-05 to 2027-01-31 ...``.
+    """
+    limit = added.limit
+    words = [
+        f"{limit.what}: {_number(added.value)} {limit.unit} a person on average over the crew, "
+        f"from {added.first} to {added.until - ONE_DAY}, {_bound(limit, limit.number)} {limit.unit}"
+    ]
+    if added.is_filled:
+        words.append(
+            "outside this plan as the roster has it, without overtime; in the weeks of this plan "
+            f"alone {_number(added.alone)} {limit.unit}"
+        )
+    if round(added.worst, 2) > round(added.alone, 2):
+        words.append(
+            f"worst case {_number(added.worst)} {limit.unit}, if one person is always on the "
+            "aircraft with most overtime"
+        )
+    return "; ".join(words)
 
 
 def _bound(limit: Limit, number: float) -> str:

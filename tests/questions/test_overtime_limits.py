@@ -131,3 +131,16 @@ def test_overtime_is_laid_on_the_days_the_crew_works() -> None:
     shift = next(limit for limit in found if limit.what.startswith("shift with overtime"))
     assert shift.times == 2
     assert "14 h on 2027-01-07, at most 13 h" in shift.what
+
+
+def test_an_average_is_that_of_its_reference_period_and_says_so() -> None:
+    """Directive 2003/88/EC, Article 6 (seen): 48 h; 17 weeks for four months from memory.
+
+    A plan of one week with 10 h a head: 55 h in it, and (16 x 45 + 55) / 17 over 17 weeks.
+    """
+    (limit,) = met(450 + 100, weeks=1, working_time_rules="working-time-directive")
+    assert "45.59 h a person on average over the crew" in limit.what
+    assert "in the weeks of this plan alone 55 h" in limit.what
+    assert "outside this plan as the roster has it, without overtime" in limit.what
+    assert limit.by_overtime
+    assert met(450 + 30, weeks=1, working_time_rules="working-time-directive") == ()
