@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from capacity.questions.worth import worth_of
     from capacity.reading import check, read, read_offers
     from capacity.reports import report
+    from capacity.reports.asked_plan import read_plan
     from capacity.reports.plan_from_summary import plan_from_summary
     from capacity.settings import Settings
 
@@ -62,6 +63,7 @@ _HOMES = {
     "capacity.questions.worth": ("worth_of",),
     "capacity.reading": ("check", "read", "read_offers"),
     "capacity.reports": ("report",),
+    "capacity.reports.asked_plan": ("read_plan",),
     "capacity.reports.plan_from_summary": ("plan_from_summary",),
     "capacity.settings": ("Settings",),
 }
@@ -102,6 +104,7 @@ __all__ = [
     "pull_levers",
     "read",
     "read_offers",
+    "read_plan",
     "replan",
     "report",
     "review_overtime",

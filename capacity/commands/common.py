@@ -17,7 +17,7 @@ from capacity.planning import plan as make_plan
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
-from capacity.reports.plan_from_summary import plan_from_summary
+from capacity.reports.asked_plan import read_plan
 from capacity.settings import Settings
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -92,17 +92,28 @@ def base_of(book: Path) -> Base:
     return read.base
 
 
-def planned(base: Base, plan_path: Path | None, seconds: float, seed: int) -> Plan:
-    """Return the plan of a summary, or one made now in about so many seconds."""
+def planned(base: Base, plan_path: Path | None, seconds: float, seed: int) -> tuple[Plan, Base]:
+    """Return the plan of a plan file, or one made now in about so many seconds, and its base.
+
+    The base of a plan file has the day from which work left counts there; what has changed
+    in the workbook since is said, and a plan whose figures cannot be right ends the command.
+    """
     if plan_path is not None:
-        return plan_from_summary(plan_path, base)
+        return asked(plan_path, base)
     click.echo(f"No plan is given: planning first, {seconds:g} s at the most.", err=True)
     with ProgressLine(base.currency, seconds) as line:
         outcome = make_plan(base, Settings(seconds=seconds, seed=seed), line.show)
     if not isinstance(outcome, Planned):
         click.echo("There is no plan to ask about; capacity plan says why.", err=True)
         raise Ended(Exit.IMPOSSIBLE)
-    return outcome.plan
+    return outcome.plan, base
+
+
+def asked(plan_path: Path, base: Base) -> tuple[Plan, Base]:
+    """Return the plan of a plan file and its base; say what has changed since it was made."""
+    read = read_plan(plan_path, base)
+    show(read.notes)
+    return read.plan, read.base
 
 
 def show(findings: Sequence[Finding]) -> None:

@@ -4,13 +4,17 @@ from pathlib import Path
 
 import click
 
-from capacity.commands.common import BOOK, opened, out_option, refuse_wrong_outputs
+from capacity.commands.common import BOOK, opened, out_option, refuse_wrong_outputs, show
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FILE
-from capacity.questions.comparing import compare as compared
+from capacity.facts import Base, Status
+from capacity.questions.comparing import PlanOfChecks
+from capacity.questions.comparing import compare_what_both_have as compared
 from capacity.reports.comparison_text import comparison_in_words
 from capacity.reports.comparison_workbook import write_comparison_workbook
-from capacity.reports.plan_from_summary import plan_from_summary
+from capacity.reports.plan_file import PlanFile, read_plan_file
+from capacity.reports.plan_file_base import base_of_plan_file, notes_about, refuse_other_base
+from capacity.reports.plan_from_summary import with_refused
 
 
 @click.command()
@@ -19,13 +23,34 @@ from capacity.reports.plan_from_summary import plan_from_summary
 @click.argument("second", metavar="SECOND.json", type=FILE)
 @out_option("COMPARED.xlsx", "Workbook of both.")
 def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
-    """Compare two plans of BOOK: placements, money, overload weeks."""
+    """Compare two plans of BOOK: placements, money, overload weeks.
+
+    Checks that were added or cancelled between the two are named, the others compared.
+    """
     refuse_wrong_outputs([book, first, second], ("--out", out, ".xlsx"))
     base, _ = opened(book)
-    found = compared(plan_from_summary(first, base), plan_from_summary(second, base), base)
+    files = [read_plan_file(path) for path in (first, second)]
+    for file in files:
+        refuse_other_base(file, base)
+        show(notes_about(file, base))
+    found = compared(*(_of_checks(file, base) for file in files))
     names = (first.stem, second.stem)
     click.echo(comparison_in_words(found, base, names))
     if out is not None:
         write_comparison_workbook(found, base, out, names)
         click.echo(f"written: {out}")
     return Exit.PLANNED
+
+
+def _of_checks(file: PlanFile, base: Base) -> PlanOfChecks:
+    """Return a plan with the checks that it was made for.
+
+    A file that does not say which was made for those that it names and all options.
+    """
+    named = {placement.check for placement in file.plan.placements} | set(file.plan.not_placed)
+    if file.made is not None:
+        named |= set(file.made.workbook.get("Checks", ()))
+    else:
+        named |= {check.name for check in base.checks if check.status is Status.OPTION}
+    whole = base_of_plan_file(file, base)
+    return PlanOfChecks(with_refused(file.plan, whole), whole, frozenset(named))

@@ -88,7 +88,7 @@ def crews(
         raise click.BadParameter(
             f"name a day from {base.first_day} to {base.last_in_day}", param_hint="--from"
         )
-    plan = planned(base, plan_path, seconds, seed)
+    plan, base = planned(base, plan_path, seconds, seed)
     settings = CrewSettings(
         weeks=weeks,
         first_day=first_day.date() if first_day else None,

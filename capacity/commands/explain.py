@@ -6,6 +6,7 @@ import click
 
 from capacity.commands.common import (
     BOOK,
+    asked,
     file_option,
     opened,
     out_option,
@@ -18,7 +19,6 @@ from capacity.questions.explain import explain as explained
 from capacity.questions.worth import worth_of
 from capacity.questions.worth_wording import worth_sentences
 from capacity.reports.cell_text import printable
-from capacity.reports.plan_from_summary import plan_from_summary
 from capacity.reports.sheet import Book
 from capacity.reports.sheet_why import why_sheet, worth_sheet
 from capacity.reports.whole_file import write_whole
@@ -54,7 +54,9 @@ def explain(
     if plan_path is None and (check is not None or worth):
         raise click.UsageError("--check and --worth ask about a plan: give --plan too.")
     base, read = opened(book)
-    plan = None if plan_path is None else plan_from_summary(plan_path, base)
+    plan = None
+    if plan_path is not None:
+        plan, base = asked(plan_path, base)
     found = explained(base, plan, check, read.where, seconds, seed)
     if not found.sentences:
         click.echo("Every check has what it wants; there is nothing to explain.")

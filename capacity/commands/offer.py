@@ -121,7 +121,8 @@ def offer(
                 price=price,
             )
         ]
-    plan = planned(base, plan_path, plan_seconds, seed)
+    workbook = base
+    plan, base = planned(base, plan_path, plan_seconds, seed)
     settings = Settings(seconds=seconds, seed=seed)
     movable = None if ALL in may_move else may_move
     answers = ask(
@@ -138,7 +139,14 @@ def offer(
         whole = _with(base, offers, sets.best.names)
         seconds_taken = time.monotonic() - began
         outcome = as_outcome(sets.best.plan, whole, settings, seconds_taken, "question")
-        report(outcome, whole, accept, read.findings, where=read.where)
+        report(
+            outcome,
+            whole,
+            accept,
+            read.findings,
+            where=read.where,
+            workbook=_with(workbook, offers, sets.best.names),
+        )
         click.echo(f"written: {accept} (add the offers taken to Checks before you go on with it)")
     return Exit.PLANNED
 

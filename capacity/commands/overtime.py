@@ -43,7 +43,7 @@ def overtime(
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
     base, _ = opened(book)
-    plan = planned(base, plan_path, seconds, seed)
+    plan, base = planned(base, plan_path, seconds, seed)
     review = review_overtime(plan, base)
     levers = None if no_levers else pull_levers(plan, base, seconds, seed)
     click.echo(overtime_in_words(review, levers, base))

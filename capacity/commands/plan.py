@@ -13,6 +13,7 @@ from capacity.commands.common import (
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
+    show,
 )
 from capacity.commands.exits import Exit
 from capacity.facts import Base
@@ -23,7 +24,9 @@ from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports import describe, report
 from capacity.reports.cell_text import printable
-from capacity.reports.plan_from_summary import plan_as_written
+from capacity.reports.plan_file import read_plan_file
+from capacity.reports.plan_file_base import notes_about, refuse_other_base
+from capacity.reports.wording import day
 from capacity.settings import Settings
 
 
@@ -76,7 +79,15 @@ def plan(
 
 def _begin_with(path: Path, base: Base) -> Plan:
     """Return the plan of a summary; say which of its checks the base does not have."""
-    plan = plan_as_written(path)
+    file = read_plan_file(path)
+    refuse_other_base(file, base)
+    show(notes_about(file, base))
+    plan = file.plan
+    if file.made is not None and file.made.work_counts_from is not None:
+        click.echo(
+            f"note: in {path} the work left counts from {day(file.made.work_counts_from)}; in a "
+            f"plan it counts from {day(base.first_day)}."
+        )
     gone = sorted({p.check for p in plan.placements} - {check.name for check in base.checks})
     if gone:
         click.echo(f"note: {path} places what the book does not have: {', '.join(gone)}.")

@@ -16,6 +16,7 @@ from capacity.commands.common import (
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
+    show,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY
@@ -26,7 +27,8 @@ from capacity.progress_line import ProgressLine
 from capacity.questions.move_costs import MoveCosts
 from capacity.questions.replan import replan as plan_anew
 from capacity.reports import describe, report
-from capacity.reports.plan_from_summary import plan_as_written
+from capacity.reports.plan_file import read_plan_file
+from capacity.reports.plan_file_base import notes_about, refuse_other_base
 from capacity.reports.replan_text import replan_in_words
 from capacity.reports.replan_workbook import write_replan_workbook
 from capacity.settings import Settings
@@ -82,8 +84,11 @@ def replan(
     refuse_wrong_outputs(
         [book, old_plan, old_book], ("--out", out, ".xlsx"), ("--summary", summary, ".json")
     )
-    old = plan_as_written(old_plan)
+    file = read_plan_file(old_plan)
+    old = file.plan
     base, read = opened(book, AsOf(today.date(), _came_in(old, today.date())))
+    refuse_other_base(file, base)
+    show(notes_about(file, base))
     before = None if old_book is None else base_of(old_book)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
@@ -100,7 +105,7 @@ def replan(
         click.echo(f"written: {out}")
     if summary is not None:
         outcome = as_outcome(found.plan, found.base, settings, found.seconds, found.stopped_by)
-        report(outcome, found.base, summary, read.findings, where=read.where)
+        report(outcome, found.base, summary, read.findings, where=read.where, workbook=base)
         click.echo(f"written: {summary}")
     return Exit.PLANNED
 

@@ -80,7 +80,7 @@ def risk(
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
     base, _ = opened(book)
-    plan = planned(base, plan_path, seconds, seed)
+    plan, base = planned(base, plan_path, seconds, seed)
     spread = None if default_spread is None else default_spread / 100
     settings = RiskSettings(
         draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
@@ -92,7 +92,7 @@ def risk(
         other = base_at(base, SAFE, settings)
         if WhatIf(what_if) is WhatIf.BUFFERS:
             other = base_with_buffers(base, found)
-        careful = planned(other, None, seconds, seed)
+        careful, _ = planned(other, None, seconds, seed)
         compared = compare(plan, careful, base, settings, b_made_on=other)
         click.echo(two_risks_in_words(compared, WhatIf(what_if)))
     if out is not None:

@@ -1,6 +1,7 @@
 """Two plans of the same base side by side."""
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 
 from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor
@@ -53,6 +54,10 @@ class Comparison:
 
     ``placements`` are in the order of the base. ``overloads`` has the weeks and skills that
     are overloaded in either. The audits say what rules a plan breaks, if it does.
+
+    Checks that only one of the plans was made for are named, and left out of all else:
+    ``only_first`` and ``only_second``, those ``no_longer`` in the base, and those of the base
+    ``in_neither``.
     """
 
     placements: tuple[PlacementPair, ...]
@@ -60,6 +65,10 @@ class Comparison:
     overloads: tuple[OverloadPair, ...]
     first: Audit
     second: Audit
+    only_first: tuple[str, ...] = ()
+    only_second: tuple[str, ...] = ()
+    no_longer: tuple[str, ...] = ()
+    in_neither: tuple[str, ...] = ()
 
     @property
     def differing(self) -> tuple[PlacementPair, ...]:
@@ -69,15 +78,57 @@ class Comparison:
 
 def compare(plan_a: Plan, plan_b: Plan, base: Base) -> Comparison:
     """Return placements, money and overloaded weeks of two plans side by side."""
-    auditor = Auditor(base)
-    first, second = auditor.audit(plan_a), auditor.audit(plan_b)
+    checks = frozenset(check.name for check in base.checks)
+    return _compared(PlanOfChecks(plan_a, base, checks), PlanOfChecks(plan_b, base, checks))
+
+
+def _compared(one: "PlanOfChecks", other: "PlanOfChecks") -> Comparison:
+    first, second = (Auditor(each.base).audit(each.plan) for each in (one, other))
     return Comparison(
-        placements=_placements(plan_a, plan_b, base),
+        placements=_placements(one.plan, other.plan, one.base),
         money=_money(first, second),
         overloads=_overloads(first, second),
         first=first,
         second=second,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOfChecks:
+    """A plan with its base and the checks that it was made for, known to that base or not."""
+
+    plan: Plan
+    base: Base
+    checks: frozenset[str]
+
+
+def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Comparison:
+    """Compare two plans that were made for other checks, of a base that may have others still.
+
+    Goals, money and hours are those of the checks that both plans and the base have, with
+    the others away.
+    """
+    here = [check.name for check in first.base.checks]
+    both = first.checks & second.checks & set(here)
+    told = _compared(*(_only(one, both) for one in (first, second)))
+    in_turn = [*here, *sorted((first.checks | second.checks) - set(here))]
+    return replace(
+        told,
+        only_first=tuple(name for name in in_turn if name in first.checks - second.checks),
+        only_second=tuple(name for name in in_turn if name in second.checks - first.checks),
+        no_longer=tuple(n for n in in_turn if n in first.checks & second.checks and n not in both),
+        in_neither=tuple(n for n in here if n not in first.checks | second.checks),
+    )
+
+
+def _only(one: PlanOfChecks, names: Collection[str]) -> PlanOfChecks:
+    plan = Plan(
+        tuple(p for p in one.plan.placements if p.check in names),
+        tuple(name for name in one.plan.not_placed if name in names),
+        tuple(name for name in one.plan.refused if name in names),
+    )
+    checks = tuple(check for check in one.base.checks if check.name in names)
+    return PlanOfChecks(plan, one.base.replace(checks=checks), frozenset(names))
 
 
 def _placements(plan_a: Plan, plan_b: Plan, base: Base) -> tuple[PlacementPair, ...]:

@@ -21,11 +21,13 @@ def report(
     path: str | Path,
     findings: Sequence[Finding] = (),
     where: Where | None = None,
+    workbook: Base | None = None,
 ) -> None:
     """Write the plan workbook (``.xlsx``), summary (``.json``) or calendar of bays (``.ics``).
 
     ``findings`` are those about the input; ``where`` gives the cells of the input for the
-    findings about the plan, which are added to them.
+    findings about the plan, which are added to them; ``workbook`` is the base as it was read,
+    where that is another than the one planned.
 
     Raises
     ------
@@ -36,7 +38,7 @@ def report(
     path = Path(path)
     match path.suffix.lower():
         case ".json":
-            write_summary(outcome, base, findings, path, where)
+            write_summary(outcome, base, findings, path, where, workbook)
         case ".xlsx" if isinstance(outcome, Planned):
             write_plan_workbook(outcome, base, findings, path, where)
         case ".ics" if isinstance(outcome, Planned):

@@ -7,6 +7,7 @@ from capacity.questions.comparing import Comparison
 from capacity.reports.cell_text import printable
 from capacity.reports.comparison_wording import (
     NAMES,
+    apart_in_words,
     broken_in_words,
     compared_in_words,
     differing_in_words,
@@ -28,6 +29,7 @@ def comparison_in_words(told: Comparison, base: Base, names: Names = NAMES) -> s
 def _lines(told: Comparison, base: Base, names: Names) -> Iterator[str]:
     yield f"Two slot plans of {base.name}: {names[0]} and {names[1]}"
     yield compared_in_words(told, names, base)
+    yield from apart_in_words(told, names)
     broken = broken_in_words(told, names)
     yield from broken[:MOST_RULES]
     if len(broken) > MOST_RULES:

@@ -43,6 +43,21 @@ def differing_in_words(told: Comparison) -> str:
     return f"{number} of {all_of_them} {'stands' if number == 1 else 'stand'} otherwise."
 
 
+def apart_in_words(told: Comparison, names: Names) -> list[str]:
+    """Return which checks only one plan has, and that the figures leave them out."""
+    lists = (
+        (f"Only in {names[0]}", told.only_first),
+        (f"Only in {names[1]}", told.only_second),
+        ("In both plans, but no longer in the workbook", told.no_longer),
+        ("In the workbook, but in neither plan", told.in_neither),
+    )
+    said = [f"{where}: {', '.join(checks)}." for where, checks in lists if checks]
+    if said:
+        number = counted(len(told.placements), "check")
+        said.append(f"All else compares the {number} that both plans and the workbook have.")
+    return said
+
+
 def broken_in_words(told: Comparison, names: Names) -> list[str]:
     """Return the rules of the base that either plan breaks, each loudly."""
     audits = zip(names, (told.first, told.second), strict=True)

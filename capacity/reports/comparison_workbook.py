@@ -9,6 +9,7 @@ from capacity.questions.comparing import Comparison, PlacementPair
 from capacity.reports import formats
 from capacity.reports.comparison_wording import (
     NAMES,
+    apart_in_words,
     broken_in_words,
     compared_in_words,
     differing_in_words,
@@ -71,6 +72,7 @@ def _overview_sheet(book: Book, told: Comparison, base: Base, names: Names) -> N
     sheet.write(1, 0, f"{names[0]} and {names[1]}")
     verdicts = (compared_in_words(told, names, base), differing_in_words(told))
     row = write_paragraphs(sheet, 3, verdicts, formats.VERDICT, WIDTHS)
+    row = write_paragraphs(sheet, row, apart_in_words(told, names), WRAPPED, WIDTHS)
     row = write_paragraphs(sheet, row, broken_in_words(told, names), formats.ALARM, WIDTHS)
     row = write_paragraphs(sheet, row, (CAUTION,), formats.NOTE, WIDTHS) + 1
     sheet.write_row(row, ["Goals, in order of importance", *[None] * LAST], SECTION)

@@ -10,6 +10,7 @@ from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.plans.plan import Placement, StageDays, WeekLoad
+from capacity.reports.made import as_json, made_now
 from capacity.reports.plan_findings import Where, plan_findings
 from capacity.reports.view import in_turn
 from capacity.reports.whole_file import write_whole
@@ -19,20 +20,26 @@ DECIMALS = 6
 
 
 def summary(
-    outcome: Outcome, base: Base, findings: Sequence[Finding], where: Where | None = None
+    outcome: Outcome,
+    base: Base,
+    findings: Sequence[Finding],
+    where: Where | None = None,
+    workbook: Base | None = None,
 ) -> dict[str, object]:
     """Return the summary; every key is there whatever came out, null where there is no value.
 
-    Why a plan is impossible is told among the findings, as errors.
+    Why a plan is impossible is told among the findings, as errors. ``workbook`` is the base as
+    it was read, where that is another than the one planned.
     """
     told = [*findings, *plan_findings(outcome, base, where)]
     match outcome:
         case Planned():
-            return _planned(outcome, told)
+            keys = _planned(outcome, told)
         case Impossible():
-            return _without_plan("impossible", outcome.seconds, told)
+            keys = _without_plan("impossible", outcome.seconds, told)
         case OutOfTime():
-            return _without_plan("out_of_time", outcome.seconds, told)
+            keys = _without_plan("out_of_time", outcome.seconds, told)
+    return {**keys, "made": as_json(made_now(base, workbook))}
 
 
 def write_summary(
@@ -41,9 +48,10 @@ def write_summary(
     findings: Sequence[Finding],
     path: Path,
     where: Where | None = None,
+    workbook: Base | None = None,
 ) -> None:
     """Write the summary whole or not at all; raises ``OutputError`` when it cannot be."""
-    told = summary(outcome, base, findings, where)
+    told = summary(outcome, base, findings, where, workbook)
     text = json.dumps(told, indent=1, ensure_ascii=False, allow_nan=False)
     write_whole((text + "\n").encode("utf-8", errors="replace"), path)
 
