@@ -125,7 +125,7 @@ def test_an_older_file_is_read_with_a_note(folder, capsys):
     assert run("overtime", book, "--plan", old, "--no-levers") == Exit.INPUT_ERRORS
     other = changed(folder, *[("Checks", f"C{n}", "Check", f"D{n}") for n in range(1, 5)])
     assert run("plan", other, "--from", old) == Exit.INPUT_ERRORS
-    assert "none of its 4 checks is in the workbook" in capsys.readouterr().err
+    assert "none of its checks is in the workbook" in capsys.readouterr().err
 
 
 def test_a_file_of_a_newer_version_is_told(folder, capsys):

@@ -71,9 +71,10 @@ def refuse_other_base(file: PlanFile, base: Base) -> None:
             "this file, or give it its old name in the sheet Base."
         )
         raise InputError([error(file.name, what, remedy)])
-    placed = {placement.check for placement in file.plan.placements} | set(file.plan.not_placed)
-    if placed and not placed & {check.name for check in base.checks}:
-        what = f"none of its {len(placed)} checks is in the workbook: it is a plan of another one."
+    placed = [placement.check for placement in file.plan.placements]
+    named = tuple(dict.fromkeys((*placed, *file.plan.not_placed)))
+    if named and not set(named) & {check.name for check in base.checks}:
+        what = f"none of its checks is in the workbook, so it is a plan of another: {_few(named)}."
         raise InputError([error(file.name, what, "Give a plan of this workbook.")])
 
 
