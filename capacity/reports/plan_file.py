@@ -141,9 +141,9 @@ def _made(reader: JsonReader, entry: object) -> Made | None:
 def _moment(value: object) -> datetime:
     try:
         found = datetime.fromisoformat(text(value))
-    except ValueError as fault:
+        return found.astimezone(UTC) if found.tzinfo else found.replace(tzinfo=UTC)
+    except (ValueError, OverflowError) as fault:
         raise ValueError("a time such as 2027-01-31T09:30:00Z is wanted here.") from fault
-    return found.astimezone(UTC) if found.tzinfo else found.replace(tzinfo=UTC)
 
 
 def _day_or_none(value: object) -> date | None:

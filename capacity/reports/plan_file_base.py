@@ -31,10 +31,22 @@ class SheetChange:
 
 
 def base_of_plan_file(file: PlanFile, base: Base) -> Base:
-    """Return the base as the plan has it: its day for work left, and checks that it holds."""
+    """Return the base as the plan has it: its day for work left, and checks that it holds.
+
+    Raises
+    ------
+    InputError
+        When that day lies after the last one on which a check of the base may come in.
+    """
     made = file.made
     if made is None:
         return base
+    if made.work_counts_from is not None and made.work_counts_from > base.last_in_day:
+        what = (
+            f"its work left counts from {made.work_counts_from}, after {base.last_in_day}, the last "
+            "day on which the workbook lets a check in."
+        )
+        raise InputError([error(file.name, what, "Raise Weeks, or give a plan of these weeks.")])
     first: dict[str, Placement] = {}
     for placement in file.plan.placements:  # in order of in day
         first.setdefault(placement.check, placement)

@@ -13,7 +13,9 @@ import capacity
 from capacity.errors import InputError
 from capacity.plans.plan import Plan
 from capacity.reading import read
-from capacity.reports.plan_from_summary import MOST_BYTES, plan_as_written, plan_from_summary
+from capacity.reports.asked_plan import read_plan
+from capacity.reports.json_reader import MOST_BYTES
+from capacity.reports.plan_from_summary import plan_as_written, plan_from_summary
 
 SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
 BASE = read(SAMPLES / "tiny.xlsx")
@@ -42,8 +44,16 @@ PLAN = {
         stay("T2", "B", "2027-01-11", "2027-01-17", "2027-01-18"),
     ],
     "not_placed": ["T3"],
-    "weeks": [],
+    "weeks": [{"week": "2027-W01", "skill": "Mechanic", "demand": 1.0}],
     "findings": [],
+    "made": {
+        "version": "0.1.0",
+        "time": "2027-01-01T08:00:00Z",
+        "base": BASE.name,
+        "work_counts_from": "2027-01-05",
+        "held": ["T1"],
+        "workbook": {"Checks": {"T1": "0123abcd"}},
+    },
 }
 HOSTILE = [
     *(None, True, 0, -1, 1e300, float("nan"), float("inf"), 10**4000, "", " ", "x" * 5000),
@@ -77,12 +87,13 @@ def changed(path: tuple[object, ...], value: object) -> object:
 def is_told(text: str | Path) -> bool:
     """Return whether a plan is refused with findings that can be printed."""
     findings = None
-    try:
-        plan = plan_as_written(text)
-        assert isinstance(plan, Plan)
-        plan_from_summary(text, BASE)
-    except InputError as refused:
-        findings = refused.findings
+    for reads in (plan_from_summary, read_plan):
+        try:
+            plan = plan_as_written(text)
+            assert isinstance(plan, Plan)
+            reads(text, BASE)
+        except InputError as refused:
+            findings = refused.findings
     assert findings != ()
     return findings is not None and all(str(finding).isprintable() for finding in findings)
 
