@@ -43,8 +43,8 @@ def base_of_plan_file(file: PlanFile, base: Base) -> Base:
         return base
     if made.work_counts_from is not None and made.work_counts_from > base.last_in_day:
         what = (
-            f"its work left counts from {made.work_counts_from}, after {base.last_in_day}, the last "
-            "day on which the workbook lets a check in."
+            f"its work left counts from {made.work_counts_from}, after {base.last_in_day}, the "
+            "last day on which the workbook lets a check in."
         )
         raise InputError([error(file.name, what, "Raise Weeks, or give a plan of these weeks.")])
     first: dict[str, Placement] = {}
