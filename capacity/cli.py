@@ -74,4 +74,8 @@ def _main(arguments: Sequence[str] | None) -> None:
     except CapacityError as fault:
         click.echo(f"error {escaped(str(fault))}", err=True)
         sys.exit(Exit.INPUT_ERRORS)
+    lost = getattr(sys.stdout, "fault", None)
+    if lost is not None:
+        click.echo(f"error the answer could not be printed ({lost.strerror}).", err=True)
+        sys.exit(Exit.CANNOT_WRITE)
     sys.exit(code)

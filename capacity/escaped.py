@@ -5,12 +5,14 @@ characters, escape sequences, marks that turn the direction of writing, and halv
 characters are shown as what they are, such as ``\x1b`` or ``\u202e``.
 """
 
+import errno
 import io
+import os
 import sys
 import traceback
 import unicodedata
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from types import TracebackType
 from typing import TextIO
 
@@ -41,12 +43,17 @@ def unescaped(stream: TextIO) -> TextIO:
 
 
 class EscapingStream(io.TextIOBase):
-    """A text stream that escapes all that goes through; line feeds end lines."""
+    """A text stream that escapes all that goes through; line feeds end lines.
+
+    It never fails: ``fault`` is why something could not be written, if that is worth saying.
+    """
 
     def __init__(self, stream: TextIO) -> None:
         """Write to a stream."""
         super().__init__()
         self.stream = stream
+        self.fault: OSError | None = None
+        self._is_lost = False
 
     @property
     def encoding(self) -> str:  # type: ignore[override]  # an attribute there, read only here
@@ -63,7 +70,11 @@ class EscapingStream(io.TextIOBase):
         if not isinstance(text, str):
             raise TypeError("a text is wanted here")
         lines = "\n".join(map(escaped, text.split("\n")))
-        self.stream.write(encodable(lines, self.encoding))
+        if not self._is_lost:
+            try:
+                self.stream.write(encodable(lines, self.encoding))
+            except OSError as fault:
+                self._lose(fault)
         return len(text)
 
     def writable(self) -> bool:
@@ -72,7 +83,24 @@ class EscapingStream(io.TextIOBase):
 
     def flush(self) -> None:
         """Flush the stream below."""
-        self.stream.flush()
+        if not self._is_lost:
+            try:
+                self.stream.flush()
+            except OSError as fault:
+                self._lose(fault)
+
+    def _lose(self, fault: OSError) -> None:
+        """Go on without a reader: what is printed is lost then, the work and its files are not.
+
+        A reader who has read enough, such as ``head``, is no ``fault`` to speak of. What the
+        stream below still holds goes nowhere, so that the interpreter can end in peace.
+        """
+        self._is_lost = True
+        self.fault = None if fault.errno == errno.EPIPE else fault
+        with suppress(OSError, ValueError):  # a stream without a file
+            nowhere = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(nowhere, self.stream.fileno())
+            os.close(nowhere)
 
     def isatty(self) -> bool:
         """Return whether the stream below is a terminal."""

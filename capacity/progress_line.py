@@ -12,6 +12,14 @@ from capacity.escaped import encodable, escaped, unescaped
 from capacity.plans.outcome import Progress
 
 
+class _Screen(Console):
+    """A screen that nobody may look at any more: then nothing is drawn, and the search goes on."""
+
+    def on_broken_pipe(self) -> None:
+        """Draw nothing more."""
+        self.quiet = True
+
+
 class ProgressLine:
     """Shows elapsed time, best money, proven bound and gap on standard error."""
 
@@ -19,7 +27,7 @@ class ProgressLine:
         """Prepare the line; ``currency`` labels the money, ``seconds`` is the time given."""
         self.currency, self.seconds = currency, seconds
         # The line is escaped here, and the codes that draw it must not be.
-        self.console = console or Console(file=unescaped(sys.stderr), markup=False, highlight=False)
+        self.console = console or _Screen(file=unescaped(sys.stderr), markup=False, highlight=False)
         self._live = Live(
             console=self.console,
             auto_refresh=False,
@@ -47,6 +55,12 @@ class ProgressLine:
 
     def show(self, progress: Progress) -> None:
         """Show where the search stands."""
+        try:
+            self._show(progress)
+        except OSError:  # a full disk, say: the search is worth more
+            self.console.quiet = True
+
+    def _show(self, progress: Progress) -> None:
         if self.console.is_terminal:
             self._live.update(Text(self.line(progress)), refresh=True)
             return

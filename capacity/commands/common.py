@@ -18,6 +18,7 @@ from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports.asked_plan import read_plan
+from capacity.reports.whole_file import refuse_unwritable
 from capacity.settings import Settings
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -127,7 +128,8 @@ def refuse_wrong_outputs(
 ) -> None:
     """Find out before the work, not after it, that an answer has nowhere to go.
 
-    ``outputs`` are the option, its path and the ending that it must have.
+    ``outputs`` are the option, its path and the ending that it must have. Raises
+    ``OutputError`` for a place that may not be written to.
     """
     for option, path, ending in outputs:
         if path is None:
@@ -142,6 +144,7 @@ def refuse_wrong_outputs(
             raise click.BadParameter(f"there is no folder {path.parent}", param_hint=option)
         if _is_folder(path):
             raise click.BadParameter(f"{path} is a folder", param_hint=option)
+        refuse_unwritable(path)
 
 
 def _is_name(path: Path) -> bool:

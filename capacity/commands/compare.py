@@ -7,6 +7,7 @@ import click
 from capacity.commands.common import BOOK, opened, out_option, refuse_wrong_outputs, show
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FILE
+from capacity.commands.outputs import Outputs
 from capacity.facts import Base, Status
 from capacity.questions.comparing import PlanOfChecks
 from capacity.questions.comparing import compare_what_both_have as compared
@@ -35,11 +36,10 @@ def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
         show(notes_about(file, base))
     found = compared(*(_of_checks(file, base) for file in files))
     names = (first.stem, second.stem)
+    outputs = Outputs()
+    outputs.write(out, lambda path: write_comparison_workbook(found, base, path, names))
     click.echo(comparison_in_words(found, base, names))
-    if out is not None:
-        write_comparison_workbook(found, base, out, names)
-        click.echo(f"written: {out}")
-    return Exit.PLANNED
+    return outputs.end(Exit.PLANNED)
 
 
 def _of_checks(file: PlanFile, base: Base) -> PlanOfChecks:

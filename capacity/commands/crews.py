@@ -17,6 +17,7 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import DAY, FileName, FiniteRange
+from capacity.commands.outputs import Outputs
 from capacity.crews.assign import Staffed, assign_crews
 from capacity.crews.crew_settings import CrewSettings
 from capacity.errors import OutputError
@@ -99,21 +100,23 @@ def crews(
         call_in=not no_call_in,
     )
     staffed = assign_crews(plan, base, settings)
-    click.echo(crews_in_words(staffed, base))
-    if out is not None:
-        write_crews_workbook(staffed, plan, base, out)
-        click.echo(f"written: {out}")
+    outputs = Outputs()
+    outputs.write(out, lambda path: write_crews_workbook(staffed, plan, base, path))
     if calendars is not None:
-        _write_calendars(staffed, base, calendars)
-    return Exit.PLANNED
+        _write_calendars(staffed, base, calendars, outputs)
+    click.echo(crews_in_words(staffed, base))
+    return outputs.end(Exit.PLANNED)
 
 
-def _write_calendars(staffed: Staffed, base: Base, folder: Path) -> None:
+def _write_calendars(staffed: Staffed, base: Base, folder: Path, outputs: Outputs) -> None:
     stamp = datetime.now(UTC)
+    written = 0
     for number, crew in enumerate(base.crews, start=1):
         name = "".join(c if c.isalnum() else "-" for c in crew.name)
         path = folder / f"{number:02}-{name}.ics"
-        if path.is_dir():
-            raise OutputError(f"{path} is a folder and cannot be replaced. Name another folder.")
-        write_whole(crew_calendar(staffed.plan, base, crew.name, stamp=stamp), path)
-    click.echo(f"written: {len(base.crews)} calendar feeds in {folder}")
+        try:
+            write_whole(crew_calendar(staffed.plan, base, crew.name, stamp=stamp), path)
+            written += 1
+        except OutputError as fault:
+            outputs.failed(str(fault))
+    outputs.said(f"{written} calendar feeds in {folder}")

@@ -15,6 +15,7 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.outputs import Outputs
 from capacity.questions.explain import explain as explained
 from capacity.questions.worth import worth_of
 from capacity.questions.worth_wording import worth_sentences
@@ -58,21 +59,20 @@ def explain(
     if plan_path is not None:
         plan, base = asked(plan_path, base)
     found = explained(base, plan, check, read.where, seconds, seed)
-    if not found.sentences:
-        click.echo("Every check has what it wants; there is nothing to explain.")
-    for sentence in found.sentences:
-        click.echo(printable(sentence))
+    said = list(found.sentences)
+    if not said:
+        said.append("Every check has what it wants; there is nothing to explain.")
     worths = None
     if plan is not None and worth:
         worths = worth_of(base, plan, seconds, seed)
-        for sentence in worth_sentences(worths, base, read.where):
-            click.echo(printable(sentence))
+        said += worth_sentences(worths, base, read.where)
+    sheets = Book(title=f"Why, {base.name}")
+    why_sheet(sheets, found, base, read.where)
+    if worths is not None:
+        worth_sheet(sheets, worths, base, read.where)
+    outputs = Outputs()
+    outputs.write(out, lambda path: write_whole(sheets.content(), path))
+    for sentence in said:
+        click.echo(printable(sentence))
     click.echo(CAUTION)
-    if out is not None:
-        sheets = Book(title=f"Why, {base.name}")
-        why_sheet(sheets, found, base, read.where)
-        if worths is not None:
-            worth_sheet(sheets, worths, base, read.where)
-        write_whole(sheets.content(), out)
-        click.echo(f"written: {out}")
-    return Exit.PLANNED
+    return outputs.end(Exit.PLANNED)

@@ -21,6 +21,7 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY, SECONDS
+from capacity.commands.outputs import Outputs
 from capacity.facts import Base, Check
 from capacity.inputs.limited import read_offers
 from capacity.questions.offer_sets import best_sets
@@ -131,24 +132,20 @@ def offer(
     sets = best_sets(
         base, plan, offers, may_move=movable, on_time_only=on_time_only, settings=settings
     )
+    whole = _with(base, offers, sets.best.names)
+    seconds_taken = time.monotonic() - began
+    outcome = as_outcome(sets.best.plan, whole, settings, seconds_taken, "question")
+    as_read = _with(workbook, offers, sets.best.names)
+
+    def write_plan(path: Path) -> None:
+        report(outcome, whole, path, read.findings, where=read.where, workbook=as_read)
+
+    outputs = Outputs()
+    remark = " (add the offers taken to Checks before you go on with it)"
+    outputs.write(accept, write_plan, remark)
+    outputs.write(out, lambda path: write_offers_workbook(answers, sets, base, path))
     click.echo(offers_in_words(answers, sets, base))
-    if out is not None:
-        write_offers_workbook(answers, sets, base, out)
-        click.echo(f"written: {out}")
-    if accept is not None:
-        whole = _with(base, offers, sets.best.names)
-        seconds_taken = time.monotonic() - began
-        outcome = as_outcome(sets.best.plan, whole, settings, seconds_taken, "question")
-        report(
-            outcome,
-            whole,
-            accept,
-            read.findings,
-            where=read.where,
-            workbook=_with(workbook, offers, sets.best.names),
-        )
-        click.echo(f"written: {accept} (add the offers taken to Checks before you go on with it)")
-    return Exit.PLANNED
+    return outputs.end(Exit.PLANNED)
 
 
 def _day(moment: datetime | None) -> date | None:

@@ -15,6 +15,7 @@ from capacity.commands.common import (
     seed_option,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.outputs import Outputs
 from capacity.questions.levers import pull_levers
 from capacity.questions.overtime_review import review_overtime
 from capacity.reports.overtime_text import overtime_in_words
@@ -46,8 +47,7 @@ def overtime(
     plan, base = planned(base, plan_path, seconds, seed)
     review = review_overtime(plan, base)
     levers = None if no_levers else pull_levers(plan, base, seconds, seed)
+    outputs = Outputs()
+    outputs.write(out, lambda path: write_overtime_workbook(review, levers, base, path))
     click.echo(overtime_in_words(review, levers, base))
-    if out is not None:
-        write_overtime_workbook(review, levers, base, out)
-        click.echo(f"written: {out}")
-    return Exit.PLANNED
+    return outputs.end(Exit.PLANNED)

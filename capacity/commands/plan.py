@@ -16,6 +16,7 @@ from capacity.commands.common import (
     show,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.outputs import Outputs
 from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.planning import plan as make_plan
@@ -72,9 +73,9 @@ def plan(
             click.echo("What a part of the search wrote before it broke down:", err=True)
             for written in fault.splitlines():
                 click.echo(f"  {printable(written)}", err=True)
+    outputs = _written(outcome, read, summary, [out, calendar])
     click.echo(describe(outcome, base, read.findings))
-    _write(outcome, read, [path for path in (out, summary, calendar) if path is not None])
-    return _exit_of(outcome)
+    return outputs.end(_exit_of(outcome))
 
 
 def _begin_with(path: Path, base: Base) -> Plan:
@@ -94,13 +95,20 @@ def _begin_with(path: Path, base: Base) -> Plan:
     return plan
 
 
-def _write(outcome: Outcome, book: Book, paths: list[Path]) -> None:
-    for path in paths:
-        if path.suffix.lower() != ".json" and not isinstance(outcome, Planned):
-            continue
+def _written(
+    outcome: Outcome, book: Book, summary: Path | None, others: list[Path | None]
+) -> Outputs:
+    """Write the plan file first; without a plan it is all that there is to write."""
+
+    def write(path: Path) -> None:
         assert book.base is not None
         report(outcome, book.base, path, book.findings, where=book.where)
-        click.echo(f"written: {path}")
+
+    outputs = Outputs(plan=write)
+    outputs.write_plan(summary)
+    for path in others if isinstance(outcome, Planned) else ():
+        outputs.write(path, write)
+    return outputs
 
 
 def _exit_of(outcome: Outcome) -> Exit:

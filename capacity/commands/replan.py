@@ -20,6 +20,7 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY
+from capacity.commands.outputs import Outputs
 from capacity.inputs.as_of import AsOf
 from capacity.plans.outcome import Impossible
 from capacity.plans.plan import Plan
@@ -99,15 +100,16 @@ def replan(
     if isinstance(found, Impossible):
         click.echo(describe(found, base, read.findings))
         return Exit.IMPOSSIBLE
+    outcome = as_outcome(found.plan, found.base, settings, found.seconds, found.stopped_by)
+
+    def write_plan(path: Path) -> None:
+        report(outcome, found.base, path, read.findings, where=read.where, workbook=base)
+
+    outputs = Outputs(plan=write_plan)
+    outputs.write_plan(summary)
+    outputs.write(out, lambda path: write_replan_workbook(found, path))
     click.echo(replan_in_words(found))
-    if out is not None:
-        write_replan_workbook(found, out)
-        click.echo(f"written: {out}")
-    if summary is not None:
-        outcome = as_outcome(found.plan, found.base, settings, found.seconds, found.stopped_by)
-        report(outcome, found.base, summary, read.findings, where=read.where, workbook=base)
-        click.echo(f"written: {summary}")
-    return Exit.PLANNED
+    return outputs.end(Exit.PLANNED)
 
 
 def _came_in(plan: Plan, today: date) -> dict[str, date]:

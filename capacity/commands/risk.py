@@ -16,6 +16,7 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FiniteRange
+from capacity.commands.outputs import Outputs
 from capacity.questions.risk import risk_of
 from capacity.questions.risk_compare import compare
 from capacity.questions.risk_settings import Keep, RiskSettings, Shape
@@ -86,7 +87,7 @@ def risk(
         draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
     )
     found = risk_of(plan, base, settings)
-    click.echo(risk_in_words(found, base))
+    said = [risk_in_words(found, base)]
     compared = None
     if what_if is not None:
         other = base_at(base, SAFE, settings)
@@ -94,8 +95,9 @@ def risk(
             other = base_with_buffers(base, found)
         careful, _ = planned(other, None, seconds, seed)
         compared = compare(plan, careful, base, settings, b_made_on=other)
-        click.echo(two_risks_in_words(compared, WhatIf(what_if)))
-    if out is not None:
-        write_risk_workbook(found, base, out, compared)
-        click.echo(f"written: {out}")
-    return Exit.PLANNED
+        said.append(two_risks_in_words(compared, WhatIf(what_if)))
+    outputs = Outputs()
+    outputs.write(out, lambda path: write_risk_workbook(found, base, path, compared))
+    for text in said:
+        click.echo(text)
+    return outputs.end(Exit.PLANNED)
