@@ -64,6 +64,6 @@ def copy_of(taking: Taking, told: Told) -> PlanCopy:
     return PlanCopy(
         taking=taking,
         base=base,
-        outcome=as_outcome(plan, base, before.settings, told.seconds, "question"),
+        outcome=as_outcome(plan, base, before.settings, told.seconds, "question", before.audit),
         comparison=compare(without, plan, base),
     )

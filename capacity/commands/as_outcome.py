@@ -2,19 +2,27 @@
 
 from capacity.facts import Base
 from capacity.planning import versions
-from capacity.plans.audit import audit
+from capacity.plans.audit import Audit, Auditor
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
 from capacity.settings import Settings
 
 
 def as_outcome(
-    plan: Plan, base: Base, settings: Settings, seconds: float, stopped_by: str
+    plan: Plan,
+    base: Base,
+    settings: Settings,
+    seconds: float,
+    stopped_by: str,
+    standing: Audit | None = None,
 ) -> Planned:
-    """Return an outcome without a bound: what was proven of the question is told elsewhere."""
+    """Return an outcome without a bound: what was proven of the question is told elsewhere.
+
+    Man-hours that cost the same either way are shared out as in the ``standing`` plan.
+    """
     return Planned(
         plan=plan,
-        audit=audit(plan, base),
+        audit=Auditor(base).audit(plan, standing),
         bound=None,
         gap=None,
         days_bound=0,

@@ -24,6 +24,7 @@ from capacity.commands.option_types import AMOUNT, DAY, SECONDS
 from capacity.commands.outputs import Outputs
 from capacity.facts import Base, Check
 from capacity.inputs.limited import read_offers
+from capacity.plans.audit import audit
 from capacity.questions.offer_sets import best_sets
 from capacity.questions.offers import ask
 from capacity.questions.offers import offer as offer_of
@@ -134,7 +135,9 @@ def offer(
     )
     whole = _with(base, offers, sets.best.names)
     seconds_taken = time.monotonic() - began
-    outcome = as_outcome(sets.best.plan, whole, settings, seconds_taken, "question")
+    outcome = as_outcome(
+        sets.best.plan, whole, settings, seconds_taken, "question", audit(plan, base)
+    )
     as_read = _with(workbook, offers, sets.best.names)
 
     def write_plan(path: Path) -> None:

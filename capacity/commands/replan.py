@@ -100,7 +100,9 @@ def replan(
     if isinstance(found, Impossible):
         click.echo(describe(found, base, read.findings))
         return Exit.IMPOSSIBLE
-    outcome = as_outcome(found.plan, found.base, settings, found.seconds, found.stopped_by)
+    outcome = as_outcome(
+        found.plan, found.base, settings, found.seconds, found.stopped_by, found.kept.audit
+    )
 
     def write_plan(path: Path) -> None:
         report(outcome, found.base, path, read.findings, where=read.where, workbook=base)

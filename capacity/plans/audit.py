@@ -92,15 +92,28 @@ class Auditor:
         self._sharing = HoursSharing(base)
         self._legs = {check.name: self._layout.legs(check) for check in base.checks}
 
-    def audit(self, plan: Plan) -> Audit:
-        """Return what the plan comes to and every rule of the base that it breaks."""
+    def audit(self, plan: Plan, standing: Audit | None = None) -> Audit:
+        """Return what the plan comes to and every rule of the base that it breaks.
+
+        Crews of several skills can often be shared out in several ways that cost the same. With
+        the audit of a ``standing`` plan, the way nearest to its hours by week and skill is
+        taken, so that the two differ only where the plans do.
+        """
         placements = self._known(plan)
         stays = [self._lay_out(of_check) for of_check in placements]
         asked = [asked_by(stay, self._base.first_day) for stay in stays]
         types = [stay.check.type for stay in stays]
         accounts = tuple(_account(*pair) for pair in zip(stays, asked, strict=True))
         last_day = max([self._base.last_in_day, *(stay.out_day - ONE_DAY for stay in stays)])
-        weeks, crews = week_loads(asked, types, self._given, self._sharing, self._base, last_day)
+        weeks, crews = week_loads(
+            asked,
+            types,
+            self._given,
+            self._sharing,
+            self._base,
+            last_day,
+            standing.weeks if standing else (),
+        )
         overtime = fsum(w.overtime * self._skills[w.skill].overtime_cost for w in weeks)
         contract = fsum(w.contract * self._skills[w.skill].contract_cost for w in weeks)
         overload_hours = fsum(week.overload for week in weeks)

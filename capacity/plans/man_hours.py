@@ -9,7 +9,14 @@ from capacity.facts import Base, Crew, Skill
 from capacity.plans.plan import CrewHours, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.stays import LaidStage, Stay
-from capacity.plans.week_hours import TOLERANCE, AskedInWeek, HoursByCrew, SharedWeek, asked_of
+from capacity.plans.week_hours import (
+    TOLERANCE,
+    AskedInWeek,
+    HoursByCrew,
+    SharedWeek,
+    SkillWeek,
+    asked_of,
+)
 from capacity.plans.worked_days import WorkedDays
 
 ONE_WEEK = timedelta(days=7)
@@ -97,10 +104,12 @@ def week_loads(
     sharing: HoursSharing,
     base: Base,
     last_day: date,
+    standing: Iterable[WeekLoad] = (),
 ) -> tuple[tuple[WeekLoad, ...], tuple[CrewHours, ...]]:
     """Set what is asked against what is given, from the first day's week to ``last_day``'s.
 
-    ``types`` are the aircraft types of those who ask.
+    ``types`` are the aircraft types of those who ask. ``standing`` are the weeks of a plan that
+    stands: of equally cheap sharings the nearest to it is taken.
     """
     demand: defaultdict[date, defaultdict[tuple[str, str], list[float]]]
     demand = defaultdict(lambda: defaultdict(list))
@@ -109,8 +118,10 @@ def week_loads(
             demand[monday][skill, aircraft].append(hours)
     mondays = list(_mondays(base.first_day, last_day))
     wanted = [{key: fsum(hours) for key, hours in demand[day].items()} for day in mondays]
+    near = _by_week(standing, base)
     shared = sharing.shared(
-        (week, given.in_week(day)) for week, day in zip(wanted, mondays, strict=True)
+        (week, given.in_week(day), near.get(week_name(day)))
+        for week, day in zip(wanted, mondays, strict=True)
     )
     weeks: list[WeekLoad] = []
     crews: list[CrewHours] = []
@@ -119,6 +130,23 @@ def week_loads(
         weeks += [_week_load(name, skill, of_week, given_out) for skill in base.skills]
         crews += _crew_hours(name, given_out, base)
     return tuple(weeks), tuple(crews)
+
+
+def _by_week(loads: Iterable[WeekLoad], base: Base) -> Mapping[str, Mapping[str, SkillWeek]]:
+    """Return the hours of each week and skill of the base; 0 for a skill not told."""
+    nothing = {skill.name: SkillWeek(0.0, 0.0, 0.0, 0.0, 0.0, 0.0) for skill in base.skills}
+    weeks: dict[str, dict[str, SkillWeek]] = {}
+    for load in loads:
+        of_week = weeks.setdefault(load.week, dict(nothing))
+        of_week[load.skill] = SkillWeek(
+            regular=load.regular,
+            overtime=load.overtime,
+            contract=load.contract,
+            overload=load.overload,
+            overtime_cap=load.overtime_cap,
+            contract_cap=load.contract_cap,
+        )
+    return weeks
 
 
 def _mondays(first_day: date, last_day: date) -> Iterator[date]:

@@ -1,12 +1,23 @@
 """Share out the weeks of a base, where there is something to share out."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from capacity.facts import Base, Employment
 from capacity.plans.each_skill_by_itself import each_skill_by_itself
-from capacity.plans.sharing import GroupWeek, cheapest_sharing
+from capacity.plans.sharing import cheapest_sharing
+from capacity.plans.sharing_program import GroupWeek, WeekPart
 from capacity.plans.skill_groups import skill_groups
-from capacity.plans.week_hours import AskedInWeek, HoursByCrew, SharedWeek, asked_of, hours_of
+from capacity.plans.week_hours import (
+    AskedInWeek,
+    HoursByCrew,
+    SharedWeek,
+    SkillWeek,
+    asked_of,
+    hours_of,
+)
+
+Near = Mapping[str, SkillWeek] | None
+"""The hours of each skill in the same week of another plan, to which ties go."""
 
 
 class HoursSharing:
@@ -18,14 +29,20 @@ class HoursSharing:
         costs = [cost for s in base.skills for cost in (s.overtime_cost, s.contract_cost)]
         self._last_resort = max([base.overload_cost, *costs])
 
-    def shared(self, weeks: Iterable[tuple[AskedInWeek, HoursByCrew]]) -> list[SharedWeek]:
-        """Return the cheapest sharing of each week: what is asked, and each crew's hours."""
-        parts = [[GroupWeek(group, *week) for group in self._groups] for week in weeks]
+    def shared(self, weeks: Iterable[tuple[AskedInWeek, HoursByCrew, Near]]) -> list[SharedWeek]:
+        """Return the cheapest sharing of each week: what is asked, and each crew's hours.
+
+        Of equally cheap ones it is the one nearest to the same week of another plan, if any.
+        """
+        parts = [
+            [GroupWeek(group, (WeekPart(asked, hours),), near) for group in self._groups]
+            for asked, hours, near in weeks
+        ]
         hard = [part for week in parts for part in week if not _is_plain(part)]
         cheapest = cheapest_sharing(hard, self._last_resort)
         return [
             _together(
-                each_skill_by_itself(part.group, part.asked, part.hours)
+                each_skill_by_itself(part.group, part.parts[0].asked, part.parts[0].hours)
                 if _is_plain(part)
                 else next(cheapest)
                 for part in week
@@ -41,13 +58,14 @@ def _is_plain(week: GroupWeek) -> bool:
     asked, or employed crews without a bound on their types do all that is asked of their own
     skill.
     """
-    if not week.group.shares or not any(week.asked.values()):
+    (whole,) = week.parts
+    if not week.group.shares or not any(whole.asked.values()):
         return True
     for skill in week.group.skills:
         crews = week.group.own(skill, Employment.EMPLOYED)
         if any(crew.types for crew in crews):
             return False
-        if asked_of(skill.name, week.asked) > hours_of(crews, week.hours):
+        if asked_of(skill.name, whole.asked) > hours_of(crews, whole.hours):
             return False
     return True
 

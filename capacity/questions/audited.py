@@ -15,9 +15,13 @@ CENT = 0.005
 
 
 def audited(
-    chosen: NDArray[np.int64], program: Program, slots: Slots, auditor: Auditor
+    chosen: NDArray[np.int64],
+    program: Program,
+    slots: Slots,
+    auditor: Auditor,
+    standing: Audit | None = None,
 ) -> tuple[Plan, Audit]:
-    """Return a choice as a plan with its audit.
+    """Return a choice as a plan with its audit; hours that cost the same as in ``standing``.
 
     Raises
     ------
@@ -25,7 +29,7 @@ def audited(
         When the plan breaks a rule, or has other days or money than the program says.
     """
     made = plan_of(chosen, program, slots)
-    audit = auditor.audit(made)
+    audit = auditor.audit(made, standing)
     days, money = program.cost(chosen)
     broken, goals = list(audit.broken), audit.goals
     if goals.days_past_latest_in != days or abs(goals.money - money) > CENT:

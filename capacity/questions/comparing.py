@@ -2,9 +2,11 @@
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
+from datetime import date
 
 from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor
+from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.changes import what_changed
 from capacity.questions.replan_values import What
@@ -53,7 +55,8 @@ class Comparison:
     """Two plans of one base side by side.
 
     ``placements`` are in the order of the base. ``overloads`` has the weeks and skills that
-    are overloaded in either. The audits say what rules a plan breaks, if it does.
+    are overloaded in either, from the week of ``today`` on where that is asked. The audits say
+    what rules a plan breaks, if it does.
 
     Checks that only one of the plans was made for are named, and left out of all else:
     ``only_first`` and ``only_second``, those ``no_longer`` in the base, and those of the base
@@ -76,18 +79,25 @@ class Comparison:
         return tuple(pair for pair in self.placements if pair.what)
 
 
-def compare(plan_a: Plan, plan_b: Plan, base: Base) -> Comparison:
-    """Return placements, money and overloaded weeks of two plans side by side."""
+def compare(plan_a: Plan, plan_b: Plan, base: Base, today: date | None = None) -> Comparison:
+    """Return placements, money and overloaded weeks of two plans side by side.
+
+    Man-hours that can be shared out in several ways for the same money are so in the second as
+    in the first, as far as can be. Overloaded weeks that are over before ``today`` are left
+    out: nobody can change them any more.
+    """
     checks = frozenset(check.name for check in base.checks)
-    return _compared(PlanOfChecks(plan_a, base, checks), PlanOfChecks(plan_b, base, checks))
+    return _compared(PlanOfChecks(plan_a, base, checks), PlanOfChecks(plan_b, base, checks), today)
 
 
-def _compared(one: "PlanOfChecks", other: "PlanOfChecks") -> Comparison:
-    first, second = (Auditor(each.base).audit(each.plan) for each in (one, other))
+def _compared(one: "PlanOfChecks", other: "PlanOfChecks", today: date | None = None) -> Comparison:
+    first = Auditor(one.base).audit(one.plan)
+    second = Auditor(other.base).audit(other.plan, first)
+    since = "" if today is None else week_name(monday_of(today))
     return Comparison(
         placements=_placements(one.plan, other.plan, one.base),
         money=_money(first, second),
-        overloads=_overloads(first, second),
+        overloads=_overloads(first, second, since),
         first=first,
         second=second,
     )
@@ -110,7 +120,7 @@ def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Compari
     """
     here = [check.name for check in first.base.checks]
     both = first.checks & second.checks & set(here)
-    told = _compared(*(_only(one, both) for one in (first, second)))
+    told = _compared(_only(first, both), _only(second, both))
     in_turn = [*here, *sorted((first.checks | second.checks) - set(here))]
     return replace(
         told,
@@ -159,10 +169,10 @@ def _money(first: Audit, second: Audit) -> tuple[MoneyPair, ...]:
     return tuple(MoneyPair(name, value, other[name]) for name, value in told(first).items())
 
 
-def _overloads(first: Audit, second: Audit) -> tuple[OverloadPair, ...]:
+def _overloads(first: Audit, second: Audit, since: str) -> tuple[OverloadPair, ...]:
     a, b = ({(w.week, w.skill): w.overload for w in audit.weeks} for audit in (first, second))
     return tuple(
         OverloadPair(*key, a.get(key, 0.0), b.get(key, 0.0))
         for key in dict.fromkeys((*sorted(a, key=lambda key: key[0]), *b))
-        if max(a.get(key, 0.0), b.get(key, 0.0)) > TINY_HOURS
+        if key[0] >= since and max(a.get(key, 0.0), b.get(key, 0.0)) > TINY_HOURS
     )

@@ -10,7 +10,7 @@ from threading import Event
 
 from capacity.errors import InputError, StoppedError
 from capacity.facts import Base
-from capacity.plans.audit import Audit, audit
+from capacity.plans.audit import Audit, Auditor, audit
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.lever_trials import Attempt, Trial, attempts_of
 from capacity.questions.searching import best_choice, with_no_move_in_vain
@@ -108,11 +108,12 @@ def pull_levers(
     tried.
     """
     began, stop = time.monotonic(), stop or Event()
-    now = figures_of(audit(plan, base))
+    now = audit(plan, base)
     set_up = _SetUp(base, plan, stop)
     attempts = attempts_of(plan, base, set_up.standing)
     if not attempts:
-        return Levers(now, now, (), (), seconds=time.monotonic() - began)
+        figures = figures_of(now)
+        return Levers(figures, figures, (), (), seconds=time.monotonic() - began)
     pulling = _Pulling(plan, base, now, set_up, began, seconds, seed, stop, on_lever)
     for attempt in attempts:
         pulling.attempt(attempt, sum(other.search for other in attempts))
@@ -143,7 +144,7 @@ class _Pulling:
         self,
         plan: Plan,
         base: Base,
-        now: Figures,
+        now: Audit,
         set_up: _SetUp,
         began: float,
         seconds: float,
@@ -154,7 +155,7 @@ class _Pulling:
         self.plan, self.base, self.now, self.set_up = plan, base, now, set_up
         self.began, self.seconds, self.seed, self.stop = began, seconds, seed, stop
         self.on_lever = on_lever or (lambda lever: None)
-        self.without: Figures | None = None
+        self.without: Audit | None = None
         self.share = 0.0
         self.searches = 0
         self.levers: list[Lever] = []
@@ -206,7 +207,7 @@ class _Pulling:
             self.no_place.append(attempt.what)
         return lever
 
-    def _without(self, searches: int) -> Figures:
+    def _without(self, searches: int) -> Audit:
         """Search without any lever first, which says how much time each search has."""
         if self.without is None:
             standing = self.set_up.standing()
@@ -215,7 +216,7 @@ class _Pulling:
             tried = min(searches, max(FIRST_FEW, affordable))
             share = 0.9 * (left - tried * one) / (1 + tried)
             self.share = max(LEAST_SECONDS, share if searches else min(share, GOOD_SECONDS))
-            self.without, _, _ = _searched(standing, self.share, self.seed, self.stop)
+            self.without, _, _ = _searched(standing, self.share, self.seed, self.stop, self.now)
         return self.without
 
     def told(self) -> Levers:
@@ -224,8 +225,8 @@ class _Pulling:
         with suppress(StoppedError):
             without = self._without(0)
         tried = Levers(
-            self.now,
-            without,
+            figures_of(self.now),
+            figures_of(without),
             tuple(self.levers),
             tuple(self.not_tried),
             tuple(self.no_place),
@@ -254,26 +255,29 @@ def figures_of(found: Audit) -> Figures:
 def _pulled(
     trial: Trial,
     plan: Plan,
-    now: Figures,
-    without: Figures,
+    now: Audit,
+    without: Audit,
     seconds: float,
     seed: int,
     stop: Event,
 ) -> Lever | None:
-    """Try a lever; None where it has no place in this plan."""
+    """Try a lever; None where it has no place in this plan.
+
+    Hours that cost the same are told as in the plan that it is compared with.
+    """
     if trial.search:
         try:
             standing = stand(trial.base, plan, may_move=None, stop=stop)
         except InputError:
             return None
-        after, bound, made = _searched(standing, seconds, seed, stop)
-        before, how = without, How.SEARCHED_ANEW
+        found, bound, made = _searched(standing, seconds, seed, stop, without)
+        after, before, how = figures_of(found), figures_of(without), How.SEARCHED_ANEW
     else:
-        found = audit(trial.plan, trial.base)
+        found = Auditor(trial.base).audit(trial.plan, now)
         if found.broken:
             return None
         after, bound, made = _with_pay(figures_of(found), found, trial), None, trial.plan
-        before, how = now, How.SLOTS_KEPT
+        before, how = figures_of(now), How.SLOTS_KEPT
     if after.days_past > before.days_past:
         return None
     saves = before.money - after.money
@@ -303,14 +307,14 @@ def _with_pay(after: Figures, found: Audit, trial: Trial) -> Figures:
 
 
 def _searched(
-    standing: StandingPlan, seconds: float, seed: int, stop: Event
-) -> tuple[Figures, float | None, Plan]:
-    """Search from the plan that stands; return figures, proven money and plan."""
+    standing: StandingPlan, seconds: float, seed: int, stop: Event, near: Audit
+) -> tuple[Audit, float | None, Plan]:
+    """Search from the plan that stands; return audit, proven money and plan."""
     settings = Settings(seconds=seconds, seed=seed)
     found = best_choice(standing.program, standing.chosen, settings, stop)
     chosen = with_no_move_in_vain(standing.program, standing.chosen, found.chosen)
-    made, audited = standing.plan_with(chosen)
-    return figures_of(audited), found.bound, made
+    made, _ = standing.plan_with(chosen)
+    return standing.auditor.audit(made, near), found.bound, made
 
 
 def _moved(before: Plan, after: Plan) -> Iterator[str]:

@@ -112,7 +112,7 @@ def _answer(
     more: tuple[HoursMore, ...] = ()
     if slots:
         taken = slots[0].taken_into(standing.plan)
-        more = hours_more(standing.audit, standing.auditor.audit(taken))
+        more = hours_more(standing.audit, standing.auditor.audit(taken, standing.audit))
     moved, proven_no_way = None, False
     if standing.may_move.any() and not stop.is_set():
         moved, proven_no_way = with_moves(

@@ -14,7 +14,7 @@ from capacity.facts import Base, Status
 from capacity.findings import Finding, Level
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.plans.audit import Auditor
+from capacity.plans.audit import Audit, Auditor
 from capacity.plans.outcome import Impossible, Progress, relative_gap
 from capacity.plans.plan import Plan
 from capacity.questions.audited import audited
@@ -85,7 +85,7 @@ def replan(
     left = replace(settings, seconds=settings.seconds - (time.monotonic() - began))
     found = best_choice(task.moving, kept, left, stop, on_progress)
     chosen = with_fewest_moves(task.moving, task.old, found.chosen, task.prices.columns)
-    new = _arrangement(task, chosen)
+    new = _arrangement(task, chosen, kept_plan.audit)
     replacing = Replacing(whole, task.slots, task.program, task.old, chosen, old_base)
     known = known_of(old_plan)
     total = new.money + new.move_price
@@ -174,8 +174,8 @@ def _with_prices(program: Program, prices: MovePrices) -> Program:
     )
 
 
-def _arrangement(task: _Task, chosen: Choice) -> Arrangement:
-    plan, audit = audited(chosen, task.program, task.slots, task.auditor)
+def _arrangement(task: _Task, chosen: Choice, standing: Audit | None = None) -> Arrangement:
+    plan, audit = audited(chosen, task.program, task.slots, task.auditor, standing)
     return Arrangement(plan, audit, task.prices.in_all(chosen))
 
 

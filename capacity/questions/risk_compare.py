@@ -90,7 +90,7 @@ def compare(
     settings = settings or RiskSettings()
     spreads = spreads_of(base, settings)
     a = play(plan_a, base, settings, a_made_on or base)
-    b = play(plan_b, base, settings, b_made_on or base)
+    b = play(plan_b, base, settings, b_made_on or base, a.audit)
     late_a, late_b = _late_by_check(a), _late_by_check(b)
     return Comparison(
         a=answer(a, base, settings, spreads),

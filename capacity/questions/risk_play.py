@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from capacity.errors import AuditError
 from capacity.facts import Base
 from capacity.labour.calendar import Calendar, calendar_of
-from capacity.plans.audit import Audit, audit
+from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.questions.risk_bays import play_through
 from capacity.questions.risk_days import DrawnCheck, draw
@@ -51,15 +51,23 @@ class Played:
         return np.maximum(self.demand - self.most[:, None], 0.0)
 
 
-def play(plan: Plan, base: Base, settings: RiskSettings, made_on: Base) -> Played:
+def play(
+    plan: Plan,
+    base: Base,
+    settings: RiskSettings,
+    made_on: Base,
+    standing: Audit | None = None,
+) -> Played:
     """Return what becomes of a plan ``made_on`` one base when findings are those of ``base``.
+
+    Man-hours that cost the same are shared out as in the ``standing`` plan, if any.
 
     Raises
     ------
     AuditError
         When the plan breaks a rule of the base that it was made on.
     """
-    audited = audit(plan, made_on)
+    audited = Auditor(made_on).audit(plan, standing)
     if audited.broken:
         raise AuditError(audited.broken)
     reader = PlanReader(base, made_on, settings)

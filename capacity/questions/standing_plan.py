@@ -93,8 +93,11 @@ class StandingPlan:
         return with_no_move_in_vain(self.program, self.chosen, settled)
 
     def plan_with(self, chosen: Choice) -> tuple[Plan, Audit]:
-        """Return a choice as a plan with its audit; raises ``AuditError``."""
-        return audited(chosen, self.program, self.slots, self.auditor)
+        """Return a choice as a plan with its audit; raises ``AuditError``.
+
+        Of sharings of man-hours that cost the same, the nearest to the standing plan's is told.
+        """
+        return audited(chosen, self.program, self.slots, self.auditor, self.audit)
 
 
 def stand(

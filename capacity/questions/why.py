@@ -97,7 +97,7 @@ class PlanReasons:
 
     def audited(self, made: Plan) -> Audit:
         """Audit a plan that is told to stand; raises ``AuditError`` when it does not."""
-        audit = self._auditor.audit(made)
+        audit = self._auditor.audit(made, self._audit)
         if audit.broken:
             raise AuditError(audit.broken)
         return audit
@@ -105,7 +105,7 @@ class PlanReasons:
     def _told(self, check: Check, better: tuple[Blocked | Dearer, ...]) -> Why:
         account = next((a for a in self._audit.accounts if a.check == check.name), None)
         others = tuple(p for p in self._plan.placements if p.check != check.name)
-        without = self._auditor.audit(replace(self._plan, placements=others))
+        without = self._auditor.audit(replace(self._plan, placements=others), self._audit)
         return Why(
             check=check.name,
             placements=tuple(by_check_of(self._plan).get(check.name, ())),

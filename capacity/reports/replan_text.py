@@ -57,9 +57,9 @@ def _lines(answer: Replanned) -> Iterator[str]:
         yield from _change(change, answer)
     if len(answer.changes) > MOST_CHANGES:
         yield f"and {len(answer.changes) - MOST_CHANGES} more changes"
-    told = compare(answer.kept.plan, answer.plan, base)
+    told = compare(answer.kept.plan, answer.plan, base, answer.today)
     if told.overloads:
-        yield "Hours that nobody is there to do, old arrangement -> new plan:"
+        yield "Overload from this week on, old arrangement -> new plan:"
         yield from overload_pair_lines(told, MOST_WEEKS)
     yield CAUTION
 

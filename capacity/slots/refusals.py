@@ -171,10 +171,15 @@ def explained(refused: Refused, chosen: Choice, program: Program, slots: Slots) 
 def _dearest_hours(
     before: NDArray[np.float64], after: NDArray[np.float64], program: Program, slots: Slots
 ) -> tuple[DearHours, ...]:
-    """Return the weeks and skills in which most money more is spent on man-hours."""
+    """Return the weeks and skills in which most money more is spent on man-hours.
+
+    In a week that asks no other hours nothing is spent more: two ways to share the same hours
+    out for the same money are no difference.
+    """
     hours, supply = program.hours, program.hours.supply
     price = np.where(supply.serves, supply.pool_price, 0.0)[:, None, :]
-    more = hours.bought(after) - hours.bought(before)
+    other = np.abs((after - before).reshape(supply.regular.shape)).max(axis=1) > TINY_HOURS
+    more = (hours.bought(after) - hours.bought(before)) * other[None, :, None]
     money, paid = (more * price).sum(axis=0), (more * (price > 0)).sum(axis=0)
     dearest = np.argsort(-money, axis=None)[:MOST_TOLD]
     return tuple(

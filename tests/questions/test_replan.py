@@ -12,7 +12,7 @@ import pytest
 import capacity
 from capacity import InputError, Settings
 from capacity.facts import Base, Check, Closure, Package, Stage, Status
-from capacity.plans.audit import audit
+from capacity.plans.audit import Auditor, audit
 from capacity.plans.outcome import Impossible
 from capacity.plans.plan import Plan
 from capacity.questions.move_costs import MoveCosts
@@ -87,7 +87,7 @@ def test_what_has_begun_stays_and_nobody_else_comes_in_before_today(seed: int) -
         assert first.in_day >= today or name in answer.begun
         if first.in_day < today:
             assert (name, first.bay, first.in_day) in old
-    found = audit(answer.plan, answer.base)
+    found = Auditor(answer.base).audit(answer.plan, answer.kept.audit)
     assert found.broken == ()
     assert found == answer.found.audit
     total, kept = (one.money + one.move_price for one in (answer.found, answer.kept))

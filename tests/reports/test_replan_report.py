@@ -148,6 +148,19 @@ def test_the_text_says_what_moves_why_and_what_it_saves(answer: Replanned) -> No
     assert text.endswith("Look through the plan before you promise a slot.")
 
 
+def test_weeks_gone_by_are_no_news() -> None:
+    """A overloads the first week in both plans; once it is over nobody can do anything."""
+    busy = busy_base(A, B)
+    answer = replan(busy, plan_of(busy), day(0), FEW, PLAIN)
+    assert isinstance(answer, Replanned)
+    over = {load.week for load in answer.found.audit.weeks if load.overload > 0}
+    assert over
+    assert min(over) in replan_in_words(answer)
+    later = replace(answer, today=day(28))
+    assert not [week for week in over if week in replan_in_words(later)]
+    assert not table(opened(replan_workbook(later))["Overload weeks"])
+
+
 def test_who_has_no_place_any_more_is_said_loudly() -> None:
     old = busy_base(A)
     closed = busy_base(A, visit("M", 30, 0, 0), visit("N", 30, 0, 0))
