@@ -36,6 +36,7 @@ from capacity.slots.fixed_first import fixed_first
 from capacity.slots.going_on import still_standing
 from capacity.slots.heed import heeding
 from capacity.slots.mailbox import is_better
+from capacity.slots.places import by_check_of
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
 from capacity.slots.refusals import refusals_of
@@ -83,7 +84,7 @@ def plan(
     heed = heeding(stop, SECONDS_TO_COME_TO_A_PLAN)
     try:
         calendar = calendar_of(base)
-        slots = find_slots(base, calendar, heed)
+        slots = find_slots(base, calendar, heed, by_check_of(begin) if begin else {})
         program = build_program(slots, base, available_hours(base, calendar), heed)
         auditor = Auditor(base)
         settled = fixed_first(program, slots, heed)
@@ -182,7 +183,7 @@ def _fixed_without_place(made: Plan, base: Base) -> tuple[str, ...]:
     fixed = {check.name: check for check in base.checks if check.status is Status.FIXED}
     return tuple(
         f"{name} is fixed in bay {fixed[name].fixed_bay} from {fixed[name].fixed_in}, but finds no "
-        "way on from there: a further bay, or its turn at a shop, within "
+        "way on from there: a further bay, or its turn at a shop, at any of its paces and within "
         f"{base.longest_wait_days} days of waiting."
         for name in made.not_placed
         if name in fixed

@@ -1,7 +1,8 @@
 """When a fixed check does what, in plain dates: only to see what it would collide with.
 
-Its bay and its in day stand; how long it waits for a further bay, or for its turn at a shop,
-is chosen later. So only that is told here which no such choice changes.
+Its bay and its in day stand; at which pace it is run, and how long it waits for a further bay,
+or for its turn at a shop, is chosen later. So only that is told here which no such choice
+changes.
 """
 
 from collections.abc import Callable, Collection
@@ -92,7 +93,8 @@ def lay_out(
     leg in which the bay does the work starts when all stages before it have ended; one for
     which the aircraft moves, up to ``longest_wait`` days later, and so do all after it. A
     stage starts when those it waits for have ended and its items are back; one that waits
-    for items can start up to ``longest_wait`` days later. It goes past any stage laid out
+    for items can start up to ``longest_wait`` days later. It lasts its shortest days at the
+    least, and its days are certain when those are its longest too. It goes past any stage laid out
     before it that it would meet when one of the two has to be alone. Where such a stage may
     wait itself it is left out of account, since it can let the other go first: so the days
     of stages that are not certain are bounds from below.
@@ -108,7 +110,8 @@ def lay_out(
         for stage in leg:
             asked = [loop for loop in loops if loop.back_for == stage.name != left.begun]
             done = _lay(stage, laid, leg_begin, asked, begin, works)
-            sure = leg_is_certain and done.certain and not (asked and longest_wait)
+            waits = bool(asked and longest_wait)
+            sure = leg_is_certain and done.certain and not waits and not _has_paces(stage)
             laid[stage.name] = LaidStage(stage, done.first, done.until, sure)
         certain = all(stage.certain for stage in laid.values())
         leg_begin = max(stage.until for stage in laid.values())
@@ -134,11 +137,17 @@ def _lay(
     apart = [other for other in laid.values() if stage.alone or other.stage.alone]
     stand = [other for other in apart if other.certain]
     first = max([leg_begin, *(other.until for other in before), *back])
-    until = _end(first, stage.days, works)
+    days = stage.shortest_days or stage.days
+    until = _end(first, days, works)
     while met := next((other for other in stand if other.meets(first, until)), None):
         first = met.until
-        until = _end(first, stage.days, works)
+        until = _end(first, days, works)
     return LaidStage(stage, first, until, all(other.certain for other in (*before, *apart)))
+
+
+def _has_paces(stage: Stage) -> bool:
+    """Return whether a stage may take one of several numbers of days."""
+    return (stage.shortest_days or stage.days) < (stage.longest_days or stage.days)
 
 
 def _end(begin: date, days: int, works: WorksOn) -> date:

@@ -72,7 +72,7 @@ def left_of(
             continue
         if before < done:
             share = (gone - done) / asked[stage.name]
-            left.append(replace(stage, days=max(1, math.ceil(stage.days * share - TOLERANCE))))
+            left.append(_partly_done(stage, share))
             begun = stage.name
         else:
             left.append(stage)
@@ -83,6 +83,20 @@ def worked_days_of(package: Package) -> int:
     """Return the worked days of the package's longest way through its stages."""
     stages, starts = _by_earliest_start(package.stages)
     return max(starts[stage.name] + stage.days for stage in stages)
+
+
+def _partly_done(stage: Stage, share: float) -> Stage:
+    """Keep a share of a stage's days, rounded up: normal, shortest and longest ones."""
+    return replace(
+        stage,
+        days=_share_of(stage.days, share),
+        shortest_days=stage.shortest_days and _share_of(stage.shortest_days, share),
+        longest_days=stage.longest_days and _share_of(stage.longest_days, share),
+    )
+
+
+def _share_of(days: int, share: float) -> int:
+    return max(1, math.ceil(days * share - TOLERANCE))
 
 
 def _man_hours(stage: Stage, findings_factor: float) -> float:

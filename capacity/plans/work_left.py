@@ -7,7 +7,7 @@ from graphlib import TopologicalSorter
 from itertools import accumulate, groupby
 from math import ceil, fsum
 
-from capacity.facts import Check, Package, ShopLoop, Stage, Status
+from capacity.facts import Check, Package, ShopLoop, Stage
 
 TOLERANCE = 1e-9
 """Man-hours (or days) that are no more than the rounding of a sum."""
@@ -75,16 +75,15 @@ def legs_of(works: Sequence[Work]) -> tuple[tuple[Work, ...], ...]:
 def _whole(stage: Stage, check: Check, loops: Iterable[ShopLoop]) -> Work:
     """Take a stage whole: ``routine * (1 + findings * findings_factor)`` man-hours.
 
-    A fixed check runs at its normal days.
+    A fixed check stands in bay and in day only: it too runs at any pace.
     """
     growth = 1 + stage.findings * check.findings_factor
-    fixed = check.status is Status.FIXED
     return Work(
         stage=stage.name,
         kind=stage.work,
         days=stage.days,
-        shortest=stage.days if fixed else stage.shortest_days or stage.days,
-        longest=stage.days if fixed else stage.longest_days or stage.days,
+        shortest=stage.shortest_days or stage.days,
+        longest=stage.longest_days or stage.days,
         man_hours={skill: hours * growth for skill, hours in stage.man_hours.items()},
         after=stage.after,
         equipment=frozenset(stage.equipment),

@@ -71,9 +71,12 @@ def only_possible(slots: Slots, before: Before, begun: frozenset[str], today: da
     for one in slots.candidates:
         check = one.courses.check
         if check.status is Status.FIXED:
-            candidates.append(one)
-            continue
-        if check.name in begun:
+            # At any of its paces, but for what is done; all of them when it stands elsewhere now.
+            possible = np.ones(len(one.course), dtype=np.bool_)
+            if check.name in begun and before.get(check.name):
+                as_before = _in_as_before(one, list(before[check.name]), slots, day)
+                possible = as_before if as_before.any() else possible
+        elif check.name in begun:
             possible = _in_as_before(one, list(before[check.name]), slots, day)
         else:
             possible = one.courses.stays.in_day[one.course] >= day

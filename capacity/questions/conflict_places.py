@@ -17,7 +17,7 @@ from capacity.labour.calendar import calendar_of
 from capacity.questions.conflict_rules import THE_PERIOD, Kind, Rule
 from capacity.questions.planning_period import weeks_cut_off
 from capacity.questions.single_bays import single_bays
-from capacity.slots.candidates import Candidates, Slots, find_slots
+from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.columns import Columns, columns_of
 from capacity.slots.program import Program, build_program
 
@@ -99,28 +99,13 @@ class AllPlaces:
 def all_places(base: Base) -> AllPlaces:
     """Return every place of every check of a base.
 
-    The paces and ways to wait are those that a plan would consider; a fixed check runs at
-    the normal pace.
+    The paces and ways to wait are those that a plan would consider, of fixed checks too.
     """
-    names = {check.name for check in base.checks if check.status is Status.FIXED}
     bound = tuple(
-        replace(check, status=Status.BOOKED) if check.name in names else check
+        replace(check, status=Status.BOOKED) if check.status is Status.FIXED else check
         for check in base.checks
     )
     weeks = base.weeks + weeks_cut_off(base)
     opened = base.replace(checks=bound, closures=(), weeks=weeks)
     slots = single_bays(find_slots(opened, calendar_of(opened), last_in_day=base.last_in_day))
-    places = AllPlaces(base, opened, slots)
-    return places.narrowed(
-        [
-            _at_normal_pace(c) if c.courses.check.name in names else np.ones(len(c.course), bool)
-            for c in slots.candidates
-        ]
-    )
-
-
-def _at_normal_pace(candidates: Candidates) -> Mask:
-    normal = np.array([stage.days for stage in candidates.courses.work], dtype=np.int64)
-    is_normal = (candidates.courses.stays.days == normal).all(axis=1)
-    mask: Mask = is_normal[candidates.course]
-    return mask
+    return AllPlaces(base, opened, slots)

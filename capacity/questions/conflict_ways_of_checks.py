@@ -17,9 +17,6 @@ from capacity.questions.planning_period import last_day_of, weeks_cut_off, weeks
 from capacity.slots.candidates import Candidates
 from capacity.slots.fit import fits
 
-# More than any days: a fixed check runs at the normal pace, so that others are no place.
-OTHER_PACE = 1e6
-
 
 def later(case: Case, rule: Rule) -> Tried:
     """Let a check come in past ``Latest in``, by as few days as can be.
@@ -103,17 +100,10 @@ def other_day(case: Case, rule: Rule) -> Tried:
     )
 
     def away(candidates: Candidates, calendar: Calendar) -> NDArray[np.float64]:
-        stays = candidates.courses.stays
-        normal = np.array([stage.days for stage in candidates.courses.work], dtype=np.int64)
-        other_pace = (stays.days != normal).any(axis=1)
-        price: NDArray[np.float64] = np.where(
-            other_pace, OTHER_PACE, np.abs(stays.in_day - calendar.number(fixed_in))
-        )
-        return price
+        in_day = candidates.courses.stays.in_day
+        return np.abs(in_day - calendar.number(fixed_in)).astype(np.float64)
 
     def found(trial: Trial, is_least: bool) -> Tried:
-        if trial.answer.cost >= OTHER_PACE:
-            return False if is_least else None
         in_day = trial.in_day_of(rule.of)
         moved = case.with_check(replace(check, fixed_in=in_day))
         days = (in_day - fixed_in).days

@@ -128,7 +128,9 @@ def _task(
 ) -> _Task:
     before = by_check_of(old_plan)
     calendar = calendar_of(base)
-    slots = only_possible(single_bays(find_slots(base, calendar)), before, begun, today)
+    slots = only_possible(
+        single_bays(find_slots(base, calendar, stated=before, every_day=True)), before, begun, today
+    )
     program = build_program(slots, base, available_hours(base, calendar))
     checks = [candidates.courses.check for candidates in slots.candidates]
     held = np.array(

@@ -122,7 +122,7 @@ def stand(
         raise InputError(unknown)
     whole = base.replace(checks=(*base.checks, *added))
     calendar, heed = calendar_of(whole), heeding(stop)
-    slots = single_bays(find_slots(whole, calendar, heed))
+    slots = single_bays(find_slots(whole, calendar, heed, by_check_of(plan)))
     names = [candidates.courses.check.name for candidates in slots.candidates]
     new = {check.name for check in added}
     is_new = np.array([name in new for name in names], dtype=np.bool_)

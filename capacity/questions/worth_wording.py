@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from capacity.facts import Base
 from capacity.questions.explain_wording import Where, cells, days, listed, money, sheet_only
+from capacity.questions.ways_tried import proof_speaks_of
 from capacity.questions.worth_values import More, Worth, Worths
 
 HALF = 0.5
@@ -32,7 +33,7 @@ def _sentences(found: Worths, base: Base, where: Where) -> Iterator[str]:
         yield f"Nothing was found to be gained by: {listed(others)}."
     if found.not_tried:
         yield f"Not tried in the time given: {listed(found.not_tried)}."
-    yield NOT_PRICED
+    yield NOT_PRICED + proof_speaks_of(base)
 
 
 def gains(worth: Worth) -> bool:

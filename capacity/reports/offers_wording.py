@@ -6,6 +6,7 @@ from math import ceil
 
 from capacity.facts import Base
 from capacity.questions.offer_values import HoursMore, Move, OfferAnswer, OfferSet, SetAnswer
+from capacity.questions.ways_tried import proof_speaks_of
 from capacity.reports.offer_ways import Way, overloads, way_of_cheapest, way_with_moves
 from capacity.reports.stay_columns import bays
 from capacity.reports.wording import LEAST_MONEY, counted, days, hours, money
@@ -68,7 +69,7 @@ def verdict_in_words(answer: OfferAnswer, base: Base) -> str:
     """Return the verdict with its figures, what it hangs on, and what is proven."""
     way = told_way(answer)
     if way is None:
-        return _no_slot(answer)
+        return _no_slot(answer) + (_speaks_of(answer, base) if answer.proven_no_way else "")
     said = [_price_in_words(way, verdict(answer), base)]
     if way.late_days:
         said.append(f"It goes home {days(way.late_days)} past Agreed out.")
@@ -77,13 +78,18 @@ def verdict_in_words(answer: OfferAnswer, base: Base) -> str:
     if other := _better_with_moves(answer, way, base):
         said.append(other)
     if proof := proof_in_words(answer, base):
-        said.append(proof)
+        said.append(proof + _speaks_of(answer, base))
     if way.better_without >= LEAST_MONEY:
         said.append(
             f"The moves alone, without the offer, would save {money(way.better_without, base)}: "
             "the plan is not the best one, plan anew first."
         )
     return " ".join(said)
+
+
+def _speaks_of(answer: OfferAnswer, base: Base) -> str:
+    """Return of which plans a proof speaks; nothing where it speaks of all of them."""
+    return proof_speaks_of(base.replace(checks=(*base.checks, answer.offer)))
 
 
 def lowest_price(amount: float, base: Base) -> str:

@@ -4,6 +4,7 @@ from capacity.facts import Base
 from capacity.questions.levers import How, Lever, Levers
 from capacity.questions.overtime_limits import LimitMet
 from capacity.questions.overtime_review import OvertimeReview
+from capacity.questions.ways_tried import proof_speaks_of
 from capacity.reports.wording import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
 from capacity.working_time.rule_sets import RULE_SETS
 
@@ -90,11 +91,12 @@ def proof(lever: Lever, base: Base) -> str:
     """Return what is proven of the plan with a lever."""
     if lever.how is How.SLOTS_KEPT:
         return "exact for these slots; other slots were not searched"
+    speaks_of = "." + told if (told := proof_speaks_of(base)) else ""
     if lever.proven is None:
         return "not proven: no lower bound"
     if lever.after.money - lever.proven < LEAST_MONEY:
-        return "proven: no plan with it costs less"
-    return f"not proven: with it no plan costs less than {money(lever.proven, base)}"
+        return f"proven: no plan with it costs less{speaks_of}"
+    return f"not proven: with it no plan costs less than {money(lever.proven, base)}{speaks_of}"
 
 
 def worth(lever: Lever, base: Base) -> str | None:

@@ -11,8 +11,13 @@ from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.questions.planning_period import is_cut, last_day_of, weeks_until
+from capacity.questions.ways_tried import ways_tried_note
 from capacity.reports.refusal_sentences import refusal_sentences
 from capacity.reports.wording import day, days, hours, is_over, week_dates
+
+FEWER_WAYS = (
+    "Narrow Shortest days and Longest days to what is really used, or lower Longest wait days."
+)
 
 Where = Callable[[str, str, str], str]
 """Gives the cell of the input for a sheet, the name of a row and a column."""
@@ -90,6 +95,8 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Finding]:
     yield from conflict_findings(incompatible_work(outcome.plan, base))
     yield from single_person_findings(critical_shifts(outcome.plan, base))
     yield from man_hour_findings(man_hour_plan(base, outcome.plan))
+    if (note := ways_tried_note(base)) is not None:
+        yield Finding(Level.NOTE, where("Packages", "", "Days"), note, FEWER_WAYS)
     explained = {refusal.check: refusal for refusal in outcome.refusals}
     for name in outcome.plan.refused:
         why = refusal_sentences(explained.get(name), base)

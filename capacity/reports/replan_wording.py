@@ -2,6 +2,7 @@
 
 from capacity.facts import Base
 from capacity.questions.replan_values import Cause, Change, Reason, Replanned, What
+from capacity.questions.ways_tried import proof_speaks_of
 from capacity.reports.offers_wording import named
 from capacity.reports.wording import (
     ENDED_BY,
@@ -113,12 +114,12 @@ def proof_in_words(answer: Replanned) -> str:
     if left < LEAST_MONEY:
         return (
             f"{condition} plan can cost less than {money(total, base)}, prices of moves counted: "
-            "proven."
+            f"proven.{proof_speaks_of(base)}"
         )
     return (
         f"{condition} plan can cost less than {money(answer.bound, base)}, prices of moves "
         f"counted; this one comes to {money(total, base)}, so at most {money(left, base)} "
-        f"({percent(answer.gap)}) could be saved."
+        f"({percent(answer.gap)}) could be saved.{proof_speaks_of(base)}"
     )
 
 

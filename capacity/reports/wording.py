@@ -9,6 +9,7 @@ from capacity.findings import Finding, Level
 from capacity.plans.audit import CheckAccount
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import WeekLoad
+from capacity.questions.ways_tried import proof_speaks_of
 
 CAUTION = (
     "A planning aid: it does not replace approved data, local rules, licensed staff or the "
@@ -115,11 +116,14 @@ def how_dear(outcome: Planned, base: Base) -> str:
         )
     saving = max(0.0, cost - outcome.bound)
     if saving < LEAST_MONEY or outcome.gap <= outcome.settings.gap:
-        return f"{condition} plan can cost less than this one: {money(cost, base)}, proven."
+        return (
+            f"{condition} plan can cost less than this one: {money(cost, base)}, proven."
+            f"{proof_speaks_of(base)}"
+        )
     return (
         f"{condition} plan can cost less than {money(outcome.bound, base)}; this one costs "
         f"{money(cost, base)}, so at most {money(saving, base)} ({percent(outcome.gap)}) "
-        "could be saved."
+        f"could be saved.{proof_speaks_of(base)}"
     )
 
 
@@ -134,13 +138,14 @@ def how_punctual(outcome: Planned, base: Base) -> str:
     if missing:
         each = days(base.longest_delay_days + 1)
         parts.append(f"{counted(missing, 'check')} not placed, at {each} each")
+    speaks_of = proof_speaks_of(base) if outcome.days_bound > 0 else ""
     if outcome.days_bound >= past:
         proof = "fewer are proven impossible"
     elif outcome.days_bound > 0:
         proof = f"fewer may be possible, but at least {days(outcome.days_bound)} are unavoidable"
     else:
         proof = "whether fewer are possible is not known"
-    return f"{days(past)} past Latest in ({'; '.join(parts)}); {proof}."
+    return f"{days(past)} past Latest in ({'; '.join(parts)}); {proof}.{speaks_of}"
 
 
 def how_loaded(outcome: Planned) -> str:

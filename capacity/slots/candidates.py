@@ -4,8 +4,7 @@ All arithmetic of calendar, spreading and money happens here, once, so that the 
 candidates is a plain linear one.
 """
 
-from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
@@ -17,14 +16,19 @@ from numpy.typing import NDArray
 from capacity.facts import Base, Check, Status
 from capacity.labour.calendar import Calendar
 from capacity.labour.kinds import Kind, kinds_of
+from capacity.plans.plan import Placement
 from capacity.slots.bay_groups import BayGroup, group_bays
 from capacity.slots.bay_uses import FixedStay, bay_uses
 from capacity.slots.heed import Heed, nobody_stops
 from capacity.slots.legs import kinds_by_leg
-from capacity.slots.paces import paces_of
+from capacity.slots.stated_stays import stated_stays
 from capacity.slots.stays import Stays, joined, lay_out, man_hours_by_week
-from capacity.slots.waits import waits_of
-from capacity.slots.work import StageWork, work_of
+from capacity.slots.ways import Ways, is_settled, ways_by_check, works_of
+from capacity.slots.work import StageWork
+
+Stated = Mapping[str, Sequence[Placement]]
+"""The placements of an earlier plan by check, in order of in day."""
+NOTHING_STATED: Stated = {}
 
 
 @dataclass(frozen=True)
@@ -106,27 +110,40 @@ def find_slots(
     base: Base,
     calendar: Calendar,
     heed: Heed = nobody_stops,
+    stated: Stated = NOTHING_STATED,
+    *,
+    every_day: bool = False,
     last_in_day: date | None = None,
 ) -> Slots:
     """Return the fixed checks as they stand and all candidates of the others.
 
-    ``last_in_day`` is that of the base planned for fewer weeks, where its candidates are to
-    be among them: then it is an in day also when it is a day off.
+    The places of an earlier plan, as it has ``stated`` them check by check, are among the
+    candidates wherever a check can still be run so, also where not all its ways are tried.
+    With ``every_day`` in days are candidates also where the next day is as good: not for one
+    to whom the day itself is worth something. ``last_in_day`` is that of the base planned for
+    fewer weeks, where its candidates are to be among them: then it is an in day also when it is
+    a day off.
 
-    A fixed check that has a choice left, of a further bay or of its turn at a shop, is among
-    the others. ``heed`` is called between them and may raise.
+    A fixed check that has a choice left, of its pace, of a further bay or of its turn at a
+    shop, is among the others. ``heed`` is called between them and may raise.
     """
-    busy = _busy_shops(base)
-    works = {check.name: _work(check, base) for check in base.checks}
-    is_settled = {
-        check.name: _is_settled(check, works[check.name], base, busy) for check in base.checks
-    }
+    works = works_of(base)
+    ways = ways_by_check(base, works)
+    settles = {check.name: is_settled(check, works[check.name], base) for check in base.checks}
     made = {}
     for check in base.checks:
         heed()
-        made[check.name] = _courses(check, works[check.name], base, calendar, busy, last_in_day)
-    settled = tuple(made[check.name] for check in base.checks if is_settled[check.name])
-    movable = [made[check.name] for check in base.checks if not is_settled[check.name]]
+        name = check.name
+        window = _window(check, base, calendar)
+        in_day = np.arange(window.start, window.stop)
+        if not (every_day or check.fixed_in is not None or not works[name]):
+            in_day = _days_that_gain(in_day, check, base, calendar, last_in_day)
+        own = stated.get(name, ())
+        if own and calendar.number(own[0].in_day) not in window:
+            own = ()
+        made[name] = _courses(check, works[name], ways[name], in_day, base, calendar, own)
+    settled = tuple(made[check.name] for check in base.checks if settles[check.name])
+    movable = [made[check.name] for check in base.checks if not settles[check.name]]
     lengths = [np.diff(c.stays.edges, axis=1) for c in movable if len(c.stays.in_day)]
     shortest = min((int(days.min()) for days in lengths), default=1)
     with_work = [(courses.check, courses.work) for courses in movable]
@@ -146,72 +163,56 @@ def find_slots(
     )
 
 
-def _work(check: Check, base: Base) -> tuple[StageWork, ...]:
-    package = next(package for package in base.packages if package.name == check.package)
-    return work_of(check, package, [skill.name for skill in base.skills], base.shop_loops)
-
-
-def _busy_shops(base: Base) -> frozenset[str]:
-    """Return the shops that have more than one loop to do, whoever's."""
-    wanted = Counter(
-        loop.shop
-        for check in base.checks
-        for loop in base.shop_loops
-        if loop.package == check.package
-    )
-    return frozenset(shop for shop, loops in wanted.items() if loops > 1)
-
-
-def _is_settled(
-    check: Check, work: tuple[StageWork, ...], base: Base, busy: frozenset[str]
-) -> bool:
-    """Return whether a check is fixed and nothing about it is left to choose."""
-    if check.status is not Status.FIXED:
-        return False
-    bay = next(bay for bay in base.bays if bay.name == check.fixed_bay)
-    stays = len(kinds_by_leg(work)) == 1 or set(kinds_by_leg(work)) <= bay.work
-    return (stays and len(waits_of(work, base.longest_wait_days, busy)) == 1) or not work
-
-
-def _in_days(
-    check: Check, base: Base, calendar: Calendar, last_in_day: date | None
+def _days_that_gain(
+    days: NDArray[np.int64],
+    check: Check,
+    base: Base,
+    calendar: Calendar,
+    last_in_day: date | None,
 ) -> NDArray[np.int64]:
-    """Return the days of the check's window, rising; past its end for a booked check."""
+    """Return the days of a window without the days off that the next day is as good as.
+
+    Coming in on a day off that could be spent outside gains nothing before ``Latest in``: the
+    next day leads to the same work with a shorter stay and fewer interval days lost.
+    """
+    if not len(days) or any(bay.reached_through is not None for bay in base.bays):
+        return days  # on the next day the way may not be clear
+    before = days < min(calendar.number(check.latest_in), days[-1])
+    gain: NDArray[np.bool_] = calendar.worked[days] | ~before
+    if last_in_day is not None:
+        gain |= days == calendar.number(last_in_day)
+    return days[gain]
+
+
+def _window(check: Check, base: Base, calendar: Calendar) -> range:
+    """Return the days of the check's window; past its end for a booked check."""
     if check.fixed_in is not None:
-        return np.array([calendar.number(check.fixed_in)])
+        return range(day := calendar.number(check.fixed_in), day + 1)
     delay = base.longest_delay_days if check.status is Status.BOOKED else 0
     first = max(calendar.number(check.earliest_in), calendar.first)
     last = min(calendar.number(check.latest_in) + delay, calendar.number(base.last_in_day))
-    days = np.arange(first, last + 1)
-    if any(bay.reached_through is not None for bay in base.bays):
-        return days  # on the next day the way may not be clear
-    # Coming in on a day off that could be spent outside gains nothing before Latest in: the
-    # next day leads to the same work with a shorter stay and fewer interval days lost.
-    idle = ~calendar.worked[days] & (days < min(calendar.number(check.latest_in), last))
-    if last_in_day is not None:
-        idle &= days != calendar.number(last_in_day)
-    return days[~idle]
+    return range(first, max(first, last + 1))
 
 
 def _courses(
     check: Check,
     work: tuple[StageWork, ...],
+    ways: Ways,
+    in_day: NDArray[np.int64],
     base: Base,
     calendar: Calendar,
-    busy: frozenset[str],
-    last_in_day: date | None,
+    stated: Sequence[Placement],
 ) -> Courses:
-    in_day = _in_days(check, base, calendar, last_in_day)
+    """Lay a check out for all in days, and as it is ``stated`` where that is not among them."""
     from_day = calendar.number(base.work_left_from) if check.remaining is not None else 0
-    paces = paces_of(work) if check.status is not Status.FIXED else paces_of(work)[:1]
     rates = {shop.name: shop.items_per_day for shop in base.shops}
-    stays = joined(
-        [
-            lay_out(work, pace, in_day, from_day, calendar, rates, waits)
-            for pace in paces
-            for waits in waits_of(work, base.longest_wait_days, busy)
-        ]
-    )
+    parts = [
+        lay_out(work, pace, in_day, from_day, calendar, rates, waits) for pace, waits in ways.pairs
+    ]
+    if stated:
+        longest = base.longest_wait_days
+        parts += filter(None, [stated_stays(stated, work, longest, from_day, calendar, rates)])
+    stays = joined(parts)
     in_day = stays.in_day
     latest = calendar.number(check.latest_in)
     money = check.early_cost_per_day * np.maximum(latest - in_day, 0.0)

@@ -1,16 +1,35 @@
 """The paces at which a check can be run: how many worked days each stage takes."""
 
+import math
+from itertools import product
+
 from capacity.slots.work import StageWork
 
-# With so many flexible stages at the most, each of them is also run fast or slow by itself.
+# Where not all paces are tried and so many stages are flexible at the most, each of them is
+# also run fast or slow by itself.
 FEW_FLEXIBLE = 4
 
+Pace = tuple[int, ...]
+"""Worked days by stage."""
 
-def paces_of(work: tuple[StageWork, ...]) -> list[tuple[int, ...]]:
-    """Return worked days by stage for each pace, the normal one first, none twice.
+
+def count_of_paces(work: tuple[StageWork, ...]) -> int:
+    """Return how many paces there are."""
+    return math.prod(stage.longest - stage.shortest + 1 for stage in work)
+
+
+def all_paces(work: tuple[StageWork, ...]) -> list[Pace]:
+    """Return every pace, the normal one first, none twice; man-hours stay the same."""
+    normal = tuple(stage.days for stage in work)
+    ranges = (range(stage.shortest, stage.longest + 1) for stage in work)
+    return list(dict.fromkeys((normal, *product(*ranges))))
+
+
+def few_paces(work: tuple[StageWork, ...]) -> list[Pace]:
+    """Return some paces, the normal one first, none twice.
 
     Normal, every stage at its shortest, every stage at its longest; and, where few stages
-    are flexible, one of them alone at its shortest or longest. Man-hours stay the same.
+    are flexible, one of them alone at its shortest or longest.
     """
     normal = tuple(stage.days for stage in work)
     shortest = tuple(stage.shortest for stage in work)

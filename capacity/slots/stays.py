@@ -36,6 +36,11 @@ class Stays:
     waited: NDArray[np.int64]
     begins: NDArray[np.int64]
 
+    def kept(self, which: NDArray[np.bool_] | NDArray[np.int64]) -> "Stays":
+        """Return some of the stays: by a mask (stays,) or by their numbers."""
+        names = [field.name for field in dataclasses.fields(self)]
+        return Stays(**{name: getattr(self, name)[which] for name in names})
+
 
 def lay_out(
     work: tuple[StageWork, ...],
@@ -107,13 +112,18 @@ def back_from_shop(
 
 
 def joined(parts: list[Stays]) -> Stays:
-    """Return the stays of several paces and waits as one list."""
-    return Stays(
-        **{
-            field.name: np.concatenate([getattr(part, field.name) for part in parts])
-            for field in dataclasses.fields(Stays)
-        }
+    """Return the stays of several paces and waits as one list, those that are alike once.
+
+    Waits that do not change a day are alike: a stage that has to be alone, or a day off, may
+    hold it back as long anyhow. The first of them is kept.
+    """
+    names = [field.name for field in dataclasses.fields(Stays)]
+    whole = Stays(
+        **{name: np.concatenate([getattr(part, name) for part in parts]) for name in names}
     )
+    days = np.column_stack([whole.in_day, whole.starts, whole.ends, whole.edges])
+    _, first = np.unique(days, axis=0, return_index=True)
+    return whole.kept(np.sort(first))
 
 
 def man_hours_by_week(

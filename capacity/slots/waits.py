@@ -1,14 +1,10 @@
 """What an aircraft may wait for: its next bay, or its turn at a shop."""
 
-import math
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from capacity.slots.legs import kinds_by_leg
 from capacity.slots.work import StageWork
-
-# The candidates of a check grow with its ways to wait; so many of them are still quick.
-MOST_WAYS = 64
 
 
 @dataclass(frozen=True)
@@ -19,24 +15,25 @@ class Waits:
     turns: tuple[int, ...]
 
 
-def waits_of(work: tuple[StageWork, ...], longest: int, busy_shops: Set[str]) -> list[Waits]:
-    """Return every way to wait up to ``longest`` days a time, not at all first.
+def count_of_waits(work: tuple[StageWork, ...], longest: int) -> int:
+    """Return how many ways to wait up to ``longest`` days a time there are."""
+    places = len(kinds_by_leg(work)) - 1 + sum(bool(stage.loops) for stage in work)
+    return int((1 + longest) ** places)
 
-    When there are more than ``MOST_WAYS``, those that wait more than ``longest`` days in all
-    are left out.
 
-    Only a stage with items at one of the ``busy_shops``, those that several want, waits for
-    its turn: by itself it starts as soon as its items are back.
+def waits_of(
+    work: tuple[StageWork, ...], longest: int, in_all: int | None = None
+) -> Iterator[Waits]:
+    """Yield every way to wait up to ``longest`` days a time, not at all first.
+
+    A check may wait for each move, and each stage with items at a shop for its turn: also
+    where nobody else wants the bay or the shop, since some days later the hours may be
+    cheaper. With ``in_all`` only ways that wait no more days than that in all.
     """
-    days = range(longest + 1)
     moves = len(kinds_by_leg(work)) - 1
-    turns = [
-        days if any(loop.shop in busy_shops for loop in stage.loops) else range(1) for stage in work
-    ]
-    most = [longest] * moves + [max(turn) for turn in turns]
-    count = math.prod(days + 1 for days in most)
-    in_all = sum(most) if count <= MOST_WAYS else longest
-    return [Waits(way[:moves], way[moves:]) for way in _ways(most, in_all)]
+    most = [longest] * moves + [longest if stage.loops else 0 for stage in work]
+    for way in _ways(most, sum(most) if in_all is None else in_all):
+        yield Waits(way[:moves], way[moves:])
 
 
 def _ways(most: Sequence[int], in_all: int) -> Iterator[tuple[int, ...]]:

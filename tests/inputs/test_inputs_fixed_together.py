@@ -64,6 +64,19 @@ def test_fixed_checks_do_not_share_floor(tmp_path, bay, in_day, days, clash):
         assert "on the same floor" in finding.what
 
 
+def test_fixed_checks_that_follow_each_other_at_a_shorter_pace_only_are_no_error(tmp_path):
+    """F1 comes into A on the 10th for five days, three at the shortest.
+
+    A day of changeover follows, and F2 comes in on the 14th.
+    """
+    sheets = with_fixed(("A", 10, 5), ("A", 14, 2))
+    assert "F1" in the_error(read(sheets, tmp_path)).what
+    change(sheets, "Packages", 6, "Shortest days", 3)
+    assert read(sheets, tmp_path).findings == ()
+    change(sheets, "Packages", 6, "Shortest days", 4)
+    assert "14 at the least" in the_error(read(sheets, tmp_path)).what
+
+
 def test_floor_named_from_both_sides_is_told_once(tmp_path):
     sheets = with_fixed(("A", 10, 5), ("B", 11, 2))
     change(sheets, "Bays", "A", "Shares floor with", "B, C")

@@ -166,15 +166,8 @@ class _Walk:
         return any(one.alone for one in package.stages if one.name == stage)
 
     def _longest_turn(self, task: Task) -> int:
-        """Only at a shop with several loops to do is there a turn to wait for."""
-        loops = Counter(
-            loop.shop
-            for check in self.base.checks
-            for loop in self.base.shop_loops
-            if loop.package == check.package
-        )
-        waits = any(loops[errand.shop] > 1 for errand in task.errands)
-        return self.base.longest_wait_days if waits else 0
+        """Whoever has items at a shop may wait for its turn, whether others want it or not."""
+        return self.base.longest_wait_days if task.errands else 0
 
 
 def _span(base: Base, name: str, first: date, days: int) -> Span:

@@ -140,8 +140,7 @@ def _package(rng: Random, name: str, skills: tuple[str, ...]) -> Package:
 def _loops(rng: Random, package: Package) -> list[ShopLoop]:
     """Send items from a stage, back for one that waits for it; two loops at the most.
 
-    With two moves, one loop and two days of waiting a check has 27 ways to wait. With more than
-    64 the search would leave some out.
+    With two moves, one loop and two days of waiting a check has 27 ways to wait.
     """
     pairs = [(before, stage.name) for stage in package.stages for before in stage.after]
     loops = [

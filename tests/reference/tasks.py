@@ -1,14 +1,11 @@
 """What a check has still to do, from the facts alone: its stages, legs and paces."""
 
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, product
 from math import ceil
 
-from capacity.facts import Base, Check, Package, Stage, Status
+from capacity.facts import Base, Check, Package, Stage
 from tests.reference.plain_dates import ROUNDING
-
-MOST_FLEXIBLE = 4
-"""Where no more tasks are flexible, one of them alone may be run faster or slower."""
 
 
 @dataclass(frozen=True)
@@ -53,23 +50,20 @@ def legs_of(tasks: list[Task]) -> list[list[Task]]:
 
 
 def paces_of(tasks: list[Task]) -> list[dict[str, int]]:
-    """Return worked days by task: normal, all least, all most, and one task at a time."""
-    normal = {task.name: task.days[1] for task in tasks}
-    paces = [{task.name: task.days[n] for task in tasks} for n in (1, 0, 2)]
-    flexible = [task for task in tasks if task.days[0] < task.days[2]]
-    if len(flexible) <= MOST_FLEXIBLE:
-        paces += [normal | {task.name: task.days[n]} for task in flexible for n in (0, 2)]
-    return [pace for n, pace in enumerate(paces) if pace not in paces[:n]]
+    """Return worked days by task for every pace, each task anywhere within its days."""
+    ranges = [range(task.days[0], task.days[2] + 1) for task in tasks]
+    names = [task.name for task in tasks]
+    return [dict(zip(names, days, strict=True)) for days in product(*ranges)]
 
 
 def _whole(base: Base, check: Check, package: Package, stage: Stage) -> Task:
-    """Take a stage with its findings and errands; a fixed check has one pace."""
+    """Take a stage with its findings and errands."""
     days = stage.shortest_days or stage.days, stage.days, stage.longest_days or stage.days
     growth = 1 + stage.findings * check.findings_factor
     return Task(
         name=stage.name,
         kind=stage.work,
-        days=(stage.days,) * 3 if check.status is Status.FIXED else days,
+        days=days,
         man_hours={skill: hours * growth for skill, hours in stage.man_hours.items()},
         after=stage.after,
         equipment=stage.equipment,

@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 from numpy.random import default_rng
 
 import capacity
-from capacity.facts import Base, Bay, Package, Shop, ShopLoop, Stage
+from capacity.facts import Absence, Base, Bay, Package, Shop, ShopLoop, Stage
 from capacity.labour.calendar import calendar_of
 from capacity.plans.outcome import Impossible
 from capacity.slots.candidates import find_slots
 from capacity.slots.legs import kinds_by_leg
+from capacity.slots.places import by_check_of, old_places
 from capacity.slots.trimmed import Part
-from capacity.slots.waits import MOST_WAYS, waits_of
+from capacity.slots.waits import count_of_waits, waits_of
 from capacity.slots.work import Loop, StageWork
 from tests.reference import stories
 from tests.reference.stories import day, fixed, proven, visit
@@ -150,6 +151,67 @@ def test_whoever_may_not_wait_for_its_turn_comes_in_later() -> None:
     assert outcome.audit.goals.days_past_latest_in == 1
 
 
+def dear_sunday(*visits: capacity.facts.Check) -> Base:
+    """Nobody is there on Sunday, day 6, and 10 h a day on all days after it.
+
+    Work on A opens on day 4; its one item is back on day 6. Closing takes a day and 4 h: at
+    500 each on day 6, at nothing on day 7, from which on a day late costs 100.
+    """
+    closed = replace(SENT.stages[1], man_hours={"Mechanic": 4.0})
+    base = shop_base(*visits, items=1, rate=1.0, wait=3)
+    return base.replace(
+        packages=(*stories.base(()).packages, replace(SENT, stages=(SENT.stages[0], closed))),
+        absences=(Absence("Day crew", day(0), day(6), 1.0),),
+    )
+
+
+ALONE_AT_THE_SHOP = visit("A", 1, 4, 4, package="sent", agreed_out=day(7), late_cost_per_day=100.0)
+
+
+def test_a_stage_may_wait_for_a_shop_that_nobody_else_wants() -> None:
+    """By hand: closing on day 6 costs 4 x 500 = 2,000; waiting a day costs 100 for the late day.
+
+    With a check that uses the shop a month later the plan is the same one.
+    """
+    outcome = proven(dear_sunday(ALONE_AT_THE_SHOP))
+    assert outcome.audit.goals.money == pytest.approx(100.0)
+    assert outcome.bound == pytest.approx(100.0)
+    (placement,) = outcome.plan.placements
+    assert [(s.first, s.until) for s in placement.stages] == [(day(4), day(5)), (day(7), day(8))]
+    later = visit("B", 1, 34, 34, package="sent")
+    assert proven(dear_sunday(ALONE_AT_THE_SHOP, later)).audit.goals.money == pytest.approx(100.0)
+
+
+def test_a_plan_that_waits_is_among_the_places_of_its_check() -> None:
+    """So a search that goes on from it never comes to a dearer one."""
+    base = dear_sunday(ALONE_AT_THE_SHOP)
+    outcome = proven(base)
+    made = built(base)
+    (place,) = old_places(made.slots, by_check_of(outcome.plan))
+    assert place >= 0
+    again = capacity.plan(base, capacity.Settings(seconds=10), begin=outcome.plan)
+    assert isinstance(again, capacity.Planned)
+    assert again.audit.goals == outcome.audit.goals
+
+
+def test_a_check_may_wait_for_a_bay_that_nobody_else_wants() -> None:
+    """Paint on day 6 would cost 2,000, a day later 100."""
+    painted = Package(
+        "painted",
+        (
+            Stage("Open", MAINTENANCE, 2),
+            Stage("Paint", PAINT, 1, {"Mechanic": 4.0}, after=("Open",)),
+        ),
+    )
+    moving = replace(ALONE_AT_THE_SHOP, package="painted")
+    base = stories.base(bays_for([MAINTENANCE], [PAINT]), moving)
+    base = base.replace(
+        packages=(*base.packages, painted),
+        absences=(Absence("Day crew", day(0), day(6), 1.0),),
+    )
+    assert proven(base).audit.goals.money == pytest.approx(100.0)
+
+
 @given(seed=st.integers(0, 10_000))
 @settings(deadline=None, max_examples=40)
 def test_a_choice_keeps_the_windows_when_some_order_of_work_is_in_time(seed: int) -> None:
@@ -194,20 +256,21 @@ def test_legs_are_runs_of_one_kind() -> None:
 
 
 def test_not_waiting_at_all_comes_first_and_each_wait_goes_to_the_longest() -> None:
-    ways = waits_of((work("a", "m"), work("b", "p")), 2, frozenset())
+    ways = waits_of((work("a", "m"), work("b", "p")), 2)
     assert [way.moves for way in ways] == [(0,), (1,), (2,)]
 
 
-def test_only_busy_shops_are_waited_for() -> None:
+def test_stages_with_items_at_a_shop_wait_and_no_others() -> None:
     stages = work("a", "m"), work("b", "m", Loop("Wheels", 3, 0))
-    assert len(waits_of(stages, 2, frozenset())) == 1
-    assert [way.turns for way in waits_of(stages, 1, frozenset({"Wheels"}))] == [(0, 0), (0, 1)]
+    assert [way.turns for way in waits_of(stages, 1)] == [(0, 0), (0, 1)]
+    assert count_of_waits(stages, 1) == 2
 
 
-def test_many_places_to_wait_share_the_longest_wait() -> None:
+def test_many_places_to_wait_may_share_the_longest_wait() -> None:
     stages = tuple(work(str(n), "mp"[n % 2]) for n in range(5))
-    ways = waits_of(stages, 3, frozenset())
-    assert MOST_WAYS < 4**4
+    every = list(waits_of(stages, 3))
+    assert len(set(every)) == len(every) == count_of_waits(stages, 3) == 4**4
+    ways = list(waits_of(stages, 3, in_all=3))
     assert max(sum(way.moves) for way in ways) == 3
     assert len(set(ways)) == len(ways) == 35  # whole numbers with a sum of three at the most
 
