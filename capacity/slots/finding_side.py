@@ -26,7 +26,8 @@ MUCH_FEWER = 0.5
 # Share of the time given to neighbourhoods, and how long one of them may take.
 POLISH_SHARE, POLISH_SECONDS = 0.1, 1.5
 # Share of the time in which single checks, and any two, are moved where that saves something.
-DESCENT_SHARE = 0.05
+# Less time than so much is hardly worth the beginning.
+DESCENT_SHARE, LEAST_DESCENT_SECONDS = 0.05, 0.2
 FEWEST_FREE, MOST_FREE = 4, 16
 
 
@@ -46,7 +47,8 @@ def find_plans(mailbox: Mailbox) -> None:
         search = anneal_window if by_window else anneal
         search(mailbox, rows, seconds * (1 - POLISH_SHARE - DESCENT_SHARE), seed, begin)
         polish(mailbox, rows, seconds * POLISH_SHARE, seed)
-        descent = descend(mailbox, seconds * DESCENT_SHARE, descent)
+        if seconds * DESCENT_SHARE >= LEAST_DESCENT_SECONDS:
+            descent = descend(mailbox, seconds * DESCENT_SHARE, descent)
         seconds *= GROWTH
         turn += 1
     mailbox.flush(at_once=True)

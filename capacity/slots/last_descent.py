@@ -54,6 +54,22 @@ class Priced:
     base: Floats
 
 
+class _MovesOfAll:
+    """The moves of each check, laid out when they are first asked for."""
+
+    def __init__(self, program: Program) -> None:
+        self._program = program
+        self._made: dict[int, Moves] = {}
+
+    def __len__(self) -> int:
+        return len(self._program.checks)
+
+    def __getitem__(self, check: int) -> Moves:
+        if check not in self._made:
+            self._made[check] = moves_of(self._program, check)
+        return self._made[check]
+
+
 class LastDescent:
     """A choice that is bettered by single moves and moves of two until none saves anything.
 
@@ -64,9 +80,12 @@ class LastDescent:
         """Begin with a choice that keeps all rows."""
         self.program, self.is_done = program, False
         self._price_of = WeekMoney(program.hours)
-        self._often = csr_array(program.footprint[:, np.flatnonzero(~program.seldom)])
+        # Moves are sorted out by the rows that often bind, and then held against all.
+        often = np.flatnonzero(~program.seldom)
+        is_all = len(often) == len(program.seldom)
+        self._often = program.footprint if is_all else csr_array(program.footprint[:, often])
         self._few_rows = replace(program, footprint=self._often)
-        self._moves = [moves_of(program, check) for check in range(len(program.checks))]
+        self._moves = _MovesOfAll(program)
         self._version = 0
         self._changed = np.zeros(len(program.checks), dtype=np.int64)
         self._stand(chosen)
@@ -114,10 +133,12 @@ class LastDescent:
         if checks > MANY_CHECKS:
             return np.ones((checks, checks), dtype=np.bool_)
         rows, weeks = [], np.zeros((checks, self.program.hours.supply.weeks))
-        for check, moves in enumerate(self._moves):
+        for check in range(checks):
             first, until = foot.indptr[self.program.first_column[check : check + 2]]
-            rows.append(np.unique(foot.indices[first:until]))
-            weeks[check, moves.week] = 1.0
+            is_taken = np.zeros(foot.shape[1], dtype=np.bool_)
+            is_taken[foot.indices[first:until]] = True
+            rows.append(np.flatnonzero(is_taken))
+            weeks[check, self._moves[check].week] = 1.0
         indptr = np.cumsum([0, *map(len, rows)])
         ones = np.ones(indptr[-1])
         of_rows = csr_array((ones, np.concatenate(rows), indptr), shape=(checks, foot.shape[1]))

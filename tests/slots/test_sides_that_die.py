@@ -3,6 +3,7 @@
 import os
 import signal
 import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -22,7 +23,7 @@ FINDING, PROVING = "the search for better plans ended early", "the proof ended e
 
 def planned_with(executable: Path, monkeypatch: pytest.MonkeyPatch) -> Planned:
     """Plan with another program in the place of Python."""
-    monkeypatch.setattr(side_process.sys, "executable", str(executable))
+    monkeypatch.setattr(sys, "executable", str(executable))
     outcome = capacity.plan(QUARTER, capacity.Settings(seconds=LONG))
     assert isinstance(outcome, Planned)
     return outcome

@@ -2,6 +2,7 @@
 
 import signal
 import subprocess
+import sys
 import threading
 from collections.abc import Callable, Iterator
 
@@ -127,7 +128,7 @@ def test_sides_that_break_down_are_told_and_the_first_come_plan_stands(
     quarter: Base, children: Children, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # Without a program to run, a side ends before its first word.
-    monkeypatch.setattr(side_process.sys, "executable", "false")
+    monkeypatch.setattr(sys, "executable", "false")
     outcome = capacity.plan(quarter, capacity.Settings(seconds=20))
     assert isinstance(outcome, capacity.Planned)
     assert len(outcome.faults) == 2
