@@ -178,7 +178,10 @@ def test_questions_about_a_re_planned_file_count_work_from_its_day(folder, capsy
     asked = read_plan(again, base)
     assert asked.notes == ()
     assert asked.base.work_left_from == date(2027, 1, 15)
+    capsys.readouterr()
     for name, *more in ALL_ABOUT_A_PLAN:
         assert run(name, book, "--plan", again, *more) == Exit.PLANNED, name
     assert run("compare", book, again, again) == Exit.PLANNED
-    capsys.readouterr()
+    said = capsys.readouterr().out
+    assert "Remaining %" in said  # from which day it counts
+    assert "warning" not in said  # as of that day it is in, and its share agrees with the days

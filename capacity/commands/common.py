@@ -1,6 +1,8 @@
 """What the commands share: reading a book, having a plan of it, where answers may go."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
+from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -8,6 +10,7 @@ import click
 
 from capacity.commands.exits import Ended, Exit
 from capacity.commands.option_types import FILE, SECONDS
+from capacity.errors import InputError
 from capacity.facts import Base
 from capacity.findings import Finding, Level
 from capacity.inputs import Book
@@ -18,8 +21,10 @@ from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports.asked_plan import read_plan
+from capacity.reports.plan_file import read_plan_file
 from capacity.reports.whole_file import refuse_unwritable
 from capacity.settings import Settings
+from capacity.slots.places import by_check_of
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 DEFAULTS = Settings()
@@ -81,6 +86,33 @@ def opened(book: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
         click.echo("The input has errors; nothing was done.", err=True)
         raise Ended(Exit.INPUT_ERRORS)
     return read.base, read
+
+
+def as_of(plan: Plan, today: date) -> AsOf:
+    """Return ``today`` with the day on which each check came in that the plan has in by then."""
+    return AsOf(
+        today,
+        {
+            name: placements[0].in_day
+            for name, placements in by_check_of(plan).items()
+            if placements[0].in_day < today
+        },
+    )
+
+
+def as_of_plans(*paths: Path | None) -> AsOf | None:
+    """Return as of which day plan files were re-planned, the latest one; None where none was.
+
+    What is wrong with a file is said when it is asked about.
+    """
+    found = None
+    for path in paths:
+        with suppress(InputError):
+            file = None if path is None else read_plan_file(path)
+            day = file.made.work_counts_from if file and file.made else None
+            if file and day and (found is None or day > found.today):
+                found = as_of(file.plan, day)
+    return found
 
 
 def base_of(book: Path) -> Base:

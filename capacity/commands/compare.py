@@ -4,7 +4,14 @@ from pathlib import Path
 
 import click
 
-from capacity.commands.common import BOOK, opened, out_option, refuse_wrong_outputs, show
+from capacity.commands.common import (
+    BOOK,
+    as_of_plans,
+    opened,
+    out_option,
+    refuse_wrong_outputs,
+    show,
+)
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FILE
 from capacity.commands.outputs import Outputs
@@ -29,7 +36,7 @@ def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
     Checks that were added or cancelled between the two are named, the others compared.
     """
     refuse_wrong_outputs([book, first, second], ("--out", out, ".xlsx"))
-    base, _ = opened(book)
+    base, _ = opened(book, as_of_plans(first, second))
     files = [read_plan_file(path) for path in (first, second)]
     for file in files:
         refuse_other_base(file, base)
@@ -43,7 +50,7 @@ def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
 
 
 def _of_checks(file: PlanFile, base: Base) -> PlanOfChecks:
-    """Return a plan with the checks that it was made for.
+    """Return a plan with the checks that it was made for; work left counts as in ``base``.
 
     A file that does not say which was made for those that it names and all options.
     """
@@ -52,5 +59,5 @@ def _of_checks(file: PlanFile, base: Base) -> PlanOfChecks:
         named |= set(file.made.workbook.get("Checks", ()))
     else:
         named |= {check.name for check in base.checks if check.status is Status.OPTION}
-    whole = base_of_plan_file(file, base)
+    whole = base_of_plan_file(file, base).replace(work_counts_from=base.work_counts_from)
     return PlanOfChecks(with_refused(file.plan, whole), whole, frozenset(named))

@@ -8,6 +8,7 @@ import click
 from capacity.commands.common import (
     BOOK,
     PLAN,
+    as_of_plans,
     opened,
     out_option,
     planned,
@@ -84,7 +85,7 @@ def crews(
     overtime, fewest crews an aircraft, level days.
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
-    base, _ = opened(book)
+    base, _ = opened(book, as_of_plans(plan_path))
     if first_day is not None and not base.first_day <= first_day.date() <= base.last_in_day:
         raise click.BadParameter(
             f"name a day from {base.first_day} to {base.last_in_day}", param_hint="--from"

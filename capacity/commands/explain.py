@@ -6,6 +6,7 @@ import click
 
 from capacity.commands.common import (
     BOOK,
+    as_of_plans,
     asked,
     file_option,
     opened,
@@ -54,7 +55,7 @@ def explain(
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
     if plan_path is None and (check is not None or worth):
         raise click.UsageError("--check and --worth ask about a plan: give --plan too.")
-    base, read = opened(book)
+    base, read = opened(book, as_of_plans(plan_path))
     plan = None
     if plan_path is not None:
         plan, base = asked(plan_path, base)

@@ -11,6 +11,7 @@ from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     BOOK,
     PLAN,
+    as_of_plans,
     file_option,
     opened,
     out_option,
@@ -103,7 +104,7 @@ def offer(
         raise click.UsageError(
             "Give either --candidates, or --type, --package and --earliest of one aircraft."
         )
-    base, read = opened(book)
+    base, read = opened(book, as_of_plans(plan_path))
     offers: Sequence[Check]
     if candidates is not None:
         offers = read_offers(candidates, base)

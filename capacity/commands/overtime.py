@@ -7,6 +7,7 @@ import click
 from capacity.commands.common import (
     BOOK,
     PLAN,
+    as_of_plans,
     opened,
     out_option,
     planned,
@@ -43,7 +44,7 @@ def overtime(
     a head, the limits that bind. Then levers, each tried on the plan and ranked.
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
-    base, _ = opened(book)
+    base, _ = opened(book, as_of_plans(plan_path))
     plan, base = planned(base, plan_path, seconds, seed)
     review = review_overtime(plan, base)
     levers = None if no_levers else pull_levers(plan, base, seconds, seed)

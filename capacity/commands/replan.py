@@ -1,7 +1,7 @@
 """``capacity replan``: the book has changed; what moves, and what that is worth."""
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import datetime
 from pathlib import Path
 
 import click
@@ -9,6 +9,7 @@ import click
 from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     BOOK,
+    as_of,
     base_of,
     file_option,
     opened,
@@ -21,9 +22,7 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY
 from capacity.commands.outputs import Outputs
-from capacity.inputs.as_of import AsOf
 from capacity.plans.outcome import Impossible
-from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.questions.move_costs import MoveCosts
 from capacity.questions.replan import replan as plan_anew
@@ -33,7 +32,6 @@ from capacity.reports.plan_file_base import notes_about, refuse_other_base
 from capacity.reports.replan_text import replan_in_words
 from capacity.reports.replan_workbook import write_replan_workbook
 from capacity.settings import Settings
-from capacity.slots.places import by_check_of
 
 DEFAULTS = MoveCosts()
 
@@ -87,7 +85,7 @@ def replan(
     )
     file = read_plan_file(old_plan)
     old = file.plan
-    base, read = opened(book, AsOf(today.date(), _came_in(old, today.date())))
+    base, read = opened(book, as_of(old, today.date()))
     refuse_other_base(file, base)
     show(notes_about(file, base))
     before = None if old_book is None else base_of(old_book)
@@ -112,12 +110,3 @@ def replan(
     outputs.write(out, lambda path: write_replan_workbook(found, path))
     click.echo(replan_in_words(found))
     return outputs.end(Exit.PLANNED)
-
-
-def _came_in(plan: Plan, today: date) -> dict[str, date]:
-    """Return when each check came in that a plan has in before ``today``."""
-    return {
-        name: placements[0].in_day
-        for name, placements in by_check_of(plan).items()
-        if placements[0].in_day < today
-    }

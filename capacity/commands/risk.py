@@ -7,6 +7,7 @@ import click
 from capacity.commands.common import (
     BOOK,
     PLAN,
+    as_of_plans,
     opened,
     out_option,
     planned,
@@ -80,7 +81,7 @@ def risk(
     for each week and skill that of overload; a buffer that is enough in 80 % of the cases.
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
-    base, _ = opened(book)
+    base, _ = opened(book, as_of_plans(plan_path))
     plan, base = planned(base, plan_path, seconds, seed)
     spread = None if default_spread is None else default_spread / 100
     settings = RiskSettings(

@@ -53,7 +53,8 @@ def work_left_agrees_with_the_days(sheets: Sheets) -> Iterator[Finding]:
             f"{check.heading('remaining')} of '{check.check}' is {100 * check.remaining:.3g} % on "
             f"{left_from}, but {_told(in_day, left_from, passed, whole)}, so about {expected} % "
             "would be left.",
-            "Correct it if it is wrong; if it is right, leave it: the plan goes by it.",
+            "It counts from First day, in a re-plan from today. Correct what is wrong; if nothing "
+            "is, leave it: the plan goes by it.",
         )
 
 

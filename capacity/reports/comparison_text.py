@@ -15,7 +15,7 @@ from capacity.reports.comparison_wording import (
 )
 from capacity.reports.sheet_two_plans import DAYS_PAST, KINDS, Names, overload_pair_lines
 from capacity.reports.stay_columns import stay_in_words
-from capacity.reports.wording import CAUTION, money
+from capacity.reports.wording import CAUTION, money, work_left_counts_from
 
 MOST_CHECKS, MOST_WEEKS, MOST_RULES = 20, 5, 6
 """Lines shown of each list; the workbook has all of them."""
@@ -30,6 +30,8 @@ def _lines(told: Comparison, base: Base, names: Names) -> Iterator[str]:
     yield f"Two slot plans of {base.name}: {names[0]} and {names[1]}"
     yield compared_in_words(told, names, base)
     yield from apart_in_words(told, names)
+    if left := work_left_counts_from(base):
+        yield left
     broken = broken_in_words(told, names)
     yield from broken[:MOST_RULES]
     if len(broken) > MOST_RULES:
