@@ -245,3 +245,15 @@ def test_an_answer_that_cannot_be_printed_is_said_and_its_file_is_there(here) ->
     assert done.returncode == Exit.CANNOT_WRITE
     assert f"could not be printed ({os.strerror(errno.ENOSPC)})" in done.stderr
     assert (here / "plan.json").is_file()
+
+
+def test_feeds_are_written_each_by_itself(here, capsys) -> None:
+    """The tiny sample has one crew, Mechanics; a folder stands where its feed should be."""
+    feeds = here / "feeds"
+    (feeds / "01-Mechanics.ics").mkdir(parents=True)
+    options = ("--seconds", "1", "--weeks", "1", "--calendars", feeds, "--out", here / "crews.xlsx")
+    assert run("crews", TINY, *options) == Exit.CANNOT_WRITE
+    said = capsys.readouterr()
+    assert "01-Mechanics.ics is a folder" in said.err
+    assert "0 calendar feeds" in said.out
+    assert (here / "crews.xlsx").is_file()

@@ -26,7 +26,7 @@ from capacity.facts import Base
 from capacity.reports.calendar_feed import crew_calendar
 from capacity.reports.crews_text import crews_in_words
 from capacity.reports.crews_workbook import write_crews_workbook
-from capacity.reports.whole_file import write_whole
+from capacity.reports.whole_file import refuse_unwritable, write_whole
 
 DEFAULTS = CrewSettings()
 
@@ -85,6 +85,8 @@ def crews(
     overtime, fewest crews an aircraft, level days.
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
+    if calendars is not None:
+        refuse_unwritable(calendars / "calendar.ics")
     base, _ = opened(book, as_of_plans(plan_path))
     if first_day is not None and not base.first_day <= first_day.date() <= base.last_in_day:
         raise click.BadParameter(

@@ -67,12 +67,16 @@ def explain(
     if plan is not None and worth:
         worths = worth_of(base, plan, seconds, seed)
         said += worth_sentences(worths, base, read.where)
-    sheets = Book(title=f"Why, {base.name}")
-    why_sheet(sheets, found, base, read.where)
-    if worths is not None:
-        worth_sheet(sheets, worths, base, read.where)
+
+    def write(path: Path) -> None:
+        sheets = Book(title=f"Why, {base.name}")
+        why_sheet(sheets, found, base, read.where)
+        if worths is not None:
+            worth_sheet(sheets, worths, base, read.where)
+        write_whole(sheets.content(), path)
+
     outputs = Outputs()
-    outputs.write(out, lambda path: write_whole(sheets.content(), path))
+    outputs.write(out, write)
     for sentence in said:
         click.echo(printable(sentence))
     click.echo(CAUTION)
