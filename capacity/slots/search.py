@@ -142,6 +142,8 @@ def search(
     _search(standing, earlier, accept, on_progress, stop, began)
     if standing.stopped_by == "stop":
         seconds = min(seconds, LAST_SECONDS_AFTER_A_STOP)
+    elif standing.stopped_by == "fault":
+        seconds = max(seconds, settings.seconds - (time.monotonic() - began))
     if look_last(standing, accept, seconds):
         on_progress(standing.progress(time.monotonic() - began))
 
