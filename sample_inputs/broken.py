@@ -25,6 +25,7 @@ SLIPS: list[tuple[str, tuple[object, ...], str, object]] = [
 ]  # fmt: skip
 
 # A type too wide for every bay, so that the slip in W-10 names one that is there.
+TOO_WIDE_BESIDE = "Redwood 340"
 TOO_WIDE = ("Sequoia 500", 71.8, 72.4, 19.1, "twin-aisle")
 
 
@@ -32,6 +33,11 @@ def broken(tables: Mapping[str, Rows]) -> dict[str, Rows]:
     """Return a copy of the tables with every slip in it."""
     spoiled = {title: list(rows) for title, rows in tables.items()}
     spoiled["Aircraft types"].append(TOO_WIDE)
+    types = spoiled["Packages"][0].index("Types")
+    for number, row in enumerate(spoiled["Packages"]):
+        if TOO_WIDE_BESIDE in str(row[types]):
+            types_too = f"{row[types]}, {TOO_WIDE[0]}"
+            spoiled["Packages"][number] = (*row[:types], types_too, *row[types + 1 :])
     for title, name, heading, typed in SLIPS:
         rows = spoiled[title]
         number = next(n for n, row in enumerate(rows) if row[: len(name)] == name)

@@ -48,6 +48,11 @@ NOTES = {
         "Critical",
     ): "yes: done by one qualified person and inspected by another; blank is no.",
     ("Packages", "By night"): "Whether the stage may go on at night; blank is yes.",
+    (
+        "Packages",
+        "Types",
+    ): "Aircraft types that the package is for, separated by commas, on any of its rows; blank is "
+    "all.",
     ("Package hours", "Man-hours"): "Routine man-hours; findings come on top.",
     ("Checks", "Third party"): "yes or no.",
     ("Checks", "Status"): "fixed: bay and day stand. booked: must be placed. option: placed only "

@@ -8,6 +8,13 @@ paint, inspection.
 Hours = tuple[int, int, int, int, int, int, int]
 StageLine = tuple[str, str, int, int, Hours]
 
+TYPES_OF_SIZE = {
+    "Regional": "Alder 50",
+    "Single-aisle": "Linden 180, Linden 220",
+    "Twin-aisle": "Redwood 290, Redwood 340",
+}
+"""Aircraft types by the first word of a package."""
+
 PACKAGES: dict[str, list[StageLine]] = {
     "Regional light check": [
         ("Induction", "-", 1, 0, (16, 8, 8, 0, 8, 0, 8)),

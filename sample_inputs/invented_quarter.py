@@ -5,7 +5,7 @@ import invented_equipment as shared
 import invented_functions as functions
 import invented_stage_rules as rules
 from invented_checks import CHECKS
-from invented_packages import PACKAGES
+from invented_packages import PACKAGES, TYPES_OF_SIZE
 
 Rows = list[tuple[object, ...]]
 
@@ -24,6 +24,7 @@ STAGE_HEADINGS = (
     "Findings spread %",
     "Critical",
     "By night",
+    "Types",
 )
 
 
@@ -54,6 +55,8 @@ def quarter() -> dict[str, Rows]:
 def _stages() -> Rows:
     rows: Rows = [STAGE_HEADINGS]
     for package, lines in PACKAGES.items():
+        # Every package is for one size of aircraft; its first row says so.
+        types: str | None = TYPES_OF_SIZE[package.split()[0]]
         for stage, after, days, findings, _ in lines:
             shortest, longest = rules.FLEXIBLE.get((package, stage), (None, None))
             rows.append(
@@ -72,8 +75,10 @@ def _stages() -> Rows:
                     rules.SPREAD.get(stage, rules.USUAL_SPREAD) if findings else None,
                     "yes" if stage in rules.CRITICAL else None,
                     "no" if stage in rules.BY_DAY else "yes",
+                    types,
                 )
             )
+            types = None
     return rows
 
 

@@ -19,12 +19,16 @@ from capacity.commands.common import (
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
+    show,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY, SECONDS
 from capacity.commands.outputs import Outputs
+from capacity.errors import InputError
 from capacity.facts import Base, Check
-from capacity.inputs.limited import read_offers
+from capacity.findings import Level
+from capacity.inputs.limited import offers_and_findings
+from capacity.inputs.offers_book import notes_of_offers
 from capacity.plans.audit import audit
 from capacity.questions.offer_sets import best_sets
 from capacity.questions.offers import ask
@@ -107,7 +111,10 @@ def offer(
     base, read = opened(book, as_of_plans(plan_path))
     offers: Sequence[Check]
     if candidates is not None:
-        offers = read_offers(candidates, base)
+        offers, findings = offers_and_findings(candidates, base)
+        if any(finding.level is Level.ERROR for finding in findings):
+            raise InputError(findings)
+        show(findings)
     else:
         assert aircraft_type is not None
         assert package is not None
@@ -124,6 +131,7 @@ def offer(
                 price=price,
             )
         ]
+        show(list(notes_of_offers(offers, base)))
     workbook = base
     plan, base = planned(base, plan_path, plan_seconds, seed)
     settings = Settings(seconds=seconds, seed=seed)

@@ -33,7 +33,15 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Package:
-    """Stages in the order of the workbook; every ``after`` names one of them."""
+    """Stages in the order of the workbook; every ``after`` names one of them.
+
+    ``types`` are the aircraft types that it is for; none named means all.
+    """
 
     name: str
     stages: tuple[Stage, ...]
+    types: tuple[str, ...] = ()
+
+    def is_for(self, aircraft_type: str) -> bool:
+        """Return whether the package may be done on an aircraft of a type."""
+        return not self.types or aircraft_type in self.types

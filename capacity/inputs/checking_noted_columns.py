@@ -30,6 +30,12 @@ NOTED = (
     ),
     Column(StageRow, "critical", "the crew plan keeps it", lambda stage: stage.critical),
     Column(StageRow, "by_night", "the crew plan keeps it", lambda stage: not stage.by_night),
+    Column(
+        StageRow,
+        "types",
+        "checks and enquiries of other types are refused",
+        lambda stage: stage.types,
+    ),
     Column(CheckRow, "wanted_in", "no cost hangs on it", lambda check: check.wanted_in),
 )
 

@@ -44,6 +44,7 @@ REFERENCES = (
     Reference(BayRow, "shares_floor_with", BayRow),
     Reference(ClosureRow, "bay", BayRow),
     Reference(StageRow, "equipment", EquipmentRow),
+    Reference(StageRow, "types", TypeRow),
     Reference(HoursRow, "package", StageRow),
     Reference(HoursRow, "skill", SkillRow),
     Reference(CheckRow, "type", TypeRow),

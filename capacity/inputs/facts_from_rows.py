@@ -116,7 +116,17 @@ def packages_from(sheets: Sheets) -> tuple[Package, ...]:
     for row, after in stages_with_after(sheets):
         hours = man_hours.get((row.package, row.stage), {})
         stages.setdefault(row.package, []).append(_stage(row, after, hours))
-    return tuple(Package(name, tuple(parts)) for name, parts in stages.items())
+    types = types_of_packages(sheets)
+    return tuple(Package(name, tuple(parts), types.get(name, ())) for name, parts in stages.items())
+
+
+def types_of_packages(sheets: Sheets) -> dict[str, tuple[str, ...]]:
+    """Return the aircraft types that packages name, on the first of their rows that does."""
+    found: dict[str, tuple[str, ...]] = {}
+    for row in sheets[StageRow].rows:
+        if row.types:
+            found.setdefault(row.package, row.types)
+    return found
 
 
 def stages_with_after(sheets: Sheets) -> list[tuple[StageRow, tuple[str, ...]]]:

@@ -76,6 +76,8 @@ def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list
 
     checks = tuple(_check(row) for row in row_of.values())
     findings += faults_of_offers(checks, base, at)
+    if not any(finding.level is Level.ERROR for finding in findings):
+        findings += notes_of_offers(checks, base, at)
     return checks, findings
 
 
@@ -99,6 +101,7 @@ def faults_of_offers(
             if name not in known:
                 what = f"'{name}' is not in the sheet {sheet} of the base."
                 yield _error(at(offer, field), what, suggest(name, known, f"the sheet {sheet}"))
+        yield from _other_types(offer, base, at)
         if offer.name in taken:
             what = f"'{offer.name}' is a check of the base already."
             yield _error(at(offer, "check"), what, "Give the offer a name of its own.")
@@ -108,6 +111,35 @@ def faults_of_offers(
         seen.add(offer.name)
         yield from _misfitting_figures(offer, at)
         yield from _window_faults(offer, base, at)
+
+
+def notes_of_offers(
+    offers: Sequence[Check], base: Base, at: Where | None = None
+) -> Iterator[Finding]:
+    """Yield what a person should make sure of before offers without a fault are answered.
+
+    A package that names no types is told, where no check of the base has it on that type.
+    """
+    at = at or (lambda check, field: f"{check.name}, {OfferRow.heading(field)}")
+    untold = {package.name for package in base.packages if not package.types}
+    known = {(check.package, check.type) for check in base.checks}
+    for offer in offers:
+        if offer.package in untold and (offer.package, offer.type) not in known:
+            yield Finding(
+                Level.NOTE,
+                at(offer, "package"),
+                f"the package '{offer.package}' names no types, and no check in the workbook has "
+                f"it on the type '{offer.type}'.",
+                f"Make sure that it is for '{offer.type}', or fill in Types of the package.",
+            )
+
+
+def _other_types(offer: Check, base: Base, at: Where) -> Iterator[Finding]:
+    package = next((package for package in base.packages if package.name == offer.package), None)
+    is_known = any(aircraft.name == offer.type for aircraft in base.types)
+    if package is not None and is_known and not package.is_for(offer.type):
+        what = f"the package '{package.name}' is for {listed(package.types)}, not '{offer.type}'."
+        yield _error(at(offer, "package"), what, "Name another package, or correct the type.")
 
 
 def _misfitting_figures(offer: Check, at: Where) -> Iterator[Finding]:

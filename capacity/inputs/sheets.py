@@ -166,6 +166,7 @@ class StageRow(Row):
     findings_spread: Percent = Field(0.0, alias="Findings spread %")
     critical: YesNo = Field(False, alias="Critical")
     by_night: YesNo = Field(True, alias="By night")
+    types: Names = Field((), alias="Types")
 
 
 class HoursRow(Row):

@@ -22,6 +22,7 @@ def test_columns_that_ask_nothing_are_noted_once_each(tmp_path):
         change(sheets, "Packages", 2, "Findings spread %", 20),
         change(sheets, "Packages", 2, "Critical", "yes"),
         change(sheets, "Packages", 2, "By night", "no"),
+        change(sheets, "Packages", 2, "Types", "T30, T40"),
         change(sheets, "Checks", "C1", "Wanted in", date(2027, 1, 5)),
     }
     change(sheets, "Packages", 3, "Critical", "yes")

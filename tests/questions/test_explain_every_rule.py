@@ -329,6 +329,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "man_hour_plan_name": WORDS,
         "plan_date": WORDS,
         "half_employed_rule": TIME,
+        "work_counts_from": f"{NEVER}it only says from when the work left counts",
     },
     Bay: {
         "name": WORDS,
@@ -350,7 +351,11 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "docking": "docking",
     },
     Closure: {"bay": "closure", "first": "closure", "last": "closure", "reason": WORDS},
-    Package: {"name": WORDS, "stages": "one at a time"},
+    Package: {
+        "name": WORDS,
+        "stages": "one at a time",
+        "types": f"{NEVER}a check of another type is an error of the workbook",
+    },
     Stage: {
         "name": WORDS,
         "work": "work",

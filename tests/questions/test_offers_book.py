@@ -1,6 +1,7 @@
 """Offers read from a workbook with the columns of ``Checks``."""
 
 import csv
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -9,7 +10,9 @@ import pytest
 
 from capacity import InputError
 from capacity.facts import Status
-from capacity.inputs.offers_book import read_offers
+from capacity.findings import Level
+from capacity.inputs.offers_book import offers_and_findings, read_offers
+from capacity.questions.offers import offer as offer_of
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 
@@ -42,6 +45,33 @@ def test_rows_are_options(tmp_path: Path, title: str) -> None:
     (offer,) = read_offers(path, BASE)
     assert (offer.name, offer.status, offer.price) == ("O1", Status.OPTION, 12_500.0)
     assert (offer.earliest_in, offer.latest_in) == (day(3), day(9))
+
+
+def test_a_package_that_is_not_for_the_type_is_an_error(tmp_path: Path) -> None:
+    packages = tuple(replace(p, types=("Wide",)) for p in BASE.packages)
+    wide = replace(BASE.types[0], name="Wide")
+    base = BASE.replace(packages=packages, types=(*BASE.types, wide), checks=())
+    offers, (finding,) = offers_and_findings(book(tmp_path / "o.xlsx", HEADINGS, GOOD), base)
+    assert (finding.level, finding.where) == (Level.ERROR, "Offers!D2")
+    assert finding.what == "the package '5 days' is for 'Wide', not 'Twin'."
+    assert [offer.name for offer in offers] == ["O1"]
+    with pytest.raises(InputError, match="is for 'Wide', not 'Twin'"):
+        offer_of(base, "Twin", "5 days", day(3))
+    assert offer_of(base, "Wide", "5 days", day(3)).type == "Wide"
+
+
+def test_it_is_noted_that_a_package_names_no_types_where_no_check_shows_that_it_fits(
+    tmp_path: Path,
+) -> None:
+    other = [*GOOD[:3], "6 days", *GOOD[4:]]
+    rows = [GOOD, ["O2", *other[1:]]]  # the base has a check of 5 days on a Twin, none of 6
+    offers, (note,) = offers_and_findings(book(tmp_path / "o.xlsx", HEADINGS, *rows), BASE)
+    assert len(offers) == 2
+    assert (note.level, note.where) == (Level.NOTE, "Offers!D3")
+    assert note.what.startswith("the package '6 days' names no types, and no check in the workbook")
+    assert note.remedy.startswith("Make sure that it is for 'Twin'")
+    told = tuple(replace(p, types=("Twin",)) for p in BASE.packages)
+    assert offers_and_findings(tmp_path / "o.xlsx", BASE.replace(packages=told))[1] == []
 
 
 def test_a_folder_of_csv_files_is_read_too(tmp_path: Path) -> None:

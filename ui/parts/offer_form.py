@@ -9,6 +9,7 @@ import streamlit as st
 from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
 from capacity.findings import Finding, Level
+from capacity.inputs.offers_book import notes_of_offers
 from capacity.questions.offers import SECONDS_AN_OFFER, offer
 from ui.desk import Desk
 from ui.offer_job import Question, base_of, start_offers
@@ -64,11 +65,15 @@ def show_form(desk: Desk, result: Result) -> None:
     kind = st.radio(
         "Ask about", KINDS, index=KINDS.index(last.kind), horizontal=True, key=keys.of("kind")
     )
-    content = None
+    content, type_ = None, ""
+    if kind == ONE:
+        # Not in the form: which packages it offers depends on it.
+        types = [aircraft.name for aircraft in base.types]
+        type_ = st.selectbox("Aircraft type", types, _place(last.type, types), key=keys.of("type"))
     with st.form(keys.of(f"form {KINDS.index(kind)}"), enter_to_submit=False):
         draft = replace(last, kind=kind)
         if kind == ONE:
-            draft = _one_aircraft(base, draft, keys)
+            draft = _one_aircraft(base, replace(draft, type=type_), keys)
         else:
             content = _list_of_offers(keys)
         draft = _who_may_move(base, draft, keys)
@@ -82,14 +87,16 @@ def show_form(desk: Desk, result: Result) -> None:
 
 
 def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
-    types = [aircraft.name for aircraft in base.types]
-    packages = [package.name for package in base.packages]
+    packages = [package.name for package in base.packages if package.is_for(last.type)]
     currency = plain(base.currency)
     what, when, money = st.columns(3)
     with what:
-        type_ = st.selectbox("Aircraft type", types, _place(last.type, types), key=keys.of("type"))
         package = st.selectbox(
-            "Package", packages, _place(last.package, packages), key=keys.of("package")
+            "Package",
+            packages,
+            _place(last.package, packages) if packages else None,
+            placeholder="No package is for this type",
+            key=keys.of("package"),
         )
         name = st.text_input(
             "Name of the offer", last.name, max_chars=LONGEST_NAME, key=keys.of("name")
@@ -129,8 +136,7 @@ def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
     return replace(
         last,
         name=name.strip(),
-        type=type_,
-        package=package,
+        package=package or "",
         earliest=earliest,
         latest=latest,
         agreed_out=agreed_out,
@@ -212,6 +218,10 @@ def _offers(
             remedy = "Choose a workbook with the offers above, then press Ask."
             return (), (Finding(Level.ERROR, "List", "no list is chosen yet.", remedy),)
         return read_offer_list(content, base, this_browser_is_there())
+    if not draft.package:
+        remedy = f"Choose another type, or add '{draft.type}' to Types of a package."
+        what = f"no package is for '{draft.type}'."
+        return (), (Finding(Level.ERROR, "Package", what, remedy),)
     if draft.earliest is None:
         return (), (Finding(Level.ERROR, "Earliest in", "it is blank.", "Give the first day."),)
     try:
@@ -228,7 +238,7 @@ def _offers(
         )
     except InputError as refusal:
         return (), refusal.findings
-    return (one,), ()
+    return (one,), tuple(notes_of_offers([one], base))
 
 
 def _show_faults(result: Result) -> None:
@@ -238,7 +248,7 @@ def _show_faults(result: Result) -> None:
     if any(finding.level is Level.ERROR for finding in findings):
         st.error("Nothing has been asked yet. Correct this first, then press Ask again.")
     else:
-        st.caption("What the reader says of the list of offers:")
+        st.caption("What to know about what is on offer:")
     show_findings(findings)
 
 
