@@ -40,7 +40,7 @@ def windows_meet_the_plan(sheets: Sheets) -> Iterator[Finding]:
     if plan is None:
         return
     for check in sheets[CheckRow].rows:
-        if check.is_fixed or not (check.earliest_in and check.latest_in):
+        if _is_in(check, sheets) or not (check.earliest_in and check.latest_in):
             continue
         delay = 0 if check.status == "option" else plan.longest_delay_days
         if check.earliest_in > plan.last_in_day:
@@ -145,5 +145,11 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Finding]:
 
 
 def _is_in(check: CheckRow, sheets: Sheets) -> bool:
-    """Say whether a check is in, or fixed: it has a bay then, and work that is left."""
-    return check.is_fixed or (sheets.as_of is not None and check.check in sheets.as_of.came_in)
+    """Say whether a check is in, or fixed: it has a bay then, and work that is left.
+
+    One whose window now opens after the day of the plan before did not come.
+    """
+    if check.is_fixed or sheets.as_of is None:
+        return check.is_fixed
+    in_day = sheets.as_of.came_in.get(check.check)
+    return in_day is not None and not (check.earliest_in and in_day < check.earliest_in)

@@ -75,3 +75,18 @@ def test_days_of_a_fixed_check_count_from_today_where_it_could_collide(tmp_path)
     assert read_book(path).findings == ()
     found = read_book(path, AsOf(date(2027, 1, 18))).findings
     assert any("but 'C3' is there until" in finding.what for finding in found)
+
+
+def test_a_check_that_is_in_is_not_overdue_however_long_ago_it_came(tmp_path):
+    """C1 may come in until 12 January, 7 days later at the most; First day is the 25th."""
+    sheets = valid()
+    sheets["Checks"] = [row for row in sheets["Checks"] if row[0] in ("Check", "C1")]
+    change(sheets, "Base", "First day", "Value", date(2027, 1, 25))
+    path = write_workbook(sheets, tmp_path / "book.xlsx")
+    assert read_book(path).base is None
+    came = {"C1": date(2027, 1, 12)}
+    assert read_book(path, AsOf(date(2027, 1, 25), came)).base is not None
+    change(sheets, "Checks", "C1", "Earliest in", date(2027, 1, 12))
+    did_not_come = {"C1": date(2027, 1, 11)}
+    path = write_workbook(sheets, tmp_path / "slipped.xlsx")
+    assert read_book(path, AsOf(date(2027, 1, 25), did_not_come)).base is None
