@@ -46,7 +46,7 @@ def labour_page(labour: LabourView, levers: Levers | None, notes: Sequence[str] 
         *_months(labour),
         *_cautions(view),
     ]
-    return sheet(title, base.name, body)
+    return sheet(title, base.name, body, view.outcome.plan)
 
 
 def _figures(view: View) -> Iterator[str]:

@@ -6,9 +6,11 @@ repeated. Every text stays a text: all of them are escaped here, in one place.
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from html import escape
 
+from capacity.plans.plan import Plan
+from capacity.reports.issue import issue_line, now
 from capacity.reports.wording import day as as_day
 from ui.behind import TableRow
 
@@ -35,6 +37,8 @@ td, th { border: 0.3mm solid #000; padding: 1mm 1.5mm; text-align: left; vertica
 @media screen { body { padding: 8mm; } }
 """
 
+FOOT = '@page { @bottom-left { content: "ISSUE"; font: 8pt sans-serif; } }\n'
+
 SHORT_TEXT, LONGEST_WORD = 20, 24
 """Letters: a text up to here stays on one line, and a word up to there stays whole."""
 
@@ -51,15 +55,28 @@ class Cell:
     is_marked: bool = False
 
 
-def sheet(title: str, base_name: str, body: Sequence[str]) -> bytes:
-    """Return a page of HTML in UTF-8; ``body`` are parts made by the functions below."""
+def sheet(
+    title: str,
+    base_name: str,
+    body: Sequence[str],
+    plan: Plan | None = None,
+    issued: datetime | None = None,
+) -> bytes:
+    """Return a page of HTML in UTF-8; ``body`` are parts made by the functions below.
+
+    At its foot every sheet of paper says of which ``plan`` it is and when it was issued: now.
+    """
+    issue = issue_line(() if plan is None else (plan,), issued or now())
+    # Letters, digits and marks of its own alone: nothing that would end the text in the style.
+    foot = FOOT.replace("ISSUE", issue)
     parts = (
         "<!DOCTYPE html>",
         '<html lang="en"><head><meta charset="utf-8">',
         f'<meta http-equiv="Content-Security-Policy" content="{escape(POLICY)}">',
         f"<title>{escape(f'{title} - {base_name}')}</title>",
-        f"<style>{STYLE}</style></head><body>",
+        f"<style>{STYLE}{foot}</style></head><body>",
         f"<p>{escape(base_name)}</p>",
+        f'<p class="small">{escape(issue)}</p>',
         f"<h1>{escape(title)}</h1>",
         *body,
         "</body></html>",

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 from math import fsum
 
+from capacity.plans.plan import Plan
 from capacity.reports.crews_workbook import FATIGUE, SHARED_PEOPLE, Line, ShiftList
 from capacity.reports.wording import CAUTION, counted
 from capacity.reports.wording import day as as_day
@@ -25,7 +26,7 @@ COLUMNS: tuple[tuple[str, bool, Callable[[Line], str]], ...] = (
 LONGEST_SHIFT_NAME = 40
 
 
-def shift_page(shift_list: ShiftList, base_name: str) -> bytes:
+def shift_page(shift_list: ShiftList, base_name: str, plan: Plan | None = None) -> bytes:
     """Return a shift list of a base as an HTML page, in UTF-8; every text stays a text."""
     title = f"{as_day(shift_list.day)}, shift {shift_list.shift} from {shift_list.begins}"
     headings = [Cell(name, is_number) for name, is_number, _ in COLUMNS]
@@ -39,7 +40,7 @@ def shift_page(shift_list: ShiftList, base_name: str) -> bytes:
         paragraph(SHARED_PEOPLE),
         paragraph(FATIGUE),
     )
-    return sheet(title, base_name, body)
+    return sheet(title, base_name, body, plan)
 
 
 def file_name_of(shift_list: ShiftList) -> str:

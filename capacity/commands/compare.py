@@ -42,9 +42,10 @@ def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
         refuse_other_base(file, base)
         show(notes_about(file, base))
     found = compared(*(_of_checks(file, base) for file in files))
+    plans = [file.plan for file in files]
     names = (first.stem, second.stem)
     outputs = Outputs()
-    outputs.write(out, lambda path: write_comparison_workbook(found, base, path, names))
+    outputs.write(out, lambda path: write_comparison_workbook(found, base, path, names, plans))
     click.echo(comparison_in_words(found, base, names))
     return outputs.end(Exit.PLANNED)
 

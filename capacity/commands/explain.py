@@ -69,7 +69,7 @@ def explain(
         said += worth_sentences(worths, base, read.where)
 
     def write(path: Path) -> None:
-        sheets = Book(title=f"Why, {base.name}")
+        sheets = Book(title=f"Why, {base.name}", plans=() if plan is None else (plan,))
         why_sheet(sheets, found, base, read.where)
         if worths is not None:
             worth_sheet(sheets, worths, base, read.where)

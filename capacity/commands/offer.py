@@ -155,7 +155,7 @@ def offer(
     outputs = Outputs()
     remark = " (add the offers taken to Checks before you go on with it)"
     outputs.write(accept, write_plan, remark)
-    outputs.write(out, lambda path: write_offers_workbook(answers, sets, base, path))
+    outputs.write(out, lambda path: write_offers_workbook(answers, sets, base, path, (plan,)))
     click.echo(offers_in_words(answers, sets, base))
     return outputs.end(Exit.PLANNED)
 

@@ -49,6 +49,6 @@ def overtime(
     review = review_overtime(plan, base)
     levers = None if no_levers else pull_levers(plan, base, seconds, seed)
     outputs = Outputs()
-    outputs.write(out, lambda path: write_overtime_workbook(review, levers, base, path))
+    outputs.write(out, lambda path: write_overtime_workbook(review, levers, base, path, (plan,)))
     click.echo(overtime_in_words(review, levers, base))
     return outputs.end(Exit.PLANNED)

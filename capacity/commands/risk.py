@@ -98,7 +98,7 @@ def risk(
         compared = compare(plan, careful, base, settings, b_made_on=other)
         said.append(two_risks_in_words(compared, WhatIf(what_if)))
     outputs = Outputs()
-    outputs.write(out, lambda path: write_risk_workbook(found, base, path, compared))
+    outputs.write(out, lambda path: write_risk_workbook(found, base, path, compared, (plan,)))
     for text in said:
         click.echo(text)
     return outputs.end(Exit.PLANNED)

@@ -36,7 +36,10 @@ def write_header(sheet: Sheet, view: View, drawn: DrawnDays) -> None:
     sheet.widths([12, 9])
     columns = max(len(drawn.days), len(LEGEND) * (LEGEND_DAYS + 1))
     sheet.widths([DAY_WIDTH] * columns, first=FIRST_DAY_COLUMN)
-    sheet.write(0, 0, f"Bay days of {view.base.name}: who stands where", formats.TITLE)
+    # The first columns stand on every page to print, and a longer text would be cut there.
+    sheet.write(0, 0, "Bay days", formats.TITLE)
+    title = f"{view.base.name}: which check is in which bay"
+    sheet.write(0, FIRST_DAY_COLUMN, title, formats.TITLE)
     sheet.height(LEGEND_ROW, 26)
     for number, (text, look) in enumerate(LEGEND):
         first = FIRST_DAY_COLUMN + number * (LEGEND_DAYS + 1)
@@ -55,8 +58,15 @@ def write_header(sheet: Sheet, view: View, drawn: DrawnDays) -> None:
 def _write_spans(
     sheet: Sheet, row: int, drawn: DrawnDays, label: Callable[[date, int], str]
 ) -> None:
-    """Write one cell over all days that belong together; ``label`` knows their number."""
-    for _, group in groupby(enumerate(drawn.days), key=lambda item: label(item[1], 99)):
+    """Write one cell over all days that belong together; ``label`` knows their number.
+
+    None of them goes over the edge of a page to print.
+    """
+
+    def kind(item: tuple[int, date]) -> tuple[str, int]:
+        return label(item[1], 99), drawn.page_of(item[0])
+
+    for _, group in groupby(enumerate(drawn.days), key=kind):
         cells = list(group)
         first, last = cells[0][0], cells[-1][0]
         text = label(cells[0][1], len(cells))

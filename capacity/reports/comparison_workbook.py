@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from capacity.facts import Base
-from capacity.plans.plan import Placement
+from capacity.plans.plan import Placement, Plan
 from capacity.questions.comparing import Comparison, PlacementPair
 from capacity.reports import formats
 from capacity.reports.comparison_wording import (
@@ -43,7 +43,11 @@ SHEETS = (
 
 
 def write_comparison_workbook(
-    told: Comparison, base: Base, path: Path, names: Names = NAMES
+    told: Comparison,
+    base: Base,
+    path: Path,
+    names: Names = NAMES,
+    plans: Sequence[Plan] = (),
 ) -> None:
     """Write the workbook whole or not at all.
 
@@ -52,12 +56,14 @@ def write_comparison_workbook(
     OutputError
         When the file cannot be written.
     """
-    write_whole(comparison_workbook(told, base, names), path)
+    write_whole(comparison_workbook(told, base, names, plans), path)
 
 
-def comparison_workbook(told: Comparison, base: Base, names: Names = NAMES) -> bytes:
+def comparison_workbook(
+    told: Comparison, base: Base, names: Names = NAMES, plans: Sequence[Plan] = ()
+) -> bytes:
     """Return the workbook as bytes of an ``.xlsx`` file; ``names`` is what the plans are called."""
-    book = Book(title=f"Two slot plans of {base.name}")
+    book = Book(title=f"Two slot plans of {base.name}", plans=plans)
     _overview_sheet(book, told, base, names)
     _placements_sheet(book, told, base, names)
     overload_pair_sheet(book, told, names)

@@ -1,6 +1,7 @@
 """The crew workbook: shift lists to pin to a wall, overtime by crew, what is short, what moved."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
@@ -20,6 +21,7 @@ from capacity.reports.formats import (
     HOURS,
     HOURS_OR_DASH,
     NOTE,
+    PEOPLE,
     SECTION,
     SIGNED_DAYS,
     TITLE,
@@ -27,7 +29,7 @@ from capacity.reports.formats import (
 )
 from capacity.reports.people_by_stage import people_by_stage
 from capacity.reports.sheet import Book, Sheet
-from capacity.reports.table import Column, write_sheet_table, write_table
+from capacity.reports.table import Column, table_points, write_sheet_table, write_table
 from capacity.reports.whole_file import write_whole
 from capacity.reports.wording import CAUTION
 from capacity.reports.wording import day as as_day
@@ -86,7 +88,7 @@ def write_crews_workbook(staffed: Staffed, plan: Plan, base: Base, path: Path) -
 
 def crews_workbook(staffed: Staffed, plan: Plan, base: Base) -> bytes:
     """Return the crew workbook as the bytes of an ``.xlsx`` file."""
-    book = Book(title=f"Crews {base.name}")
+    book = Book(title=f"Crews {base.name}", plans=(plan,))
     _overview(book.sheet("Crews", upright=True), staffed, base)
     _shift_sheet(book.sheet("Shift lists"), shift_lists(staffed, plan, base))
     write_sheet_table(book.sheet("Crew weeks"), _CREW_WEEKS, crew_weeks(staffed, base), 2)
@@ -226,30 +228,71 @@ def _paragraphs(sheet: Sheet, row: int, title: str, sentences: tuple[str, ...]) 
 
 
 def _shift_sheet(sheet: Sheet, lists: tuple[ShiftList, ...]) -> None:
-    """Write one list below the other, each on a page of its own."""
+    """Write one list below the other, on a page as many as have room whole."""
     sheet.widths([column.width for column in _LINES])
+    sheet.scale(SHIFT_SCALE)
     row, breaks = 0, []
-    for shift_list in lists:
+    for page in _pages(lists):
         if row:
             breaks.append(row)
-        title = f"{as_day(shift_list.day)}, shift {shift_list.shift} from {shift_list.begins}"
-        sheet.write(row, 0, title, TITLE)
-        row = write_table(sheet, row + 1, _LINES, shift_list.lines)
+        sheet.write(row, 0, _on_the_page(page), TITLE)
+        sheet.height(row, TITLE_POINTS)
+        row += 1
+        for shift_list in page:
+            title = f"{as_day(shift_list.day)}, shift {shift_list.shift} from {shift_list.begins}"
+            sheet.write(row, 0, title, {**SECTION, "bottom": 0})
+            sheet.height(row, LIST_TITLE_POINTS)
+            row = write_table(sheet, row + 1, _LINES, shift_list.lines)
+            sheet.height(row, GAP_POINTS)
+            row += 1
         sheet.run(row, 0, len(_LINES) - 1, f"{SHARED_PEOPLE} {CAUTION}", NOTE)
-        sheet.height(row, 48)
-        row += 2
+        sheet.height(row, NOTE_POINTS)
+        row += 1
     sheet.page_breaks(breaks)
 
 
+SHIFT_SCALE = 73
+"""Per cent at which the columns of a shift list fit on a page, also in a wider font."""
+
+PAGE_POINTS = 670.0
+"""Height of a landscape A4 page at that scale, less than its margins leave."""
+
+TITLE_POINTS, LIST_TITLE_POINTS, GAP_POINTS, NOTE_POINTS = 26, 20, 9, 48
+
+
+def _pages(lists: Sequence[ShiftList]) -> list[list[ShiftList]]:
+    """Put lists on pages in turn; one that is longer than a page begins on a page of its own."""
+    pages: list[list[ShiftList]] = []
+    room = 0.0
+    for shift_list in lists:
+        asked = LIST_TITLE_POINTS + table_points(_LINES, shift_list.lines) + GAP_POINTS
+        if not pages or asked > room:
+            pages.append([])
+            room = PAGE_POINTS - TITLE_POINTS - NOTE_POINTS
+        pages[-1].append(shift_list)
+        room -= asked
+    return pages
+
+
+def _on_the_page(page: Sequence[ShiftList]) -> str:
+    """Return what is on a page: its days, and the shifts where they are few."""
+    first, last = page[0], page[-1]
+    days = (
+        as_day(first.day) if first.day == last.day else f"{as_day(first.day)} to {as_day(last.day)}"
+    )
+    names = list(dict.fromkeys(one.shift for one in page))
+    return f"Shift lists, {days}: {'shift' if len(names) == 1 else 'shifts'} {', '.join(names)}"
+
+
 _LINES: tuple[Column[Line], ...] = (
-    Column("Bay", lambda line: line.bay, width=10),
-    Column("Aircraft", lambda line: f"{line.aircraft} ({line.check})", width=18),
-    Column("Stage", lambda line: line.stage, WRAPPED, width=22),
-    Column("Skill", lambda line: line.skill, width=12),
-    Column("Crew", lambda line: line.crew, width=20),
-    Column("People", lambda line: line.people, HOURS, width=8),
-    Column("Man-hours", lambda line: line.hours, HOURS, width=10),
-    Column("Overtime (h)", lambda line: line.overtime, HOURS_OR_DASH, width=10),
+    Column("Bay", lambda line: line.bay, width=9),
+    Column("Aircraft", lambda line: f"{line.aircraft} ({line.check})", width=16),
+    Column("Stage", lambda line: line.stage, WRAPPED, width=20),
+    Column("Skill", lambda line: line.skill, width=10),
+    Column("Crew", lambda line: line.crew, width=17),
+    Column("People", lambda line: line.people, PEOPLE, width=8),
+    Column("Man-hours", lambda line: line.hours, HOURS, width=9),
+    Column("Overtime (h)", lambda line: line.overtime, HOURS_OR_DASH, width=9),
     Column("Mind", lambda line: line.remarks or None, WRAPPED, width=44),
 )
 _CREW_WEEKS: tuple[Column[CrewWeek], ...] = (

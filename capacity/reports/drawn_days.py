@@ -14,6 +14,9 @@ SATURDAY = 5
 DAYS_SHOWN_BEFORE = 28
 """Days before the first day of the plan that are drawn for checks already in."""
 
+DAYS_ON_A_PAGE = 77
+"""More days than these are printed over several pages side by side."""
+
 MOST_DAYS = 800
 """Over two years: a slip in a date must not ask for more columns than a sheet has."""
 
@@ -31,6 +34,19 @@ class DrawnDays:
         """Return the columns, from 0, of the days in ``[first, until)`` that are drawn."""
         start = max(0, (first - self.days[0]).days)
         return range(start, min(len(self.days), (until - self.days[0]).days))
+
+    @property
+    def pages(self) -> tuple[range, ...]:
+        """The columns of each page to print: whole weeks, but for the first and the last."""
+        begins = [0]
+        while len(self.days) - begins[-1] > DAYS_ON_A_PAGE:
+            last = begins[-1] + DAYS_ON_A_PAGE
+            begins.append(last - self.days[last].weekday())
+        return tuple(map(range, begins, [*begins[1:], len(self.days)]))
+
+    def page_of(self, column: int) -> int:
+        """Return on which of the pages a column is."""
+        return next(number for number, page in enumerate(self.pages) if column in page)
 
     def look(self, column: int) -> Look:
         """Return the look of a day on which nothing takes the bay."""

@@ -47,6 +47,8 @@ WHOLE = _NUMBER | {"num_format": "#,##0"}
 SIGNED_DAYS = _NUMBER | {"num_format": "+0;-0;0"}
 HOURS = _NUMBER | {"num_format": "#,##0.0"}
 MONEY = _NUMBER | {"num_format": "#,##0.00"}
+PEOPLE = _NUMBER | {"num_format": "#,##0.00"}
+"""Quarters of a shift are told in full."""
 PERCENT = _NUMBER | {"num_format": "0.0"}
 
 # In long columns that are mostly nought, a dash lets the eye find the rest.

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from capacity.facts import Base
+from capacity.plans.plan import Plan
 from capacity.questions.offer_values import OfferAnswer, SetAnswer
 from capacity.reports.offer_ways import taking_plans
 from capacity.reports.sheet import Book
@@ -16,7 +17,11 @@ from capacity.reports.whole_file import write_whole
 
 
 def write_offers_workbook(
-    answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base, path: Path
+    answers: Sequence[OfferAnswer],
+    sets: SetAnswer,
+    base: Base,
+    path: Path,
+    plans: Sequence[Plan] = (),
 ) -> None:
     """Write the workbook whole or not at all.
 
@@ -25,17 +30,19 @@ def write_offers_workbook(
     OutputError
         When the file cannot be written.
     """
-    write_whole(offers_workbook(answers, sets, base), path)
+    write_whole(offers_workbook(answers, sets, base, plans), path)
 
 
-def offers_workbook(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> bytes:
+def offers_workbook(
+    answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base, plans: Sequence[Plan] = ()
+) -> bytes:
     """Return the workbook as the bytes of an ``.xlsx`` file; ``base`` is without the offers."""
-    plans = taking_plans(answers, sets)
-    book = Book(title=f"Offers to {base.name}")
+    takings = taking_plans(answers, sets)
+    book = Book(title=f"Offers to {base.name}", plans=plans)
     offers_overview_sheet(book, answers, sets, base)
     slots_sheet(book, answers, base)
     curve_sheets(book, answers, base)
-    hours_on_top_sheet(book, plans)
-    moves_sheet(book, plans, base)
+    hours_on_top_sheet(book, takings)
+    moves_sheet(book, takings, base)
     sets_sheet(book, sets, base)
     return book.content()

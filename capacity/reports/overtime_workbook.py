@@ -1,9 +1,11 @@
 """The overtime workbook: where the overtime is, what it comes to, and what would take it away."""
 
+from collections.abc import Sequence
 from math import fsum
 from pathlib import Path
 
 from capacity.facts import Base
+from capacity.plans.plan import Plan
 from capacity.questions.levers import Levers
 from capacity.questions.overtime_review import OvertimeReview
 from capacity.reports.formats import BOLD, HOURS, MONEY, NOTE, SECTION, TITLE, WRAPPED
@@ -32,18 +34,24 @@ NO_LEVERS = "No levers were tried."
 
 
 def write_overtime_workbook(
-    review: OvertimeReview, levers: Levers | None, base: Base, path: Path
+    review: OvertimeReview,
+    levers: Levers | None,
+    base: Base,
+    path: Path,
+    plans: Sequence[Plan] = (),
 ) -> None:
     """Write the overtime workbook whole or not at all; raises ``OutputError``."""
-    write_whole(overtime_workbook(review, levers, base), path)
+    write_whole(overtime_workbook(review, levers, base, plans), path)
 
 
-def overtime_workbook(review: OvertimeReview, levers: Levers | None, base: Base) -> bytes:
+def overtime_workbook(
+    review: OvertimeReview, levers: Levers | None, base: Base, plans: Sequence[Plan] = ()
+) -> bytes:
     """Return the overtime workbook as the bytes of an ``.xlsx`` file.
 
     Without ``levers`` there is no sheet of them.
     """
-    book = Book(title=f"Overtime {base.name}")
+    book = Book(title=f"Overtime {base.name}", plans=plans)
     _overview(book.sheet(SHEET, upright=True), review, levers, base)
     overtime_week_sheets(book, review, base)
     if levers is not None:

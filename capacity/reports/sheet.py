@@ -1,25 +1,39 @@
 """A typed door to XlsxWriter; every value that reaches a cell passes through here."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from io import BytesIO
 from typing import Any
 
 import xlsxwriter
 
+from capacity.plans.plan import Plan
 from capacity.reports.cell_text import inert
 from capacity.reports.formats import PLAIN, Look
+from capacity.reports.issue import issue_line, now
 
 Cell = str | int | float | date | None
 
 A3, A4 = 8, 9
 
+BOTTOM_MARGIN = 0.75
+"""Inches: room for two lines of a footer."""
+
+FOOT_CAUTION = "A planning aid: approved data, local rules and licensed staff come first."
+"""Short, since the three parts of a footer share the width of an upright page."""
+
 
 class Book:
     """A workbook in memory."""
 
-    def __init__(self, title: str) -> None:
-        """Open an empty workbook in which a text is never a formula nor a link."""
+    def __init__(
+        self, title: str, plans: Sequence[Plan] = (), issued: datetime | None = None
+    ) -> None:
+        """Open an empty workbook in which a text is never a formula nor a link.
+
+        Every sheet says at its foot of which plans it is and when it was issued: now.
+        """
+        self._issue = issue_line(plans, issued or now())
         self._stream = BytesIO()
         options = {
             "in_memory": True,
@@ -38,8 +52,8 @@ class Book:
             sheet.set_landscape()
         sheet.set_paper(paper)
         sheet.fit_to_pages(1, 0)
-        sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
-        sheet.set_footer("&L&A&RPage &P of &N")
+        sheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=BOTTOM_MARGIN)
+        sheet.set_footer(f"&L&8&A\n{self._issue}&C&8\n{FOOT_CAUTION}&R&8Page &P of &N")
         return Sheet(self, sheet)
 
     def chart(self, kind: str, subtype: str | None = None) -> Any:
@@ -117,6 +131,19 @@ class Sheet:
     def pages_wide(self, pages: int) -> None:
         """Print over more pages side by side."""
         self._sheet.fit_to_pages(pages, 0)
+
+    def columns_of_pages(self, columns: Sequence[int], percent: int) -> None:
+        """Begin a new page left of each of the columns, all of them at that scale.
+
+        Spreadsheet programs heed breaks only at a scale of their own, not where a sheet is to
+        fit.
+        """
+        self._sheet.set_print_scale(percent)
+        self._sheet.set_v_pagebreaks(list(columns))
+
+    def scale(self, percent: int) -> None:
+        """Print at that scale instead of one page wide."""
+        self._sheet.set_print_scale(percent)
 
     def page_breaks(self, rows: Sequence[int]) -> None:
         """Begin a new page above each of the rows."""

@@ -19,18 +19,22 @@ from capacity.reports.wording import day
 BAY_HEIGHT = 50
 """Points: four lines of small text."""
 
-DAYS_ON_A_PAGE = 98
-"""More days than these are printed over several pages side by side."""
+PAGE_SCALE = 56
+"""Per cent at which ``DAYS_ON_A_PAGE`` days fit on a page, also in a font a third wider."""
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Something that takes a bay over ``[first, until)``, with the text written inside."""
+    """Something that takes a bay over ``[first, until)``, with the text written inside.
+
+    ``name`` is the check's with its aircraft, to be read on every page where it stands.
+    """
 
     first: date
     until: date
     text: str
     look: Look
+    name: str = ""
 
 
 def bay_days_sheet(book: Book, view: View) -> None:
@@ -48,7 +52,9 @@ def bay_days_sheet(book: Book, view: View) -> None:
             _draw_bay(sheet, row, drawn, _marks(view, bay, drawn))
             row += 1
     _list_unseen(sheet, row + 1, view, drawn)
-    sheet.pages_wide(1 + (len(drawn.days) - 1) // DAYS_ON_A_PAGE)
+    if len(drawn.pages) > 1:
+        begins = [FIRST_DAY_COLUMN + page.start for page in drawn.pages[1:]]
+        sheet.columns_of_pages(begins, PAGE_SCALE)
 
 
 def _by_hangar(bays: tuple[Bay, ...]) -> Iterable[tuple[str, list[Bay]]]:
@@ -85,7 +91,7 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
     late_from = placement.out_day
     if check.agreed_out is not None:
         late_from = min(max(check.agreed_out, placement.in_day), placement.out_day)
-    name = f"{check.name}{' 3P' if check.third_party else ''}\n{check.aircraft}"
+    name = named = f"{check.name}{' 3P' if check.third_party else ''}\n{check.aircraft}"
     if check.status is not Status.BOOKED:
         name += f" {check.status}"
     account = view.account_at(placement)
@@ -97,21 +103,25 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
         late = f"late\n{(placement.out_day - check.agreed_out).days} d"
     if drawn.columns(placement.in_day, late_from):
         look = formats.THIRD_PARTY_STAY if check.third_party else formats.OWN_STAY
-        yield Mark(placement.in_day, late_from, name, look)
+        yield Mark(placement.in_day, late_from, name, look, named)
     else:
         late = f"{name}\n{late}"
     if late_from < placement.out_day:
-        yield Mark(late_from, placement.out_day, late, formats.LATE_STAY)
+        yield Mark(late_from, placement.out_day, late, formats.LATE_STAY, named)
 
 
 def _draw_bay(sheet: Sheet, row: int, drawn: DrawnDays, marks: list[Mark]) -> None:
-    """Draw each mark as a run of cells, and the days that nothing takes as empty ones."""
+    """Draw each mark as a run of cells, and the days that nothing takes as empty ones.
+
+    A run ends at the edge of a page to print and goes on with its name on the next.
+    """
     taken: list[Mark | None] = [None] * len(drawn.days)
     for mark in marks:
         for column in drawn.columns(mark.first, mark.until):
             taken[column] = mark
-    written: set[int] = set()
-    for _, group in groupby(enumerate(taken), key=lambda item: id(item[1])):
+    written: set[tuple[int, int]] = set()
+    named: set[tuple[str, int]] = set()
+    for _, group in groupby(enumerate(taken), key=lambda i: (id(i[1]), drawn.page_of(i[0]))):
         cells = list(group)
         first, taker = cells[0]
         last = cells[-1][0]
@@ -119,15 +129,24 @@ def _draw_bay(sheet: Sheet, row: int, drawn: DrawnDays, marks: list[Mark]) -> No
             for column in range(first, last + 1):
                 sheet.write(row, FIRST_DAY_COLUMN + column, None, drawn.look(column))
             continue
-        # A mark that another one cuts in two is named once.
-        text = "" if id(taker) in written else _text(taker, drawn)
-        written.add(id(taker))
+        # A mark that another one cuts in two is named once a page.
+        page = drawn.page_of(first)
+        goes_on = any(mark == id(taker) for mark, _ in written)
+        text = "" if (id(taker), page) in written else _text(taker, drawn, goes_on)
+        if (taker.name, page) not in named and not text.startswith(taker.name):
+            text = f"{taker.name}\n{text}"
+        written.add((id(taker), page))
+        named.add((taker.name, page))
         sheet.run(row, FIRST_DAY_COLUMN + first, FIRST_DAY_COLUMN + last, text, taker.look)
 
 
-def _text(mark: Mark, drawn: DrawnDays) -> str:
-    """Return the text of a mark, and its dates where it reaches beyond the days drawn."""
-    since = f"\nsince {day(mark.first)}" if mark.first < drawn.days[0] else ""
+def _text(mark: Mark, drawn: DrawnDays, goes_on: bool) -> str:
+    """Return the text of a mark, and its dates where it reaches beyond the days drawn.
+
+    ``goes_on`` is where it has come over from an earlier page.
+    """
+    is_long = mark.first < drawn.days[0] or (goes_on and mark.look != formats.CHANGEOVER)
+    since = f"\nsince {day(mark.first)}" if is_long else ""
     still = f"\nuntil {day(mark.until)}" if mark.until > drawn.days[-1] + drawn.ONE_DAY else ""
     return mark.text + since + still
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from capacity.facts import Base
+from capacity.plans.plan import Plan
 from capacity.questions.risk_compare import Comparison
 from capacity.questions.risk_findings import StageSpread
 from capacity.questions.risk_values import CheckRisk, Risk, WeekRisk
@@ -83,7 +84,11 @@ LAST = len(SPREAD_COLUMNS) - 1
 
 
 def write_risk_workbook(
-    risk: Risk, base: Base, path: Path, compared: Comparison | None = None
+    risk: Risk,
+    base: Base,
+    path: Path,
+    compared: Comparison | None = None,
+    plans: Sequence[Plan] = (),
 ) -> None:
     """Write the workbook of a risk answer whole or not at all.
 
@@ -92,12 +97,17 @@ def write_risk_workbook(
     OutputError
         When the file cannot be written.
     """
-    write_whole(risk_workbook(risk, base, compared), path)
+    write_whole(risk_workbook(risk, base, compared, plans), path)
 
 
-def risk_workbook(risk: Risk, base: Base, compared: Comparison | None = None) -> bytes:
+def risk_workbook(
+    risk: Risk,
+    base: Base,
+    compared: Comparison | None = None,
+    plans: Sequence[Plan] = (),
+) -> bytes:
     """Return the risk sheets as the bytes of an ``.xlsx`` file, two plans beside each other."""
-    book = Book(title=f"Risk of the slot plan {base.name}")
+    book = Book(title=f"Risk of the slot plan {base.name}", plans=plans)
     risk_sheets(book, risk, base)
     if compared is not None:
         risks_compared_sheet(book, compared)

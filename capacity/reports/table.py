@@ -13,6 +13,8 @@ Row = TypeVar("Row")
 LINE = 15
 """Points of one line of text."""
 
+GAP: Look = {"align": "left", "indent": 1}
+
 MOST_POINTS = 409
 """The greatest height that a spreadsheet program gives a row."""
 
@@ -44,19 +46,42 @@ def write_sheet_table(
 
 def write_table(sheet: Sheet, top: int, columns: Sequence[Column[Row]], rows: Sequence[Row]) -> int:
     """Write a table with its headings in row ``top``; return the first row below it."""
+    gaps = _gaps(columns)
     for place, column in enumerate(columns):
         right = column.look.get("align") == "right"
-        sheet.write(top, place, column.heading, HEADING_RIGHT if right else HEADING)
-    sheet.height(top, LINE * max(map(_heading_lines, columns)) + 4)
+        heading = HEADING_RIGHT if right else {**HEADING, **gaps[place]}
+        sheet.write(top, place, column.heading, heading)
+    sheet.height(top, _heading_points(columns))
     for number, row in enumerate(rows, start=top + 1):
         for place, column in enumerate(columns):
             marked = column.marked is not None and column.marked(row)
-            look = {**column.look, **RULED, **(MARKED if marked else {})}
+            look = {**column.look, **gaps[place], **RULED, **(MARKED if marked else {})}
             sheet.write(number, place, column.value(row), look)
-        lines = max(_lines(column, row) for column in columns)
-        if lines > 1:
-            sheet.height(number, min(LINE * lines, MOST_POINTS))
+        if (points := _row_points(columns, row)) > LINE:
+            sheet.height(number, points)
     return top + 1 + len(rows)
+
+
+def table_points(columns: Sequence[Column[Row]], rows: Sequence[Row]) -> float:
+    """Return how high a table is with its headings, in points."""
+    return _heading_points(columns) + sum(_row_points(columns, row) for row in rows)
+
+
+def _heading_points(columns: Sequence[Column[Row]]) -> float:
+    return LINE * max(map(_heading_lines, columns)) + 4
+
+
+def _row_points(columns: Sequence[Column[Row]], row: Row) -> float:
+    return min(LINE * max(_lines(column, row) for column in columns), MOST_POINTS)
+
+
+def _gaps(columns: Sequence[Column[Row]]) -> list[Look]:
+    """Return what keeps a text away from the number that ends at its left edge."""
+    right = [column.look.get("align") == "right" for column in columns]
+    return [
+        GAP if before and not here else {}
+        for before, here in zip([False, *right], right, strict=False)
+    ]
 
 
 def _heading_lines(column: Column[Row]) -> int:

@@ -7,6 +7,7 @@ from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.reports.cell_text import printable
+from capacity.reports.issue import plan_number
 from capacity.reports.view import View, view_of
 from capacity.reports.wording import (
     CAUTION,
@@ -46,6 +47,7 @@ def describe(outcome: Outcome, base: Base, findings: Sequence[Finding] = ()) -> 
 def _planned(view: View) -> Iterator[str]:
     outcome, base, plan = view.outcome, view.base, view.outcome.plan
     yield f"Slot plan of {base.name} from {day(base.first_day)}, {base.weeks} weeks"
+    yield f"Plan {plan_number(plan)}; the same number is on every sheet of it."
     yield how_punctual(outcome, base)
     yield how_dear(outcome, base)
     yield how_loaded(outcome)

@@ -46,7 +46,7 @@ def plan_workbook(
 ) -> bytes:
     """Return the plan workbook as the bytes of an ``.xlsx`` file."""
     view = view_of(outcome, base, findings, where)
-    book = Book(title=f"Slot plan {base.name}")
+    book = Book(title=f"Slot plan {base.name}", plans=(outcome.plan,))
     overview_sheet(book, view)
     bay_days_sheet(book, view)
     placements_sheet(book, view)

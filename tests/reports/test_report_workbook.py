@@ -73,7 +73,8 @@ def test_the_sheets_print_landscape_one_page_wide_with_their_headings(book: Work
     for sheet in book:
         upright = sheet.title == "Man-hour charts"
         assert (sheet.page_setup.orientation != "landscape") == upright
-        assert sheet.sheet_properties.pageSetUpPr.fitToPage
+        # Breaks between chosen days count at a scale alone, not where a sheet is to fit.
+        assert bool(sheet.sheet_properties.pageSetUpPr.fitToPage) == (sheet.title != "Bay days")
     for name in ("Placements", "Stages", "Man-hours", "Findings"):
         assert book[name].print_title_rows == "$1:$1"
         assert book[name].freeze_panes[-1] == "2"
@@ -165,7 +166,12 @@ def test_every_stay_is_drawn_once_over_its_days(book: Workbook, planned: Planned
     names = Counter(
         text.split("\n")[0].removesuffix(" 3P") for text in texts(sheet) if "\nZZ-" in text
     )
-    assert names == Counter(p.check for p in planned.plan.placements)
+    # Pages begin after 77 days at the most, on Mondays. Who is in then is named on both.
+    pages = (date(2027, 3, 15), date(2027, 5, 31))
+    stays = planned.plan.placements
+    across = [p.check for p in stays for page in pages if p.in_day < page < p.out_day]
+    assert across
+    assert names == Counter([*(p.check for p in planned.plan.placements), *across])
     # V001 stands in S1 from 29 December, the first day drawn, to 20 January: 22 days.
     (cell,) = (c for row in sheet.iter_rows() for c in row if str(c.value).startswith("V001\n"))
     (area,) = (r for r in sheet.merged_cells.ranges if cell.coordinate in r)
@@ -177,11 +183,14 @@ def test_every_stay_is_drawn_once_over_its_days(book: Workbook, planned: Planned
 def test_late_days_and_closures_are_drawn_with_pattern_and_text(book: Workbook) -> None:
     sheet = book["Bay days"]
     cells = [cell for row in sheet.iter_rows(min_row=8) for cell in row]
-    late = [cell for cell in cells if str(cell.value).startswith("late\n")]
+    late = [cell for cell in cells if "late\n" in str(cell.value)]
     closed = [cell for cell in cells if str(cell.value).startswith("closed: ")]
     assert {cell.fill.patternType for cell in late} == {"lightUp"}
     assert {cell.fill.patternType for cell in closed} == {"lightDown"}
-    assert sorted(str(cell.value) for cell in closed) == ["closed: door repair", "closed: floor"]
+    assert sorted(str(cell.value) for cell in closed) == [
+        "closed: door repair",
+        "closed: floor",
+    ]
     # The door is shut over 14 days, both ends included.
     (door,) = (cell for cell in closed if "door" in str(cell.value))
     (area,) = (r for r in sheet.merged_cells.ranges if door.coordinate in r)

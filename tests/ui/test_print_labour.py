@@ -185,7 +185,7 @@ def test_no_lever_that_helps_is_told():
 
 def test_a_plan_of_an_earlier_workbook_says_so_at_the_top():
     told = printed(notes=[OUTDATED]).texts["p"]
-    assert told[1:3] == [CAUTION, OUTDATED]
+    assert told[2:4] == [CAUTION, OUTDATED]
     assert OUTDATED not in printed().texts["p"]
 
 

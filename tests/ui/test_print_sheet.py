@@ -1,6 +1,6 @@
 """The frame of all pages to print: tables of any rows, values as people write them."""
 
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 
@@ -43,11 +43,11 @@ def test_hostile_texts_stay_texts_in_every_part():
         table([Cell(EVIL)], [[Cell(EVIL, is_number=True, is_marked=True)]]),
         value_table([{EVIL: EVIL}]),
     ]
-    page = read(sheet(EVIL, EVIL, body))
+    page = read(sheet(EVIL, EVIL, body, issued=datetime(2027, 1, 4, 7, 5, tzinfo=UTC)))
     assert set(page.tags) == ALLOWED
     assert page.texts["title"] == [f"{EVIL} - {EVIL}"]
     assert page.texts["h1"] == page.texts["h2"] == [EVIL]
-    assert page.texts["p"] == [EVIL] * 3
+    assert page.texts["p"] == [EVIL, "Issued Mon 4 Jan 2027 07:05 UTC", EVIL, EVIL]
     assert page.rows == [[EVIL]] * 4
     assert page.marked == [EVIL]
     assert not [name for name, _ in page.attributes if name in FORBIDDEN]

@@ -76,7 +76,7 @@ def _show_lists(staffed: Staffed, view: View) -> None:
         chosen = of_day[shift]
         st.download_button(
             "Page to print (.html)",
-            partial(shift_page, chosen, view.base.name),
+            partial(shift_page, chosen, view.base.name, view.outcome.plan),
             file_name=file_name_of(chosen),
             mime="text/html",
             on_click="ignore",

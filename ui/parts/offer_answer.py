@@ -55,7 +55,7 @@ def show_answer(told: Told) -> None:
     _show_sets(told)
     st.download_button(
         "This answer as a workbook (.xlsx)",
-        partial(offers_workbook, told.answers, told.sets, told.base),
+        partial(offers_workbook, told.answers, told.sets, told.base, plans=(told.planned.plan,)),
         file_name=f"{told.result.opened.stem}-offers.xlsx",
         mime=EXCEL,
         on_click="ignore",

@@ -88,7 +88,13 @@ def _show_downloads(copy: PlanCopy, told: Told) -> None:
             )
         st.download_button(
             "Comparison (.xlsx)",
-            partial(comparison_workbook, copy.comparison, copy.base, NAMES),
+            partial(
+                comparison_workbook,
+                copy.comparison,
+                copy.base,
+                NAMES,
+                (told.planned.plan, copy.outcome.plan),
+            ),
             file_name=f"{stem}-compared.xlsx",
             mime=EXCEL,
             on_click="ignore",
