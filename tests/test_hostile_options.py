@@ -110,7 +110,7 @@ def test_a_number_that_is_none_is_wrong_usage(option, value, capsys):
 def test_a_file_that_cannot_be_is_told_before_the_work(option, name, capsys):
     ending = {"--out": "xlsx", "--summary": "json", "--calendar": "ics"}[option]
     code = ended("plan", "nowhere.xlsx", option, f"{name}.{ending}")
-    assert code in (Exit.USAGE, Exit.INPUT_ERRORS)
+    assert code in (Exit.USAGE, Exit.CANNOT_WRITE)
     assert "Traceback" not in capsys.readouterr().err
 
 
