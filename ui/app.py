@@ -10,6 +10,7 @@ if ABOVE not in sys.path:
 
 import streamlit as st  # noqa: E402
 
+from ui.parts.note import show_note  # noqa: E402
 from ui.session import current_desk, open_at_start  # noqa: E402
 
 st.set_page_config(
@@ -24,4 +25,6 @@ PAGES = [
     st.Page("pages/base_manager.py", title="Base manager", icon=":material/groups:"),
     st.Page("pages/commercial.py", title="Commercial", icon=":material/request_quote:"),
 ]
-st.navigation(PAGES, position="top").run()
+page = st.navigation(PAGES, position="top")
+show_note(desk)
+page.run()

@@ -78,7 +78,7 @@ def edit_table(table: SheetTable, choices: Mapping[str, tuple[str, ...]]) -> Edi
     """
     columns = tuple(_column(table, heading, choices) for heading in table.headings)
     rows = tuple(
-        {column.heading: _shown(row.values.get(column.heading), column) for column in columns}
+        {column.heading: as_shown(row.values.get(column.heading), column) for column in columns}
         for row in table.rows
     )
     return EditTable(table.sheet, columns, rows, tuple(row.number for row in table.rows))
@@ -137,7 +137,8 @@ def _is_number(value: object) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool)
 
 
-def _shown(value: object, column: EditColumn) -> object:
+def as_shown(value: object, column: EditColumn) -> object:
+    """Return a value as the grid shows it in a column."""
     match column.kind:
         case Kind.DATE:
             return value.date() if isinstance(value, datetime) else value

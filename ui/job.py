@@ -54,9 +54,11 @@ class Job:
         seconds: float,
         keep: Keep = keep_all,
         turns: BoundedSemaphore = TURNS,
+        on_end: Callable[[], None] = lambda: None,
     ) -> None:
-        """Begin at once, or as soon as there is a turn."""
+        """Begin at once, or as soon as there is a turn; ``on_end`` is called when it is over."""
         self.limit = seconds
+        self._on_end = on_end
         self._work, self._keep, self._turns = work, keep, turns
         self._lock = Lock()
         self._stop = Event()
@@ -121,6 +123,7 @@ class Job:
             self._end(State.FAILED, f"{type(fault).__name__}: {fault}")
         finally:
             self._turns.release()
+            self._on_end()
 
     def _hear(self, word: object) -> None:
         with self._lock:

@@ -37,7 +37,7 @@ def open_at_start(desk: Desk) -> None:
     """Put the workbook that the command named on a desk on which nothing was opened yet."""
     named = os.environ.get(BOOK_VARIABLE)
     if named and desk.version == 0:
-        desk.open(opened_from_path(Path(named)))
+        desk.open(opened_from_path(Path(named)), by_a_person=False)
 
 
 def watched(desk: Desk, job: Job | None) -> None:

@@ -2,6 +2,8 @@
 
 from capacity.findings import Level
 from capacity.reports.wording import CAUTION, counted, levels
+from ui.desk import Desk
+from ui.editing import edits_in_words
 from ui.opened_book import OpenedBook
 
 NO_PLAN = "There is no plan yet. Open a workbook and make a plan on the page Planner."
@@ -10,6 +12,17 @@ OUTDATED = (
     "the change does."
 )
 PLANS_ONLY = f"{CAUTION} It releases no aircraft."
+
+
+def pending_in_words(desk: Desk) -> str:
+    """Return how many changes of the grid are not used yet and what becomes of them."""
+    waiting = edits_in_words(tuple(desk.pending.values()))
+    if not waiting:
+        return ""
+    return (
+        f"Not used yet: {waiting}. They stay when you change the page or load it again, and "
+        "Make the plan uses them."
+    )
 
 
 def state_of(opened: OpenedBook) -> str:

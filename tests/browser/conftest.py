@@ -72,11 +72,24 @@ class Server:
             "CAPACITY_DASHBOARD_SECONDS_UNTIL_GONE": SECONDS_UNTIL_GONE,
         }
         environment.pop("CAPACITY_DASHBOARD_BOOK", None)
-        with self.log.open("wb") as log:
+        environment.pop("XDG_CACHE_HOME", None)
+        self._command = [*command_at(self.port), "--server.headless=true"]
+        self._environment = environment
+        self.start()
+
+    def start(self) -> None:
+        """Begin to serve."""
+        with self.log.open("ab") as log:
             self.process = subprocess.Popen(
-                [*command_at(self.port), "--server.headless=true"],
-                env=environment, stdout=log, stderr=log,
-            )  # fmt: skip
+                self._command, env=self._environment, stdout=log, stderr=log
+            )
+
+    def restart(self) -> None:
+        """End the server as a person does who starts it again, and serve anew."""
+        self.process.terminate()
+        self.process.wait(20)
+        self.start()
+        self.wait()
 
     def wait(self) -> None:
         give_up = time.monotonic() + SECONDS_TO_START

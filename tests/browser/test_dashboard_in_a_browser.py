@@ -197,6 +197,36 @@ def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, ex
     assert changed.checks[1:] == before.checks[1:]
 
 
+def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, expect):
+    server = serve()
+    context = browser.new_context(viewport={"width": 1400, "height": 1100})
+    page = context.new_page()
+    page.goto(server.address)
+    upload(page, SAMPLES / "tiny.xlsx")
+    make_plan(page, expect)
+    page.get_by_text("Change checks, closures and crews").click()
+    grid = page.get_by_test_id("stDataFrame").first
+    expect(grid.locator("canvas").first).to_be_visible()
+    type_into_a_cell(page, grid, expect)
+    waiting = page.get_by_text("Not used yet: 1 row changed.")
+    for name in ("Base manager", "Planner"):
+        page.get_by_role("link", name=name).click()
+        expect(page.get_by_role("heading", name=name, exact=True)).to_be_visible()
+        expect(waiting).to_be_visible()
+    page.reload()
+    expect(waiting).to_be_visible()
+    server.restart()
+    page.reload()
+    expect(page.get_by_text("taken up again from this computer")).to_be_visible()
+    expect(waiting).to_be_visible()
+    expect(page.get_by_text("3,700 EUR, proven")).to_be_visible()
+    settle(page, expect)
+    button(page, "Make the plan").click()
+    expect(page.get_by_text("(changed here)")).to_be_visible()
+    expect(waiting).to_have_count(0)
+    context.close()
+
+
 MS_TO_TAKE_IN = 300
 """Between a person's last letter and Enter: the grid takes letters in a moment later."""
 

@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from ui.board import BOARD
+
 ROOT = Path(__file__).parents[2]
 
 # As ``streamlit run`` does once at its start. Without it each script run puts the folder on
@@ -18,3 +20,11 @@ def app(monkeypatch: pytest.MonkeyPatch) -> AppTest:
     """The dashboard, freshly loaded."""
     monkeypatch.delenv("CAPACITY_DASHBOARD_BOOK", raising=False)
     return AppTest.from_file(str(ROOT / "ui" / "app.py"), default_timeout=30).run()
+
+
+@pytest.fixture(autouse=True)
+def kept_elsewhere(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    """Keep the work of desks in a folder of the test, not in the user's own."""
+    assert BOARD.keeping is not None
+    monkeypatch.setattr(BOARD.keeping.files, "root", tmp_path / "kept")
+    return tmp_path / "kept"

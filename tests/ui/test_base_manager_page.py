@@ -18,6 +18,7 @@ from ui.labour_tables import (
     overtime_by_crew,
     overtime_by_week_and_crew,
 )
+from ui.plan_job import result_of
 
 PAGE = "pages/base_manager.py"
 
@@ -49,7 +50,7 @@ def test_a_click_on_a_week_shows_what_is_behind_it(app):
     make_plan(upload(app, "tiny.xlsx"))
     app.switch_page(PAGE).run()
     pick = {"skill": "Mechanic", "week": "2027-W02"}
-    app.session_state["weeks 1"] = {"selection": {"pick": [pick]}}
+    app.session_state[f"weeks {result_of(desk_of(app)).number}"] = {"selection": {"pick": [pick]}}
     app.run()
     assert not app.exception
     assert "Mechanic in 2027-W02, Mon 11 Jan 2027 to Sun 17 Jan 2027" in said(app)

@@ -84,7 +84,9 @@ def test_a_second_run_begins_with_the_first_plan_unless_one_says_otherwise(app):
 
 def test_a_click_on_a_check_shows_its_dates_and_stages(app):
     make_plan(upload(app, "tiny.xlsx"))
-    app.session_state["bays 1"] = {"selection": {"pick": [{"check": "T2"}]}}
+    app.session_state[f"bays {result_of(desk_of(app)).number}"] = {
+        "selection": {"pick": [{"check": "T2"}]}
+    }
     app.run()
     assert not app.exception
     assert "**Check T2**" in said(app)
@@ -95,7 +97,9 @@ def test_a_click_on_a_check_shows_its_dates_and_stages(app):
 
 def test_a_click_on_a_week_shows_who_asks_and_who_gives(app):
     make_plan(upload(app, "tiny.xlsx"))
-    app.session_state["man-hours 1 0"] = {"selection": {"pick": [{"week": "2027-W01"}]}}
+    app.session_state[f"man-hours {result_of(desk_of(app)).number} 0"] = {
+        "selection": {"pick": [{"week": "2027-W01"}]}
+    }
     app.run()
     assert not app.exception
     assert "Mechanic in 2027-W01, Mon 4 Jan 2027 to Sun 10 Jan 2027" in said(app)

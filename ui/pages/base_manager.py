@@ -17,7 +17,7 @@ from ui.parts.labour import (
     show_overtime,
     show_print,
 )
-from ui.parts.running import show_work
+from ui.parts.running import show_waiting, show_work
 from ui.plan_job import is_outdated, result_of
 from ui.session import current_desk
 from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
@@ -25,6 +25,7 @@ from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
 desk = current_desk()
 st.title("Base manager")
 st.caption(PLANS_ONLY)
+show_waiting(desk)
 show_work(desk)
 
 result = result_of(desk)

@@ -8,7 +8,7 @@ from ui.offer_words import ASK_AGAIN, NOTHING_ASKED
 from ui.parts.offer_answer import show_answer
 from ui.parts.offer_compare import show_compare
 from ui.parts.offer_form import show_form
-from ui.parts.running import show_work
+from ui.parts.running import show_waiting, show_work
 from ui.plan_job import is_outdated, result_of
 from ui.session import current_desk
 from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
@@ -16,6 +16,7 @@ from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
 desk = current_desk()
 st.title("Commercial")
 st.caption(PLANS_ONLY)
+show_waiting(desk)
 
 result = result_of(desk)
 if result is None or not isinstance(result.outcome, Planned):

@@ -1,5 +1,7 @@
 """Change checks, closures and crews in place; the reader checks every change before it counts."""
 
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -17,17 +19,18 @@ from ui.editing import (
     EditTable,
     Kind,
     choices_of,
-    edit_from,
     edit_table,
-    edits_in_words,
 )
-from ui.opened_book import OpenedBook, tables_of, with_edits
+from ui.opened_book import tables_of, with_edits
 from ui.parts.tables import DATE_FORMAT, show_findings
+from ui.pending import pending_with, with_pending
+from ui.words import pending_in_words
 
 BOOKS_KEPT = 20
 """Workbooks whose tables are kept, so that not every click reads them again."""
 
 REFUSED = "refused edit"
+GRIDS = "grids"
 EXCEL = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
@@ -39,26 +42,29 @@ def show_editor(desk: Desk) -> None:
     if opened.content is None:
         st.caption("Tables in a folder of CSV files are changed there, not here.")
         return
-    try:
-        tables = _tables(opened.name, opened.content)
-    except InputError:  # the findings of the workbook say why
+    tables = editable(desk)
+    if not tables:
         return
     st.caption(
-        "Changes count once you press the button below: a copy of the workbook is made and "
-        "read again. What you opened stays as it is. The copy has no drawings or charts, and "
-        "results in place of formulas."
+        "Changes count once you press the button below or make the plan: a copy of the workbook "
+        "is made and read again. What you opened stays as it is. The copy has no drawings or "
+        "charts, and results in place of formulas."
     )
+    pending = take_in(desk)
+    grids = st.session_state[GRIDS]
     for tab, table in zip(st.tabs([table.sheet for table in tables]), tables, strict=True):
         with tab:
-            _show_table(desk, table)
-    edits = [edit_from(table, st.session_state.get(_key(desk, table)) or {}) for table in tables]
-    waiting = edits_in_words(edits)
-    if waiting:
-        st.text(f"Not used yet: {waiting}.")
+            _show_table(with_pending(table, grids.basis.get(table.sheet)), grids.key(table))
+    waiting = pending_in_words(desk)
     with st.container(horizontal=True):
         label, icon = "Check the changes and use them", ":material/task_alt:"
-        if st.button(label, icon=icon, disabled=not waiting):
-            _use(desk, opened, edits)
+        if st.button(label, icon=icon, disabled=not waiting) and use_pending(desk, pending):
+            st.rerun()
+        if waiting and st.button("Throw the changes away", icon=":material/delete:"):
+            desk.keep_pending({})
+            st.session_state.pop(GRIDS, None)
+            st.session_state.pop(REFUSED, None)
+            st.rerun()
         if opened.is_edited:
             st.download_button(
                 "Download the changed workbook",
@@ -68,11 +74,71 @@ def show_editor(desk: Desk) -> None:
                 on_click="ignore",
                 icon=":material/download:",
             )
-            if st.button("Go back to what I opened", icon=":material/undo:"):
+            help = "Changes that are not used yet are thrown away as well."
+            if st.button("Go back to what I opened", icon=":material/undo:", help=help):
                 assert desk.original is not None
                 desk.use(desk.original)
                 st.rerun()
     _show_refusal(desk)
+
+
+@dataclass(frozen=True, slots=True)
+class _Grids:
+    """The grids of one browser: of which workbook, what they began with, what they came to.
+
+    ``turn`` goes up whenever they begin anew, since a grid that is fed its own result forgets
+    every second change.
+    """
+
+    desk: str
+    version: int
+    turn: int
+    basis: Mapping[str, SheetEdit]
+    came_to: Mapping[str, SheetEdit]
+
+    def key(self, table: EditTable) -> str:
+        return f"editor {self.version} {self.turn} {table.sheet}"
+
+
+def take_in(desk: Desk) -> Mapping[str, SheetEdit]:
+    """Return the changes that are not used yet, with what this browser's grids now tell.
+
+    They are kept on the desk, from which a grid that is drawn anew begins.
+    """
+    tables = editable(desk)
+    grids: _Grids | None = st.session_state.get(GRIDS)
+    there = grids is not None and (grids.desk, grids.version) == (desk.id, desk.version)
+    if grids is not None and there and any(grids.key(t) in st.session_state for t in tables):
+        now = [
+            pending_with(
+                table,
+                grids.basis.get(table.sheet),
+                st.session_state.get(grids.key(table)) or {},
+            )
+            for table in tables
+        ]
+        told = {edit.sheet: edit for edit in now if edit != SheetEdit(edit.sheet)}
+        if told != grids.came_to:
+            st.session_state[GRIDS] = replace(grids, came_to=told)
+            desk.keep_pending(told)
+            return told
+        if desk.pending == told:
+            return told
+    # Drawn anew, or another window of the same desk has changed something.
+    turn = 0 if grids is None else grids.turn + 1
+    st.session_state[GRIDS] = _Grids(desk.id, desk.version, turn, desk.pending, desk.pending)
+    return desk.pending
+
+
+def editable(desk: Desk) -> list[EditTable]:
+    """Return the tables that can be changed in place; none of what cannot be read."""
+    opened = desk.opened
+    if opened is None or opened.content is None:
+        return []
+    try:
+        return _tables(opened.name, opened.content)
+    except InputError:  # the findings of the workbook say why
+        return []
 
 
 @lru_cache(maxsize=BOOKS_KEPT)
@@ -82,12 +148,12 @@ def _tables(name: str, content: bytes) -> list[EditTable]:
     return [edit_table(found[sheet], choices) for sheet in EDITED_SHEETS]
 
 
-def _show_table(desk: Desk, table: EditTable) -> None:
+def _show_table(table: EditTable, key: str) -> None:
     # The table handed in stays the same until the changes are used: an editor that is fed its
     # own result forgets every second change.
     st.data_editor(
         _frame(table),
-        key=_key(desk, table),
+        key=key,
         num_rows="dynamic",
         placeholder="",
         hide_index=True,
@@ -109,10 +175,6 @@ def _frame(table: EditTable) -> pd.DataFrame:
     )
 
 
-def _key(desk: Desk, table: EditTable) -> str:
-    return f"editor {desk.version} {table.sheet}"
-
-
 def _config(column: EditColumn) -> Any:
     match column.kind:
         case Kind.DATE:
@@ -125,25 +187,34 @@ def _config(column: EditColumn) -> Any:
             return st.column_config.TextColumn()
 
 
-def _use(desk: Desk, opened: OpenedBook, edits: list[SheetEdit]) -> None:
-    """Use the changes, unless they would spoil a workbook that can be planned."""
+def use_pending(desk: Desk, pending: Mapping[str, SheetEdit], then: str = "") -> bool:
+    """Use the changes, unless they would spoil a workbook that can be planned.
+
+    ``then`` says what was to be done with them, which a workbook with errors does not allow
+    in any case.
+    """
+    opened = desk.opened
+    assert opened is not None
     st.session_state.pop(REFUSED, None)
     try:
-        changed = with_edits(opened, edits)
+        changed = with_edits(opened, list(pending.values()))
     except InputError as refusal:
-        st.session_state[REFUSED] = (desk.version, refusal.findings)
-        return
-    if changed.book.base is None and opened.book.base is not None:
-        st.session_state[REFUSED] = (desk.version, changed.book.findings)
-        return
+        st.session_state[REFUSED] = (desk.version, then, refusal.findings)
+        return False
+    if changed.book.base is None and (then or opened.book.base is not None):
+        st.session_state[REFUSED] = (desk.version, then, changed.book.findings)
+        return False
     desk.use(changed)
-    st.rerun()
+    return True
 
 
 def _show_refusal(desk: Desk) -> None:
-    version, findings = st.session_state.get(REFUSED, (None, ()))
+    version, then, findings = st.session_state.get(REFUSED, (None, "", ()))
     if version != desk.version:
         return
     told: tuple[Finding, ...] = findings
-    st.error("The changes are not used yet: with them the workbook has errors. Correct these.")
+    st.error(
+        f"{then}The changes are not used yet: with them the workbook has errors. Correct these, "
+        "or throw the changes away."
+    )
     show_findings(told, "of the changes")

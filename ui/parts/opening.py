@@ -28,11 +28,13 @@ def show_opening(desk: Desk) -> None:
     edited = " (changed here)" if opened.is_edited else ""
     st.markdown(f"**{plain(opened.name)}**{edited}")
     st.text(state_of(opened))
+    if desk.why_not_kept:
+        st.caption(plain(f"{desk.why_not_kept} A restart of the dashboard would lose the work."))
     if opened.book.findings:
         with st.expander(f"Messages ({len(opened.book.findings)})", expanded=bool(opened.errors)):
             show_findings(opened.book.findings)
     with st.expander("Open another workbook"):
-        st.caption("It replaces the one that is open, with its plan.")
+        st.caption("It replaces the one that is open, with its plan and the changes not used yet.")
         _ways_to_open(desk)
 
 

@@ -6,12 +6,15 @@ from capacity.reports.wording import days, money, percent
 from capacity.settings import Settings
 from ui.charts.progress import progress_chart
 from ui.desk import Desk
+from ui.editing import edits_in_words
 from ui.job import Job, State
 from ui.lever_job import LEVERS, tried_so_far
+from ui.parts.editor import take_in, use_pending
 from ui.parts.kept_chart import spec_of
 from ui.plain import plain
 from ui.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
 from ui.session import current_look, watched
+from ui.words import pending_in_words
 
 LOOK_EVERY_SECONDS = 0.5
 """A plan that is there waits at most so long until the page sees it."""
@@ -25,6 +28,7 @@ DOING = {
     "offers": "Looking at offers",
     "crews": "Putting crews on aircraft",
 }
+NOT_MADE = "The plan was not made. "
 STOPPED_EARLY = "The run was stopped before its first plan. The plan before it is still here."
 
 
@@ -33,6 +37,7 @@ def show_start(desk: Desk) -> None:
     opened = desk.opened
     if opened is None:
         return
+    waiting = show_waiting(desk)
     with st.container(horizontal=True, vertical_alignment="bottom"):
         seconds = st.number_input(
             "Seconds to search at most",
@@ -53,13 +58,26 @@ def show_start(desk: Desk) -> None:
             "Make the plan",
             type="primary",
             icon=":material/play_arrow:",
-            disabled=opened.book.base is None or desk.is_working,
+            disabled=(opened.book.base is None and not waiting) or desk.is_working,
             on_click=_start,
             args=(desk, Settings(seconds=float(seconds)), goes_on),
         )
 
 
+def show_waiting(desk: Desk) -> bool:
+    """Say how many changes of the grid are not used yet; return whether there are any."""
+    waiting = pending_in_words(desk)
+    if waiting:
+        st.warning(plain(waiting), icon=":material/edit_note:")
+    return bool(waiting)
+
+
 def _start(desk: Desk, settings: Settings, goes_on: bool) -> None:
+    """Use the changes that are not used yet, and begin; not if they have errors."""
+    if edits_in_words(tuple(take_in(desk).values())) and not use_pending(
+        desk, take_in(desk), NOT_MADE
+    ):
+        return
     watched(desk, start_plan(desk, settings, goes_on=goes_on))
 
 
