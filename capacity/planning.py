@@ -17,6 +17,7 @@ from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import Calendar, calendar_of
 from capacity.plans.audit import Audit, Auditor
+from capacity.plans.day_by_day import DayShortage
 from capacity.plans.listing import lies_within, listed_anew
 from capacity.plans.outcome import (
     Impossible,
@@ -131,6 +132,9 @@ def plan(
         # Nothing that the search looks at is as good: what it proves is not about this plan.
         audited, bound, days_bound = earlier, None, 0
     money = audited[1].goals.money
+    shortages: tuple[DayShortage, ...] = ()
+    with contextlib.suppress(KeyboardInterrupt):  # the plan stands without them
+        shortages = auditor.day_shortages(*audited)
     return Planned(
         plan=audited[0],
         audit=audited[1],
@@ -145,6 +149,7 @@ def plan(
         faults=tuple(standing.faults),
         notes=tuple(standing.notes),
         refusals=refusals,
+        day_shortages=shortages,
     )
 
 

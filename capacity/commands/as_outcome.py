@@ -20,9 +20,11 @@ def as_outcome(
 
     Man-hours that cost the same either way are shared out as in the ``standing`` plan.
     """
+    auditor = Auditor(base)
+    audited = auditor.audit(plan, standing)
     return Planned(
         plan=plan,
-        audit=Auditor(base).audit(plan, standing),
+        audit=audited,
         bound=None,
         gap=None,
         days_bound=0,
@@ -31,4 +33,5 @@ def as_outcome(
         settings=settings,
         versions=versions(),
         history=(),
+        day_shortages=auditor.day_shortages(plan, audited),
     )

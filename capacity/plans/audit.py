@@ -17,6 +17,7 @@ from capacity.plans import (
     way_rules,
     window_rules,
 )
+from capacity.plans.day_by_day import DayShortage, day_shortages
 from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
 from capacity.plans.plan import CrewHours, Goals, Placement, Plan, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
@@ -133,6 +134,11 @@ class Auditor:
             overload_money=overload,
             broken=tuple(dict.fromkeys(self._broken(plan, placements, stays))),
         )
+
+    def day_shortages(self, plan: Plan, found: Audit) -> tuple[DayShortage, ...]:
+        """Return what of an audited plan's weeks does not fit day by day; it costs nothing yet."""
+        stays = [self._lay_out(of_check) for of_check in self._known(plan)]
+        return day_shortages(stays, found.weeks, self._given, self._sharing, self._base)
 
     def _known(self, plan: Plan) -> list[list[Placement]]:
         """Return the placements of each check of the base, in order of in day.

@@ -53,11 +53,16 @@ class GivenHours:
             week = (monday + timedelta(days=n) for n in range(7))
             days = [d for d in week if d >= self._base.first_day and d in self._worked_days]
             self._weeks[monday] = {
-                crew.name: fsum(self._on(crew, day) for day in days) for crew in self._base.crews
+                crew.name: fsum(self._of(crew, day) for day in days) for crew in self._base.crews
             }
         return self._weeks[monday]
 
-    def _on(self, crew: Crew, day: date) -> float:
+    def on_day(self, day: date) -> HoursByCrew:
+        """Return each crew's hours on a day; none on days off and before the first day."""
+        gives = day >= self._base.first_day and day in self._worked_days
+        return {crew.name: self._of(crew, day) if gives else 0.0 for crew in self._base.crews}
+
+    def _of(self, crew: Crew, day: date) -> float:
         """Return ``max(0, heads - absent) * shift hours * productivity``.
 
         A shift counts wholly on the day on which it starts.
@@ -76,7 +81,7 @@ class GivenHours:
 
 
 Asked = Mapping[tuple[date, str], float]
-"""Man-hours by the Monday of the week and the skill."""
+"""Man-hours by the Monday of the week, or the day, and the skill."""
 
 
 def asked_by(stay: Stay, first_day: date) -> Asked:
@@ -95,6 +100,16 @@ def _days_by_week(stage: LaidStage, first_day: date) -> Mapping[date, int]:
         if day >= first_day:
             days[monday_of(day)] += 1
     return days
+
+
+def asked_by_day(stay: Stay, first_day: date) -> Asked:
+    """Spread each stage evenly over its worked days, and count each day by itself."""
+    parts: defaultdict[tuple[date, str], list[float]] = defaultdict(list)
+    for stage in stay.stages:
+        for day in stage.worked:
+            for skill, hours in stage.work.man_hours.items() if day >= first_day else ():
+                parts[day, skill].append(hours / len(stage.worked))
+    return {day_and_skill: fsum(hours) for day_and_skill, hours in parts.items()}
 
 
 def week_loads(
@@ -118,7 +133,7 @@ def week_loads(
             demand[monday][skill, aircraft].append(hours)
     mondays = list(_mondays(base.first_day, last_day))
     wanted = [{key: fsum(hours) for key, hours in demand[day].items()} for day in mondays]
-    near = _by_week(standing, base)
+    near = by_week(standing, base)
     shared = sharing.shared(
         (week, given.in_week(day), near.get(week_name(day)))
         for week, day in zip(wanted, mondays, strict=True)
@@ -132,7 +147,7 @@ def week_loads(
     return tuple(weeks), tuple(crews)
 
 
-def _by_week(loads: Iterable[WeekLoad], base: Base) -> Mapping[str, Mapping[str, SkillWeek]]:
+def by_week(loads: Iterable[WeekLoad], base: Base) -> Mapping[str, Mapping[str, SkillWeek]]:
     """Return the hours of each week and skill of the base; 0 for a skill not told."""
     nothing = {skill.name: SkillWeek(0.0, 0.0, 0.0, 0.0, 0.0, 0.0) for skill in base.skills}
     weeks: dict[str, dict[str, SkillWeek]] = {}

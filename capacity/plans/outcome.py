@@ -6,6 +6,7 @@ from datetime import date
 
 from capacity.findings import Finding
 from capacity.plans.audit import Audit
+from capacity.plans.day_by_day import DayShortage
 from capacity.plans.plan import Plan
 from capacity.settings import Settings
 
@@ -69,6 +70,7 @@ class Planned:
     ``days_bound`` is a proven lower bound of goal 1. ``stopped_by`` says what ended the
     search: ``proof``, ``time``, ``stop`` or, when it broke down before its time, ``fault``.
     ``history`` are the improvements in turn; ``refusals`` explain the refused options.
+    ``day_shortages`` are the hours that fit the weeks but not their days; they are in no goal.
     ``notes`` say what a person should know of how the search went. ``faults`` are what broke
     down on the way, in its own words: the plan stands all the same.
     """
@@ -86,6 +88,7 @@ class Planned:
     faults: tuple[str, ...] = ()
     notes: tuple[Finding, ...] = ()
     refusals: tuple[Refusal, ...] = ()
+    day_shortages: tuple[DayShortage, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """Share out the weeks of a base, where there is something to share out."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from capacity.facts import Base, Employment
 from capacity.plans.each_skill_by_itself import each_skill_by_itself
@@ -49,6 +49,33 @@ class HoursSharing:
             )
             for week in parts
         ]
+
+    def over_days(
+        self, weeks: Iterable[tuple[Sequence[WeekPart], Mapping[str, SkillWeek]]]
+    ) -> list[list[tuple[GroupWeek, SharedWeek]]]:
+        """Return, week by week and group by group, the cheapest sharing when days count.
+
+        Hours of a crew can be had on their own day only. Of equally cheap ones it is the one
+        nearest to the week as a whole.
+        """
+        groups = [
+            [GroupWeek(group, tuple(parts), whole) for group in self._groups]
+            for parts, whole in weeks
+        ]
+        shared = cheapest_sharing([g for week in groups for g in week], self._last_resort)
+        return [[(group, next(shared)) for group in week] for week in groups]
+
+    @property
+    def holds_all_that_fits(self) -> bool:
+        """Whether overload costs so much that every hour that can be done is.
+
+        Doing an hour may push hours through all the skills, each at the dearest price.
+        """
+        costs = [
+            c for g in self._groups for s in g.skills for c in (s.overtime_cost, s.contract_cost)
+        ]
+        skills = sum(len(group.skills) for group in self._groups)
+        return self._last_resort > max(costs, default=0.0) * (1 + skills)
 
 
 def _is_plain(week: GroupWeek) -> bool:

@@ -12,6 +12,7 @@ from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.questions.planning_period import is_cut, last_day_of, weeks_until
 from capacity.questions.ways_tried import ways_tried_note
+from capacity.reports.day_findings import day_findings
 from capacity.reports.refusal_sentences import refusal_sentences
 from capacity.reports.wording import day, days, hours, is_over, week_dates
 
@@ -92,6 +93,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Finding]:
             f"{hours(load.overload)} of {load.skill}, even with overtime and contract labour.",
             "Move a check out of that week, or bring people in.",
         )
+    yield from day_findings(outcome.day_shortages, base, where)
     yield from conflict_findings(incompatible_work(outcome.plan, base))
     yield from single_person_findings(critical_shifts(outcome.plan, base))
     yield from man_hour_findings(man_hour_plan(base, outcome.plan))

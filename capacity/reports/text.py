@@ -7,6 +7,7 @@ from capacity.facts import Base
 from capacity.findings import Finding
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.reports.cell_text import printable
+from capacity.reports.day_findings import day_lines
 from capacity.reports.issue import plan_number
 from capacity.reports.view import View, view_of
 from capacity.reports.wording import (
@@ -62,6 +63,7 @@ def _planned(view: View) -> Iterator[str]:
     if plan.refused:
         yield f"Options refused: {_names(view, plan.refused)}"
     yield from _weeks(view)
+    yield from day_lines(outcome.day_shortages)
     yield from _placements(view)
     if view.findings:
         yield f"Findings on input and plan: {levels(view.findings)}"
