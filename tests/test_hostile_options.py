@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from capacity.cli import QUESTIONS, app, main
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FIRST_YEAR, LAST_YEAR
-from capacity.inputs.offers_book import read_offers
+from capacity.inputs.offers_book import offers_and_findings
 from capacity.inputs.read_input import read_book
 
 TINY = str(Path(__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
@@ -44,7 +44,7 @@ def read_here():
     with pytest.MonkeyPatch.context() as patches:
         patches.setattr("capacity.commands.common.read_book", reads)
         patches.setattr("capacity.commands.check.read_book", reads)
-        patches.setattr("capacity.commands.offer.read_offers", read_offers)
+        patches.setattr("capacity.commands.offer.offers_and_findings", offers_and_findings)
         yield
 
 
