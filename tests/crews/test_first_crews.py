@@ -13,10 +13,10 @@ from capacity.crews.choice import Choice, stands
 from capacity.crews.crew_audit import audit_crews
 from capacity.crews.crew_problem import crew_problem
 from capacity.crews.first_crews import first_crews
+from capacity.crews.model.choice_values import values_of
 from capacity.crews.model.goals import crews_per_aircraft, unevenness
 from capacity.crews.model.relaxed import linear_model
 from capacity.crews.model.rules import RULES
-from capacity.crews.model.solve import _values
 from capacity.crews.model.variables import Variables
 from capacity.crews.problem import Caps, CrewProblem, Room
 from tests.crews.problems import HEAD_DAY, daily, problem, spans, task
@@ -41,7 +41,7 @@ class Rows:
 
     def broken_by(self, choice: Choice) -> list[str]:
         """Return the names of the rows, or bounds, that a choice breaks."""
-        model, values = self.model, np.array(_values(self.v, choice), dtype=np.float64)
+        model, values = self.model, np.array(values_of(self.v, choice), dtype=np.float64)
         sums = model.matrix @ values
         outside = (sums < model.row_lower - TINY) | (sums > model.row_upper + TINY)
         within = (values >= model.lower - TINY) & (values <= model.upper + TINY)

@@ -16,9 +16,9 @@ from pathlib import Path
 import pytest
 from ortools.sat.python import cp_model
 
+from capacity.crews.model.choice_values import choice_of
 from capacity.crews.model.goals import crews_per_aircraft, hours_not_met
 from capacity.crews.model.rules import RULES
-from capacity.crews.model.solve import _read
 from capacity.crews.model.variables import Variables
 from capacity.crews.problem import CrewProblem, CrewShift
 from capacity.crews.tasks_of_plan import within_float
@@ -118,7 +118,7 @@ def can_be_met_by_who_stays(project: Project, days: int, seconds: float = 30.0) 
     assert status in (cp_model.OPTIMAL, cp_model.FEASIBLE, cp_model.INFEASIBLE)
     if status == cp_model.INFEASIBLE:
         return False
-    chosen = _read(v, list(solver.response_proto.solution))
+    chosen = choice_of(v, list(solver.response_proto.solution))
     look_at_who_does_what(project, asked, chosen.span, chosen.hours)
     return True
 

@@ -1,16 +1,18 @@
 """Solve a crew problem, one goal after the other."""
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from math import ceil
 from threading import Event
-from typing import Any, TypeVar
 
 from ortools.sat.python import cp_model
 
 from capacity.crews.choice import Choice, stands
 from capacity.crews.first_crews import first_crews
+from capacity.crews.model.choice_values import choice_of, cost_of, values_of
+from capacity.crews.model.even_shares import EvenShares
 from capacity.crews.model.goals import GOALS, HOURS_GOALS, both_hours
 from capacity.crews.model.relaxed import TINY, better_hours, relax_hours
 from capacity.crews.model.rules import RULES
@@ -18,7 +20,6 @@ from capacity.crews.model.variables import Expression, Variables
 from capacity.crews.problem import CrewProblem
 from capacity.errors import EngineError
 
-Key = TypeVar("Key")
 # The share of the time left that each goal may take; the last takes all.
 SHARES = (0.4, 0.5, 0.6, 1.0)
 LEAST_SECONDS = 0.5
@@ -26,6 +27,8 @@ LEAST_SECONDS = 0.5
 HOURS_SHARE = 0.5
 # The share of that time that may go into where stages are best put.
 RELAX_SHARE = 0.5
+# Even shares that can all be met are found in moments, or take long: so long is waited for them.
+MOMENTS_SHARE = 0.1
 # A goal about hours that is this near to its bound is left as it is.
 CLOSE = 0.002
 
@@ -63,8 +66,9 @@ def solve(
     """Return the best crew plan found in the time; None when none was found.
 
     Each goal is held at what was reached while the next is bettered; its whole plan is the
-    next one's start. The goals about hours are taken by linear programming first, which may
-    not move stages; what that leaves is for CP-SAT, which may.
+    next one's start. The goals about hours are taken by linear programming first, over stages
+    that stand where its relaxation has them, or where even shares of them fit, whichever is
+    better; what that leaves is for CP-SAT, which may move them too.
     """
     search = _Search(problem, seconds, seed, workers, stop or Event())
     search.better_hours()
@@ -104,28 +108,77 @@ class _Search:
         return self.left() < LEAST_SECONDS or self.stop.is_set()
 
     def better_hours(self) -> None:
-        """Better both goals about hours, the stages where the relaxation has them if it can."""
+        """Better both goals about hours, stages laid by even shares and by the relaxation."""
         if self.choice is None:
             return
         self.v.model.minimize(both_hours(self.v))
+        planned = self.choice.span
         until = time.monotonic() + HOURS_SHARE * self.left()
-        arrangements = [self.choice.span]
-        if any(task.moves for task in self.v.problem.tasks):
-            relaxed = relax_hours(self.v, RELAX_SHARE * (until - time.monotonic()))
-            if relaxed is not None and stands(self.v.problem, relaxed.spans):
-                arrangements.insert(0, relaxed.spans)
-        for spans in arrangements:
-            self._take(first_crews(self.v.problem, spans))
-            values = better_hours(self.v, spans, until - time.monotonic())
-            if values is not None:
-                self._take(_read(self.v, values.tolist()))
-                break
+        if not any(task.moves for task in self.v.problem.tasks):
+            self._better_people(planned, until)
+            return
+        evenly = EvenShares(self.v.problem, self.seed)
+        with ThreadPoolExecutor(1) as beside:
+            try:
+                self._better_stages(planned, evenly, beside, until)
+            finally:
+                evenly.end()
+
+    def _better_stages(
+        self, planned: list[int], evenly: EvenShares, beside: ThreadPoolExecutor, until: float
+    ) -> None:
+        """Staff what even shares and the relaxation find, one beside the other.
+
+        Even shares that are met as far as can be are asked for where neither is good enough.
+        """
+
+        def left() -> float:
+            return until - time.monotonic()
+
+        seconds = RELAX_SHARE * left()
+        all_met = beside.submit(evenly.with_all_met, seconds)
+        at_once = _found(all_met, MOMENTS_SHARE * left())
+        has_people = self._staffed(at_once, until - left() / 2)
+        if has_people and not self._value():
+            return
+        relaxed = relax_hours(self.v, min(seconds, left()))
+        if relaxed is not None:
+            has_people = self._staffed(relaxed.spans, until) or has_people
+        evenly.end()
+        if at_once is None:
+            has_people = self._staffed(all_met.result(), until) or has_people
+        bound = relaxed.bound if relaxed is not None else 0.0
+        value = self._value() or 0
+        if value - bound > CLOSE * value and self._lacks_hours() and not self.is_over():
+            until = max(until, time.monotonic() + MOMENTS_SHARE * self.left())
+            laid = EvenShares(self.v.problem, self.seed).with_most_met(left() / 2, self.workers)
+            has_people = self._staffed(laid, until) or has_people
+        if not has_people:
+            self._staffed(planned, until)
+
+    def _lacks_hours(self) -> bool:
+        """Return whether more than a trifle of the hours asked is not met."""
+        asked = sum(sum(task.hundredths.values()) for task in self.v.problem.tasks)
+        return self.choice is not None and sum(self.choice.short.values()) > CLOSE * asked
+
+    def _staffed(self, spans: list[int] | None, until: float) -> bool:
+        """Staff stages that lie so, where they may; say whether linear programming could."""
+        if spans is None or not stands(self.v.problem, spans):
+            return False
+        return self._better_people(spans, until)
+
+    def _better_people(self, spans: list[int], until: float) -> bool:
+        self._take(first_crews(self.v.problem, spans))
+        values = better_hours(self.v, spans, until - time.monotonic())
+        if values is not None:
+            self._take(choice_of(self.v, values.tolist()))
+        return values is not None
 
     def _take(self, made: Choice) -> None:
         """Take a choice that is no worse in the objective of the model."""
         objective = self.v.model.proto.objective
-        if self.choice is None or _cost(objective, _values(self.v, made)) <= _cost(
-            objective, _values(self.v, self.choice)
+        if self.choice is None or cost_of(objective, values_of(self.v, made)) <= cost_of(
+            objective, values_of(self.v, self.choice)
         ):
             self.choice = made
 
@@ -175,14 +228,14 @@ class _Search:
             return None
         if self.choice is None:
             self.first_seconds = self._seconds()
-        self.choice = _read(self.v, list(solver.response_proto.solution))
+        self.choice = choice_of(self.v, list(solver.response_proto.solution))
         bound: float = solver.best_objective_bound
         return ceil(bound - TINY)
 
     def _hint(self) -> None:
         assert self.choice is not None
         self.v.model.clear_hints()
-        for number, value in enumerate(_values(self.v, self.choice)):
+        for number, value in enumerate(values_of(self.v, self.choice)):
             variable = self.v.model.get_int_var_from_proto_index(number)
             self.v.model.add_hint(variable, value)
 
@@ -190,7 +243,7 @@ class _Search:
         """Return what the choice comes to in the goal that is being taken."""
         if self.choice is None:
             return None
-        return _cost(self.v.model.proto.objective, _values(self.v, self.choice))
+        return cost_of(self.v.model.proto.objective, values_of(self.v, self.choice))
 
 
 class _Watch(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
@@ -206,63 +259,9 @@ class _Watch(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
             self.stop_search()
 
 
-def _cost(objective: Any, values: Sequence[int]) -> int:
-    pairs = zip(objective.vars, objective.coeffs, strict=True)
-    value = sum(round(price) * values[variable] for variable, price in pairs)
-    offset: float = objective.offset
-    return int(value) + round(offset)
-
-
-def _values(v: Variables, choice: Choice) -> list[int]:
-    """Return the values of all variables of the model that a choice stands for."""
-    values = [0] * len(v.model.proto.variables)
-    for task in range(len(v.problem.tasks)):
-        for way, span in v.runs(task):
-            if not isinstance(way, int):
-                values[way.index] = int(span == choice.span[task])
-
-    def put(variables: dict[Key, cp_model.IntVar], amounts: dict[Key, int]) -> None:
-        for key, amount in amounts.items():
-            if amount:
-                values[variables[key].index] = amount
-
-    put(v.heads, choice.heads)
-    put(v.hours, choice.hours)
-    put(v.overtime, choice.overtime)
-    put(v.bought, choice.bought)
-    put(v.short, choice.short)
-    shifts = v.problem.shifts
-    given = {(t, shifts[s].day, shifts[s].shift) for (s, t, _), h in choice.hours.items() if h}
-    for key, used in v.used.items():
-        values[used.index] = int(key in given)
-    for (number, check, skills), person in v.person.items():
-        there = any(choice.heads.get((number, check, skill), 0) for skill in skills)
-        values[person.index] = int(there)
-    at_work = {(shifts[s].crew, check) for (s, check, _), n in choice.heads.items() if n}
-    if "works" in v.__dict__:  # made by the goal that asks for them
-        for pair, works in v.works.items():
-            values[works.index] = int(pair in at_work)
-    for teams, pieces in v.pieces:
-        people = sum(choice.heads.get(team, 0) for team in teams)
-        for piece, size in pieces:
-            values[piece.index] = min(people, size)
-            people -= values[piece.index]
-    return values
-
-
-def _read(v: Variables, values: Sequence[int]) -> Choice:
-    def amounts(variables: dict[Key, cp_model.IntVar]) -> dict[Key, int]:
-        found = {key: values[variable.index] for key, variable in variables.items()}
-        return {key: value for key, value in found.items() if value}
-
-    return Choice(
-        span=[
-            next(n for way, n in v.runs(task) if isinstance(way, int) or values[way.index])
-            for task in range(len(v.problem.tasks))
-        ],
-        heads=amounts(v.heads),
-        hours=amounts(v.hours),
-        overtime=amounts(v.overtime),
-        bought=amounts(v.bought),
-        short=amounts(v.short),
-    )
+def _found(laid: "Future[list[int] | None]", seconds: float) -> list[int] | None:
+    """Return what has been found when so much time has passed; None when nothing has."""
+    try:
+        return laid.result(seconds)
+    except TimeoutError:
+        return None
