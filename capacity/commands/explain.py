@@ -18,6 +18,7 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
 from capacity.questions.explain import explain as explained
+from capacity.questions.in_one_line import in_one_line
 from capacity.questions.worth import worth_of
 from capacity.questions.worth_wording import worth_sentences
 from capacity.reports.cell_text import printable
@@ -60,9 +61,7 @@ def explain(
     if plan_path is not None:
         plan, base = asked(plan_path, base)
     found = explained(base, plan, check, read.where, seconds, seed)
-    said = list(found.sentences)
-    if not said:
-        said.append("Every check has what it wants; there is nothing to explain.")
+    said = [in_one_line(found, base), *found.sentences]
     worths = None
     if plan is not None and worth:
         worths = worth_of(base, plan, seconds, seed)

@@ -6,6 +6,7 @@ from datetime import date
 from capacity.facts import Base
 from capacity.questions.explain import Explanation
 from capacity.questions.explain_wording import Where, sheet_only
+from capacity.questions.in_one_line import in_one_line
 from capacity.questions.why_values import Blocked, Dearer, Why
 from capacity.questions.why_wording import place_text
 from capacity.questions.worth_values import Worth, Worths
@@ -34,7 +35,7 @@ def why_sheet(book: Book, explanation: Explanation, base: Base, where: Where | N
     sheet, at = book.sheet(WHY), where or sheet_only
     sheet.widths([column.width for column in _place_columns(base, at)])
     sheet.write(0, 0, "Why", TITLE)
-    row = _sentences(sheet, 1, explanation.sentences)
+    row = _sentences(sheet, 1, (in_one_line(explanation, base), *explanation.sentences))
     places = [(why, place) for why in explanation.whys for place in why.better]
     if places:
         sheet.write_row(row + 1, ["Better days, and what keeps a check from them"], SECTION)

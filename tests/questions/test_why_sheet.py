@@ -38,7 +38,11 @@ def test_the_sheet_tells_all_sentences_and_every_better_place() -> None:
     rows = cells(book, WHY)
     first = [row[0] for row in rows]
     assert first[0] == "Why"
-    assert first[1 : 1 + len(explanation.sentences)] == bulleted(explanation.sentences)
+    assert first[1] == (
+        "In short: A: out 2 days late, 2 better places looked at: 2 not free, most often because "
+        "of X."
+    )
+    assert first[2 : 2 + len(explanation.sentences)] == bulleted(explanation.sentences)
     top = first.index("Check")
     assert [[row[0], row[2], row[4], row[6]] for row in rows[top + 1 :]] == [
         ["A", "B1", -200, "taken by X"],
@@ -52,7 +56,8 @@ def test_a_conflict_has_no_table_of_places() -> None:
     book = Book("Why")
     why_sheet(book, explanation, base)
     first = [row[0] for row in cells(book, WHY)]
-    assert first[1:] == bulleted(explanation.sentences)
+    assert first[1].startswith("In short: not all fixed and booked checks can come in")
+    assert first[2:] == bulleted(explanation.sentences)
 
 
 def test_the_sheet_of_worth_tells_savings_with_their_proof() -> None:
