@@ -1,5 +1,7 @@
 """Working-time limits and breaches in words, always as caution."""
 
+from datetime import date
+
 from capacity.working_time.averages import HoursAddedUp
 from capacity.working_time.breaches import Broken
 from capacity.working_time.duty import ONE_DAY
@@ -37,12 +39,13 @@ def broken_in_words(broken: Broken) -> str:
 def added_up_in_words(added: HoursAddedUp) -> str:
     """Return one line with the average over the reference period, and the worst case as one.
 
-    ``average weekly hours with overtime: 43.6 h a person from 2026-10-05 to 2027-01-31 ...``.
+    ``average weekly hours with overtime: 43.6 h a person on average over the crew, from ...``.
     """
     limit = added.limit
     words = [
         f"{limit.what}: {_number(added.value)} {limit.unit} a person on average over the crew, "
-        f"from {added.first} to {added.until - ONE_DAY}, {_bound(limit, limit.number)} {limit.unit}"
+        f"from {_day(added.first)} to {_day(added.until - ONE_DAY)}, "
+        f"{_bound(limit, limit.number)} {limit.unit}"
     ]
     if added.is_filled:
         words.append(
@@ -59,6 +62,10 @@ def added_up_in_words(added: HoursAddedUp) -> str:
 
 def _bound(limit: Limit, number: float) -> str:
     return f"{'at least' if limit.at_least else 'at most'} {_number(number)}"
+
+
+def _day(day: date) -> str:
+    return f"{day:%a} {day.day} {day:%b %Y}"
 
 
 def _number(value: float) -> str:

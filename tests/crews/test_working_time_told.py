@@ -64,7 +64,9 @@ def test_two_of_ten_who_stay_longer_are_the_worst_case_not_the_average() -> None
 def test_the_days_of_the_reference_period_are_told_and_how_they_are_filled() -> None:
     sentence = told(worked(3, 2.0, 10.0), rostered())
     assert "41.76 h a person on average" in sentence  # (14 x 40 + 3 x 50) / 17
-    assert "from 2026-09-28 to 2027-01-24" in sentence  # 17 weeks, the plan's three at their end
+    assert (
+        "from Mon 28 Sep 2026 to Sun 24 Jan 2027" in sentence
+    )  # 17 weeks, the plan's three at their end
     assert "outside this plan as the roster has it, without overtime" in sentence
     assert "in the weeks of this plan alone 50 h" in sentence
     assert "worst case" not in sentence
@@ -72,7 +74,9 @@ def test_the_days_of_the_reference_period_are_told_and_how_they_are_filled() -> 
 
 def test_a_plan_as_long_as_the_reference_period_is_not_filled() -> None:
     sentence = told(worked(17, 2.0, 10.0), rostered(weeks=17))
-    assert "50 h a person on average over the crew, from 2027-01-04 to 2027-05-02" in sentence
+    assert (
+        "50 h a person on average over the crew, from Mon 4 Jan 2027 to Sun 2 May 2027" in sentence
+    )
     assert "outside this plan" not in sentence
 
 
