@@ -14,11 +14,13 @@ from numpy.typing import NDArray
 from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
+from capacity.plans.plan import Plan
 from capacity.questions.conflict_rules import THE_PERIOD, Kind, Rule
 from capacity.questions.planning_period import weeks_cut_off
 from capacity.questions.single_bays import single_bays
 from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.columns import Columns, columns_of
+from capacity.slots.places import by_check_of
 from capacity.slots.program import Program, build_program
 
 Mask = NDArray[np.bool_]
@@ -96,8 +98,8 @@ class AllPlaces:
         return found
 
 
-def all_places(base: Base) -> AllPlaces:
-    """Return every place of every check of a base.
+def all_places(base: Base, plan: Plan | None = None) -> AllPlaces:
+    """Return every place of every check of a base, those of a plan of it among them.
 
     The paces and ways to wait are those that a plan would consider, of fixed checks too.
     """
@@ -107,5 +109,7 @@ def all_places(base: Base) -> AllPlaces:
     )
     weeks = base.weeks + weeks_cut_off(base)
     opened = base.replace(checks=bound, closures=(), weeks=weeks)
-    slots = single_bays(find_slots(opened, calendar_of(opened), last_in_day=base.last_in_day))
+    stated = {} if plan is None else by_check_of(plan)
+    calendar, last = calendar_of(opened), base.last_in_day
+    slots = single_bays(find_slots(opened, calendar, stated=stated, last_in_day=last))
     return AllPlaces(base, opened, slots)

@@ -39,7 +39,7 @@ class PlanReasons:
     def __init__(self, base: Base, plan: Plan) -> None:
         """Find the plan among all places of its base; raises ``InputError`` when it is not."""
         self._base, self._plan = base, plan
-        self._every = all_places(base)
+        self._every = all_places(base, plan)
         self._places = places_of(plan, self._every.slots)
         self._auditor = Auditor(base)
         self._audit = self._auditor.audit(plan)
@@ -79,7 +79,7 @@ class PlanReasons:
 
     @cached_property
     def _slots(self) -> Slots:
-        return slots_of(self._base)
+        return slots_of(self._base, self._plan)
 
     def narrowed_to(self, name: str) -> tuple[AllPlaces, Choice]:
         """Return all places of a check with the others at theirs, and the plan among them."""
@@ -134,7 +134,7 @@ class PlanReasons:
             return False
         for rule, base in lifted(self._base, {check.package}):
             if rule.kind is Kind.WAIT:
-                slots = slots_of(base)
+                slots = slots_of(base, self._plan)
                 if not are_all_placed(self._plan, slots):
                     return False  # with so many ways to wait some are not looked at
                 return Beside(base, self._plan, check.name, slots).has_free_place()

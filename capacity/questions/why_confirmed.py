@@ -15,9 +15,9 @@ from capacity.slots.places import by_check_of, columns_at, old_places, place_of
 from capacity.slots.program import build_program
 
 
-def slots_of(base: Base) -> Slots:
-    """Return the slots from which a base is planned, every bay a group of its own."""
-    return single_bays(find_slots(base, calendar_of(base)))
+def slots_of(base: Base, plan: Plan) -> Slots:
+    """Return the slots from which a base is planned beside a plan, every bay by itself."""
+    return single_bays(find_slots(base, calendar_of(base), stated=by_check_of(plan)))
 
 
 def are_all_placed(plan: Plan, slots: Slots) -> bool:

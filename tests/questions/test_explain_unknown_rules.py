@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 import capacity
 from capacity.facts import Base, Bay, Closure
 from capacity.labour.calendar import Calendar
-from capacity.plans.plan import Plan
+from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.questions.conflict_rules import Kind, Rule
 from capacity.questions.explain import explain
 from capacity.questions.why_values import Blocker
@@ -105,13 +105,13 @@ def test_a_filter_of_places_is_told_as_an_unknown_rule(monkeypatch: pytest.Monke
 def test_days_on_which_nobody_may_come_in_are_told_as_left_out(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    known = candidates._in_days
+    known = candidates._days_that_gain
 
     def not_on_mondays(*asked: object) -> NDArray[np.int64]:
         days: NDArray[np.int64] = known(*asked)  # type: ignore[arg-type]
         return days[days % 7 != 0]
 
-    monkeypatch.setattr(candidates, "_in_days", not_on_mondays)
+    monkeypatch.setattr(candidates, "_days_that_gain", not_on_mondays)
     base = stories.base(bays(1), visit("B", 5, 0, 0))
     plan = planned(base)
     assert plan.placements[0].in_day == day(1)
@@ -158,3 +158,16 @@ def test_a_late_check_is_told_what_lengthens_its_stay() -> None:
     )
     assert "It goes home 1 day late" in text
     assert "sooner" not in text
+
+
+def test_a_place_on_a_day_off_that_no_search_tries_is_explained_like_any_other() -> None:
+    """As a re-plan may leave it: A comes in on a Saturday, when nobody works."""
+    weekdays = frozenset(range(5))
+    due = visit("A", 5, 3, 14, agreed_out=day(9), late_cost_per_day=10.0)
+    base = stories.base(bays(1), due, working_weekdays=weekdays)
+    stages = (StageDays("Work", day(5), day(12)),)
+    plan = Plan((Placement("A", "B1", "Work", day(5), day(12), stages),), (), ())
+    text = "\n".join(explain(base, plan, "A").sentences)
+    assert "A comes into B1 on Sat 9 Jan 2027" in text
+    assert "on Thu 7 Jan 2027: B1: free, the plan would cost 20 EUR less." in text
+    assert "does not know" not in text
