@@ -185,8 +185,8 @@ def _without_place(task: _Task, begin: Choice) -> tuple[str, ...]:
     """Return a sentence for each check that is in already but cannot stand there any more."""
     return tuple(
         f"{task.program.checks[number]} is in already, or fixed, but cannot go on from there "
-        "beside the others that are: its bay is closed or taken, or it finds no further bay or "
-        "turn at a shop."
+        "beside the others that are: its bay is closed or taken, or it finds no further bay, "
+        "piece of equipment or turn at a shop."
         for number in np.flatnonzero(task.held & (begin < 0))
     )
 
