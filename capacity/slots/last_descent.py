@@ -202,17 +202,24 @@ class LastDescent:
             self._priced_of[check] = Priced(_added(moves, entry), entry, base)
         return self._priced_of[check]
 
-    def _priced_beside(self, check: int, left: Floats, base: Floats, weeks: Choice) -> Floats:
-        """Return the same once another check, that asked something in ``weeks``, has left too."""
+    def _priced_beside(
+        self, check: int, to: Choice, left: Floats, base: Floats, weeks: Choice
+    ) -> Floats:
+        """Return the same once another check, that asked something in ``weeks``, has left too.
+
+        Only of the moves ``to`` (n,), shape (n,).
+        """
         moves, priced = self._moves[check], self._priced(check)
         is_left = np.zeros(len(base), dtype=np.bool_)
         is_left[weeks] = True
-        anew = np.flatnonzero(is_left[moves.week])
+        is_wanted = np.zeros(moves.courses, dtype=np.bool_)
+        is_wanted[moves.course[to]] = True
+        anew = np.flatnonzero(is_left[moves.week] & is_wanted[moves.of])
         if not len(anew):
-            return priced.money
+            return priced.money[to]
         entry, week = priced.entry.copy(), moves.week[anew]
         entry[anew] = self._price_of.at_least(week, left[week] + moves.hours[anew]) - base[week]
-        return _added(moves, entry)
+        return _added(moves, entry)[to]
 
     def _move_one(self, check: int) -> bool:
         """Move a check where that saves most; return whether it saves anything."""
@@ -245,8 +252,7 @@ class LastDescent:
             np.append(mine.beside(who), len(theirs.money) - 1)
             for mine, theirs, who in zip(free, moves, (other, one), strict=True)
         ]
-        money, budget = self._money_of_two(one, other)
-        costs = [added[ways] for added, ways in zip(money, to, strict=True)]
+        costs, budget = self._money_of_two(one, other, to)
         past = [mine.past[ways] for mine, ways in zip(moves, to, strict=True)]
         here = [m.number_of(int(self.chosen[c])) for m, c in zip(moves, (one, other), strict=True)]
         days = sum(int(mine.past[at]) for mine, at in zip(moves, here, strict=True))
@@ -263,8 +269,8 @@ class LastDescent:
         order = np.lexsort((cost[i, j], together[i, j]))
         return self._take_best((one, other), (to[0][i[order]], to[1][j[order]]))
 
-    def _money_of_two(self, one: int, other: int) -> tuple[list[Floats], float]:
-        """Return what the moves of either add once both have left, and what they cost now.
+    def _money_of_two(self, one: int, other: int, to: list[Choice]) -> tuple[list[Floats], float]:
+        """Return what moves ``to`` of either add once both have left, and what they cost now.
 
         Both from below, on top of the same base.
         """
@@ -279,8 +285,8 @@ class LastDescent:
             moves = self._moves[check]
             budget += float(moves.money[moves.number_of(int(self.chosen[check]))])
         added = [
-            self._priced_beside(check, left, base, weeks)
-            for check, (weeks, _) in ((one, asked[1]), (other, asked[0]))
+            self._priced_beside(check, ways, left, base, weeks)
+            for check, ways, (weeks, _) in ((one, to[0], asked[1]), (other, to[1], asked[0]))
         ]
         return added, budget
 
