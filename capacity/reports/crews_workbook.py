@@ -245,7 +245,8 @@ def _shift_sheet(sheet: Sheet, lists: tuple[ShiftList, ...]) -> None:
             row = write_table(sheet, row + 1, _LINES, shift_list.lines)
             sheet.height(row, GAP_POINTS)
             row += 1
-        sheet.run(row, 0, len(_LINES) - 1, f"{SHARED_PEOPLE} {CAUTION}", NOTE)
+        # The caution stands at the foot of every page.
+        sheet.run(row, 0, len(_LINES) - 1, SHARED_PEOPLE, NOTE)
         sheet.height(row, NOTE_POINTS)
         row += 1
     sheet.page_breaks(breaks)
@@ -254,10 +255,10 @@ def _shift_sheet(sheet: Sheet, lists: tuple[ShiftList, ...]) -> None:
 SHIFT_SCALE = 73
 """Per cent at which the columns of a shift list fit on a page, also in a wider font."""
 
-PAGE_POINTS = 670.0
+PAGE_POINTS = 680.0
 """Height of a landscape A4 page at that scale, less than its margins leave."""
 
-TITLE_POINTS, LIST_TITLE_POINTS, GAP_POINTS, NOTE_POINTS = 26, 20, 9, 48
+TITLE_POINTS, LIST_TITLE_POINTS, GAP_POINTS, NOTE_POINTS = 26, 20, 9, 33
 
 
 def _pages(lists: Sequence[ShiftList]) -> list[list[ShiftList]]:
@@ -292,7 +293,7 @@ _LINES: tuple[Column[Line], ...] = (
     Column("Crew", lambda line: line.crew, width=17),
     Column("People", lambda line: line.people, PEOPLE, width=8),
     Column("Man-hours", lambda line: line.hours, HOURS, width=9),
-    Column("Overtime (h)", lambda line: line.overtime, HOURS_OR_DASH, width=9),
+    Column("Overtime (h)", lambda line: line.overtime, HOURS_OR_DASH, width=10),
     Column("Mind", lambda line: line.remarks or None, WRAPPED, width=44),
 )
 _CREW_WEEKS: tuple[Column[CrewWeek], ...] = (
