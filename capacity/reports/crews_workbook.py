@@ -10,7 +10,7 @@ from pathlib import Path
 
 from capacity.cautions.applying import cautions_of_stage
 from capacity.crews.assign import Staffed
-from capacity.crews.crew_plan import Short, StageMove
+from capacity.crews.crew_plan import Short, StageHours, StageMove
 from capacity.facts import Base, Stage
 from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Plan
@@ -41,6 +41,8 @@ SHARED_PEOPLE = (
     "stage that starts or ends in the course of the day, handovers and breaks are for the lead "
     "to arrange."
 )
+
+PRESENT = "no hours booked: there for the licence, or as the second person on critical work"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +103,11 @@ def crews_workbook(staffed: Staffed, plan: Plan, base: Base) -> bytes:
 
 
 def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ...]:
-    """Return a list a day and shift in which anybody works, in order of time."""
+    """Return a list a day and shift in which anybody is at work, in order of time.
+
+    Whoever is on an aircraft for a licence, or as the second on critical work, without hours
+    of a stage has a line too.
+    """
     made = staffed.plan
     shifts = {shift.name: shift for shift in base.shifts}
     checks = {check.name: check for check in base.checks}
@@ -110,29 +116,37 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
     on_aircraft: defaultdict[tuple[date, str, str, str], dict[str, float]] = defaultdict(dict)
     for work in made.work:
         on_aircraft[work.day, work.crew, work.check, work.skill][work.stage] = work.hours
-    order = sorted(made.work, key=lambda w: (w.day, shifts[w.shift].start, w.shift))
+    present = [
+        StageHours(a.day, a.shift, a.crew, a.check, "", a.skill, 0.0)
+        for a in made.attendance
+        if a.heads > 0 and (a.day, a.crew, a.check, a.skill) not in on_aircraft
+    ]
+    at_work = [*made.work, *present]
+    order = sorted(at_work, key=lambda w: (w.day, shifts[w.shift].start, w.shift))
     lists = []
     for (day, name), group in groupby(order, key=lambda w: (w.day, w.shift)):
         lines = []
         for work in group:
             key = (work.day, work.crew, work.check, work.skill)
-            there, of_stage = people[key], on_aircraft[key]
+            there, of_stage = people[key], on_aircraft.get(key, {"": 1.0})
             share = work.hours / fsum(of_stage.values())
             shared = people_by_stage(there.heads, staffed.settings.parts, [*of_stage.values()])
             of_line = dict(zip(of_stage, shared, strict=True))[work.stage]
-            facts = stages[checks[work.check].package, work.stage]
+            facts = stages.get((checks[work.check].package, work.stage))
             lines.append(
                 Line(
                     bay=_bay_of(plan, work.check, day),
                     aircraft=checks[work.check].aircraft,
                     check=work.check,
-                    stage=work.stage,
+                    stage=work.stage or "(present)",
                     skill=work.skill,
                     crew=work.crew,
                     people=of_line,
                     hours=work.hours,
                     overtime=there.overtime_hours * share,
-                    remarks=_remarks(facts, shifts[name].night, by_the_way=not of_line),
+                    remarks=_remarks(facts, shifts[name].night, by_the_way=not of_line)
+                    if facts
+                    else PRESENT,
                 )
             )
         lines.sort(key=lambda line: (line.bay, line.check, line.stage, line.skill, line.crew))

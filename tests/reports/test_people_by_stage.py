@@ -46,6 +46,20 @@ def test_a_stage_without_a_quarter_of_its_own_says_who_does_it() -> None:
     assert "by the crew's people" not in opening.remarks
 
 
+def test_who_is_there_without_hours_has_a_line_too() -> None:
+    """A certifier who must be on the aircraft, and whose hours nobody booked, was on no list."""
+    staffed = assign_crews(PLAN, BASE, CrewSettings(weeks=2, seconds=1, workers=1))
+    one = staffed.plan.attendance[0]
+    present = replace(one, skill="Certifier", heads=0.25, overtime_hours=0.0)
+    made = replace(staffed.plan, attendance=(*staffed.plan.attendance, present))
+    first = shift_lists(replace(staffed, plan=made), PLAN, BASE)[0]
+    (line,) = [line for line in first.lines if line.skill == "Certifier"]
+    assert (line.crew, line.check, line.stage, line.people, line.hours) == (
+        (one.crew, one.check, "(present)", 0.25, 0.0)
+    )
+    assert "there for the licence" in line.remarks
+
+
 @given(
     st.integers(1, 80),
     st.sampled_from([1, 2, 4]),
