@@ -29,6 +29,7 @@ from capacity.plans.outcome import (
     relative_gap,
 )
 from capacity.plans.plan import Plan
+from capacity.plans.worked_starts import on_worked_days
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.cheapest_fill import cheapest_fill
@@ -83,6 +84,7 @@ def plan(
     settings = settings or Settings()
     tell = on_progress or (lambda progress: None)
     heed = heeding(stop, SECONDS_TO_COME_TO_A_PLAN)
+    begin = None if begin is None else on_worked_days(begin, base)
     try:
         calendar = calendar_of(base)
         slots = find_slots(base, calendar, heed, by_check_of(begin) if begin else {})
@@ -188,8 +190,9 @@ def _fixed_without_place(made: Plan, base: Base) -> tuple[str, ...]:
     fixed = {check.name: check for check in base.checks if check.status is Status.FIXED}
     return tuple(
         f"{name} is fixed in bay {fixed[name].fixed_bay} from {fixed[name].fixed_in}, but finds no "
-        "way on from there: a further bay, or its turn at a shop, at any of its paces and within "
-        f"{base.longest_wait_days} days of waiting."
+        "way on from there, at any of its paces and within "
+        f"{base.longest_wait_days} days of waiting: its bay is closed or taken, or there is "
+        "no further bay, turn at a shop or equipment for it."
         for name in made.not_placed
         if name in fixed
     )

@@ -16,6 +16,7 @@ from capacity.commands.exits import Exit
 from capacity.commands.option_types import FILE
 from capacity.commands.outputs import Outputs
 from capacity.facts import Base, Status
+from capacity.plans.worked_starts import on_worked_days
 from capacity.questions.comparing import PlanOfChecks
 from capacity.questions.comparing import compare_what_both_have as compared
 from capacity.reports.comparison_text import comparison_in_words
@@ -61,4 +62,5 @@ def _of_checks(file: PlanFile, base: Base) -> PlanOfChecks:
     else:
         named |= {check.name for check in base.checks if check.status is Status.OPTION}
     whole = base_of_plan_file(file, base).replace(work_counts_from=base.work_counts_from)
-    return PlanOfChecks(with_refused(file.plan, whole), whole, frozenset(named))
+    plan = on_worked_days(with_refused(file.plan, whole), whole)
+    return PlanOfChecks(plan, whole, frozenset(named))

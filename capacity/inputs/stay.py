@@ -136,13 +136,18 @@ def _lay(
     back = [_end(day, loop.days, works) for day, loop in zip(left, loops, strict=True)]
     apart = [other for other in laid.values() if stage.alone or other.stage.alone]
     stand = [other for other in apart if other.certain]
-    first = max([leg_begin, *(other.until for other in before), *back])
+    first = _next(max([leg_begin, *(other.until for other in before), *back]), works)
     days = stage.shortest_days or stage.days
     until = _end(first, days, works)
     while met := next((other for other in stand if other.meets(first, until)), None):
-        first = met.until
+        first = _next(met.until, works)
         until = _end(first, days, works)
     return LaidStage(stage, first, until, all(other.certain for other in (*before, *apart)))
+
+
+def _next(day: date, works: WorksOn) -> date:
+    """Return the first worked day from ``day`` on: a stage begins when somebody works."""
+    return _end(day, 1, works) - ONE_DAY
 
 
 def _has_paces(stage: Stage) -> bool:

@@ -61,6 +61,11 @@ class Calendar:
         """Return the date of a day number."""
         return self.origin + timedelta(days=int(number))
 
+    def next_worked(self, day: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return the first worked day from ``day`` on, elementwise."""
+        worked: NDArray[np.int64] = self.worked_days[self.worked_before[day]]
+        return worked
+
     def end_of_work(self, start: NDArray[np.int64], days: int) -> NDArray[np.int64]:
         """Return one past the ``days``-th worked day counted from ``start`` on, elementwise."""
         end: NDArray[np.int64] = self.worked_days[self.worked_before[start] + days - 1] + 1

@@ -31,12 +31,12 @@ def in_the_way(
 
 
 def clear_start(ready: date, days: int, apart: Sequence[Span], worked_days: WorkedDays) -> date:
-    """Return the earliest start from ``ready`` on whose worked days overlap none of ``apart``.
+    """Return the first worked day from ``ready`` on from which the work overlaps none of ``apart``.
 
     A start between ``ready`` and the end of a span in the way overlaps that span too, so
     none is passed over.
     """
-    first = ready
+    first = worked_days.next(ready)
     while spans := in_the_way(first, days, apart, worked_days):
-        first = max(span.until for span in spans)
+        first = worked_days.next(max(span.until for span in spans))
     return first

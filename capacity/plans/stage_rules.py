@@ -93,7 +93,7 @@ def _wrong_start(
     layout: StayLayout,
     worked_days: WorkedDays,
 ) -> Iterator[str]:
-    """``first`` is the day on which the stage is ready.
+    """``first`` is the first worked day from the one on which the stage is ready.
 
     It is later only where the stage would overlap one laid out before it and one of the two
     is done alone, or by a wait of some days for a shop.
@@ -125,7 +125,9 @@ def _wrong_start(
     ]
     if first in could:
         return
-    if first > could[-1]:
+    if first not in worked_days:
+        yield f"{starts}, a day off."
+    elif first > could[-1]:
         waits = f"even after waiting {longest} days for a shop " if longest else ""
         yield f"{starts}, but {waits}it could start on {could[-1]}."
     elif first < ready:

@@ -28,6 +28,17 @@ class WorkedDays:
             )
         return self._known[day]
 
+    def next(self, day: date) -> date:
+        """Return the first day from ``day`` on that the base works."""
+        return self.stretch(day, 1)[0]
+
+    def fewest_waited(self, ready: date, first: date) -> int:
+        """Return the fewest days from ``ready`` on after which ``first`` is the next worked day."""
+        day = first
+        while day > ready and day - ONE_DAY not in self:
+            day -= ONE_DAY
+        return max(0, (day - ready).days)
+
     def stretch(self, first: date, days: int) -> tuple[date, ...]:
         """Return the next ``days`` days that the base works, from ``first`` on."""
         if (first, days) not in self._stretches:

@@ -17,6 +17,7 @@ from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.outcome import Impossible, Progress, relative_gap
 from capacity.plans.plan import Plan
+from capacity.plans.worked_starts import on_worked_days
 from capacity.questions.audited import audited
 from capacity.questions.begun import begun_of, only_possible, with_begun_fixed
 from capacity.questions.changes import MovePrices, changes_of, known_of
@@ -70,6 +71,7 @@ def replan(
     """
     began = time.monotonic()
     settings, costs = settings or Settings(), move_costs or MoveCosts()
+    old_plan = on_worked_days(old_plan, base)
     before = by_check_of(old_plan)
     begun = begun_of(base, before, today)
     _refuse_faulty(base, old_plan, today, begun)

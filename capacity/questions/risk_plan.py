@@ -157,8 +157,8 @@ class PlanReader:
                     name = stage.work.stage
                     if stage.work.errands and name in stated:
                         ready = self._layout.ready(stage.work, leg_starts, until, stay.work_starts)
-                        waited = (stated[name].first - ready).days
-                        waits[name] = min(max(0, waited), self._layout.longest_wait)
+                        waited = self._worked_days.fewest_waited(ready, stated[name].first)
+                        waits[name] = min(waited, self._layout.longest_wait)
                     until[name] = stage.until
         return waits
 

@@ -9,6 +9,7 @@ from capacity.findings import Finding
 from capacity.inputs.wording import suggest
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
+from capacity.plans.worked_starts import on_worked_days
 from capacity.reports.json_reader import error
 from capacity.reports.plan_file import PlanFile, read_plan_file
 from capacity.reports.plan_file_base import base_of_plan_file
@@ -36,7 +37,7 @@ def plan_of(file: PlanFile, base: Base) -> Plan:
     """Return the plan of a file that was read; it keeps every rule of ``base``."""
     if findings := list(_unknown_names(file.plan, base)):
         raise InputError(findings)
-    plan = with_refused(file.plan, base)
+    plan = on_worked_days(with_refused(file.plan, base), base)
     if broken := audit(plan, base).broken:
         remedy = "Plan again, or give the base for which the plan was made."
         raise InputError([error("placements", sentence, remedy) for sentence in broken])

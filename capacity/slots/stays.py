@@ -53,13 +53,13 @@ def lay_out(
 ) -> Stays:
     """Start every stage as early as those it waits for allow, at one pace.
 
-    start = max(in day, ``from_day``, ends of its ``after``, the move to its leg's bay, its
-    items back from shops of ``rates`` items a worked day) + the turn waited for; end = one
-    past the stage's last worked day. A leg begins once all stages before it have ended and
-    the wait for its bay is over. A stage that has to be alone waits until no stage laid out
-    before it is open, and a stage laid out later waits until one that is alone has ended;
-    stages are laid out in the order of their earliest starts. ``from_day`` holds back work
-    that is left on a check already in.
+    start = the first worked day from max(in day, ``from_day``, ends of its ``after``, the move
+    to its leg's bay, its items back from shops of ``rates`` items a worked day) + the turn
+    waited for on; end = one past the stage's last worked day. A leg begins once all stages
+    before it have ended and the wait for its bay is over. A stage that has to be alone waits
+    until no stage laid out before it is open, and a stage laid out later waits until one that
+    is alone has ended; stages are laid out in the order of their earliest starts. ``from_day``
+    holds back work that is left on a check already in.
     """
     waits = waits or Waits((0,) * len(work), (0,) * len(work))
     starts = np.empty((len(in_day), len(work)), dtype=np.int64)
@@ -79,14 +79,14 @@ def lay_out(
             leave = begins if loop.leave is None else ends[:, loop.leave]
             back = back_from_shop(leave, loop.items, (rates or {})[loop.shop], calendar)
             start = np.maximum(start, back)
-        start = start + waits.turns[number]
+        start = calendar.next_worked(start + waits.turns[number])
         end = calendar.end_of_work(start, pace[number])
         apart = [n for n in range(number) if stage.alone or work[n].alone]
         for _ in apart:
             # As many sweeps as stages to keep apart from: each moves past at least one.
             for other in apart:
                 meets = (start < ends[:, other]) & (starts[:, other] < end)
-                start = np.where(meets, ends[:, other], start)
+                start = calendar.next_worked(np.where(meets, ends[:, other], start))
                 end = calendar.end_of_work(start, pace[number])
         starts[:, number], ends[:, number] = start, end
         so_far = np.maximum(so_far, end)

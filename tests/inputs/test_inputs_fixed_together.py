@@ -1,5 +1,7 @@
 """Fixed checks in different bays that stand in each other's way."""
 
+from datetime import date
+
 import pytest
 
 from tests.inputs.books import change, errors, read, the_error, with_equipment, with_fixed
@@ -114,13 +116,20 @@ def test_fixed_checks_find_enough_equipment(tmp_path, stays, clash):
 
 
 def test_equipment_is_held_over_days_off(tmp_path):
-    """Two worked days from Friday 8 January: until Tuesday, Saturday and Sunday included."""
+    """Two worked days from Friday 8 January: until Tuesday, Saturday and Sunday included.
+
+    F2, in on Sunday, begins on Monday: it does not need a set on Sunday.
+    """
     sheets = with_equipment(with_fixed(("A", 8, 2), ("B", 10, 1)))
     change(sheets, "Base", "Working days", "Value", "Mon-Fri")
     change(sheets, "Equipment", "jack set", "Number", 1)
     for row in (6, 7):
         change(sheets, "Packages", row, "Equipment", "jack set")
-    assert "on 2027-01-10" in the_error(read(sheets, tmp_path)).what
+    assert "on 2027-01-11" in the_error(read(sheets, tmp_path)).what
+    for heading in ("From", "To"):
+        change(sheets, "Equipment outages", 2, heading, date(2027, 1, 9))
+    change(sheets, "Packages", 7, "Equipment", None)
+    assert "on 2027-01-09" in the_error(read(sheets, tmp_path)).what
 
 
 def test_two_stages_of_one_check_hold_two_pieces(tmp_path):

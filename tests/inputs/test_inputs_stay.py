@@ -148,6 +148,11 @@ def end(begin: date, days: int) -> date:
     return day
 
 
+def worked(day: date) -> date:
+    """Return the first day from this one on that is no Sunday."""
+    return day if all_but_sunday(day) else day + timedelta(days=1)
+
+
 def paced(package: Package, chance: random.Random) -> Package:
     """Let up to two stages take other numbers of days than their normal one."""
     flexible = chance.sample(package.stages, min(len(package.stages), chance.choice([0, 0, 1, 2])))
@@ -201,10 +206,10 @@ def chosen(
                 for loop in loops
                 if loop.back_for == stage.name
             ]
-        first = max(ready) + timedelta(days=turns[number])
+        first = worked(max(ready) + timedelta(days=turns[number]))
         alone = [s.name for s in left.stages[:number] if s.alone or stage.alone]
         while any(first < days[o][1] and days[o][0] < end(first, pace[number]) for o in alone):
-            first += timedelta(days=1)
+            first = worked(first + timedelta(days=1))
         days[stage.name] = (first, end(first, pace[number]))
     out = max((until for _, until in days.values()), default=FIRST_DAY)
     return days, leaves or out, out

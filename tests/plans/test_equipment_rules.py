@@ -110,18 +110,23 @@ def test_outages_of_one_day_add_up() -> None:
 def test_equipment_is_held_over_days_off() -> None:
     """Monday to Friday: C1 opens on Wed, Thu, swings on Fri, Mon, Tue: [11, 16).
 
-    C2 opens on Thu, Fri and holds its jacks from Saturday day 12 on, though it swings on Mon,
-    Tue, Wed: both hold jacks on days 12 to 15.
+    C2 opens on Thu, Fri and swings on Mon, Tue, Wed: both hold jacks on days 14 and 15. C1 holds
+    them on Saturday and Sunday, days 12 and 13, too; C2, ready on Saturday, does not.
     """
     weekdays = hangar(2, 1, working_weekdays=MON_TO_FRI)
     told = plan(
         placed("C1", 9, ("Open", 9, 11), ("Swing", 11, 16)),
-        placed("C2", 10, ("Open", 10, 12), ("Swing", 12, 17), bay="B2"),
+        placed("C2", 10, ("Open", 10, 12), ("Swing", 14, 17), bay="B2"),
     )
     assert audit(told, weekdays).broken == (
-        "Jacks has 1 to lend from 2027-01-16 to 2027-01-19, "
+        "Jacks has 1 to lend from 2027-01-18 to 2027-01-19, "
         "too few for Swing of C1 and Swing of C2.",
     )
+    on_saturday = (EquipmentOutage("Jacks", day(12), day(12), 1),)
+    two_sets = hangar(2, 2, working_weekdays=MON_TO_FRI, equipment_outages=on_saturday)
+    assert audit(told, two_sets).broken == ()
+    one_set = hangar(2, 1, working_weekdays=MON_TO_FRI, equipment_outages=on_saturday)
+    assert any("2027-01-16" in sentence for sentence in audit(told, one_set).broken)
     later = placed("C2", 14, ("Open", 14, 16), ("Swing", 16, 19), bay="B2")
     assert audit(replace(told, placements=(told.placements[0], later)), weekdays).broken == ()
 

@@ -115,7 +115,7 @@ def test_days_off_are_no_days_of_a_pace() -> None:
             "C1", 7, ("Open", 7, 9), ("Work", 9, 11 + days), ("Close", 11 + days, 12 + days)
         )
         audited(weekdays, told)
-    three = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 12), ("Close", 12, 15))
+    three = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 12), ("Close", 14, 15))
     assert audit(plan(three), weekdays).broken == (
         "C1 does Work in 3 worked days, but it takes at least 4.",
     )
@@ -124,7 +124,7 @@ def test_days_off_are_no_days_of_a_pace() -> None:
 def test_a_stage_does_not_end_on_a_day_off() -> None:
     """Eight worked days from Wednesday day 9 end on Friday day 18; Saturday is not counted."""
     weekdays = hangar(PACED, working_weekdays=MON_TO_FRI)
-    told = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 20), ("Close", 20, 22))
+    told = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 20), ("Close", 21, 22))
     assert audit(plan(told), weekdays).broken == (
         "C1 does Work from 2027-01-13 until 2027-01-24, but its worked days run until 2027-01-23.",
     )

@@ -14,14 +14,14 @@ from .stories import MON_TO_FRI, audited, base, check, day, package, placed, pla
 def test_days_off_lengthen_the_stay_and_not_the_work() -> None:
     """Seven worked days, Monday to Friday, from Thursday day 10: Thu Fri, then Mon to Fri.
 
-    So Work runs until Saturday day 19. Release starts there, works on Monday day 21 alone,
-    and is over on day 22. The 70 man-hours of Work fall 20 and 50 on the two weeks, the 5 of
+    So Work runs until Saturday day 19. Release is done on Monday day 21 alone and over on
+    day 22. The 70 man-hours of Work fall 20 and 50 on the two weeks, the 5 of
     Release on the third.
     """
     heavy = package(stage("Work", 7, hours=70), stage("Release", 1, "Work", hours=5))
     weekdays = base(check(package="Heavy"), packages=(heavy,), working_weekdays=MON_TO_FRI)
     weekdays = weekdays.replace(weeks=2)
-    result = audited(weekdays, placed("C1", 10, ("Work", 10, 19), ("Release", 19, 22)))
+    result = audited(weekdays, placed("C1", 10, ("Work", 10, 19), ("Release", 21, 22)))
     assert [(load.week, load.demand) for load in result.weeks] == [
         ("2027-W01", 0.0),
         ("2027-W02", 20.0),
@@ -33,7 +33,7 @@ def test_days_off_lengthen_the_stay_and_not_the_work() -> None:
 def test_a_check_may_come_in_on_a_day_off() -> None:
     """In on Saturday day 5; the ten worked days are two weeks from Monday day 7 on."""
     weekdays = base(working_weekdays=MON_TO_FRI)
-    audited(weekdays, placed("C1", 5, ("Work", 5, 19)))
+    audited(weekdays, placed("C1", 5, ("Work", 7, 19)))
 
 
 @pytest.mark.parametrize(

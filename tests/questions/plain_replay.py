@@ -99,6 +99,14 @@ class PlainReplay:
             demand,
         )
 
+    def _fewest_waited(self, ready: date, first: date) -> int:
+        """Try one day after the other until work would not begin before the stated day."""
+        for days in range(self.base.longest_wait_days):
+            day = ready + timedelta(days=days)
+            if all(d not in self.worked_days for d in _days(day, first)):
+                return days
+        return self.base.longest_wait_days
+
     def _walk(
         self,
         check: Check,
@@ -131,8 +139,7 @@ class PlainReplay:
                 until = {name: span[2] for name, span in spans.items()}
                 ready = self.layout.ready(work, leg_starts, until, start)
                 if work.errands:
-                    waited = (stated[work.stage].first - ready).days
-                    learned[work.stage] = min(max(waited, 0), self.base.longest_wait_days)
+                    learned[work.stage] = self._fewest_waited(ready, stated[work.stage].first)
                     ready += timedelta(days=waits.get(work.stage, learned[work.stage]))
                 planned = self.worked_days.count(stated[work.stage].first, stated[work.stage].until)
                 over = stated[work.stage].until <= self.base.first_day
@@ -170,3 +177,7 @@ class PlainReplay:
 class Span:
     first: date
     until: date
+
+
+def _days(first: date, until: date) -> list[date]:
+    return [first + timedelta(days=n) for n in range((until - first).days)]

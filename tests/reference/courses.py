@@ -157,7 +157,7 @@ class _Walk:
             first = ready + wait * ONE_DAY
             span = _span(self.base, task.name, first, self.pace[task.name])
             while any(span.meets(other) for other in apart):
-                first += ONE_DAY
+                first = span.first + ONE_DAY
                 span = _span(self.base, task.name, first, self.pace[task.name])
             yield from self._through(leg[1:], starts, laid | {task.name: span})
 
@@ -171,7 +171,9 @@ class _Walk:
 
 
 def _span(base: Base, name: str, first: date, days: int) -> Span:
-    """Work ``days`` worked days from ``first`` on."""
+    """Work ``days`` worked days from ``first`` on, which begin when somebody works."""
+    while days and not is_worked(base, first):
+        first += ONE_DAY
     until, worked = first, 0
     while worked < days:
         worked += is_worked(base, until)

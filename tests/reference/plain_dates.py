@@ -107,6 +107,8 @@ def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, 
     spans: dict[str, tuple[date, date]] = {}
     for stage in _stages(base, check):
         first = max((spans[a][1] for a in stage.after if a in spans), default=begin)
+        while not is_worked(base, first):
+            first += ONE_DAY
         until, worked = first, 0
         while worked < stage.days:
             worked += is_worked(base, until)
