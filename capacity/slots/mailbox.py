@@ -46,8 +46,8 @@ class Mailbox:
 
     @property
     def seconds_left(self) -> float:
-        """Return the wall time that is left."""
-        return self.task.until - time.time()
+        """Return the seconds that are left."""
+        return self.task.until - time.monotonic()
 
     @property
     def best(self) -> tuple[NDArray[np.int64], tuple[int, float]]:

@@ -17,8 +17,8 @@ ROUNDING = 1e-6
 class Task:
     """The first word to a side: the program and a choice to begin with.
 
-    ``until`` is the machine's clock at which a side has said its last word; both ends of the
-    line read the same one.
+    ``until`` is the monotonic clock at which a side has said its last word; all processes of a
+    machine read the same one, and nobody sets it forward or back.
     """
 
     program: Program

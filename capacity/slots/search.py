@@ -210,7 +210,7 @@ def _search_part(
     left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
     program = part.kept.program
     start = part.to_part(standing.chosen)
-    task = Task(program, start, time.time() + left, settings.seed, settings.gap)
+    task = Task(program, start, time.monotonic() + left, settings.seed, settings.gap)
     give_up = time.monotonic() + GIVE_UP_SHARE * left
     with Sides(task) as sides:
         # While the sides get ready: a bound for every answer, however soon it is wanted.
