@@ -4,6 +4,8 @@ A bay is a row of height 1, counted from the top, with three lanes: a block with
 name, a strip of its stages below, and below that what was agreed about the day it goes home.
 """
 
+import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -12,12 +14,22 @@ from capacity.facts import Closure, Status
 from capacity.plans.plan import Placement
 from capacity.reports.view import View
 from capacity.reports.wording import day, days
+from ui.blocked_days import BlockedDays, blocked_days
 from ui.charts.common import Row, at
 
-BLOCK_LANE, STAGE_LANE, DUE_LANE = (0.10, 0.50), (0.52, 0.74), 0.87
-LETTER_PIXELS = 7.0
-CHART_PIXELS = 1000.0
-"""About as wide as the chart is drawn; only whether a label fits depends on it."""
+BLOCK_LANE, STAGE_LANE = (0.06, 0.40), (0.42, 0.58)
+DUE_LANES = (0.69, 0.88)
+"""Two lanes, so that what is told of two checks one after the other never shares a line."""
+
+LETTER_PIXELS, NARROWEST_PIXELS = 7.0, 800.0
+"""A letter, and the chart on a page of 1,024 pixels: how many days a text takes up."""
+
+NO_SLOT = "no slot"
+LONGEST_NAME = 14
+"""Letters of a check's name below its block, where no bar bounds it."""
+
+HALF_BAR = 0.09
+"""Half as high as the upright bar of an agreed day, in rows."""
 
 NEAR_DAYS = 14
 """A day agreed further ahead than this is not drawn: it would run under the next check."""
@@ -30,6 +42,8 @@ class Occupancy:
     """All rows of the chart; ``first`` and ``last`` are the days that it covers.
 
     ``begins`` is the first day of the plan where aircraft are in from before, else None.
+    ``bays`` are the rows from the top; above the bays stand those of checks without a slot,
+    ``waiting``. ``blocked`` are days on which a bay is empty and yet not free.
     """
 
     bays: tuple[str, ...]
@@ -41,6 +55,9 @@ class Occupancy:
     blocks: tuple[Row, ...]
     stages: tuple[Row, ...]
     due: tuple[Row, ...]
+    waiting: tuple[Row, ...]
+    blocked: tuple[Row, ...]
+    blocked_lines: tuple[Row, ...]
     closures: tuple[Row, ...]
     closure_lines: tuple[Row, ...]
 
@@ -50,24 +67,36 @@ def occupancy_of(view: View) -> Occupancy:
     base = view.base
     first = min([base.first_day, *(p.in_day for p in view.placements)])
     last = max([base.last_in_day, *(p.out_day for p in view.placements)])
-    row_of = {bay.name: number for number, bay in enumerate(base.bays)}
+    waiting = _waiting(view, first, last)
+    above = 1 + max((math.floor(float(str(row["y0"]))) for row in waiting), default=-1)
+    row_of = {bay.name: above + number for number, bay in enumerate(base.bays)}
+    blocked = tuple(blocked_days(base, view.placements))
     shown = [p for p in view.placements if p.bay in row_of]
     span = (last - first).days + 1
     closures = [c for c in base.closures if c.last >= first and c.first <= last]
     step = max(1.0, span / LINES_ACROSS)
     return Occupancy(
-        bays=tuple(row_of),
+        bays=(*[NO_SLOT] * above, *row_of),
         mondays=tuple(_mondays(first, last)),
         first=first,
         last=last + timedelta(days=span // 25 + 1),
         begins=base.first_day if first < base.first_day else None,
         works=tuple(dict.fromkeys(s.work for p in base.packages for s in p.stages)),
-        blocks=tuple(_block(view, p, row_of[p.bay], span) for p in shown),
+        blocks=tuple(_block(view, p, row_of[p.bay]) for p in shown),
         stages=tuple(row for p in shown for row in _stages(view, p, row_of[p.bay])),
-        due=tuple(row for p in shown for row in _due(view, p, row_of[p.bay])),
-        closures=tuple(_closed(c, row_of, first, last, span) for c in closures),
+        due=tuple(row for p, lane in _lanes(shown) for row in _due(view, p, row_of[p.bay] + lane)),
+        waiting=waiting,
+        blocked=tuple(_blocked(b, row_of[b.bay]) for b in blocked),
+        blocked_lines=tuple(
+            line
+            for b in blocked
+            for line in _slanted(b.first, b.until, row_of[b.bay], step, is_down=True)
+        ),
+        closures=tuple(_closed(c, row_of, first, last) for c in closures),
         closure_lines=tuple(
-            line for c in closures for line in _slanted(c, row_of[c.bay], first, last, step)
+            line
+            for c in closures
+            for line in _slanted(*_drawn(c, first, last), row_of[c.bay], step)
         ),
     )
 
@@ -79,13 +108,58 @@ def _mondays(first: date, last: date) -> Iterator[date]:
         monday += timedelta(days=7)
 
 
-def _block(view: View, placement: Placement, row: int, span: int) -> Row:
+def _lanes(placements: Sequence[Placement]) -> Iterator[tuple[Placement, float]]:
+    """Give each stay one of the lanes below it, neighbours in a bay never the same."""
+    count: Counter[str] = Counter()
+    for placement in sorted(placements, key=lambda p: p.in_day):
+        yield placement, DUE_LANES[count[placement.bay] % len(DUE_LANES)]
+        count[placement.bay] += 1
+
+
+def _waiting(view: View, first: date, last: date) -> tuple[Row, ...]:
+    """Give the checks without a slot over the days on which they could come in.
+
+    They stand in as many rows as it takes for each to be read.
+    """
+    days_a_letter = LETTER_PIXELS / NARROWEST_PIXELS * ((last - first).days + 1)
+    ends: list[date] = []
+    rows = []
+    names = (name for name in view.outcome.plan.not_placed if name in view.checks)
+    for check in sorted((view.checks[n] for n in names), key=lambda c: (c.earliest_in, c.name)):
+        label = f"{check.name} {check.aircraft}: {NO_SLOT}"
+        begin = min(max(check.earliest_in, first), last)
+        until = max(begin, min(check.latest_in, last)) + timedelta(days=1)
+        read_until = begin + timedelta(days=math.ceil(days_a_letter * (len(label) + 2)))
+        row = next((n for n, end in enumerate(ends) if end <= begin), len(ends))
+        ends[row : row + 1] = [max(until, read_until)]
+        rows.append(
+            {
+                "check": check.name,
+                "aircraft": check.aircraft,
+                "package": check.package,
+                "customer": check.customer or "not told",
+                "status": check.status.value,
+                "earliest": day(check.earliest_in),
+                "latest": day(check.latest_in),
+                "slot": NO_SLOT,
+                "from": at(begin),
+                "until": at(until),
+                "y0": row + BLOCK_LANE[0],
+                "y1": row + BLOCK_LANE[1],
+                "label": label,
+            }
+        )
+    return tuple(rows)
+
+
+def _block(view: View, placement: Placement, row: int) -> Row:
     check = view.checks[placement.check]
     account = view.accounts[check.name]
     firm = check.status is Status.FIXED
-    name = f"{'■ ' if firm else ''}{check.name}"
     stay = (placement.out_day - placement.in_day).days
-    room = int(stay / span * CHART_PIXELS / LETTER_PIXELS)
+    more = f" {check.aircraft}"
+    if account.days_past_latest_in:
+        more = f", {account.days_past_latest_in} d past Latest in"
     return {
         "check": check.name,
         "bay": placement.bay,
@@ -93,24 +167,18 @@ def _block(view: View, placement: Placement, row: int, span: int) -> Row:
         "until": at(placement.out_day),
         "y0": row + BLOCK_LANE[0],
         "y1": row + BLOCK_LANE[1],
-        "label": _fitting((f"{name} {check.aircraft}", name, check.name), room),
+        "label": f"{'■ ' if firm else ''}{check.name}{more}",
+        "is_past": account.days_past_latest_in > 0,
         "aircraft": check.aircraft,
         "package": check.package,
         "customer": check.customer or "not told",
-        "status": f"{check.status.value}{', bay and day stand' if firm else ''}",
+        "status": f"{check.status.value}{', bay and day are fixed' if firm else ''}",
         "whose": "third party" if check.third_party else "own fleet",
         "stay": days(stay),
         "past": days(account.days_past_latest_in),
         "is_fixed": firm,
+        "is_late": account.late_days > 0 and placement.out_day == account.out_day,
     }
-
-
-def _fitting(labels: Sequence[str], room: int) -> str:
-    """Return the longest label that fits, or what fits of the shortest, if it still tells."""
-    for label in labels:
-        if len(label) <= room:
-            return label
-    return f"{labels[-1][: room - 1]}…" if room > 3 else ""
 
 
 def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
@@ -132,8 +200,8 @@ def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
         }
 
 
-def _due(view: View, placement: Placement, row: int) -> Iterator[Row]:
-    """Give what was agreed, at the last bay of the check."""
+def _due(view: View, placement: Placement, y: float) -> Iterator[Row]:
+    """Give what was agreed, at the last bay of the check, with its name."""
     check, account = view.checks[placement.check], view.accounts[placement.check]
     agreed = check.agreed_out
     if agreed is None or placement.out_day != account.out_day:
@@ -142,23 +210,44 @@ def _due(view: View, placement: Placement, row: int) -> Iterator[Row]:
     if spare > NEAR_DAYS:
         return
     missed = account.late_days > 0
+    # Under its own block: a day agreed before it comes in lies under another check.
+    mark = max(agreed, placement.in_day)
     yield {
         "check": check.name,
         "verdict": "out late" if missed else "out as agreed",
         "agreed": at(agreed),
-        # Under its own block: a day agreed before it comes in lies under another check.
-        "mark": at(max(agreed, placement.in_day)),
+        "mark": at(mark),
         "out": at(placement.out_day),
-        "y": row + DUE_LANE,
-        "label": f"+{account.late_days} d" if missed else "",
+        "words_at": at(max(mark, placement.out_day)),
+        "y": y,
+        "y0": y - HALF_BAR,
+        "y1": y + HALF_BAR,
+        "label": f"{_cut(check.name)} {f'late {account.late_days} d' if missed else 'agreed'}",
         "told": f"{days(account.late_days)} late" if missed else f"{days(spare)} spare",
     }
 
 
-def _closed(closure: Closure, row_of: Mapping[str, int], first: date, last: date, span: int) -> Row:
+def _cut(name: str) -> str:
+    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"
+
+
+def _blocked(blocked: BlockedDays, row: int) -> Row:
+    return {
+        "bay": blocked.bay,
+        "from": at(blocked.first),
+        "until": at(blocked.until),
+        "last": at(blocked.until - timedelta(days=1)),
+        "y0": row + BLOCK_LANE[0],
+        "y1": row + STAGE_LANE[1],
+        "kind": blocked.kind,
+        "by": f"{blocked.check} in {blocked.by_bay}",
+        "label": f"{blocked.kind} by {blocked.check}",
+    }
+
+
+def _closed(closure: Closure, row_of: Mapping[str, int], first: date, last: date) -> Row:
     begin, end = _drawn(closure, first, last)
     row = row_of[closure.bay]
-    room = int((end - begin).days / span * CHART_PIXELS / LETTER_PIXELS)
     reason = f": {closure.reason}" if closure.reason else ""
     return {
         "bay": closure.bay,
@@ -169,26 +258,26 @@ def _closed(closure: Closure, row_of: Mapping[str, int], first: date, last: date
         "y0": row + BLOCK_LANE[0],
         "y1": row + STAGE_LANE[1],
         "reason": closure.reason or "not told",
-        "label": _fitting((f"closed{reason}", "closed"), room) if room >= 6 else "",
+        "label": f"closed{reason}",
     }
 
 
 def _slanted(
-    closure: Closure, row: int, first: date, last: date, step_days: float
+    begin: date, end: date, row: int, step_days: float, *, is_down: bool = False
 ) -> Iterator[Row]:
-    """Give the slanted lines over a closed bay, which tell it from an empty one in grey too."""
-    begin, end = (datetime.combine(when, time()) for when in _drawn(closure, first, last))
+    """Give the slanted lines over days without a check, which tell them in grey too."""
+    start, until = (datetime.combine(when, time()) for when in (begin, end))
     step = timedelta(days=step_days)
-    foot, start = row + STAGE_LANE[1], begin
     rise = STAGE_LANE[1] - BLOCK_LANE[0]
-    while start < end:
-        top = min(start + step, end)
-        share = (top - start) / step
+    while start < until:
+        top = min(start + step, until)
+        share = rise * ((top - start) / step)
+        foot = row + (BLOCK_LANE[0] if is_down else STAGE_LANE[1])
         yield {
             "from": start.isoformat(),
             "until": top.isoformat(),
             "y0": foot,
-            "y1": foot - rise * share,
+            "y1": foot + (share if is_down else -share),
         }
         start += step
 

@@ -59,6 +59,41 @@ def check_facts(view: View, name: str) -> list[tuple[str, str]]:
     return facts
 
 
+def late_table(view: View) -> list[TableRow]:
+    """Return the checks that have no slot, come in past ``Latest in`` or are out late."""
+    rows: list[TableRow] = [
+        {
+            "Check": name,
+            "Aircraft": view.checks[name].aircraft,
+            "Remark": "no slot",
+            "In": None,
+            "Latest in": view.checks[name].latest_in,
+            "Out": None,
+            "Agreed out": view.checks[name].agreed_out,
+        }
+        for name in view.outcome.plan.not_placed
+        if name in view.checks
+    ]
+    for name, account in view.accounts.items():
+        past, late = account.days_past_latest_in, account.late_days
+        told = [f"{days(past)} past Latest in"] if past else []
+        told += [f"{days(late)} late out"] if late else []
+        if told:
+            check = view.checks[name]
+            rows.append(
+                {
+                    "Check": name,
+                    "Aircraft": check.aircraft,
+                    "Remark": ", ".join(told),
+                    "In": account.in_day,
+                    "Latest in": check.latest_in,
+                    "Out": account.out_day,
+                    "Agreed out": check.agreed_out,
+                }
+            )
+    return rows
+
+
 def stages_table(view: View, name: str) -> list[TableRow]:
     """Return the stages of a check in turn, each with its bay, days and man-hours."""
     stages = view.stages[view.checks[name].package]

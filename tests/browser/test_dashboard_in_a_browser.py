@@ -73,6 +73,8 @@ def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, e
     page = open_page()
     upload(page, overloaded)
     make_plan(page, expect)
+    # An error block with its triangle, not one grey sentence among others.
+    expect(page.get_by_test_id("stAlert").filter(has_text="▲")).to_be_visible()
     word = page.locator("svg text", has_text="OVER").first
     expect(word).to_be_visible()
     bars = page.locator("[data-testid=stVegaLiteChart]").nth(1).locator("g.mark-rect path")
@@ -158,6 +160,27 @@ def wait_for(what) -> None:
     while not what():
         assert time.monotonic() < give_up
         time.sleep(0.1)
+
+
+def test_labels_of_the_bays_fit_their_bars_on_a_narrow_and_on_a_wide_page(open_page, expect):
+    page = open_page()
+    upload(page, SAMPLES / "tiny.xlsx")
+    make_plan(page, expect)
+    board = page.locator("[data-testid=stVegaLiteChart]").first
+    for width in (1024, 1440, 1920):
+        page.set_viewport_size({"width": width, "height": 1100})
+        label = board.locator("svg text", has_text="T1").filter(has_not_text="agreed").first
+        expect(label).to_be_visible()
+        wait_for(lambda label=label: label.bounding_box()["width"] <= widest(board))
+    expect(board.get_by_text("■ T1 Q-TNYA", exact=True)).to_be_visible()
+
+
+def widest(board) -> float:
+    """Return how wide the widest block of the board is."""
+    boxes = board.locator("path[aria-roledescription='rect mark']").evaluate_all(
+        "marks => marks.map(mark => mark.getBoundingClientRect().width)"
+    )
+    return max(boxes)
 
 
 def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_path):

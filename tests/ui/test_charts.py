@@ -10,6 +10,7 @@ from capacity.plans.outcome import Progress
 from capacity.plans.plan import WeekLoad
 from tests.ui.plans import base, day, stay, view
 from ui.bay_rows import occupancy_of
+from ui.behind import late_table
 from ui.charts.common import at
 from ui.charts.heat_map import heat_map
 from ui.charts.man_hours import man_hours_chart
@@ -46,7 +47,7 @@ def test_blocks_stand_in_the_row_of_their_bay_and_no_lane_runs_into_the_next():
     rows = [*shown.blocks, *shown.stages, *shown.closures]
     assert {int(row["y0"]) for row in rows if row.get("bay", "B2") == "B2"} >= {1}
     assert all(int(row["y0"]) == int(row["y1"]) for row in rows)
-    assert all(row["y"] % 1 > 0.74 for row in shown.due)
+    assert all(row["y"] % 1 > 0.58 for row in shown.due)
 
 
 def test_stages_tile_the_stay_and_tell_when_nobody_else_may_work():
@@ -64,23 +65,123 @@ def test_a_fixed_check_is_marked_by_a_square_and_not_by_colour_alone():
     assert not booked["label"].startswith("■")
 
 
-def test_the_agreed_day_is_met_or_missed_in_words_and_shape():
+def test_the_agreed_day_is_met_or_missed_in_words_that_name_the_check():
     met, missed = occupancy_of(view()).due
-    assert (met["check"], met["verdict"], met["label"]) == ("C1", "out as agreed", "")
-    assert (missed["check"], missed["verdict"], missed["label"]) == ("C2", "out late", "+1 d")
+    assert (met["check"], met["verdict"], met["label"]) == ("C1", "out as agreed", "C1 agreed")
+    assert (missed["verdict"], missed["label"]) == ("out late", "C2 late 1 d")
     assert missed["agreed"] == missed["mark"] == at(day(4))
-    (shapes,) = (
-        layer["encoding"]["shape"]["scale"]
-        for layer in layers(occupancy_chart(occupancy_of(view()), LIGHT))
-        if "shape" in layer["encoding"]
-    )
-    assert shapes == {"domain": ["out as agreed", "out late"], "range": ["diamond", "triangle-up"]}
+    # A triangle means overload and nothing else.
+    told = json.dumps(occupancy_chart(occupancy_of(view()), LIGHT).to_dict())
+    assert "triangle" not in told
+    assert "diamond" not in told
+
+
+def test_what_was_agreed_of_neighbours_in_a_bay_is_told_on_different_lines():
+    first, second = stay("C1", "B1", 0), stay("C2", "B1", 5)
+    one, other = occupancy_of(view(None, first, second)).due
+    assert {one["check"], other["check"]} == {"C1", "C2"}
+    assert abs(one["y"] - other["y"]) > 0.15
+    assert one["y1"] < other["y0"]
+
+
+def test_a_late_check_has_a_thick_right_edge():
+    blocks = {block["check"]: block["is_late"] for block in occupancy_of(view()).blocks}
+    assert blocks == {"C1": False, "C2": True}
+
+
+def test_days_past_latest_in_stand_on_the_board_in_words():
+    late = view(None, stay("C1", "B1", 0), stay("C2", "B2", 10))
+    labels = {block["check"]: block["label"] for block in occupancy_of(late).blocks}
+    assert labels == {"C1": "■ C1 Q-A", "C2": "C2, 3 d past Latest in"}
+    (row,) = late_table(late)
+    assert row["Remark"] == "3 days past Latest in, 11 days late out"
+
+
+def with_unplaced(*names: str):
+    """Return a view of a plan in which some checks have no slot."""
+    facts = base()
+    shown = [stay(check.name, "B1", 0) for check in facts.checks if check.name not in names]
+    of = view(facts, *shown)
+    plan = replace(of.outcome.plan, not_placed=names)
+    return replace(of, outcome=replace(of.outcome, plan=plan))
+
+
+def test_a_check_without_a_slot_stands_in_a_row_above_the_bays():
+    of = with_unplaced("C2")
+    shown = occupancy_of(of)
+    assert shown.bays == ("no slot", "B1", "B2")
+    (waiting,) = shown.waiting
+    assert (waiting["check"], waiting["label"]) == ("C2", "C2 Q-B: no slot")
+    # On the days on which it could come in, the last included.
+    assert (waiting["from"], waiting["until"]) == (at(day(0)), at(day(8)))
+    assert int(waiting["y0"]) == 0
+    assert [int(block["y0"]) for block in shown.blocks] == [1]
+    assert "C2 Q-B: no slot" in json.dumps(occupancy_chart(shown, LIGHT).to_dict())
+    assert [(row["Check"], row["Remark"]) for row in late_table(of)] == [("C2", "no slot")]
+
+
+def test_checks_without_a_slot_never_lie_on_one_another():
+    shown = occupancy_of(with_unplaced("C1", "C2"))
+    assert shown.bays == ("no slot", "no slot", "B1", "B2")
+    assert sorted(int(row["y0"]) for row in shown.waiting) == [0, 1]
+
+
+def tied(**changes):
+    """Return a plan with C1 in B1 on days 0 to 5, and B2 tied to B1."""
+    facts = base()
+    bays = (facts.bays[0], replace(facts.bays[1], **changes))
+    return view(facts.replace(bays=bays, closures=()), stay("C1", "B1", 0))
+
+
+def test_a_bay_whose_floor_is_taken_does_not_look_free():
+    (blocked,) = occupancy_of(tied(shares_floor_with=frozenset({"B1"}))).blocked
+    assert (blocked["bay"], blocked["label"]) == ("B2", "floor taken by C1")
+    assert (blocked["from"], blocked["until"]) == (at(day(0)), at(day(5)))
+    assert blocked["by"] == "C1 in B1"
+
+
+def test_a_bay_behind_an_occupied_one_cannot_be_entered_between_its_in_and_out_day():
+    # On the day on which the outer aircraft comes or leaves one waits for the other.
+    shown = occupancy_of(tied(reached_through="B1"))
+    (blocked,) = shown.blocked
+    assert (blocked["bay"], blocked["label"]) == ("B2", "way blocked by C1")
+    assert (blocked["from"], blocked["until"]) == (at(day(1)), at(day(5)))
+    assert shown.blocked_lines
+    kinds = [
+        layer["encoding"]["strokeDash"]["scale"]["domain"]
+        for layer in layers(occupancy_chart(shown, LIGHT))
+        if "strokeDash" in layer["encoding"]
+    ]
+    assert kinds == [["floor taken", "way blocked"]]
+
+
+def test_what_an_aircraft_stands_in_itself_is_not_called_blocked():
+    facts = base()
+    bays = (facts.bays[0], replace(facts.bays[1], reached_through="B1"))
+    both = view(facts.replace(bays=bays), stay("C1", "B1", 0), stay("C2", "B2", 2))
+    (blocked,) = occupancy_of(both).blocked
+    assert (blocked["from"], blocked["until"]) == (at(day(1)), at(day(2)))
+    assert occupancy_of(view()).blocked == ()
+
+
+def test_a_label_is_as_long_as_its_bar_is_wide_and_no_longer():
+    # Measured in the browser, on whatever page, so the whole text is in the rows.
+    (label, _) = occupancy_of(view()).blocks
+    assert label["label"] == "■ C1 Q-A"
+    chart = occupancy_chart(occupancy_of(view()), LIGHT)
+    limits = [
+        layer["mark"]["limit"]["expr"]
+        for layer in layers(chart)
+        if layer["mark"]["type"] == "text" and "limit" in layer["mark"]
+    ]
+    assert len(limits) == 3
+    assert all("scale('x', toDate(datum.until))" in limit for limit in limits)
 
 
 def test_a_day_agreed_before_the_aircraft_comes_in_is_marked_under_its_own_block():
     (_, missed) = occupancy_of(view(None, stay("C1", "B1", 0), stay("C2", "B2", 7))).due
     assert (missed["agreed"], missed["mark"]) == (at(day(4)), at(day(7)))
-    assert missed["label"] == "+8 d"
+    assert missed["label"] == "C2 late 8 d"
 
 
 def test_a_closure_is_drawn_with_its_last_day_and_with_slanted_lines():

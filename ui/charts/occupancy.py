@@ -7,12 +7,18 @@ from typing import Any
 import altair as alt
 
 from ui.bay_rows import BLOCK_LANE, Occupancy
-from ui.charts.common import PICK, at, day_tip, moment, rows_of, styled, tip, week_axis
+from ui.blocked_days import FLOOR_TAKEN, WAY_BLOCKED
+from ui.charts.common import PICK, Row, at, day_tip, moment, rows_of, styled, tip, week_axis
 from ui.look import Look
 
-ROW_PIXELS, LEGEND_PIXELS = 50, 120
+ROW_PIXELS, LEGEND_PIXELS = 64, 150
 LONGEST_BAY_NAME = 24
 FOOT = 0.35
+AS_WIDE_AS_ITS_DAYS = alt.ExprRef(
+    "max(1, scale('x', toDate(datum.until)) - scale('x', toDate(datum.from)) - 8)"
+)
+"""How many pixels a label has: it ends in an ellipsis there, however wide the page is."""
+
 OTHER_WORK = "other work"
 STRIP = (
     "check", "stage", "work", "alone", "from", "until", "first_told", "last_told", "y0", "y1",
@@ -26,9 +32,12 @@ def occupancy_chart(occupancy: Occupancy, look: Look) -> alt.LayerChart:
         _row_rules(occupancy, look),
         *_beginning(occupancy, look),
         *_closures(occupancy, look),
+        *_blocked(occupancy, look),
+        *_waiting(occupancy, look),
         _blocks(occupancy, look),
         _labels(occupancy, look),
         _stages(occupancy, look),
+        _late_edges(occupancy, look),
         *_due(occupancy, look),
     ]
     height = ROW_PIXELS * len(occupancy.bays) + LEGEND_PIXELS
@@ -52,7 +61,7 @@ def _bays(field: str, occupancy: Occupancy) -> alt.Y:
     names = [_cut(name) for name in occupancy.bays]
     axis = alt.Axis(
         title=None,
-        values=[row + 0.45 for row in range(rows)],
+        values=[row + 0.3 for row in range(rows)],
         # As literals of texts, so that no name can be taken for a part of the expression.
         labelExpr=f"{json.dumps(names)}[floor(datum.value)]",
         labelLimit=180,
@@ -96,17 +105,99 @@ def _closures(occupancy: Occupancy, look: Look) -> list[Any]:
         .mark_rule(color=look.quiet, strokeWidth=1, tooltip=None)
         .encode(x=_days("from"), x2=alt.X2("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
     )
+    return [box, lines, *_words_over_lines(occupancy.closures, occupancy, look)]
+
+
+def _words_over_lines(rows: Sequence[Row], occupancy: Occupancy, look: Look) -> list[Any]:
+    """Draw labels that can be read over slanted lines, no longer than their days are wide."""
+    text = {"align": "left", "dx": 4, "dy": 12, "baseline": "middle", "color": look.ink,
+            "fontStyle": "italic", "limit": AS_WIDE_AS_ITS_DAYS}  # fmt: skip
     words = (
-        alt.Chart(rows_of(occupancy.closures))
-        .mark_text(
-            align="left", dx=4, dy=12, baseline="middle", color=look.ink, fontStyle="italic",
-            stroke=look.paper, strokeWidth=3, strokeJoin="round",
-        )
+        alt.Chart(rows_of(rows))
+        .mark_text(**text, stroke=look.paper, strokeWidth=3, strokeJoin="round")
         .encode(x=_days("from"), y=_bays("y0", occupancy), text=alt.Text("label:N"))
-    )  # fmt: skip
-    return [box, lines, words, words.mark_text(
-        align="left", dx=4, dy=12, baseline="middle", color=look.ink, fontStyle="italic"
-    )]  # fmt: skip
+    )
+    return [words, words.mark_text(**text)]
+
+
+def _blocked(occupancy: Occupancy, look: Look) -> list[Any]:
+    """Draw the days on which a bay is empty and yet not free, and by whom."""
+    kinds = [FLOOR_TAKEN, WAY_BLOCKED]
+    box = (
+        alt.Chart(rows_of(occupancy.blocked))
+        .mark_rect(fill=look.paper, stroke=look.quiet, strokeWidth=1.2)
+        .encode(
+            x=_days("from"),
+            x2=alt.X2("until"),
+            y=_bays("y0", occupancy),
+            y2=alt.Y2("y1"),
+            strokeDash=alt.StrokeDash(
+                "kind:N",
+                title="Empty, not free",
+                scale=alt.Scale(domain=kinds, range=[[7, 3], [2, 2]]),
+                legend=None,
+            ),
+            tooltip=[
+                tip("bay", "Bay"),
+                tip("kind", "Not free"),
+                tip("by", "By"),
+                day_tip("from", "From"),
+                day_tip("last", "To, included"),
+            ],
+        )
+    )
+    lines = (
+        alt.Chart(rows_of(occupancy.blocked_lines))
+        .mark_rule(color=look.quiet, strokeWidth=0.8, strokeDash=[3, 3], tooltip=None)
+        .encode(x=_days("from"), x2=alt.X2("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
+    )
+    if not occupancy.blocked:
+        return []
+    return [box, lines, *_words_over_lines(occupancy.blocked, occupancy, look)]
+
+
+def _waiting(occupancy: Occupancy, look: Look) -> list[Any]:
+    """Draw the checks without a slot, each over the days on which it could come in."""
+    if not occupancy.waiting:
+        return []
+    box = (
+        alt.Chart(rows_of(occupancy.waiting))
+        .mark_rect(fill=look.paper, stroke=look.late, strokeWidth=2, strokeDash=[5, 3])
+        .encode(
+            x=_days("from"),
+            x2=alt.X2("until"),
+            y=_bays("y0", occupancy),
+            y2=alt.Y2("y1"),
+            tooltip=[
+                tip("check", "Check"),
+                tip("slot", "Slot"),
+                tip("aircraft", "Aircraft"),
+                tip("package", "Package"),
+                tip("customer", "Customer"),
+                tip("status", "Status"),
+                tip("earliest", "Earliest in"),
+                tip("latest", "Latest in"),
+            ],
+        )
+    )
+    middle = (BLOCK_LANE[1] - BLOCK_LANE[0]) / 2
+    rows = [{**row, "y": float(str(row["y0"])) + middle} for row in occupancy.waiting]
+    words = (
+        alt.Chart(rows_of(rows))
+        .mark_text(align="left", baseline="middle", dx=4, fontWeight="bold", color=look.late)
+        .encode(x=_days("from"), y=_bays("y", occupancy), text=alt.Text("label:N"))
+    )
+    return [box, words]
+
+
+def _late_edges(occupancy: Occupancy, look: Look) -> Any:
+    """Draw a thick right edge where a check is out late."""
+    rows = [row for row in occupancy.blocks if row["is_late"]]
+    return (
+        alt.Chart(rows_of(rows))
+        .mark_rule(color=look.late, strokeWidth=5, aria=False)
+        .encode(x=_days("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
+    )
 
 
 def _blocks(occupancy: Occupancy, look: Look) -> Any:
@@ -148,15 +239,29 @@ def _blocks(occupancy: Occupancy, look: Look) -> Any:
 
 
 def _labels(occupancy: Occupancy, look: Look) -> Any:
-    shown = [row for row in occupancy.blocks if row["label"]]
     middle = (BLOCK_LANE[1] - BLOCK_LANE[0]) / 2
     rows = [
-        {"from": row["from"], "y": float(str(row["y0"])) + middle, "label": row["label"]}
-        for row in shown
+        {
+            "from": row["from"],
+            "until": row["until"],
+            "y": float(str(row["y0"])) + middle,
+            "label": row["label"],
+            "is_past": row["is_past"],
+        }
+        for row in occupancy.blocks
     ]
     return (
         alt.Chart(rows_of(rows))
-        .mark_text(align="left", baseline="middle", dx=4, fontSize=12, color=look.ink, aria=False)
+        .mark_text(
+            align="left",
+            baseline="middle",
+            dx=4,
+            fontSize=12,
+            fontWeight=alt.ExprRef("datum.is_past ? 'bold' : 'normal'"),
+            color=look.ink,
+            aria=False,
+            limit=AS_WIDE_AS_ITS_DAYS,
+        )
         .encode(x=_days("from"), y=_bays("y", occupancy), text=alt.Text("label:N"))
     )
 
@@ -208,17 +313,13 @@ def _due(occupancy: Occupancy, look: Look) -> list[Any]:
     line = base.mark_rule(color=look.quiet, strokeWidth=1.5, aria=False).encode(
         x=_days("out"), x2=alt.X2("mark"), y=y
     )
-    is_late, quiet = alt.value(look.late), alt.value(look.quiet)
-    mark = base.mark_point(filled=True, size=60, opacity=1).encode(
+    late = "datum.verdict === 'out late'"
+    colour = alt.condition(late, alt.value(look.late), alt.value(look.quiet))
+    mark = base.mark_rule(strokeWidth=3).encode(
         x=_days("mark"),
-        y=y,
-        color=alt.condition("datum.verdict === 'out late'", is_late, quiet),
-        shape=alt.Shape(
-            "verdict:N",
-            title="Agreed out",
-            scale=alt.Scale(domain=["out as agreed", "out late"], range=["diamond", "triangle-up"]),
-            legend=alt.Legend(symbolFillColor=look.quiet, symbolStrokeWidth=0),
-        ),
+        y=_bays("y0", occupancy),
+        y2=alt.Y2("y1"),
+        color=colour,
         tooltip=[
             tip("check", "Check"),
             day_tip("agreed", "Agreed out"),
@@ -226,23 +327,8 @@ def _due(occupancy: Occupancy, look: Look) -> list[Any]:
             tip("told", "So"),
         ],
     )
-    late = [
-        {"out": row["out"], "y": row["y"], "label": row["label"]}
-        for row in occupancy.due
-        if row["label"]
-    ]
-    words = (
-        alt.Chart(rows_of(late))
-        .mark_text(
-            align="left",
-            baseline="middle",
-            dx=8,
-            color=look.late,
-            fontWeight="bold",
-            fontSize=11,
-            aria=False,
-        )
-        .encode(x=_days("out"), y=y, text=alt.Text("label:N"))
+    words = base.mark_text(align="left", baseline="middle", dx=6, fontSize=11, aria=False).encode(
+        x=_days("words_at"), y=y, text=alt.Text("label:N"), color=colour
     )
     return [line, mark, words]
 

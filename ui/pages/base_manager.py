@@ -3,7 +3,6 @@
 import streamlit as st
 
 from capacity.plans.outcome import Planned
-from capacity.reports.wording import how_loaded
 from ui.kept import once_a_run
 from ui.kept_view import kept_view
 from ui.labour_view import labour_of
@@ -18,6 +17,7 @@ from ui.parts.labour import (
     show_print,
 )
 from ui.parts.running import show_waiting, show_work
+from ui.parts.verdict import show_load
 from ui.plan_job import is_outdated, result_of
 from ui.session import current_desk
 from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
@@ -37,7 +37,7 @@ if is_outdated(desk):
 
 view = kept_view(result).view
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
-st.text(how_loaded(result.outcome))
+show_load(result.outcome)
 show_figures(view)
 show_print(labour, levers_of(desk), [OUTDATED] if is_outdated(desk) else [])
 show_heat_map(view, result.number)

@@ -4,7 +4,7 @@ import streamlit as st
 
 from capacity.reports.view import View
 from ui.bay_rows import occupancy_of
-from ui.behind import cautions_table, check_facts, picked, stages_table
+from ui.behind import cautions_table, check_facts, late_table, picked, stages_table
 from ui.charts.occupancy import occupancy_chart
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.tables import show_facts, show_table
@@ -17,11 +17,18 @@ def show_occupancy(view: View, run: int) -> None:
     st.subheader("Bays")
     st.caption(
         "A block is an aircraft in a bay, the strip below it its stages. Thick edge and ■: bay "
-        "and day stand. Slanted lines: closed. Click a check to see what is behind it."
+        "and day are fixed. Short upright bar with the word agreed: Agreed out. Thick right edge: "
+        "out late. Slanted lines: closed. Dashed slanted lines: the bay is empty, but its floor is "
+        "taken (long dashes round it) or its way blocked (short dashes) by the check named there. "
+        "Dashed frame above the bays: no slot, over the days on which the check could come in. "
+        "Click a check to see what is behind it."
     )
     event = show_kept_chart(
         "bays", run, f"bays {run}", lambda look: occupancy_chart(occupancy_of(view), look)
     )
+    if rows := late_table(view):
+        st.markdown("**Late, or without a slot**")
+        show_table(rows)
     chosen = picked(event, "check")
     if chosen is None or chosen[0] not in view.accounts:
         return

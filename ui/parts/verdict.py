@@ -7,10 +7,11 @@ import streamlit as st
 from capacity.findings import Finding
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
 from capacity.reports.view import View
-from capacity.reports.wording import ENDED_BY, how_dear, how_loaded, how_punctual
+from capacity.reports.wording import ENDED_BY, how_dear, how_loaded, how_punctual, is_over
 from ui.desk import Desk
 from ui.kept_view import kept_view
 from ui.parts.tables import show_findings
+from ui.plain import plain
 from ui.plan_job import is_outdated, result_of
 from ui.words import OUTDATED
 
@@ -26,9 +27,12 @@ def show_verdict(desk: Desk) -> View | None:
     assert base is not None
     match result.outcome:
         case Planned() as planned:
-            st.text(how_punctual(planned, base))
+            if planned.audit.goals.days_past_latest_in:
+                st.warning(plain(how_punctual(planned, base)), icon=":material/event_busy:")
+            else:
+                st.text(how_punctual(planned, base))
             st.text(how_dear(planned, base))
-            st.text(how_loaded(planned))
+            show_load(planned)
             ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
             st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
             for note in planned.notes:
@@ -50,6 +54,15 @@ def show_verdict(desk: Desk) -> View | None:
                 "nobody stopped it, allow more seconds."
             )
     return None
+
+
+def show_load(planned: Planned) -> None:
+    """Say how the weeks are loaded: overload as loudly as it matters, with its triangle."""
+    told = how_loaded(planned)
+    if any(is_over(load) for load in planned.audit.weeks):
+        st.error(plain(f"▲ {told}"))
+    else:
+        st.text(told)
 
 
 def _show_findings(found: Sequence[Finding]) -> None:
