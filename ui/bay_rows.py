@@ -12,9 +12,9 @@ from datetime import date, datetime, time, timedelta
 
 from capacity.facts import Closure, Status
 from capacity.plans.plan import Placement
+from capacity.reports.blocked_days import BlockedDays, blocked_days
 from capacity.reports.view import View
 from capacity.reports.wording import day, days
-from ui.blocked_days import BlockedDays, blocked_days
 from ui.charts.common import Row, at
 
 BLOCK_LANE, STAGE_LANE = (0.06, 0.40), (0.42, 0.58)

@@ -25,6 +25,7 @@ LEGEND: tuple[tuple[str, Look], ...] = (
     ("3P: third-party aircraft", formats.THIRD_PARTY_STAY),
     ("late: days past Agreed out", formats.LATE_STAY),
     ("closed", formats.CLOSED),
+    ("floor taken or way blocked by the check named", formats.BLOCKED),
     ("c: changeover", formats.CHANGEOVER),
     ("day off", formats.DAY_OFF),
     ("weekend", formats.WEEKEND),

@@ -19,7 +19,7 @@ _OFF = "#EFEFEF"
 _LINE = "#B8C0C7"
 
 # XlsxWriter's numbers for fill patterns.
-_RISING_LINES, _FALLING_LINES, _DOTS, _SPARSE_DOTS = 14, 13, 17, 18
+_RISING_LINES, _FALLING_LINES, _CROSSED_LINES, _DOTS, _SPARSE_DOTS = 14, 13, 15, 17, 18
 
 PLAIN: dict[str, object] = {"valign": "top"}
 WRAPPED = PLAIN | {"text_wrap": True}
@@ -94,6 +94,13 @@ CHANGEOVER = _RUN | {
     "border": 1,
     "align": "center",
     "indent": 0,
+}
+BLOCKED = _RUN | {
+    "pattern": _CROSSED_LINES,
+    "fg_color": "#A0A0A0",
+    "bg_color": "#FFFFFF",
+    "border": 1,
+    "italic": True,
 }
 _DAY = {"border": 1, "border_color": _LINE, "font_size": 8, "align": "center"}
 FREE_DAY = _DAY

@@ -10,6 +10,7 @@ from capacity.facts import Bay, Status
 from capacity.plans.plan import Placement
 from capacity.reports import formats
 from capacity.reports.bay_header import BAY_COLUMN, FIRST_BAY_ROW, FIRST_DAY_COLUMN, write_header
+from capacity.reports.blocked_days import blocked_days
 from capacity.reports.drawn_days import DrawnDays, drawn_days
 from capacity.reports.formats import Look
 from capacity.reports.sheet import A3, Book, Sheet
@@ -51,7 +52,8 @@ def bay_days_sheet(book: Book, view: View) -> None:
             sheet.write(row, BAY_COLUMN, bay.name, formats.BAY_HEADING)
             _draw_bay(sheet, row, drawn, _marks(view, bay, drawn))
             row += 1
-    _list_unseen(sheet, row + 1, view, drawn)
+    row = _list_without_slot(sheet, row + 1, view)
+    _list_unseen(sheet, row, view, drawn)
     if len(drawn.pages) > 1:
         begins = [FIRST_DAY_COLUMN + page.start for page in drawn.pages[1:]]
         sheet.columns_of_pages(begins, PAGE_SCALE)
@@ -79,7 +81,12 @@ def _marks(view: View, bay: Bay, drawn: DrawnDays) -> list[Mark]:
         for c in view.base.closures
         if c.bay == bay.name
     ]
-    return changeovers + closures + [m for p in placements for m in _stay(view, p, drawn)]
+    blocked = [
+        Mark(b.first, b.until, f"{b.kind}\nby {b.check}", formats.BLOCKED)
+        for b in blocked_days(view.base, view.placements)
+        if b.bay == bay.name
+    ]
+    return blocked + changeovers + closures + [m for p in placements for m in _stay(view, p, drawn)]
 
 
 def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
@@ -149,6 +156,17 @@ def _text(mark: Mark, drawn: DrawnDays, goes_on: bool) -> str:
     since = f"\nsince {day(mark.first)}" if is_long else ""
     still = f"\nuntil {day(mark.until)}" if mark.until > drawn.days[-1] + drawn.ONE_DAY else ""
     return mark.text + since + still
+
+
+def _list_without_slot(sheet: Sheet, row: int, view: View) -> int:
+    """Name the checks that are in no bay; return the row below."""
+    for name in view.outcome.plan.not_placed:
+        check = view.checks.get(name)
+        if check is not None:
+            window = f"Earliest in {day(check.earliest_in)}, Latest in {day(check.latest_in)}"
+            sheet.write(row, 0, f"No slot: {name}, {check.aircraft}; {window}", formats.SECTION)
+            row += 1
+    return row
 
 
 def _list_unseen(sheet: Sheet, row: int, view: View, drawn: DrawnDays) -> None:

@@ -87,3 +87,26 @@ def test_days_off_are_dotted(planned: Planned, base: Base, day_of_year: date, co
     assert sheet.cell(7, column).value == day_of_year.day
     assert sheet.cell(8, column).fill.patternType == "gray125"
     assert sheet.cell(8, 4).fill.patternType != "gray125"
+
+
+def test_a_bay_that_is_empty_and_not_free_says_why(planned: Planned, base: Base) -> None:
+    one, behind, beside = base.bays[:3]
+    bays = (
+        one,
+        replace(behind, reached_through=one.name),
+        replace(beside, shares_floor_with=frozenset({one.name})),
+        *base.bays[3:],
+    )
+    placed = stay("V001", one.name, date(2027, 1, 4), date(2027, 1, 9))
+    told = said(drawn(planned, base.replace(bays=bays, closures=()), placed))
+    assert "way blocked\nby V001" in told
+    assert "floor taken\nby V001" in told
+
+
+def test_a_check_without_a_slot_is_named_below(planned: Planned, base: Base) -> None:
+    check = base.checks[1]
+    audit = Audit(Goals(0, 0.0, 0.0), (), (), 0.0, 0.0, 0.0, ())
+    plan = Plan((), not_placed=(check.name,))
+    outcome = replace(planned, plan=plan, audit=audit, bound=None, gap=None)
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay days"]
+    assert any(text.startswith(f"No slot: {check.name}, {check.aircraft};") for text in said(sheet))
