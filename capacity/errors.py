@@ -5,7 +5,8 @@ CapacityError
  |- OutputError     an output could not be written
  |- AuditError      a plan breaks a rule, or a figure claimed for it is not so
  |- EngineError     a solver gave an answer that cannot be used
- `- StoppedError    somebody stopped the work before it had an answer
+ |- StoppedError    somebody stopped the work before it had an answer
+ `- TooLargeError   a base is more than can be planned together
 """
 
 from collections.abc import Sequence
@@ -46,3 +47,7 @@ class EngineError(CapacityError):
 
 class StoppedError(CapacityError):
     """Somebody stopped the work while it was getting ready; there is no answer yet."""
+
+
+class TooLargeError(CapacityError):
+    """A base is more than memory or the time given holds; nothing was begun."""

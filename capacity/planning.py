@@ -31,16 +31,18 @@ from capacity.plans.outcome import (
 from capacity.plans.plan import Plan
 from capacity.plans.worked_starts import on_worked_days
 from capacity.settings import Settings
-from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.candidates import Slots, lay_out_checks
 from capacity.slots.cheapest_fill import cheapest_fill
 from capacity.slots.first_come import first_come
 from capacity.slots.fixed_first import fixed_first
 from capacity.slots.going_on import still_standing
-from capacity.slots.heed import heeding
+from capacity.slots.heed import Heed, heeding
+from capacity.slots.large_search import Ground, Large, bays_of, search_in_parts
 from capacity.slots.mailbox import is_better
+from capacity.slots.many_candidates import days_apart, scope_for
 from capacity.slots.places import by_check_of
 from capacity.slots.plan_of import plan_of
-from capacity.slots.program import Program, build_program
+from capacity.slots.program import Program
 from capacity.slots.refusals import refusals_of
 from capacity.slots.search import Standing, look_last, search
 
@@ -87,8 +89,9 @@ def plan(
     begin = None if begin is None else on_worked_days(begin, base)
     try:
         calendar = calendar_of(base)
-        slots = find_slots(base, calendar, heed, by_check_of(begin) if begin else {})
-        program = build_program(slots, base, available_hours(base, calendar), heed)
+        whole = _laid_out(base, calendar, settings, heed, begin)
+        ground = whole.ground(0, bays_of(begin), heed)
+        slots, program = ground.slots, ground.program
         auditor = Auditor(base)
         settled = fixed_first(program, slots, heed)
         alone = plan_of(settled, program, slots)
@@ -105,7 +108,12 @@ def plan(
 
     def accept(chosen: NDArray[np.int64]) -> None:
         nonlocal audited
-        audited = _audited(chosen, program, slots, auditor)
+        audited = _audited(chosen, ground.program, ground.slots, auditor)
+
+    def move_to(part: Ground) -> Plan:
+        nonlocal ground
+        ground = part
+        return audited[0]
 
     def hear(progress: Progress) -> None:
         if _improves(progress, history[-1]):
@@ -114,7 +122,14 @@ def plan(
 
     reserve = _seconds_for_options(base, settings)
     searching = replace(settings, seconds=settings.seconds - reserve)
-    search(standing, searching, accept, hear, stop or Event(), began)
+    stop = stop or Event()
+    if whole.is_whole:
+        search(standing, searching, accept, hear, stop, began)
+    else:
+        standing = search_in_parts(
+            whole, ground, standing, searching, accept, hear, move_to, stop, began
+        )
+    slots, program = ground.slots, ground.program
     left = min(settings.seconds - (time.monotonic() - began), MOST_SECONDS_FOR_OPTIONS)
     refusals: tuple[Refusal, ...] = ()
     with contextlib.suppress(KeyboardInterrupt):  # the plan stands; only the reasons are missing
@@ -153,6 +168,23 @@ def plan(
         refusals=refusals,
         day_shortages=shortages,
     )
+
+
+def _laid_out(
+    base: Base, calendar: Calendar, settings: Settings, heed: Heed, begin: Plan | None
+) -> Large:
+    """Return the base laid out in time, and how much of it is looked at together.
+
+    Raises
+    ------
+    TooLargeError
+        When it is more than the time given holds.
+    """
+    apart = days_apart(base, settings.seconds)
+    stated = by_check_of(begin) if begin else {}
+    laid = lay_out_checks(base, calendar, heed, stated, days_apart=apart)
+    scope = scope_for(laid, settings.seconds)
+    return Large(base, available_hours(base, calendar), laid, scope, apart)
 
 
 def _seconds_for_options(base: Base, settings: Settings) -> float:

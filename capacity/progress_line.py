@@ -1,5 +1,6 @@
 """The search, live on a terminal; a line for every improvement where there is none."""
 
+import contextlib
 import sys
 from types import TracebackType
 from typing import Self
@@ -38,9 +39,11 @@ class ProgressLine:
         self._last: tuple[int, float, float | None] | None = None
 
     def __enter__(self) -> Self:
-        """Begin to draw."""
+        """Begin to draw: a large workbook takes a while until its first plan is there."""
         if self.console.is_terminal:
             self._live.start()
+        with contextlib.suppress(OSError):
+            self._draw(f"{0.0:5.1f} s of {self.seconds:g} s | getting ready")
         return self
 
     def __exit__(
@@ -61,13 +64,16 @@ class ProgressLine:
             self.console.quiet = True
 
     def _show(self, progress: Progress) -> None:
-        if self.console.is_terminal:
-            self._live.update(Text(self.line(progress)), refresh=True)
-            return
         now = (progress.days_past, round(progress.money, 2), progress.bound)
-        if self._last is None or now[:2] != self._last[:2]:
+        if self.console.is_terminal or self._last is None or now[:2] != self._last[:2]:
             self._last = now
-            self.console.print(self.line(progress), soft_wrap=True)
+            self._draw(self.line(progress))
+
+    def _draw(self, line: str) -> None:
+        if self.console.is_terminal:
+            self._live.update(Text(line), refresh=True)
+        else:
+            self.console.print(line, soft_wrap=True)
 
     def line(self, progress: Progress) -> str:
         """Return the line: ``12 s of 60 s | best ... EUR | bound ... | gap 1.2 %``."""

@@ -152,6 +152,7 @@ def test_progress_names_time_money_bound_and_gap():
         line.show(Progress(3.0, 2, 900.0, 850.0, 0.05, "branch-and-cut"))
     shown = console.export_text().splitlines()
     assert shown == [
+        "  0.0 s of 60 s | getting ready",
         "  1.0 s of 60 s | best 1,000 EUR | proven bound none yet | by first come",
         "  2.0 s of 60 s | 2 days past Latest in | best 900 EUR | proven bound 800 EUR"
         " | gap 11.11% | by branch-and-cut",

@@ -21,6 +21,7 @@ from capacity.slots.bay_groups import BayGroup, group_bays
 from capacity.slots.bay_uses import FixedStay, bay_uses
 from capacity.slots.heed import Heed, nobody_stops
 from capacity.slots.legs import kinds_by_leg
+from capacity.slots.scope import EVERY_BAY, Scope
 from capacity.slots.stated_stays import stated_stays
 from capacity.slots.stays import Stays, joined, lay_out, man_hours_by_week
 from capacity.slots.ways import Ways, is_settled, ways_by_check, works_of
@@ -106,6 +107,17 @@ class Slots:
     settled: tuple[Courses, ...]
 
 
+@dataclass(frozen=True)
+class LaidOut:
+    """All checks laid out in time, and the bays in groups: candidates are pairs of the two."""
+
+    calendar: Calendar
+    kinds: tuple[Kind, ...]
+    groups: tuple[BayGroup, ...]
+    movable: tuple[Courses, ...]
+    settled: tuple[Courses, ...]
+
+
 def find_slots(
     base: Base,
     calendar: Calendar,
@@ -117,6 +129,26 @@ def find_slots(
 ) -> Slots:
     """Return the fixed checks as they stand and all candidates of the others.
 
+    The arguments are those of ``lay_out_checks``.
+    """
+    laid = lay_out_checks(
+        base, calendar, heed, stated, every_day=every_day, last_in_day=last_in_day
+    )
+    return slots_in(laid, EVERY_BAY, heed)
+
+
+def lay_out_checks(
+    base: Base,
+    calendar: Calendar,
+    heed: Heed = nobody_stops,
+    stated: Stated = NOTHING_STATED,
+    *,
+    every_day: bool = False,
+    last_in_day: date | None = None,
+    days_apart: int = 1,
+) -> LaidOut:
+    """Return all courses of all checks, and the bays in groups.
+
     The places of an earlier plan, as it has ``stated`` them check by check, are among the
     candidates wherever a check can still be run so, also where not all its ways are tried.
     With ``every_day`` in days are candidates also where the next day is as good: not for one
@@ -126,6 +158,9 @@ def find_slots(
 
     A fixed check that has a choice left, of its pace, of a further bay or of its turn at a
     shop, is among the others. ``heed`` is called between them and may raise.
+
+    With more than one of ``days_apart`` only some in days are taken, so many days from each
+    other; the ends of the window, ``Latest in`` and ``Wanted in`` are always among them.
     """
     works = works_of(base)
     ways = ways_by_check(base, works)
@@ -138,6 +173,7 @@ def find_slots(
         in_day = np.arange(window.start, window.stop)
         if not (every_day or check.fixed_in is not None or not works[name]):
             in_day = _days_that_gain(in_day, check, base, calendar, last_in_day)
+        in_day = _some_days(in_day, check, calendar, days_apart)
         own = stated.get(name, ())
         if own and calendar.number(own[0].in_day) not in window:
             own = ()
@@ -149,18 +185,40 @@ def find_slots(
     with_work = [(courses.check, courses.work) for courses in movable]
     uses = bay_uses(base, calendar, with_work, [_stay(c) for c in settled])
     opens = min([calendar.first, *(int(c.stays.in_day.min()) for c in movable if len(c.past))])
-    groups = group_bays(uses, opens, max(1, shortest))
-    candidates = []
-    for courses in movable:
-        heed()
-        candidates.append(_candidates(courses, groups))
-    return Slots(
+    return LaidOut(
         calendar=calendar,
         kinds=kinds_of(base),
-        groups=tuple(groups),
-        candidates=tuple(candidates),
+        groups=tuple(group_bays(uses, opens, max(1, shortest))),
+        movable=tuple(movable),
         settled=settled,
     )
+
+
+def slots_in(laid: LaidOut, scope: Scope, heed: Heed = nobody_stops) -> Slots:
+    """Return the candidates in the bays of a scope; ``heed`` is called between checks."""
+    candidates = []
+    for courses in laid.movable:
+        heed()
+        candidates.append(_candidates(courses, laid.groups, scope))
+    return Slots(
+        calendar=laid.calendar,
+        kinds=laid.kinds,
+        groups=laid.groups,
+        candidates=tuple(candidates),
+        settled=laid.settled,
+    )
+
+
+def _some_days(
+    days: NDArray[np.int64], check: Check, calendar: Calendar, apart: int
+) -> NDArray[np.int64]:
+    if apart == 1 or len(days) <= 1:
+        return days
+    named = [calendar.number(day) for day in (check.latest_in, check.wanted_in) if day is not None]
+    taken = (np.arange(len(days)) % apart == 0) | np.isin(days, named)
+    taken[-1] = True
+    some: NDArray[np.int64] = days[taken]
+    return some
 
 
 def _days_that_gain(
@@ -248,12 +306,12 @@ def _stay(courses: Courses) -> FixedStay:
     return FixedStay(bay, int(stays.in_day[0]), int(stays.out_day[0]))
 
 
-def _candidates(courses: Courses, groups: list[BayGroup]) -> Candidates:
+def _candidates(courses: Courses, groups: Sequence[BayGroup], scope: Scope) -> Candidates:
     stays = courses.stays
     legs = stays.edges.shape[1] - 1
     course = [np.empty(0, dtype=np.int64)]
     sequences = [np.empty((0, legs), dtype=np.int64)]
-    for sequence in _sequences(courses, groups):
+    for sequence in sequences_of(courses, groups, scope):
         moves = np.array([a != b for a, b in pairwise(sequence)], dtype=np.bool_)
         # An aircraft that stays where it is has nothing to wait for.
         stands = (stays.waited[:, ~moves] == 0).all(axis=1)
@@ -265,8 +323,10 @@ def _candidates(courses: Courses, groups: list[BayGroup]) -> Candidates:
     return Candidates(courses, np.concatenate(course), np.concatenate(sequences))
 
 
-def _sequences(courses: Courses, groups: list[BayGroup]) -> list[tuple[int, ...]]:
-    """Return the bay groups that a check could go through, one a leg.
+def sequences_of(
+    courses: Courses, groups: Sequence[BayGroup], scope: Scope
+) -> list[tuple[int, ...]]:
+    """Return the bay groups of a scope that a check could go through, one a leg.
 
     It moves only where the bay that it stands in does not do the work of the next leg.
     """
@@ -278,13 +338,14 @@ def _sequences(courses: Courses, groups: list[BayGroup]) -> list[tuple[int, ...]
             if way and kind in groups[way[-1]].work:
                 longer.append((*way, way[-1]))
                 continue
-            longer += [
-                (*way, number)
+            could = [
+                number
                 for number, group in enumerate(groups)
                 if check.name in group.fits
                 and (not kind or kind in group.work)
                 and (way or check.fixed_bay is None or check.fixed_bay in group.bays)
             ]
+            longer += [(*way, number) for number in scope.some_of(could, check.name, groups)]
         ways = longer
     return ways
 

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
-from capacity.facts import Base, Status
+from capacity.errors import TooLargeError
+from capacity.facts import Base, Check, Status
 from capacity.labour.supply import Supply
 from capacity.slots.bay_ties import tied_together
 from capacity.slots.candidates import Slots
@@ -20,6 +21,9 @@ from capacity.slots.rules.rows import stacked
 
 # Amounts of a row are small whole numbers; sums of them in floats are off by less.
 TINY = 1e-9
+# More columns are not looked at together. Two million took 13.7 GB with their rows and what the
+# sides of a search hold of them.
+MOST_COLUMNS, BYTES_A_COLUMN = 500_000, 7_000
 
 
 @dataclass(frozen=True)
@@ -217,8 +221,19 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
     """Return the program of all movable checks over the hours the fixed ones leave.
 
     ``heed`` is called between the families of rules and may raise.
+
+    Raises
+    ------
+    TooLargeError
+        When there are more columns than can be looked at together.
     """
     columns = columns_of(slots)
+    if (size := len(columns.check)) > MOST_COLUMNS:
+        raise TooLargeError(
+            f"{size:,} slots for {len(slots.candidates):,} checks are more than can be looked at "
+            f"together: they would take some {size * BYTES_A_COLUMN / 2**30:,.0f} GiB of memory, "
+            f"and {MOST_COLUMNS:,} are the most. Ask of fewer weeks, or hangar by hangar."
+        )
     families = []
     for rule in packing_rules():
         heed()
@@ -229,13 +244,6 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         np.full(len(family.capacity), rule in SELDOM_BINDING)
         for rule, family in zip(packing_rules(), families, strict=True)
     ]
-    longest = base.longest_delay_days + 1
-    unplaced = {
-        Status.OPTION: 0,
-        Status.BOOKED: longest,
-        # More than all others together: a fixed check is never given up for them.
-        Status.FIXED: longest * (len(base.checks) + 1),
-    }
     counts = [len(candidates.course) for candidates in slots.candidates]
     asked = np.zeros(supply.regular.shape)
     for courses in slots.settled:
@@ -244,7 +252,7 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         checks=tuple(c.courses.check.name for c in slots.candidates),
         first_column=np.cumsum([0, *counts]),
         unplaced_past=np.array(
-            [unplaced[c.courses.check.status] for c in slots.candidates], dtype=np.int64
+            [unplaced_past_of(c.courses.check, base) for c in slots.candidates], dtype=np.int64
         ),
         course=columns.course,
         past=columns.past,
@@ -261,6 +269,19 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         settled_past=sum(int(courses.past[0]) for courses in slots.settled),
         settled_money=sum(float(courses.money[0]) for courses in slots.settled),
     )
+
+
+def unplaced_past_of(check: Check, base: Base) -> int:
+    """Return the days past ``Latest in`` that a check without a slot counts."""
+    longest = base.longest_delay_days + 1
+    match check.status:
+        case Status.OPTION:
+            return 0
+        case Status.BOOKED:
+            return longest
+        case Status.FIXED:
+            # More than all others together: a fixed check is never given up for them.
+            return longest * (len(base.checks) + 1)
 
 
 def _places(slots: Slots, base: Base) -> NDArray[np.int64]:

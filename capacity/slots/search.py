@@ -4,6 +4,7 @@ Each side hears of the other's best choice. Whatever ends the search, the best c
 came in is the answer, with the bounds proven until then.
 """
 
+import contextlib
 import queue
 import time
 from collections.abc import Callable
@@ -37,7 +38,7 @@ from capacity.slots.messages import (
 )
 from capacity.slots.program import Program
 from capacity.slots.seldom_rows import SeldomRows
-from capacity.slots.side_process import Sides
+from capacity.slots.side_process import Sides, Word
 from capacity.slots.trimmed import Part, parts_of
 
 LOOK_EVERY_SECONDS = 0.1
@@ -159,8 +160,8 @@ def look_last(
         return False
     chosen, is_done = descended(standing.program, standing.chosen, seconds)
     if not is_done:
-        _note(standing, CUT_SHORT)
-    return _take_in(Choice(chosen, MOVES_SOURCE), standing, accept)
+        note_once(standing, CUT_SHORT)
+    return take_in(Choice(chosen, MOVES_SOURCE), standing, accept)
 
 
 def _search(
@@ -176,7 +177,7 @@ def _search(
     try:
         on_progress(standing.progress(time.monotonic() - began))
         for word in solve_at_once(standing.program, standing.chosen, settings.gap, left):
-            _take_in(word, standing, accept)
+            take_in(word, standing, accept)
         on_progress(standing.progress(time.monotonic() - began))
         if standing.is_proven(settings.gap):
             standing.stopped_by = "proof"
@@ -244,29 +245,46 @@ def _bound_by_relaxation(standing: Standing, seconds: float, part: Part) -> None
 def _hear(
     sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None], part: Part
 ) -> None:
-    """Wait for a word and take in all that have come."""
-    try:
-        side, word = sides.words.get(timeout=LOOK_EVERY_SECONDS)
+    """Wait for a word and take in all that have come.
+
+    Of several choices that came at once only the best is looked at: an audit of a large plan
+    takes longer than the sides need for the next one.
+    """
+    words: list[Word] = []
+    with contextlib.suppress(queue.Empty):
+        words.append(sides.words.get(timeout=LOOK_EVERY_SECONDS))
         while True:
-            if isinstance(word, Failed):
-                # The other side goes on, and what is known stands; the answer says what it means.
-                standing.faults.append("\n".join(filter(None, (word.why, word.details))))
-                _note(standing, ended_early(side, word.why))
-            elif word is None:
-                sides.running.discard(side)
-                sides.pass_on(Begun(), side)  # there is nothing to wait for any more
-            elif isinstance(word, Begun):
-                sides.pass_on(word, side)
-            elif (told := part.to_whole(word)) and _take_in(told, standing, accept):
-                sides.pass_on(Choice(part.to_part(standing.chosen), standing.source), side)
-            side, word = sides.words.get_nowait()
-    except queue.Empty:
-        return
+            words.append(sides.words.get_nowait())
+    best: tuple[tuple[int, float], str, Choice] | None = None
+    for side, word in words:
+        if isinstance(word, Failed):
+            tell_of_failure(side, word, standing)
+        elif word is None:
+            sides.running.discard(side)
+            sides.pass_on(Begun(), side)  # there is nothing to wait for any more
+        elif isinstance(word, Begun):
+            sides.pass_on(word, side)
+        elif isinstance(told := part.to_whole(word), Choice):
+            cost = standing.program.cost(told.chosen)
+            if best is None or is_better(cost, best[0]):
+                best = cost, side, told
+        elif told is not None:
+            take_in(told, standing, accept)
+    if best is not None and take_in(best[2], standing, accept):
+        sides.pass_on(Choice(part.to_part(standing.chosen), standing.source), best[1])
 
 
-def _take_in(
-    word: Message, standing: Standing, accept: Callable[[NDArray[np.int64]], None]
-) -> bool:
+def tell_of_failure(side: str, word: Message | None, standing: Standing) -> None:
+    """Keep what a side said of its end, where it broke down.
+
+    The other side goes on, and what is known stands; the answer says what it means.
+    """
+    if isinstance(word, Failed):
+        standing.faults.append("\n".join(filter(None, (word.why, word.details))))
+        note_once(standing, ended_early(side, word.why))
+
+
+def take_in(word: Message, standing: Standing, accept: Callable[[NDArray[np.int64]], None]) -> bool:
     """Add a word to the standing; return whether it brought a better choice."""
     match word:
         case Choice(chosen, source):
@@ -280,11 +298,11 @@ def _take_in(
         case MoneyBound():
             standing.money_bounds.append(word)
         case Remark(what, remedy):
-            _note(standing, Finding(Level.NOTE, SEARCH, what, remedy))
+            note_once(standing, Finding(Level.NOTE, SEARCH, what, remedy))
     return False
 
 
-def _note(standing: Standing, note: Finding) -> None:
+def note_once(standing: Standing, note: Finding) -> None:
     """Keep a note, once."""
     if note not in standing.notes:
         standing.notes.append(note)

@@ -59,6 +59,15 @@ def ways_by_check(base: Base, works: Works) -> dict[str, Ways]:
     return found
 
 
+def courses_by_check(base: Base) -> dict[str, int]:
+    """Return how many in days and ways of each check there are to lay out."""
+    ways = ways_by_check(base, works_of(base))
+    return {
+        check.name: len(ways[check.name].pairs) * _days_to_come_in(check, base)
+        for check in base.checks
+    }
+
+
 def count_of_ways(work: tuple[StageWork, ...], longest: int) -> int:
     """Return how many pairs of pace and waits there are."""
     return count_of_paces(work) * count_of_waits(work, longest)

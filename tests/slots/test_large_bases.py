@@ -1,0 +1,158 @@
+"""Bases that are too large to be looked at together: in parts, with bounds that hold for all."""
+
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+import capacity
+from capacity.errors import TooLargeError
+from capacity.facts import Base
+from capacity.labour.available import available_hours
+from capacity.labour.calendar import calendar_of
+from capacity.slots import many_candidates, program
+from capacity.slots.candidates import lay_out_checks, slots_in
+from capacity.slots.course_program import course_program
+from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.linear_form import days_form, money_form
+from capacity.slots.many_candidates import days_apart, scope_for
+from capacity.slots.scope import EVERY_BAY, Scope
+from tests.bench.invented import invented_quarter
+from tests.slots.rich_bases import rich_base
+
+SECONDS = 4.0
+
+
+@pytest.fixture
+def few_columns(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let a small base count as a large one."""
+    monkeypatch.setattr(many_candidates, "FEWEST_COLUMNS", 150)
+    monkeypatch.setattr(many_candidates, "COLUMNS_A_SECOND", 0)
+
+
+def in_lanes_of_four(base: Base) -> Base:
+    bays = tuple(
+        replace(bay, reached_through=None if n % 4 == 0 else base.bays[n - 1].name)
+        for n, bay in enumerate(base.bays)
+    )
+    return base.replace(bays=bays)
+
+
+def small_lanes(seed: int) -> Base:
+    return in_lanes_of_four(invented_quarter(seed, bays=8, checks=10, weeks=6))
+
+
+def optimum(base: Base) -> tuple[int, float]:
+    """Return the least days past, and the least money with them, proven over all candidates."""
+    laid = lay_out_checks(base, calendar_of(base))
+    supply = available_hours(base, laid.calendar)
+    whole = program.build_program(slots_in(laid, EVERY_BAY), base, supply)
+    days = round(branch_and_cut(days_form(whole), None, 30.0).bound)
+    cheapest = branch_and_cut(money_form(whole.within_days(days).program), None, 30.0)
+    assert cheapest.finished
+    return days, cheapest.bound
+
+
+def test_an_ordinary_base_is_looked_at_as_a_whole() -> None:
+    for base in (invented_quarter(1), invented_quarter(1, lanes=True)):
+        laid = lay_out_checks(base, calendar_of(base))
+        assert days_apart(base, 1.0) == 1
+        assert scope_for(laid, 1.0) is EVERY_BAY
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_large_base_gets_an_audited_plan_and_a_bound_that_holds(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    base = in_lanes_of_four(invented_quarter(seed, bays=4, checks=4, weeks=3))
+    days, money = optimum(base)
+    monkeypatch.setattr(many_candidates, "FEWEST_COLUMNS", 20)
+    monkeypatch.setattr(many_candidates, "COLUMNS_A_SECOND", 0)
+    outcome = capacity.plan(base, capacity.Settings(seconds=SECONDS))
+    assert isinstance(outcome, capacity.Planned)
+    assert capacity.audit(outcome.plan, base).broken == ()
+    goals = outcome.audit.goals
+    assert goals.days_past_latest_in >= days >= outcome.days_bound
+    assert any("more slots than can be looked at together" in note.what for note in outcome.notes)
+    assert outcome.bound is not None
+    if goals.days_past_latest_in == days:
+        assert outcome.bound <= money + 0.01
+        assert goals.money >= money - 0.01
+
+
+@pytest.mark.parametrize("seed", [0, 1, 2, 4, 5])
+def test_the_courses_without_bays_are_a_relaxation(seed: int) -> None:
+    """Proven over all candidates and over the courses: the latter is never more, in both goals."""
+    base = rich_base(Random(seed))
+    laid = lay_out_checks(base, calendar_of(base))
+    supply = available_hours(base, laid.calendar)
+    whole = program.build_program(slots_in(laid, EVERY_BAY), base, supply)
+    courses = course_program(laid, base, supply)
+    past = [branch_and_cut(days_form(one), None, 20.0) for one in (courses, whole)]
+    assert past[0].bound <= past[1].bound + 1e-6
+    if past[1].chosen is None:
+        return
+    days = whole.days_past(past[1].chosen)
+    money = [
+        branch_and_cut(money_form(replace(one, days_allowed=days)), None, 20.0)
+        for one in (courses, whole)
+    ]
+    assert money[0].bound <= money[1].bound + 1e-4 * max(1.0, abs(money[1].bound))
+
+
+def test_in_days_lie_apart_where_all_are_too_many(
+    few_columns: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    base = small_lanes(3)
+    monkeypatch.setattr(many_candidates, "FEWEST_COURSES", 60)
+    monkeypatch.setattr(many_candidates, "COURSES_A_SECOND", 0)
+    assert days_apart(base, SECONDS) > 1
+    outcome = capacity.plan(base, capacity.Settings(seconds=3))
+    assert isinstance(outcome, capacity.Planned)
+    assert capacity.audit(outcome.plan, base).broken == ()
+    assert any("th in day" in note.what for note in outcome.notes)
+    assert outcome.bound is not None
+    assert outcome.bound <= outcome.audit.goals.money
+
+
+def test_it_goes_on_from_a_plan_and_is_never_worse(few_columns: None) -> None:
+    base = small_lanes(4)
+    first = capacity.plan(base, capacity.Settings(seconds=4))
+    assert isinstance(first, capacity.Planned)
+    again = capacity.plan(base, capacity.Settings(seconds=3, seed=9), begin=first.plan)
+    assert isinstance(again, capacity.Planned)
+    before, after = first.audit.goals, again.audit.goals
+    assert (after.days_past_latest_in, after.money) <= (
+        before.days_past_latest_in,
+        before.money + 1e-6,
+    )
+
+
+def test_what_is_beyond_is_refused_with_an_estimate(monkeypatch: pytest.MonkeyPatch) -> None:
+    base = small_lanes(5)
+    monkeypatch.setattr(many_candidates, "FEWEST_COURSES", 20)
+    monkeypatch.setattr(many_candidates, "COURSES_A_SECOND", 1)
+    with pytest.raises(TooLargeError, match="before the search begins, and about"):
+        capacity.plan(base, capacity.Settings(seconds=2))
+
+
+def test_questions_refuse_what_memory_does_not_hold(monkeypatch: pytest.MonkeyPatch) -> None:
+    base = small_lanes(6)
+    monkeypatch.setattr(program, "MOST_COLUMNS", 100)
+    with pytest.raises(TooLargeError, match="GiB of memory"):
+        capacity.explain(base)
+
+
+def test_a_scope_draws_the_same_bays_again_and_keeps_those_of_a_plan() -> None:
+    base = small_lanes(7)
+    laid = lay_out_checks(base, calendar_of(base))
+    own = {check.name: frozenset({base.bays[-1].name}) for check in base.checks}
+    for scope in (Scope(2, 1), Scope(2, 1, own)):
+        one, other = slots_in(laid, scope), slots_in(laid, scope)
+        for a, b, courses in zip(one.candidates, other.candidates, laid.movable, strict=True):
+            assert (a.groups == b.groups).all()
+            assert len({*a.groups[:, 0]}) <= 2
+            last = len(laid.groups) - 1
+            could = courses.check.name in laid.groups[last].fits
+            if scope.own is not None and could:
+                assert last in {*a.groups[:, 0]}
