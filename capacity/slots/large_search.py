@@ -197,7 +197,9 @@ def _search_part(
     if left <= 0:
         return
     heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
-    task = Task(standing.program, standing.chosen, time.time() + left, settings.seed, settings.gap)
+    task = Task(
+        standing.program, standing.chosen, time.monotonic() + left, settings.seed, settings.gap
+    )
     side = SideProcess("find", task, heard)
     try:
         is_running = True
@@ -241,7 +243,7 @@ class Prover:
         program = course_program(large.laid, large.base, large.supply)
         self._first = program.first_column
         left = until - time.monotonic()
-        task = Task(program, self._courses(standing.chosen), time.time() + left, 0, 1e-6)
+        task = Task(program, self._courses(standing.chosen), time.monotonic() + left, 0, 1e-6)
         self._side = SideProcess("prove", task, self._heard)
         self._side.send(Begun())
 
