@@ -17,6 +17,7 @@ from capacity.inputs.raw import (
 )
 
 MOST_BYTES_OF_A_FILE = 50_000_000
+MOST_LINES = 1_000_000  # blank ones too; an .xlsx sheet has about as many rows
 OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
 
 
@@ -63,6 +64,10 @@ def _read_file(file: Path, collector: RowCollector) -> None:
             for number, cells in enumerate(csv.reader(stream, strict=True), start=1):
                 if not collector.rows:
                     _refuse_other_separators(cells)
+                if number > MOST_LINES:
+                    raise UnreadableError(
+                        f"the file has more than {MOST_LINES:,} lines.", "Delete the blank ones."
+                    )
                 collector.add(number, [_value(cell) for cell in cells])
     except UnicodeDecodeError as fault:
         raise UnreadableError(

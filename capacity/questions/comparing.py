@@ -121,13 +121,15 @@ def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Compari
     here = [check.name for check in first.base.checks]
     both = first.checks & second.checks & set(here)
     told = _compared(_only(first, both), _only(second, both))
-    in_turn = [*here, *sorted((first.checks | second.checks) - set(here))]
+    either, in_both = first.checks | second.checks, first.checks & second.checks
+    in_turn = [*here, *sorted(either - set(here))]
+    in_first, in_second = first.checks - second.checks, second.checks - first.checks
     return replace(
         told,
-        only_first=tuple(name for name in in_turn if name in first.checks - second.checks),
-        only_second=tuple(name for name in in_turn if name in second.checks - first.checks),
-        no_longer=tuple(n for n in in_turn if n in first.checks & second.checks and n not in both),
-        in_neither=tuple(n for n in here if n not in first.checks | second.checks),
+        only_first=tuple(name for name in in_turn if name in in_first),
+        only_second=tuple(name for name in in_turn if name in in_second),
+        no_longer=tuple(name for name in in_turn if name in in_both and name not in both),
+        in_neither=tuple(name for name in here if name not in either),
     )
 
 

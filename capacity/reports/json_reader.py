@@ -14,6 +14,12 @@ from capacity.findings import Finding, Level
 MOST_BYTES = 20_000_000
 """A plan of thousands of checks has a tenth of them."""
 
+MOST_ITEMS = 50_000
+"""Of one list or object. A workbook has at most 20,000 checks, and a check few slots and stages."""
+
+MOST_TOLD = 1_000
+"""Faults that are told one by one: a file with more is not one that this program wrote."""
+
 LONGEST_NAME = 200
 FIRST_YEAR, LAST_YEAR = 1990, 2110
 """What the workbook takes, with room for checks that came in before and go out after."""
@@ -80,16 +86,27 @@ class JsonReader:
         """Begin without any fault."""
         self.findings: list[Finding] = []
 
+    def told(self) -> list[Finding]:
+        """Return the faults, the first of very many by themselves and the number of the others."""
+        more = len(self.findings) - MOST_TOLD
+        if more <= 0:
+            return self.findings
+        what = f"{more:,} more faults like those before."
+        return [*self.findings[:MOST_TOLD], error("the summary", what, WRITE_ANEW)]
+
     def fault(self, where: str, what: str, remedy: str = WRITE_ANEW) -> None:
         """Keep what is wrong."""
         self.findings.append(error(where, what, remedy))
 
     def object_of(self, value: object, where: str) -> dict[str, object]:
         """Return the value if it is an object, an empty one if not."""
-        if isinstance(value, dict):
-            return value
-        self.fault(where, "an object in braces is wanted here.")
-        return {}
+        if not isinstance(value, dict):
+            self.fault(where, "an object in braces is wanted here.")
+            return {}
+        if len(value) > MOST_ITEMS:
+            self.fault(where, f"an object of at most {MOST_ITEMS:,} entries is wanted here.")
+            return {}
+        return value
 
     def take(
         self, told: dict[str, object], key: str, where: str, reads: Callable[[object], T]
@@ -125,6 +142,8 @@ def items(value: object) -> list[object]:
     """Return a list."""
     if not isinstance(value, list):
         raise ValueError("a list in square brackets is wanted here.")
+    if len(value) > MOST_ITEMS:
+        raise ValueError(f"a list of at most {MOST_ITEMS:,} entries is wanted here.")
     return value
 
 

@@ -81,3 +81,10 @@ def test_csv_files_of_other_kinds_are_refused(tmp_path, content, what):
 def test_a_folder_without_tables_is_a_finding(tmp_path):
     (tmp_path / "none").mkdir()
     assert "no .csv file" in the_error(read_book(tmp_path / "none")).what
+
+
+def test_blank_lines_are_counted_too(tmp_path):
+    folder = write_folder(valid(), tmp_path / "book")
+    with (folder / "Checks.csv").open("a", encoding="utf-8") as stream:
+        stream.write("\n" * 1_000_000)
+    assert the_error(read_book(folder)).what == "the file has more than 1,000,000 lines."

@@ -150,3 +150,25 @@ def test_a_file_without_end_is_not_read_to_its_end(tmp_path):
     with pytest.raises(InputError, match="20 MB"):
         plan_as_written(long)
     assert time.process_time() - began < 5
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"not_placed": ["a"] * 50_001}, "a list of at most 50,000 entries"),
+        ({"placements": [{}] * 50_001}, "a list of at most 50,000 entries"),
+        ({"goals": {str(n): 1 for n in range(50_001)}}, "an object of at most 50,000 entries"),
+    ],
+)
+def test_lists_and_objects_have_their_bounds(change, words):
+    with pytest.raises(InputError, match=words) as refused:
+        plan_as_written(json.dumps({**PLAN, **change}))
+    assert len(refused.value.findings) < 5
+
+
+def test_very_many_faults_are_counted():
+    with pytest.raises(InputError) as refused:
+        plan_as_written(json.dumps({**PLAN, "not_placed": [1] * 1_500}))
+    *told, last = refused.value.findings
+    assert len(told) == 1_000
+    assert last.what == "500 more faults like those before."

@@ -1,0 +1,1 @@
+"""Files made to hurt, and valid ones damaged at random: each is read or refused within bounds."""
