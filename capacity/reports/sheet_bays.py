@@ -1,6 +1,6 @@
 """The sheet ``Bay days``: who stands in which bay on which day, drawn in cells."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
@@ -10,7 +10,7 @@ from capacity.facts import Bay, Status
 from capacity.plans.plan import Placement
 from capacity.reports import formats
 from capacity.reports.bay_header import BAY_COLUMN, FIRST_BAY_ROW, FIRST_DAY_COLUMN, write_header
-from capacity.reports.blocked_days import blocked_days
+from capacity.reports.blocked_days import BlockedDays, blocked_days
 from capacity.reports.drawn_days import DrawnDays, drawn_days
 from capacity.reports.formats import Look
 from capacity.reports.sheet import A3, Book, Sheet
@@ -44,13 +44,14 @@ def bay_days_sheet(book: Book, view: View) -> None:
     drawn = drawn_days(view)
     sheet.hide_gridlines()
     write_header(sheet, view, drawn)
+    blocked = list(blocked_days(view.base, view.placements))
     row = FIRST_BAY_ROW
     for hangar, bays in _by_hangar(view.base.bays):
         sheet.run(row, 0, 0, hangar, formats.BAY_HEADING, rows=len(bays))
         for bay in bays:
             sheet.height(row, BAY_HEIGHT)
             sheet.write(row, BAY_COLUMN, bay.name, formats.BAY_HEADING)
-            _draw_bay(sheet, row, drawn, _marks(view, bay, drawn))
+            _draw_bay(sheet, row, drawn, _marks(view, bay, drawn, blocked))
             row += 1
     row = _list_without_slot(sheet, row + 1, view)
     _list_unseen(sheet, row, view, drawn)
@@ -66,7 +67,9 @@ def _by_hangar(bays: tuple[Bay, ...]) -> Iterable[tuple[str, list[Bay]]]:
     return [(hangar, list(group)) for hangar, group in groupby(ranked, attrgetter("hangar"))]
 
 
-def _marks(view: View, bay: Bay, drawn: DrawnDays) -> list[Mark]:
+def _marks(
+    view: View, bay: Bay, drawn: DrawnDays, all_blocked: Sequence[BlockedDays]
+) -> list[Mark]:
     """Return what takes the bay; where two things meet, the later in the list is drawn."""
     placements = [p for p in view.placements if p.bay == bay.name]
     turn = timedelta(days=bay.changeover_days)
@@ -83,7 +86,7 @@ def _marks(view: View, bay: Bay, drawn: DrawnDays) -> list[Mark]:
     ]
     blocked = [
         Mark(b.first, b.until, f"{b.kind}\nby {b.check}", formats.BLOCKED)
-        for b in blocked_days(view.base, view.placements)
+        for b in all_blocked
         if b.bay == bay.name
     ]
     return blocked + changeovers + closures + [m for p in placements for m in _stay(view, p, drawn)]
