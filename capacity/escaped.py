@@ -9,11 +9,9 @@ import errno
 import io
 import os
 import sys
-import traceback
 import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from types import TracebackType
 from typing import TextIO
 
 ASCII = "ascii"
@@ -45,7 +43,8 @@ def unescaped(stream: TextIO) -> TextIO:
 class EscapingStream(io.TextIOBase):
     """A text stream that escapes all that goes through; line feeds end lines.
 
-    It never fails: ``fault`` is why something could not be written, if that is worth saying.
+    It never fails: ``is_lost`` when nobody reads it any more; ``fault`` is why something could not
+    be written, if that is worth saying.
     """
 
     def __init__(self, stream: TextIO) -> None:
@@ -53,7 +52,7 @@ class EscapingStream(io.TextIOBase):
         super().__init__()
         self.stream = stream
         self.fault: OSError | None = None
-        self._is_lost = False
+        self.is_lost = False
 
     @property
     def encoding(self) -> str:  # type: ignore[override]  # an attribute there, read only here
@@ -70,7 +69,7 @@ class EscapingStream(io.TextIOBase):
         if not isinstance(text, str):
             raise TypeError("a text is wanted here")
         lines = "\n".join(map(escaped, text.split("\n")))
-        if not self._is_lost:
+        if not self.is_lost:
             try:
                 self.stream.write(encodable(lines, self.encoding))
             except OSError as fault:
@@ -83,7 +82,7 @@ class EscapingStream(io.TextIOBase):
 
     def flush(self) -> None:
         """Flush the stream below."""
-        if not self._is_lost:
+        if not self.is_lost:
             try:
                 self.stream.flush()
             except OSError as fault:
@@ -95,7 +94,7 @@ class EscapingStream(io.TextIOBase):
         A reader who has read enough, such as ``head``, is no ``fault`` to speak of. What the
         stream below still holds goes nowhere, so that the interpreter can end in peace.
         """
-        self._is_lost = True
+        self.is_lost = True
         self.fault = None if fault.errno == errno.EPIPE else fault
         with suppress(OSError, ValueError):  # a stream without a file
             nowhere = os.open(os.devnull, os.O_WRONLY)
@@ -121,17 +120,8 @@ def escaped_streams() -> Iterator[None]:
         sys.stderr = EscapingStream(sys.stderr)
     try:
         yield
-    except Exception:
-        sys.excepthook = _show_escaped  # the interpreter tells it once the streams are back
-        raise
     finally:
         sys.stdout, sys.stderr = before
-
-
-def _show_escaped(
-    kind: type[BaseException], error: BaseException, trace: TracebackType | None
-) -> None:
-    traceback.print_exception(kind, error, trace, file=EscapingStream(sys.stderr))
 
 
 def _visible(character: str) -> str:

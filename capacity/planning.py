@@ -64,6 +64,7 @@ def plan(
     on_progress: Callable[[Progress], None] | None = None,
     stop: Event | None = None,
     begin: Plan | None = None,
+    on_plan: Callable[[Plan], None] | None = None,
 ) -> Outcome:
     """Return the best audited plan that can be found in the time, with its proof.
 
@@ -73,7 +74,8 @@ def plan(
 
     ``on_progress`` is called about ten times a second; setting ``stop`` or pressing Ctrl-C
     ends the search with the best plan so far, or soon with ``OutOfTime`` where there is none.
-    Every choice is audited before it counts.
+    Every choice is audited before it counts; ``on_plan`` hears at once of each plan that counts,
+    so that the last one can be kept also when the work breaks down later.
 
     Raises
     ------
@@ -85,6 +87,7 @@ def plan(
     began = time.monotonic()
     settings = settings or Settings()
     tell = on_progress or (lambda progress: None)
+    take = on_plan or (lambda plan: None)
     heed = heeding(stop, SECONDS_TO_COME_TO_A_PLAN)
     begin = None if begin is None else on_worked_days(begin, base)
     try:
@@ -102,6 +105,7 @@ def plan(
         if begin is not None:
             _go_on_from(begin, standing, slots, settled)
         audited = _audited(standing.chosen, program, slots, auditor)
+        take(audited[0])
         history = [standing.progress(time.monotonic() - began)]
     except (KeyboardInterrupt, StoppedError):
         return OutOfTime(time.monotonic() - began)
@@ -109,6 +113,7 @@ def plan(
     def accept(chosen: NDArray[np.int64]) -> None:
         nonlocal audited
         audited = _audited(chosen, ground.program, ground.slots, auditor)
+        take(audited[0])
 
     def move_to(part: Ground) -> Plan:
         nonlocal ground
@@ -132,7 +137,8 @@ def plan(
     slots, program = ground.slots, ground.program
     left = min(settings.seconds - (time.monotonic() - began), MOST_SECONDS_FOR_OPTIONS)
     refusals: tuple[Refusal, ...] = ()
-    with contextlib.suppress(KeyboardInterrupt):  # the plan stands; only the reasons are missing
+    # The plan stands; only the reasons are missing.
+    with contextlib.suppress(KeyboardInterrupt, MemoryError):
         if standing.stopped_by == "stop":
             left = 0.0
         while True:
@@ -148,9 +154,10 @@ def plan(
     if earlier is not None and is_better(_cost(earlier[1]), _cost(audited[1])):
         # Nothing that the search looks at is as good: what it proves is not about this plan.
         audited, bound, days_bound = earlier, None, 0
+        take(audited[0])
     money = audited[1].goals.money
     shortages: tuple[DayShortage, ...] = ()
-    with contextlib.suppress(KeyboardInterrupt):  # the plan stands without them
+    with contextlib.suppress(KeyboardInterrupt, MemoryError):  # the plan stands without them
         shortages = auditor.day_shortages(*audited)
     return Planned(
         plan=audited[0],

@@ -28,6 +28,8 @@ ALLOWED_PLACES = {
 ORDER = (
     "escaped",
     "child_process",
+    "standard_streams",
+    "stopping",
     "findings",
     "errors",
     "settings",

@@ -77,13 +77,15 @@ def test_a_plan_is_kept_when_its_workbook_gets_no_place(here, monkeypatch, capsy
     assert "the plan file, so that the plan is not lost" in capsys.readouterr().out
 
 
-def test_a_workbook_that_breaks_down_leaves_the_plan(here, monkeypatch) -> None:
+def test_a_workbook_that_breaks_down_leaves_the_plan(here, monkeypatch, capsys) -> None:
     def broken(*arguments: Any) -> bytes:
         raise ZeroDivisionError
 
     monkeypatch.setattr("capacity.reports.by_suffix.write_plan_workbook", broken)
-    with pytest.raises(ZeroDivisionError):
-        main(["plan", TINY, "--seconds", "5", "--out", str(here / "plan.xlsx")])
+    assert run("plan", TINY, "--seconds", "5", "--out", here / "plan.xlsx") == Exit.FAULT
+    said = capsys.readouterr()
+    assert "ZeroDivisionError" in said.err
+    assert "plan-kept.json" in said.out
     assert len(read_plan_file(here / "plan-kept.json").plan.placements) == 4
 
 

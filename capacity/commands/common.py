@@ -1,30 +1,35 @@
 """What the commands share: reading a book, having a plan of it, where answers may go."""
 
 from collections.abc import Callable, Sequence
-from contextlib import suppress
+from contextlib import AbstractContextManager, nullcontext, suppress
 from datetime import date
 from pathlib import Path
+from threading import Event
 from typing import Any, TypeVar
 
 import click
 
+from capacity.commands.as_outcome import as_outcome
 from capacity.commands.exits import Ended, Exit
 from capacity.commands.option_types import FILE, SECONDS
-from capacity.errors import InputError
+from capacity.commands.outputs import Outputs, Writer
+from capacity.errors import AuditError, InputError
 from capacity.facts import Base
 from capacity.findings import Finding, Level
 from capacity.inputs import Book
 from capacity.inputs.as_of import AsOf
 from capacity.inputs.limited import read_book
 from capacity.planning import plan as make_plan
-from capacity.plans.outcome import Planned
+from capacity.plans.outcome import Impossible, OutOfTime
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
+from capacity.reports import report
 from capacity.reports.asked_plan import read_plan
 from capacity.reports.plan_file import read_plan_file
 from capacity.reports.whole_file import refuse_unwritable
 from capacity.settings import Settings
 from capacity.slots.places import by_check_of
+from capacity.stopping import StopSignals
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 DEFAULTS = Settings()
@@ -125,21 +130,66 @@ def base_of(book: Path) -> Base:
     return read.base
 
 
-def planned(base: Base, plan_path: Path | None, seconds: float, seed: int) -> tuple[Plan, Base]:
+def stop_heeded() -> Event:
+    """Return the event of a wish to stop; from now on no signal breaks into the command."""
+    signals = click.get_current_context().find_object(StopSignals)
+    return Event() if signals is None else signals.heeded()
+
+
+def stop_breaks_in() -> AbstractContextManager[None]:
+    """Let a signal end work that looks at no event of a wish to stop."""
+    signals = click.get_current_context().find_object(StopSignals)
+    return nullcontext() if signals is None else signals.breaking_in()
+
+
+def planned(
+    base: Base, book: Book, plan_path: Path | None, seconds: float, seed: int, outputs: Outputs
+) -> tuple[Plan, Base]:
     """Return the plan of a plan file, or one made now in about so many seconds, and its base.
 
     The base of a plan file has the day from which work left counts there; what has changed
     in the workbook since is said, and a plan whose figures cannot be right ends the command.
+    A plan made now is held by the outputs, to be kept if the question about it breaks down; it is
+    kept at once when its search was stopped, since more such wishes may follow.
     """
     if plan_path is not None:
         return asked(plan_path, base)
+    plan = planned_now(base, seconds, seed, lambda plan: outputs.hold(plan_file(plan, base, book)))
+    if stop_heeded().is_set():
+        outputs.keep_plan()
+    return plan, base
+
+
+def planned_now(
+    base: Base, seconds: float, seed: int, on_plan: Callable[[Plan], None] | None = None
+) -> Plan:
+    """Return a plan made now; where there is none the command ends."""
     click.echo(f"No plan is given: planning first, {seconds:g} s at the most.", err=True)
+    settings = Settings(seconds=seconds, seed=seed)
     with ProgressLine(base.currency, seconds) as line:
-        outcome = make_plan(base, Settings(seconds=seconds, seed=seed), line.show)
-    if not isinstance(outcome, Planned):
+        outcome = make_plan(base, settings, line.show, stop_heeded(), on_plan=on_plan)
+    if isinstance(outcome, OutOfTime):
+        click.echo("Stopped before there was a plan to ask about.", err=True)
+        raise Ended(Exit.OUT_OF_TIME)
+    if isinstance(outcome, Impossible):
         click.echo("There is no plan to ask about; capacity plan says why.", err=True)
         raise Ended(Exit.IMPOSSIBLE)
-    return outcome.plan, base
+    return outcome.plan
+
+
+def plan_file(plan: Plan, base: Base, book: Book, settings: Settings = DEFAULTS) -> Writer:
+    """Return what writes the plan file of a plan whose search has not come to its end.
+
+    The ``base`` may be another than the book's, such as one in which work counts from later on.
+    """
+
+    def write(path: Path) -> None:
+        outcome = as_outcome(plan, base, settings, 0.0, "fault")
+        if outcome.audit.broken:
+            raise AuditError(outcome.audit.broken)
+        report(outcome, base, path, book.findings, where=book.where, workbook=book.base)
+
+    return write
 
 
 def asked(plan_path: Path, base: Base) -> tuple[Plan, Base]:

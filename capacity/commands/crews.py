@@ -15,6 +15,7 @@ from capacity.commands.common import (
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
+    stop_heeded,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import DAY, FileName, FiniteRange
@@ -87,12 +88,11 @@ def crews(
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
     if calendars is not None:
         refuse_unwritable(calendars / "calendar.ics")
-    base, _ = opened(book, as_of_plans(plan_path))
+    base, read = opened(book, as_of_plans(plan_path))
     if first_day is not None and not base.first_day <= first_day.date() <= base.last_in_day:
         raise click.BadParameter(
             f"name a day from {base.first_day} to {base.last_in_day}", param_hint="--from"
         )
-    plan, base = planned(base, plan_path, seconds, seed)
     settings = CrewSettings(
         weeks=weeks,
         first_day=first_day.date() if first_day else None,
@@ -102,11 +102,12 @@ def crews(
         overtime_hours=overtime_hours,
         call_in=not no_call_in,
     )
-    staffed = assign_crews(plan, base, settings)
-    outputs = Outputs()
-    outputs.write(out, lambda path: write_crews_workbook(staffed, plan, base, path))
-    if calendars is not None:
-        _write_calendars(staffed, base, calendars, outputs)
+    with Outputs(beside=out) as outputs:
+        plan, base = planned(base, read, plan_path, seconds, seed, outputs)
+        staffed = assign_crews(plan, base, settings, stop_heeded())
+        outputs.write(out, lambda path: write_crews_workbook(staffed, plan, base, path))
+        if calendars is not None:
+            _write_calendars(staffed, base, calendars, outputs)
     click.echo(crews_in_words(staffed, base))
     return outputs.end(Exit.PLANNED)
 

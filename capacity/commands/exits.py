@@ -1,4 +1,4 @@
-"""What the command ``capacity`` ends with."""
+"""What the command ``capacity`` ends with; numbers from 64 on as in BSD's ``sysexits``."""
 
 from enum import IntEnum
 
@@ -11,6 +11,8 @@ class Exit(IntEnum):
     IMPOSSIBLE = 2
     OUT_OF_TIME = 3
     USAGE = 64
+    FAULT = 70
+    NO_MEMORY = 71
     CANNOT_WRITE = 73
 
 

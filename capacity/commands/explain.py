@@ -14,6 +14,7 @@ from capacity.commands.common import (
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
+    stop_heeded,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
@@ -60,11 +61,12 @@ def explain(
     plan = None
     if plan_path is not None:
         plan, base = asked(plan_path, base)
-    found = explained(base, plan, check, read.where, seconds, seed)
+    stop = stop_heeded()
+    found = explained(base, plan, check, read.where, seconds, seed, stop)
     said = [in_one_line(found, base), *found.sentences]
     worths = None
     if plan is not None and worth:
-        worths = worth_of(base, plan, seconds, seed)
+        worths = worth_of(base, plan, seconds, seed, stop=stop)
         said += worth_sentences(worths, base, read.where)
 
     def write(path: Path) -> None:

@@ -20,6 +20,7 @@ from capacity.commands.common import (
     seconds_option,
     seed_option,
     show,
+    stop_heeded,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY, SECONDS
@@ -133,29 +134,41 @@ def offer(
         ]
         show(list(notes_of_offers(offers, base)))
     workbook = base
-    plan, base = planned(base, plan_path, plan_seconds, seed)
-    settings = Settings(seconds=seconds, seed=seed)
-    movable = None if ALL in may_move else may_move
-    answers = ask(
-        base, plan, offers, may_move=movable, on_time_only=on_time_only, settings=settings
-    )
-    sets = best_sets(
-        base, plan, offers, may_move=movable, on_time_only=on_time_only, settings=settings
-    )
-    whole = _with(base, offers, sets.best.names)
-    seconds_taken = time.monotonic() - began
-    outcome = as_outcome(
-        sets.best.plan, whole, settings, seconds_taken, "question", audit(plan, base)
-    )
-    as_read = _with(workbook, offers, sets.best.names)
+    with Outputs(beside=accept or out) as outputs:
+        plan, base = planned(base, read, plan_path, plan_seconds, seed, outputs)
+        settings, stop = Settings(seconds=seconds, seed=seed), stop_heeded()
+        movable = None if ALL in may_move else may_move
+        answers = ask(
+            base,
+            plan,
+            offers,
+            may_move=movable,
+            on_time_only=on_time_only,
+            settings=settings,
+            stop=stop,
+        )
+        sets = best_sets(
+            base,
+            plan,
+            offers,
+            may_move=movable,
+            on_time_only=on_time_only,
+            settings=settings,
+            stop=stop,
+        )
+        whole = _with(base, offers, sets.best.names)
+        seconds_taken = time.monotonic() - began
+        outcome = as_outcome(
+            sets.best.plan, whole, settings, seconds_taken, "question", audit(plan, base)
+        )
+        as_read = _with(workbook, offers, sets.best.names)
 
-    def write_plan(path: Path) -> None:
-        report(outcome, whole, path, read.findings, where=read.where, workbook=as_read)
+        def write_plan(path: Path) -> None:
+            report(outcome, whole, path, read.findings, where=read.where, workbook=as_read)
 
-    outputs = Outputs()
-    remark = " (add the offers taken to Checks before you go on with it)"
-    outputs.write(accept, write_plan, remark)
-    outputs.write(out, lambda path: write_offers_workbook(answers, sets, base, path, (plan,)))
+        remark = " (add the offers taken to Checks before you go on with it)"
+        outputs.write(accept, write_plan, remark)
+        outputs.write(out, lambda path: write_offers_workbook(answers, sets, base, path, (plan,)))
     click.echo(offers_in_words(answers, sets, base))
     return outputs.end(Exit.PLANNED)
 

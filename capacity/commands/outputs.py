@@ -1,12 +1,17 @@
 """What a command writes at its end: nothing that was worked out is lost for want of a place."""
 
+import os
+import sys
 import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
+from types import TracebackType
+from typing import Self
 
 import click
 
-from capacity.commands.exits import Exit
+from capacity.commands.exits import Ended, Exit
 from capacity.errors import OutputError
 from capacity.escaped import escaped
 
@@ -14,6 +19,8 @@ Writer = Callable[[Path], None]
 """Writes a file whole or not at all; raises ``OutputError``."""
 
 MOST_NAMES = 1000
+PLAN_FILE = Path("plan.json")
+"""What a plan file is called that nobody gave a name."""
 
 
 class Outputs:
@@ -21,15 +28,37 @@ class Outputs:
 
     Name the plan file first. Each file is tried by itself, so that one that cannot be written
     keeps no other back. ``plan`` writes the plan file: one is kept, though none was asked for,
-    when any other file does not get where it should. Files come first, and printing last.
+    when any other file does not get where it should, and when work inside ``with`` breaks down
+    or is stopped. Files come first, and printing last.
     """
 
-    def __init__(self, plan: Writer | None = None) -> None:
-        """Begin with nothing written."""
+    def __init__(self, plan: Writer | None = None, beside: Path | None = None) -> None:
+        """Begin with nothing written; a plan nobody asked for is kept ``beside`` a file."""
+        self._beside = beside or PLAN_FILE
         self._plan = plan
         self._plan_is_safe = plan is None
         self._written: list[str] = []
         self._faults: list[str] = []
+        self._has_failed = False
+
+    def __enter__(self) -> Self:
+        """Do work that may break down."""
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Keep the plan when the work has broken down or was stopped."""
+        if error is not None and not isinstance(error, Ended):
+            self.keep_plan()
+            self._tell()
+
+    def hold(self, plan: Writer) -> None:
+        """Take what writes a better plan than the one before, not written yet."""
+        self._plan, self._plan_is_safe = plan, False
 
     def write_plan(self, path: Path | None) -> None:
         """Write the plan file, where one was asked for."""
@@ -43,11 +72,19 @@ class Outputs:
         try:
             kept = self._kept(path, writer, remark)
         except Exception:
-            self._keep_plan(path)
+            self.keep_plan(path)
             self._tell()
             raise
         if kept != path:
-            self._keep_plan(path)
+            self.keep_plan(path)
+
+    def keep_plan(self, beside: Path | None = None) -> None:
+        """Write the plan file though nobody asked for one, unless it is written already."""
+        if self._plan is None or self._plan_is_safe:
+            return
+        self._plan_is_safe = True
+        path = (beside or self._beside).with_suffix(".json")
+        self._kept_elsewhere(path, self._plan, "the plan file, so that the plan is not lost")
 
     def said(self, path: str) -> None:
         """Add what else was written."""
@@ -58,9 +95,14 @@ class Outputs:
         self._faults.append(fault)
 
     def end(self, code: Exit) -> Exit:
-        """Tell what was written and what was not, and return what to end with."""
+        """Tell what was written and what was not, and return what to end with.
+
+        Where nobody reads the answer and no file has it, the plan file is kept.
+        """
+        if _is_lost(sys.stdout) and not self._written:
+            self.keep_plan()
         self._tell()
-        return Exit.CANNOT_WRITE if self._faults else code
+        return Exit.CANNOT_WRITE if self._has_failed else code
 
     def _kept(self, path: Path, writer: Writer, remark: str = "") -> Path | None:
         """Return where the file was written, None when it could be nowhere."""
@@ -68,50 +110,65 @@ class Outputs:
             writer(path)
         except OutputError as fault:
             self._faults.append(str(fault))
-            return self._kept_elsewhere(path, writer, remark)
+            return self._kept_elsewhere(path, writer, f"in place of {path}", remark)
         self._written.append(f"{path}{remark}")
         return path
 
-    def _kept_elsewhere(self, path: Path, writer: Writer, remark: str = "") -> Path | None:
+    def _kept_elsewhere(
+        self, path: Path, writer: Writer, why: str, remark: str = ""
+    ) -> Path | None:
         for other in _other_places(path):
             try:
                 writer(other)
             except OutputError:
                 continue
-            self._written.append(f"{other} (in place of {path}){remark}")
+            self._written.append(f"{other} ({why}){remark}")
             return other
         self._faults.append(f"There was no other place for {path.name} either: it is lost.")
         return None
 
-    def _keep_plan(self, beside: Path) -> None:
-        if self._plan is None or self._plan_is_safe:
-            return
-        self._plan_is_safe = True
-        for other in _other_places(beside.with_suffix(".json")):
-            try:
-                self._plan(other)
-            except OutputError:
-                continue
-            self._written.append(f"{other} (the plan file, so that the plan is not lost)")
-            return
-
     def _tell(self) -> None:
-        for fault in self._faults:
+        """Tell once; on the error stream where nobody reads the other one."""
+        faults, self._faults = self._faults, []
+        written, self._written = self._written, []
+        self._has_failed = self._has_failed or bool(faults)
+        for fault in faults:
             click.echo(f"error {escaped(fault)}", err=True)
-        for path in self._written:
-            click.echo(f"written: {path}")
+        for path in written:
+            click.echo(f"written: {path}", err=_is_lost(sys.stdout))
+
+
+def _is_lost(stream: object) -> bool:
+    return stream is None or getattr(stream, "is_lost", False)
 
 
 def _other_places(path: Path) -> Iterator[Path]:
     """Go through names not in use: beside the file, in the working folder, among temporary ones."""
-    for folder in dict.fromkeys((path.parent, Path.cwd(), Path(tempfile.gettempdir()))):
+    for folder in dict.fromkeys(_folders(path)):
         for number in range(1, MOST_NAMES):
             last = "" if number == 1 else f"-{number}"
-            other = folder / f"{path.stem}-kept{last}{path.suffix}"
+            other = folder / f"{_plain(path.stem)}-kept{last}{path.suffix}"
             try:
                 is_free = not (other.exists() or other.is_symlink())
-            except OSError:
+            except (OSError, ValueError):
                 break
             if is_free:
                 yield other
                 break
+
+
+def _folders(path: Path) -> Iterator[Path]:
+    yield path.parent
+    with suppress(OSError):  # the working folder was removed
+        yield Path.cwd()
+    with suppress(OSError):  # there is no folder for temporary files
+        yield Path(tempfile.gettempdir())
+
+
+def _plain(name: str) -> str:
+    """Return the name in letters that file names can have here."""
+    try:
+        os.fsencode(name)
+    except UnicodeEncodeError:
+        return "".join(c if c.isascii() else "_" for c in name)
+    return name

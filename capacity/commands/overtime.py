@@ -14,6 +14,7 @@ from capacity.commands.common import (
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
+    stop_heeded,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
@@ -44,11 +45,14 @@ def overtime(
     a head, the limits that bind. Then levers, each tried on the plan and ranked.
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
-    base, _ = opened(book, as_of_plans(plan_path))
-    plan, base = planned(base, plan_path, seconds, seed)
-    review = review_overtime(plan, base)
-    levers = None if no_levers else pull_levers(plan, base, seconds, seed)
-    outputs = Outputs()
-    outputs.write(out, lambda path: write_overtime_workbook(review, levers, base, path, (plan,)))
+    base, read = opened(book, as_of_plans(plan_path))
+    with Outputs(beside=out) as outputs:
+        plan, base = planned(base, read, plan_path, seconds, seed, outputs)
+        stop = stop_heeded()
+        review = review_overtime(plan, base)
+        levers = None if no_levers else pull_levers(plan, base, seconds, seed, stop)
+        outputs.write(
+            out, lambda path: write_overtime_workbook(review, levers, base, path, (plan,))
+        )
     click.echo(overtime_in_words(review, levers, base))
     return outputs.end(Exit.PLANNED)

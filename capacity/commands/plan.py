@@ -10,10 +10,12 @@ from capacity.commands.common import (
     file_option,
     opened,
     out_option,
+    plan_file,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
     show,
+    stop_heeded,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
@@ -66,14 +68,22 @@ def plan(
     base, read = opened(book)
     begin = None if earlier is None else _begin_with(earlier, base)
     settings = Settings(seconds=seconds, seed=seed)
-    with ProgressLine(base.currency, seconds) as line:
-        outcome = make_plan(base, settings, line.show, begin=begin)
+    with Outputs(beside=summary or out or calendar) as outputs:
+        with ProgressLine(base.currency, seconds) as line:
+            outcome = make_plan(
+                base,
+                settings,
+                line.show,
+                stop_heeded(),
+                begin,
+                lambda plan: outputs.hold(plan_file(plan, base, read, settings)),
+            )
+        _write(outputs, outcome, read, summary, [out, calendar])
     if isinstance(outcome, Planned):
         for fault in outcome.faults:
             click.echo("What a part of the search wrote before it broke down:", err=True)
             for written in fault.splitlines():
                 click.echo(f"  {printable(written)}", err=True)
-    outputs = _written(outcome, read, summary, [out, calendar])
     click.echo(describe(outcome, base, read.findings))
     return outputs.end(_exit_of(outcome))
 
@@ -95,20 +105,24 @@ def _begin_with(path: Path, base: Base) -> Plan:
     return plan
 
 
-def _written(
-    outcome: Outcome, book: Book, summary: Path | None, others: list[Path | None]
-) -> Outputs:
+def _write(
+    outputs: Outputs,
+    outcome: Outcome,
+    book: Book,
+    summary: Path | None,
+    others: list[Path | None],
+) -> None:
     """Write the plan file first; without a plan it is all that there is to write."""
 
     def write(path: Path) -> None:
         assert book.base is not None
         report(outcome, book.base, path, book.findings, where=book.where)
 
-    outputs = Outputs(plan=write)
+    if isinstance(outcome, Planned) or summary is not None:
+        outputs.hold(write)
     outputs.write_plan(summary)
     for path in others if isinstance(outcome, Planned) else ():
         outputs.write(path, write)
-    return outputs
 
 
 def _exit_of(outcome: Outcome) -> Exit:

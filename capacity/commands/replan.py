@@ -14,10 +14,12 @@ from capacity.commands.common import (
     file_option,
     opened,
     out_option,
+    plan_file,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
     show,
+    stop_heeded,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY
@@ -91,22 +93,31 @@ def replan(
     before = None if old_book is None else base_of(old_book)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
-    with ProgressLine(base.currency, seconds) as line:
-        found = plan_anew(
-            base, old, today.date(), settings, costs, old_base=before, on_progress=line.show
+    with Outputs(beside=summary or out) as outputs:
+        with ProgressLine(base.currency, seconds) as line:
+            found = plan_anew(
+                base,
+                old,
+                today.date(),
+                settings,
+                costs,
+                old_base=before,
+                stop=stop_heeded(),
+                on_progress=line.show,
+                on_plan=lambda plan, of: outputs.hold(plan_file(plan, of, read, settings)),
+            )
+        if isinstance(found, Impossible):
+            click.echo(describe(found, base, read.findings))
+            return Exit.IMPOSSIBLE
+        outcome = as_outcome(
+            found.plan, found.base, settings, found.seconds, found.stopped_by, found.kept.audit
         )
-    if isinstance(found, Impossible):
-        click.echo(describe(found, base, read.findings))
-        return Exit.IMPOSSIBLE
-    outcome = as_outcome(
-        found.plan, found.base, settings, found.seconds, found.stopped_by, found.kept.audit
-    )
 
-    def write_plan(path: Path) -> None:
-        report(outcome, found.base, path, read.findings, where=read.where, workbook=base)
+        def write_plan(path: Path) -> None:
+            report(outcome, found.base, path, read.findings, where=read.where, workbook=base)
 
-    outputs = Outputs(plan=write_plan)
-    outputs.write_plan(summary)
-    outputs.write(out, lambda path: write_replan_workbook(found, path))
+        outputs.hold(write_plan)
+        outputs.write_plan(summary)
+        outputs.write(out, lambda path: write_replan_workbook(found, path))
     click.echo(replan_in_words(found))
     return outputs.end(Exit.PLANNED)

@@ -11,9 +11,11 @@ from capacity.commands.common import (
     opened,
     out_option,
     planned,
+    planned_now,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
+    stop_breaks_in,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FiniteRange
@@ -81,24 +83,26 @@ def risk(
     for each week and skill that of overload; a buffer that is enough in 80 % of the cases.
     """
     refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
-    base, _ = opened(book, as_of_plans(plan_path))
-    plan, base = planned(base, plan_path, seconds, seed)
-    spread = None if default_spread is None else default_spread / 100
-    settings = RiskSettings(
-        draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
-    )
-    found = risk_of(plan, base, settings)
-    said = [risk_in_words(found, base)]
-    compared = None
-    if what_if is not None:
-        other = base_at(base, SAFE, settings)
-        if WhatIf(what_if) is WhatIf.BUFFERS:
-            other = base_with_buffers(base, found)
-        careful, _ = planned(other, None, seconds, seed)
-        compared = compare(plan, careful, base, settings, b_made_on=other)
-        said.append(two_risks_in_words(compared, WhatIf(what_if)))
-    outputs = Outputs()
-    outputs.write(out, lambda path: write_risk_workbook(found, base, path, compared, (plan,)))
+    base, read = opened(book, as_of_plans(plan_path))
+    with Outputs(beside=out) as outputs:
+        plan, base = planned(base, read, plan_path, seconds, seed, outputs)
+        spread = None if default_spread is None else default_spread / 100
+        settings = RiskSettings(
+            draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
+        )
+        with stop_breaks_in():
+            found = risk_of(plan, base, settings)
+        said = [risk_in_words(found, base)]
+        compared = None
+        if what_if is not None:
+            other = base_at(base, SAFE, settings)
+            if WhatIf(what_if) is WhatIf.BUFFERS:
+                other = base_with_buffers(base, found)
+            careful = planned_now(other, seconds, seed)
+            with stop_breaks_in():
+                compared = compare(plan, careful, base, settings, b_made_on=other)
+            said.append(two_risks_in_words(compared, WhatIf(what_if)))
+        outputs.write(out, lambda path: write_risk_workbook(found, base, path, compared, (plan,)))
     for text in said:
         click.echo(text)
     return outputs.end(Exit.PLANNED)

@@ -1,12 +1,13 @@
 """Can these checks all be placed at once? Answered by branch-and-cut, with proof or not at all."""
 
 import time
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from threading import Event
 
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.engines.highs import Listener, branch_and_cut
 from capacity.slots.linear_form import days_form
 from capacity.slots.program import Program
 
@@ -16,19 +17,25 @@ MOST_SECONDS_A_SOLVE = 20.0
 
 @dataclass(frozen=True)
 class Clock:
-    """The time until which solving may begin, on the monotonic clock."""
+    """The time until which solving may begin, on the monotonic clock; none once it is stopped."""
 
     until: float
+    stop: Event = field(default_factory=Event)
 
     @property
     def left(self) -> float:
         """Return the seconds that are left, at least 0."""
-        return max(0.0, self.until - time.monotonic())
+        return 0.0 if self.stop.is_set() else max(0.0, self.until - time.monotonic())
+
+    @property
+    def listener(self) -> Listener:
+        """Return what ends branch-and-cut once the clock is stopped."""
+        return Listener(stop=self.stop.is_set)
 
 
-def clock_of(seconds: float) -> Clock:
-    """Return a clock that runs out in so many seconds."""
-    return Clock(time.monotonic() + seconds)
+def clock_of(seconds: float, stop: Event | None = None) -> Clock:
+    """Return a clock that runs out in so many seconds, or when ``stop`` is set."""
+    return Clock(time.monotonic() + seconds, stop or Event())
 
 
 @dataclass(frozen=True)
@@ -72,7 +79,8 @@ def placed_together(
     upper[size : size + len(must)][must] = 0.0
     costs = np.zeros_like(form.cost)
     costs[:size] = price[kept.number]
-    solved = branch_and_cut(replace(form, cost=costs, upper=upper, offset=0.0), None, seconds)
+    form = replace(form, cost=costs, upper=upper, offset=0.0)
+    solved = branch_and_cut(form, None, seconds, listener=clock.listener)
     if solved.chosen is None:
         return Answer(False if solved.finished else None)
     chosen = kept.to_whole(solved.chosen)

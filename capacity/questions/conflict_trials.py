@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from threading import Event
 
 import numpy as np
 from numpy.typing import NDArray
@@ -72,12 +73,14 @@ class Trial:
     kept: Kept
     answer: Answer
 
-    def best_plan(self, seconds: float, seed: int) -> tuple[Plan, Audit, float | None]:
+    def best_plan(
+        self, seconds: float, seed: int, stop: Event | None = None
+    ) -> tuple[Plan, Audit, float | None]:
         """Return the best audited plan found from the answer, and a bound of its money."""
         assert self.answer.chosen is not None
         ground, settings = self.ground, Settings(seconds=seconds, seed=seed)
         start = _with_the_others(self.kept.program, self.answer.chosen)
-        found = best_choice(self.kept.program, start, settings)
+        found = best_choice(self.kept.program, start, settings, stop)
         # A fixed check that is left out counts as any other in the audit.
         most = np.minimum(ground.program.unplaced_past, ground.base.longest_delay_days + 1)
         program = replace(ground.program, unplaced_past=most)

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from threading import Event
 
 from capacity.questions import conflict_ways_of_checks as of_checks
 from capacity.questions import conflict_ways_of_rooms as of_rooms
@@ -53,7 +54,7 @@ def ways_out(case: Case, seed: int) -> tuple[tuple[WayOut, ...], tuple[tuple[Cha
     Each is solved with all that is wanted in place and then searched for a cheap plan; both
     times it is audited.
     """
-    finding = replace(case, clock=clock_of(SHARE_TO_FIND * case.clock.left))
+    finding = replace(case, clock=clock_of(SHARE_TO_FIND * case.clock.left, case.clock.stop))
     found: list[Found] = []
     not_tried: list[tuple[Change, Rule]] = []
     for attempt in sorted(attempts(finding), key=lambda a: IN_TURN.index(a.change)):
@@ -68,7 +69,7 @@ def ways_out(case: Case, seed: int) -> tuple[tuple[WayOut, ...], tuple[tuple[Cha
     for number, way in enumerate(found):
         share = case.clock.left / (len(found) - number) - SECONDS_TO_BEGIN
         share = max(LEAST_SECONDS_A_PLAN, share)
-        ways.append(_valued(way, share, seed))
+        ways.append(_valued(way, share, seed, case.clock.stop))
     return tuple(sorted(ways, key=lambda way: way.rank)), tuple(not_tried)
 
 
@@ -132,8 +133,8 @@ def _of_fixed(case: Case, rule: Rule) -> Iterator[tuple[Change, Callable[[], Tri
         yield Change.OTHER_BAY, partial(of_checks.other_bay, case, rule, bay)
 
 
-def _valued(way: Found, seconds: float, seed: int) -> WayOut:
-    made, audit, bound = way.trial.best_plan(seconds, seed)
+def _valued(way: Found, seconds: float, seed: int, stop: Event) -> WayOut:
+    made, audit, bound = way.trial.best_plan(seconds, seed, stop)
     return WayOut(
         change=way.change,
         rule=way.rule,

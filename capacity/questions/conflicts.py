@@ -2,6 +2,7 @@
 
 from collections.abc import Collection
 from dataclasses import replace
+from threading import Event
 
 import numpy as np
 
@@ -24,20 +25,22 @@ SHARE_TO_FIND, SHARE_FOR_DAYS = 0.4, 0.1
 WHOLE = 1e-6
 
 
-def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
+def conflicts_of(
+    base: Base, seconds: float = 60.0, seed: int = 1, stop: Event | None = None
+) -> Conflicts:
     """Return what cannot hold together: of the fixed checks first, else of all that must come.
 
     Where all fixed and booked checks can be placed by ``Latest in``, ``possible`` is True and
     there is no conflict; the program of a plan has placed them then. ``seconds`` is the time
-    for all of it, a little more at the most.
+    for all of it, a little more at the most; setting ``stop`` ends it as if they were over.
 
     Raises
     ------
     AuditError
         When a plan with a change does not stand up to the audit.
     """
-    clock = clock_of(seconds)
-    finding = clock_of(SHARE_TO_FIND * seconds)
+    clock = clock_of(seconds, stop)
+    finding = clock_of(SHARE_TO_FIND * seconds, stop)
     every = all_places(base)
     found = find_conflicts(every, finding, fixed_only=True)
     if found.possible is not False:
@@ -50,11 +53,11 @@ def conflicts_of(base: Base, seconds: float = 60.0, seed: int = 1) -> Conflicts:
         if not found.conflicts:
             return found
     if not found.fixed_only:
-        limit = clock_of(SHARE_FOR_DAYS * seconds)
+        limit = clock_of(SHARE_FOR_DAYS * seconds, stop)
         found = replace(found, fewest_days=fewest_days(ground, limit))
     told = []
     for number, conflict in enumerate(found.conflicts):
-        share = clock_of(clock.left / (len(found.conflicts) - number))
+        share = clock_of(clock.left / (len(found.conflicts) - number), stop)
         case = Case(ground, Wanted(_beside(conflict, found, base)), conflict.rules, share)
         rules = (*conflict.rules, *rules_of_stays(case))
         ways, not_tried = ways_out(replace(case, rules=rules), seed)
@@ -91,7 +94,7 @@ def fewest_days(ground: Ground, clock: Clock) -> FewestDays | None:
     """Return the fewest days past ``Latest in`` with all rules kept; None if none was found."""
     program = ground.program
     if program.checks:
-        solved = branch_and_cut(days_form(program), None, clock.left)
+        solved = branch_and_cut(days_form(program), None, clock.left, listener=clock.listener)
     else:
         nobody = np.empty(0, dtype=np.int64)
         solved = Solved(nobody, float(program.settled_past), finished=True)

@@ -2,7 +2,9 @@
 
 import time
 from dataclasses import dataclass
+from threading import Event
 
+from capacity.errors import StoppedError
 from capacity.facts import Base, Status
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Plan
@@ -40,6 +42,7 @@ def explain(
     where: Where | None = None,
     seconds: float = 60.0,
     seed: int = 1,
+    stop: Event | None = None,
 ) -> Explanation:
     """Explain a base that has no plan, a plan that does not keep all windows, or a check.
 
@@ -48,7 +51,7 @@ def explain(
     a plan, the same where it leaves a fixed or booked check out or past ``Latest in``. With a
     plan and a ``check``: what keeps that check from each better day. ``where`` gives the
     cells that the sentences name, as ``Book.where`` does. ``seconds`` is for the conflicts
-    and ways out; a check takes a few seconds.
+    and ways out; a check takes a few seconds. After ``stop`` is set nothing more is looked at.
 
     Raises
     ------
@@ -56,23 +59,29 @@ def explain(
         When the plan is none of this base's, or the check unknown.
     ValueError
         When a check is asked about without a plan.
+    StoppedError
+        When ``stop`` is set before the check asked about is explained.
     AuditError
         When the plan, or one with a change, does not stand up to the audit.
     """
     if plan is None and check is not None:
         raise ValueError("a check is explained within a plan: give the plan")
-    began = time.monotonic()
+    began, stop = time.monotonic(), stop or Event()
     reasons = None if plan is None else PlanReasons(base, plan)
     asked = [] if check is None else [check]
     conflicts = None
     if plan is None or (check is None and _is_past(plan, reasons)):
-        conflicts = conflicts_of(base, seconds, seed)
+        conflicts = conflicts_of(base, seconds, seed, stop)
     if reasons is not None and plan is not None and check is None:
         asked = _worst_first(base, plan, reasons.audit)
     whys = []
     for name in asked[:MOST_CHECKS]:
+        if stop.is_set():
+            break
         if reasons is not None and (check is not None or time.monotonic() - began <= 2 * seconds):
             whys.append(reasons.why(name))
+    if check is not None and not whys:
+        raise StoppedError("It was stopped before the check was explained.")
     sentences = [] if conflicts is None else [*conflict_sentences(conflicts, base, where)]
     if plan is not None and conflicts is not None and conflicts.possible:
         sentences.append("So this plan is not the best one in that: search longer.")

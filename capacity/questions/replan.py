@@ -29,6 +29,7 @@ from capacity.questions.searching import best_choice, with_fewest_moves
 from capacity.questions.single_bays import single_bays
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
+from capacity.slots.heed import Heed, heeding
 from capacity.slots.places import by_check_of, columns_at, old_places
 from capacity.slots.plan_of import plan_of
 from capacity.slots.program import Program, build_program
@@ -46,6 +47,7 @@ def replan(
     old_base: Base | None = None,
     stop: Event | None = None,
     on_progress: Callable[[Progress], None] | None = None,
+    on_plan: Callable[[Plan, Base], None] | None = None,
 ) -> Replanned | Impossible:
     """Return the best plan found of a base that is no longer what ``old_plan`` was made for.
 
@@ -60,10 +62,12 @@ def replan(
     Every move of another check has a price (``MoveCosts``) that is weighed against money; goal
     1 comes first as always. The progress tells money and move prices together. With the
     ``old_base`` that the plan was made for, reasons tell the man-hours by which a check grew;
-    without it, only days.
+    without it, only days. ``on_plan`` hears of each better plan, and of what base it is one.
 
     Raises
     ------
+    StoppedError
+        When ``stop`` is set before there is a plan.
     InputError
         When ``today`` is after the last in day, or somebody has begun in an unknown bay.
     AuditError
@@ -77,7 +81,7 @@ def replan(
     _refuse_faulty(base, old_plan, today, begun)
     base = base.replace(work_counts_from=today)
     whole = with_begun_fixed(base, before, begun)
-    task = _task(whole, old_plan, begun, today, costs)
+    task = _task(whole, old_plan, begun, today, costs, heeding(stop))
     begin = held_first(task.moving, task.old, task.held)
     alone = plan_of(begin, task.program, task.slots)
     if why := (*_without_place(task, begin), *task.auditor.audit(alone).broken):
@@ -85,7 +89,13 @@ def replan(
     kept = kept_arrangement(task.moving, task.slots, task.old, begin)
     kept_plan = _arrangement(task, kept)
     left = replace(settings, seconds=settings.seconds - (time.monotonic() - began))
-    found = best_choice(task.moving, kept, left, stop, on_progress)
+    take = on_plan or (lambda plan, base: None)
+    take(kept_plan.plan, whole)
+
+    def accept(chosen: Choice) -> None:
+        take(plan_of(chosen, task.program, task.slots), whole)
+
+    found = best_choice(task.moving, kept, left, stop, on_progress, accept)
     chosen = with_fewest_moves(task.moving, task.old, found.chosen, task.prices.columns)
     new = _arrangement(task, chosen, kept_plan.audit)
     replacing = Replacing(whole, task.slots, task.program, task.old, chosen, old_base)
@@ -126,14 +136,14 @@ class _Task:
 
 
 def _task(
-    base: Base, old_plan: Plan, begun: frozenset[str], today: date, costs: MoveCosts
+    base: Base, old_plan: Plan, begun: frozenset[str], today: date, costs: MoveCosts, heed: Heed
 ) -> _Task:
     before = by_check_of(old_plan)
     calendar = calendar_of(base)
     slots = only_possible(
-        single_bays(find_slots(base, calendar, stated=before, every_day=True)), before, begun, today
+        single_bays(find_slots(base, calendar, heed, before, every_day=True)), before, begun, today
     )
-    program = build_program(slots, base, available_hours(base, calendar))
+    program = build_program(slots, base, available_hours(base, calendar), heed)
     checks = [candidates.courses.check for candidates in slots.candidates]
     held = np.array(
         [check.status is Status.FIXED or check.name in begun for check in checks], dtype=np.bool_

@@ -41,7 +41,7 @@ def write_whole(content: bytes, path: Path) -> None:
     try:
         target = _target_of(path)
         _replace(content, target)
-    except OSError as problem:
+    except (OSError, UnicodeEncodeError) as problem:
         raise _told(path, problem) from problem
 
 
@@ -66,7 +66,7 @@ def refuse_unwritable(path: Path) -> None:
         disk = shutil.disk_usage(folder)
         if disk.total and not disk.free:
             raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-    except OSError as problem:
+    except (OSError, UnicodeEncodeError) as problem:
         raise _told(path, problem) from problem
 
 
@@ -84,7 +84,12 @@ def _target_of(path: Path) -> Path:
     return target
 
 
-def _told(path: Path, problem: OSError) -> OutputError:
+def _told(path: Path, problem: OSError | UnicodeEncodeError) -> OutputError:
+    if isinstance(problem, UnicodeEncodeError):
+        return OutputError(
+            f"{path} could not be written (file names cannot have all of these letters here). "
+            "Choose a name of plain letters."
+        )
     remedy = REMEDIES.get(problem.errno or 0, "Try another folder.")
     reason = problem.strerror or str(problem)
     return OutputError(f"{path} could not be written ({reason}). {remedy}")
@@ -102,7 +107,8 @@ def _replace(content: bytes, path: Path) -> None:
             os.fsync(file.fileno())
         temporary.replace(path)
     finally:
-        temporary.unlink(missing_ok=True)
+        with suppress(OSError):  # the fault before it is the one to tell
+            temporary.unlink(missing_ok=True)
 
 
 def _as_before(path: Path, before: os.stat_result) -> None:

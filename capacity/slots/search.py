@@ -59,6 +59,12 @@ CUT_SHORT = Finding(
     "there was no time to find out whether moving one check alone, or two, saves anything.",
     "Allow more seconds.",
 )
+NO_MEMORY = Finding(
+    Level.WARNING,
+    SEARCH,
+    "the search ended early: there was not enough memory. The plan is the best found until then.",
+    "Close other programs, or plan fewer checks at once.",
+)
 
 
 @dataclass
@@ -158,7 +164,10 @@ def look_last(
     """
     if standing.is_proven_to_the_cent:
         return False
-    chosen, is_done = descended(standing.program, standing.chosen, seconds)
+    try:
+        chosen, is_done = descended(standing.program, standing.chosen, seconds)
+    except MemoryError:
+        chosen, is_done = standing.chosen, False
     if not is_done:
         note_once(standing, CUT_SHORT)
     return take_in(Choice(chosen, MOVES_SOURCE), standing, accept)
@@ -192,6 +201,9 @@ def _search(
                 return
     except KeyboardInterrupt:
         standing.stopped_by = "stop"
+    except MemoryError:
+        standing.stopped_by = "fault"
+        note_once(standing, NO_MEMORY)
 
 
 def _search_part(

@@ -46,8 +46,13 @@ class SideProcess:
             self._reader,
             *(threading.Thread(target=work, daemon=True) for work in (self._write, self._listen)),
         ]
-        for thread in self._threads:
-            thread.start()
+        try:
+            for thread in self._threads:
+                thread.start()
+        except RuntimeError:  # there is no memory left for a thread
+            self._child.kill()
+            self._child.wait()
+            raise
 
     def send(self, message: Task | Choice | Begun) -> None:
         """Send a message as soon as the child takes it."""
@@ -76,12 +81,18 @@ class SideProcess:
                 self._child.stdin.flush()
             except (BrokenPipeError, ValueError):
                 return  # the side has ended; its last word is on its way
+            except MemoryError:
+                self._child.kill()  # it would wait for ever
+                return
 
     def _listen(self) -> None:
         assert self._child.stdout is not None
         try:
             while True:
                 self._heard.put((self.side, pickle.load(self._child.stdout)))
+        except MemoryError:
+            self._heard.put((self.side, Failed("there was no memory left to hear it")))
+            self._heard.put((self.side, None))
         except (EOFError, OSError, ValueError, pickle.UnpicklingError):
             if self._child.wait() != 0 and not self._ending:
                 self._reader.join(timeout=SECONDS_FOR_LAST_WORDS)
@@ -118,8 +129,10 @@ class Sides:
         for side in SIDES:
             try:
                 self._all.append(SideProcess(side, task, self.words))
-            except OSError as fault:  # no process more may be started, or no memory is left
-                self.words.put((side, Failed(f"it could not be started ({fault.strerror})")))
+            except (OSError, RuntimeError, MemoryError) as fault:
+                # No process or thread more may be started, or no memory is left.
+                why = getattr(fault, "strerror", None) or str(fault) or "no memory"
+                self.words.put((side, Failed(f"it could not be started ({why})")))
                 self.words.put((side, None))
 
     def __enter__(self) -> Self:

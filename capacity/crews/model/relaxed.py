@@ -9,6 +9,7 @@ where general search takes minutes.
 import time
 from dataclasses import dataclass
 from graphlib import TopologicalSorter
+from threading import Event
 
 import highspy
 import numpy as np
@@ -81,10 +82,13 @@ def linear_model(v: Variables) -> LinearModel:
     )
 
 
-def better_hours(v: Variables, spans: list[int], seconds: float) -> NDArray[np.int64] | None:
+def better_hours(
+    v: Variables, spans: list[int], seconds: float, stop: Event | None = None
+) -> NDArray[np.int64] | None:
     """Return whole values of all variables, good for the objective of the model.
 
-    The stages stand as ``spans`` says. None when nothing was found in the time.
+    The stages stand as ``spans`` says. None when nothing was found in the time,
+    which setting ``stop`` ends.
     """
     until = time.monotonic() + seconds
     model = linear_model(v)
@@ -93,18 +97,18 @@ def better_hours(v: Variables, spans: list[int], seconds: float) -> NDArray[np.i
         for way, number in v.runs(task):
             if not isinstance(way, int):
                 lower[way.index] = upper[way.index] = float(number == span)
-    relaxed = _solved(model, lower, upper, False, until)
+    relaxed = _solved(model, lower, upper, False, until, stop)
     if relaxed is None:
         return None
     for used in v.used.values():
         lower[used.index] = upper[used.index] = float(relaxed[used.index] > TINY)
-    found = _solved(model, lower, upper, True, until)
+    found = _solved(model, lower, upper, True, until, stop)
     if found is None:
         return None
     whole = np.round(found[model.is_whole])
     lower[model.is_whole] = upper[model.is_whole] = whole
     # With the people settled the hours are a network of whole numbers: a vertex is whole.
-    settled = _solved(model, lower, upper, False, until + SPARE_SECONDS)
+    settled = _solved(model, lower, upper, False, until + SPARE_SECONDS, stop)
     if settled is None:
         return None
     values = np.round(settled).astype(np.int64)
@@ -119,15 +123,16 @@ class Relaxed:
     spans: list[int]
 
 
-def relax_hours(v: Variables, seconds: float) -> Relaxed | None:
+def relax_hours(v: Variables, seconds: float, stop: Event | None = None) -> Relaxed | None:
     """Relax the model with its stages free to move; None without an answer in the time.
 
+    Setting ``stop`` ends the time.
     A task takes the first span with which it has started by half, no earlier than those that
     it waits for let it.
     """
     model = linear_model(v)
     until = time.monotonic() + seconds
-    values = _solved(model, model.lower, model.upper, False, until, interior=True)
+    values = _solved(model, model.lower, model.upper, False, until, stop, interior=True)
     if values is None:
         return None
     spans: dict[int, int] = {}
@@ -167,6 +172,7 @@ def _solved(
     upper: Floats,
     whole: bool,
     until: float,
+    stop: Event | None = None,
     interior: bool = False,
 ) -> Floats | None:
     """Return values of the columns at the optimum, or near it; None where there are none.
@@ -174,7 +180,7 @@ def _solved(
     The interior method is the quicker one where nothing is settled beforehand.
     """
     left = until - time.monotonic()
-    if left <= 0:
+    if left <= 0 or (stop is not None and stop.is_set()):
         return None
     engine = _Quiet()
     engine.setOptionValue("threads", 1)
@@ -183,16 +189,33 @@ def _solved(
     if interior:
         engine.setOptionValue("solver", "ipm")
     engine.passModel(_posted(model, lower, upper, whole))
+    if stop is not None:
+        _listen(engine, stop)
     engine.run()
     status = engine.getModelStatus()
-    if status == highspy.HighsModelStatus.kTimeLimit and whole:
+    is_cut_short = status in (
+        highspy.HighsModelStatus.kTimeLimit,
+        highspy.HighsModelStatus.kInterrupt,
+    )
+    if is_cut_short and whole:
         solution = engine.getSolution()
         return np.array(solution.col_value) if solution.value_valid else None
-    if status in (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kTimeLimit):
+    if is_cut_short or status == highspy.HighsModelStatus.kInfeasible:
         return None
     if status != highspy.HighsModelStatus.kOptimal:
         raise EngineError(f"the hours of the crews ended with {status}")
     return np.array(engine.getSolution().col_value)
+
+
+def _listen(engine: highspy.Highs, stop: Event) -> None:
+    """End the engine's work soon after ``stop`` is set."""
+
+    def look(event: highspy.highs.HighsCallbackEvent) -> None:
+        if stop.is_set():
+            event.interrupt()
+
+    for hears in (engine.cbMipInterrupt, engine.cbSimplexInterrupt, engine.cbIpmInterrupt):
+        hears.subscribe(look)
 
 
 def _posted(model: LinearModel, lower: Floats, upper: Floats, whole: bool) -> highspy.HighsLp:

@@ -19,6 +19,7 @@ from capacity.crews.model.rules import RULES
 from capacity.crews.model.variables import Expression, Variables
 from capacity.crews.problem import CrewProblem
 from capacity.errors import EngineError
+from capacity.stopping import ended_by
 
 # The share of the time left that each goal may take; the last takes all.
 SHARES = (0.4, 0.5, 0.6, 1.0)
@@ -119,7 +120,7 @@ class _Search:
             self._better_people(planned, until)
             return
         evenly = EvenShares(self.v.problem, self.seed)
-        with ThreadPoolExecutor(1) as beside:
+        with ThreadPoolExecutor(1) as beside, ended_by(self.stop, evenly.end):
             try:
                 self._better_stages(planned, evenly, beside, until)
             finally:
@@ -142,7 +143,7 @@ class _Search:
         has_people = self._staffed(at_once, until - left() / 2)
         if has_people and not self._value():
             return
-        relaxed = relax_hours(self.v, min(seconds, left()))
+        relaxed = relax_hours(self.v, min(seconds, left()), self.stop)
         if relaxed is not None:
             has_people = self._staffed(relaxed.spans, until) or has_people
         evenly.end()
@@ -152,7 +153,9 @@ class _Search:
         value = self._value() or 0
         if value - bound > CLOSE * value and self._lacks_hours() and not self.is_over():
             until = max(until, time.monotonic() + MOMENTS_SHARE * self.left())
-            laid = EvenShares(self.v.problem, self.seed).with_most_met(left() / 2, self.workers)
+            again = EvenShares(self.v.problem, self.seed)
+            with ended_by(self.stop, again.end):
+                laid = again.with_most_met(left() / 2, self.workers)
             has_people = self._staffed(laid, until) or has_people
         if not has_people:
             self._staffed(planned, until)
@@ -170,7 +173,7 @@ class _Search:
 
     def _better_people(self, spans: list[int], until: float) -> bool:
         self._take(first_crews(self.v.problem, spans))
-        values = better_hours(self.v, spans, until - time.monotonic())
+        values = better_hours(self.v, spans, until - time.monotonic(), self.stop)
         if values is not None:
             self._take(choice_of(self.v, values.tolist()))
         return values is not None
@@ -192,7 +195,7 @@ class _Search:
         self.v.model.minimize(expression)
         value, bound = self._value(), 0
         if name in HOURS_GOALS and value:
-            relaxed = relax_hours(self.v, until - time.monotonic())
+            relaxed = relax_hours(self.v, until - time.monotonic(), self.stop)
             proven = relaxed.bound if relaxed is not None else 0.0
             bound = ceil(proven - TINY * (1 + abs(proven)))
         if value is None or value - bound > CLOSE * abs(value):
@@ -222,7 +225,8 @@ class _Search:
         parameters.num_workers = self.workers
         parameters.random_seed = self.seed
         parameters.catch_sigint_signal = False
-        status = solver.solve(self.v.model, _Watch(self.stop))
+        with ended_by(self.stop, solver.stop_search):
+            status = solver.solve(self.v.model)
         if status == cp_model.MODEL_INVALID:
             raise EngineError(f"the crew model is not valid: {self.v.model.validate()}")
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
@@ -245,19 +249,6 @@ class _Search:
         if self.choice is None:
             return None
         return cost_of(self.v.model.proto.objective, values_of(self.v, self.choice))
-
-
-class _Watch(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
-    """Ends the search, at its next plan, when somebody asks for it."""
-
-    def __init__(self, stop: Event) -> None:
-        super().__init__()
-        self._stop = stop
-
-    def on_solution_callback(self) -> None:
-        """Look whether to end."""
-        if self._stop.is_set():
-            self.stop_search()
 
 
 def _found(laid: "Future[list[int] | None]", seconds: float) -> list[int] | None:

@@ -1,0 +1,128 @@
+"""Run the command as a process of its own, and do something to it once it has a plan."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+TINY = ROOT / "sample_inputs" / "tiny.xlsx"
+# A process of tests may have been started with Ctrl-C ignored, which children inherit. The tiny
+# sample is solved at once; here its proof never counts, so that it is searched until the end.
+COMMAND = """
+import signal
+signal.signal(signal.SIGINT, signal.default_int_handler)
+for name in {ignored!r}:
+    signal.signal(getattr(signal, name), signal.SIG_IGN)
+if {endless!r}:
+    from capacity.slots.search import Standing
+    Standing.is_proven = lambda self, gap: False
+    Standing.is_proven_to_the_cent = False
+from capacity.cli import main
+main()
+"""
+HAS_A_PLAN = "best"
+MOST_SECONDS = 60
+
+
+@dataclass(frozen=True)
+class Ended:
+    """How a command ended: its code, and what it printed to both streams."""
+
+    code: int
+    out: str
+    err: str
+
+
+def command(*arguments: object, endless: bool = True, ignored: tuple[str, ...] = ()) -> list[str]:
+    """Return the command line of the command in Python."""
+    text = COMMAND.format(endless=endless, ignored=ignored)
+    return [sys.executable, "-c", text, *(str(argument) for argument in arguments)]
+
+
+def interrupted(
+    folder: Path,
+    do: Callable[["subprocess.Popen[str]"], None],
+    *arguments: object,
+    seen: str = HAS_A_PLAN,
+    ignored: tuple[str, ...] = (),
+) -> Ended:
+    """Start a command in a folder, and do something once its error stream says what is awaited."""
+    process = subprocess.Popen(
+        command(*arguments, ignored=ignored),
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(ROOT), "TMPDIR": str(folder)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+    try:
+        assert process.stderr is not None
+        before = ""
+        while seen not in before and (line := process.stderr.readline()):
+            before += line
+        do(process)
+        out, err = process.communicate(timeout=MOST_SECONDS)
+    finally:
+        process.kill()
+    return Ended(process.returncode, out, before + err)
+
+
+def sending(*names: str, times: int = 1) -> Callable[["subprocess.Popen[str]"], None]:
+    """Return what sends signals, again and again as long as the process is there."""
+
+    def send(process: "subprocess.Popen[str]") -> None:
+        for _ in range(times):
+            for name in names:
+                if process.poll() is None:
+                    process.send_signal(getattr(signal, name))
+            time.sleep(0.05)
+
+    return send
+
+
+def descendants(process: int) -> set[int]:
+    """Return the processes that a process has started, and those that they have."""
+    parents = {}
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdigit():
+            try:
+                state = (entry / "stat").read_text()
+            except OSError:
+                continue  # it has ended meanwhile
+            parents[int(entry.name)] = int(state.rpartition(")")[2].split()[1])
+    found = {process}
+    while more := {child for child, parent in parents.items() if parent in found} - found:
+        found |= more
+    return found - {process}
+
+
+def are_gone(processes: set[int], seconds: float = 20.0) -> bool:
+    """Return whether processes have all ended within so long; a dead one may not be buried yet."""
+    until = time.monotonic() + seconds
+    while left := {number for number in processes if is_alive(number)}:
+        if time.monotonic() > until:
+            return False
+        processes = left
+        time.sleep(0.05)
+    return True
+
+
+def is_alive(process: int) -> bool:
+    """Return whether a process is there and not dead."""
+    try:
+        state = Path(f"/proc/{process}/stat").read_text()
+    except OSError:
+        return False
+    return state.rpartition(")")[2].split()[0] not in {"Z", "X"}
+
+
+def placed(plan: Path) -> int:
+    """Return how many placements a plan file has."""
+    return len(json.loads(plan.read_text(encoding="utf-8"))["placements"])
