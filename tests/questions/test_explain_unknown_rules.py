@@ -165,7 +165,7 @@ def test_a_place_on_a_day_off_that_no_search_tries_is_explained_like_any_other()
     weekdays = frozenset(range(5))
     due = visit("A", 5, 3, 14, agreed_out=day(9), late_cost_per_day=10.0)
     base = stories.base(bays(1), due, working_weekdays=weekdays)
-    stages = (StageDays("Work", day(5), day(12)),)
+    stages = (StageDays("Work", day(7), day(12)),)  # begun on the first worked day
     plan = Plan((Placement("A", "B1", "Work", day(5), day(12), stages),), (), ())
     text = "\n".join(explain(base, plan, "A").sentences)
     assert "A comes into B1 on Sat 9 Jan 2027" in text
