@@ -5,9 +5,10 @@ than a hint: a stage that is not recognised may be as dangerous.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from capacity.facts import Stage
 
@@ -160,25 +161,27 @@ def signs_of(stage: Stage) -> tuple[Sign, ...]:
     The kind of work (column ``Work``) is what the workbook says; the names of stage and
     equipment only suggest.
     """
-    return tuple(sign for activity in Activity if (sign := _sign(activity, stage)) is not None)
+    return _signs_of(stage.name, stage.work, stage.equipment)
 
 
-def _sign(activity: Activity, stage: Stage) -> Sign | None:
-    if word := found_in(stage.work, WORDS[activity]):
-        return Sign(activity, f"{SAYS}: Work is '{stage.work}' ('{word}')", is_guess=False)
+@lru_cache(maxsize=10_000)
+def _signs_of(stage: str, work: str, equipment: tuple[str, ...]) -> tuple[Sign, ...]:
+    """Return the signs in the words of a stage: a plan has each stage of a package many times."""
+    names = [("stage", stage), *(("equipment", name) for name in equipment)]
+    signs = (_sign(activity, work, names) for activity in Activity)
+    return tuple(sign for sign in signs if sign is not None)
+
+
+def _sign(activity: Activity, work: str, names: Sequence[tuple[str, str]]) -> Sign | None:
+    if word := found_in(work, WORDS[activity]):
+        return Sign(activity, f"{SAYS}: Work is '{work}' ('{word}')", is_guess=False)
     words = WORDS[activity]
-    if activity is Activity.PAINT_REMOVAL and found_in(stage.work, WORDS[Activity.PAINT]):
+    if activity is Activity.PAINT_REMOVAL and found_in(work, WORDS[Activity.PAINT]):
         words += WORDS_WITHIN_PAINT_WORK
-    for what, name in _names(stage):
+    for what, name in names:
         if word := found_in(name, words):
             return Sign(activity, f"{SUGGESTS} it: '{word}' in the {what} '{name}'", is_guess=True)
     return None
-
-
-def _names(stage: Stage) -> Iterator[tuple[str, str]]:
-    yield "stage", stage.name
-    for name in stage.equipment:
-        yield "equipment", name
 
 
 def found_in(name: str, words: Iterable[str]) -> str | None:
