@@ -1,5 +1,6 @@
 """``capacity plan``: the best slot plan with its proof."""
 
+import time
 from pathlib import Path
 
 import click
@@ -31,6 +32,9 @@ from capacity.reports.plan_file import read_plan_file
 from capacity.reports.plan_file_base import notes_about, refuse_other_base
 from capacity.reports.wording import day
 from capacity.settings import Settings
+
+# What outputs of a large plan take, the workbook most of it.
+SECONDS_TO_WRITE_A_CHECK = 0.006
 
 
 @click.command()
@@ -65,9 +69,11 @@ def plan(
         ("--summary", summary, ".json"),
         ("--calendar", calendar, ".ics"),
     )
+    began = time.monotonic()
     base, read = opened(book)
     begin = None if earlier is None else _begin_with(earlier, base)
-    settings = Settings(seconds=seconds, seed=seed)
+    beside = time.monotonic() - began + SECONDS_TO_WRITE_A_CHECK * len(base.checks)
+    settings = Settings(seconds=_for_the_search(seconds, beside), seed=seed)
     with Outputs(beside=summary or out or calendar) as outputs:
         with ProgressLine(base.currency, seconds) as line:
             outcome = make_plan(
@@ -86,6 +92,15 @@ def plan(
                 click.echo(f"  {printable(written)}", err=True)
     click.echo(describe(outcome, base, read.findings))
     return outputs.end(_exit_of(outcome))
+
+
+def _for_the_search(seconds: float, beside: float) -> float:
+    """Return what is left of the time when reading and writing take ``beside`` seconds.
+
+    All of it where the run as a whole keeps within the time given and a fifth more, and 4 s.
+    """
+    too_long = beside - (0.2 * seconds + 4.0)
+    return seconds if too_long <= 0 else max(seconds / 2, seconds - too_long)
 
 
 def _begin_with(path: Path, base: Base) -> Plan:
