@@ -90,6 +90,7 @@ def plan(
     take = on_plan or (lambda plan: None)
     heed = heeding(stop, SECONDS_TO_COME_TO_A_PLAN)
     begin = None if begin is None else on_worked_days(begin, base)
+    _multiply_once()
     try:
         calendar = calendar_of(base)
         whole = _laid_out(base, calendar, settings, heed, begin)
@@ -192,6 +193,15 @@ def _laid_out(
     laid = lay_out_checks(base, calendar, heed, stated, days_apart=apart)
     scope = scope_for(laid, settings.seconds)
     return Large(base, available_hours(base, calendar), laid, scope, apart)
+
+
+def _multiply_once() -> None:
+    """Let the library that multiplies matrices take its memory now.
+
+    OpenBLAS ends the whole process where it finds none, which later on would take a plan along.
+    """
+    square = np.ones((300, 300))
+    np.matmul(square, square)
 
 
 def _seconds_for_options(base: Base, settings: Settings) -> float:
