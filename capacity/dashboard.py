@@ -2,11 +2,13 @@
 
 import importlib.util
 import os
+import re
 import signal
 import subprocess
-import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from types import FrameType
 
 import capacity
 from capacity.child_process import python_command
@@ -19,33 +21,57 @@ PLACES = (PACKAGE / "ui", PACKAGE.parent / "ui")
 BOOK_VARIABLE = "CAPACITY_DASHBOARD_BOOK"
 """The environment variable that names the workbook to the pages."""
 
+KEY_VARIABLE = "CAPACITY_DASHBOARD_KEY"
+"""The environment variable that may hold a key, so that the address is the same every time."""
 
-def run(book: Path | None = None, port: int | None = None) -> int:
-    """Serve the dashboard until it is stopped; return the exit code of the server.
+GOOD_KEY = re.compile("[A-Za-z0-9_-]{32,200}")
+"""One part of an address; 32 letters are 192 bits, if each was drawn from 64."""
+
+SECONDS_TO_END = 15.0
+"""The server ends itself after 10 s at the latest."""
+
+ENDS = ("SIGTERM", "SIGHUP")
+"""Signals that end the command, beside Ctrl-C; the second is not on every system."""
+
+
+def run(book: Path | None = None, port: int | None = None, in_a_browser: bool = True) -> int:
+    """Serve the dashboard until it is stopped; return an exit code.
 
     ``book`` is open on every desk from the start. Without a ``port`` the server takes the
-    first free one from 8501 on.
+    first free one from 8501 on. It ends with this process, however that ends: it holds the
+    other side of a pipe.
 
     Raises
     ------
     CapacityError
-        When the libraries or the pages of the dashboard are not installed.
+        When the libraries or the pages of the dashboard are not installed, when the key of the
+        environment could be guessed, or when the server dies.
     """
     environment = {**os.environ}
     if book is not None:
         environment[BOOK_VARIABLE] = str(book.resolve())
-    child = subprocess.Popen(command(port), env=environment)
-    try:
-        return child.wait()
-    except KeyboardInterrupt:
-        child.send_signal(signal.SIGINT)
-        return child.wait()
+    if not GOOD_KEY.fullmatch(environment.get(KEY_VARIABLE, "-" * 32)):
+        raise CapacityError(
+            f"{KEY_VARIABLE} must be 32 to 200 letters, digits, hyphens or underscores, drawn at "
+            "random; without it a new key is made at each start."
+        )
+    with _signals_interrupt():
+        child = subprocess.Popen(
+            command(port, in_a_browser), env=environment, stdin=subprocess.PIPE
+        )
+        with child:  # its pipe is closed at the end
+            try:
+                code = child.wait()
+            except KeyboardInterrupt:
+                _end(child)
+                return 0
+    if code < 0:
+        raise CapacityError(f"the dashboard's server was ended by signal {-code}; start it again.")
+    return code
 
 
-def command(port: int | None = None) -> list[str]:
-    """Return the command that serves the dashboard, with every setting of its own file.
-
-    Settings on the command line count more than files and variables elsewhere on the machine.
+def command(port: int | None = None, in_a_browser: bool = True) -> list[str]:
+    """Return the command that serves the dashboard until its standard input ends.
 
     Raises
     ------
@@ -57,20 +83,39 @@ def command(port: int | None = None) -> list[str]:
     pages = next((place for place in PLACES if (place / "app.py").is_file()), None)
     if pages is None:
         raise CapacityError("The pages of the dashboard are not installed.")
-    settings = tomllib.loads((pages / ".streamlit" / "config.toml").read_text(encoding="utf-8"))
-    options = [f"--{name}={value}" for name, value in _options(settings)]
+    options = ["--end-with-input"]
     if port is not None:
-        options.append(f"--server.port={port}")
-    return python_command("streamlit", "run", str(pages / "app.py"), *options)
+        options.append(f"--port={port}")
+    if not in_a_browser:
+        options.append("--no-browser")
+    return python_command("ui.server", *options, above=pages.parent)
 
 
-def _options(settings: Mapping[str, object], above: str = "") -> Iterator[tuple[str, str]]:
-    """Turn tables of settings into dotted names with their values.
+def _end(child: "subprocess.Popen[bytes]") -> None:
+    """End the server in peace, and at once when it takes too long or is asked for again."""
+    try:
+        if child.stdin is not None:
+            child.stdin.close()
+        child.wait(SECONDS_TO_END)
+    except (KeyboardInterrupt, subprocess.TimeoutExpired):
+        child.kill()
+        child.wait()
 
-    Lists are left to the file, which the server reads too: those in it are sizes of letters.
-    """
-    for name, value in settings.items():
-        if isinstance(value, Mapping):
-            yield from _options(value, f"{above}{name}.")
-        elif not isinstance(value, list):
-            yield f"{above}{name}", str(value).lower() if isinstance(value, bool) else str(value)
+
+@contextmanager
+def _signals_interrupt() -> Iterator[None]:
+    """Let signals that end the command do so as Ctrl-C does; those that are ignored stay so."""
+
+    def interrupt(number: int, frame: FrameType | None) -> None:
+        raise KeyboardInterrupt
+
+    numbers = [getattr(signal, name) for name in ENDS if hasattr(signal, name)]
+    before = {number: signal.getsignal(number) for number in numbers}
+    try:
+        for number, handler in before.items():
+            if handler is not signal.SIG_IGN:
+                signal.signal(number, interrupt)
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)

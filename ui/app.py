@@ -1,4 +1,4 @@
-"""The dashboard: ``streamlit run ui/app.py``, or ``capacity dashboard``."""
+"""The pages of the dashboard, which ``ui/server.py`` serves: ``capacity dashboard``."""
 
 import sys
 from pathlib import Path
@@ -11,12 +11,13 @@ if ABOVE not in sys.path:
 import streamlit as st  # noqa: E402
 
 from ui.parts.note import show_note  # noqa: E402
-from ui.session import current_desk, open_at_start  # noqa: E402
+from ui.session import current_desk, open_at_start, stop_without_a_door  # noqa: E402
 
 st.set_page_config(
     page_title="Hangar capacity", page_icon=str(Path(__file__).with_name("icon.svg")), layout="wide"
 )
 
+stop_without_a_door()
 desk = current_desk()
 open_at_start(desk)
 

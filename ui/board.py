@@ -46,6 +46,10 @@ class Board:
             self.keeping.files.touch(found.id)
         return found
 
+    def keeps(self, id: str) -> bool:
+        """Return whether work is kept on disk under this secret."""
+        return self.keeping is not None and self.keeping.keeps(id)
+
     def end_all(self) -> None:
         """Stop every job, and wait a moment so that its child processes end with it."""
         with self._lock:

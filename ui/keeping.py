@@ -66,6 +66,10 @@ class Keeping:
             why = fault.strerror if isinstance(fault, OSError) and fault.strerror else fault
             desk.why_not_kept = f"It is not kept on this computer ({why})."
 
+    def keeps(self, secret: str) -> bool:
+        """Return whether a desk is kept under a secret."""
+        return self.files.read(secret, DESK_FILE) is not None
+
     def take_up(self, secret: str) -> Desk | None:
         """Return the desk of a secret as it was kept; None where nothing is."""
         kept = desk_from(self.files.read(secret, DESK_FILE))

@@ -11,6 +11,7 @@ from streamlit.runtime.scriptrunner import get_script_run_ctx
 from capacity.dashboard import BOOK_VARIABLE
 from ui.board import BOARD
 from ui.desk import Desk
+from ui.door import Door
 from ui.job import Job, stop_when_gone
 from ui.look import Look, look_of
 from ui.opened_book import opened_from_path
@@ -19,6 +20,13 @@ SECONDS_UNTIL_GONE = float(os.environ.get("CAPACITY_DASHBOARD_SECONDS_UNTIL_GONE
 """A job ends so long after the last browser that showed it was closed."""
 
 DESK = "desk"
+
+
+def stop_without_a_door() -> None:
+    """Show nothing where the pages are served without the door, to everybody on the machine."""
+    if _is_served() and not Door.is_there:
+        st.error("Start the dashboard by `capacity dashboard`; served otherwise it has no key.")
+        st.stop()
 
 
 def current_desk() -> Desk:
@@ -60,3 +68,8 @@ def current_look() -> Look:
 def _is_active(session: str) -> bool:
     """Return whether a browser is connected; without a server nobody can be gone."""
     return not runtime.exists() or runtime.get_instance().is_active_session(session)
+
+
+def _is_served() -> bool:
+    """Return whether a true server draws this page; tests of single pages have a dummy."""
+    return runtime.exists() and type(runtime.get_instance()) is runtime.Runtime

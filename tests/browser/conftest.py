@@ -1,11 +1,11 @@
 """A real server and a real browser; without one these tests are skipped, but fail in CI."""
 
 import os
+import re
 import shutil
 import socket
 import subprocess
 import time
-import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -53,10 +53,15 @@ def expect(browser):
     return expect
 
 
+def without_a_browser(port: int) -> list[str]:
+    """Return the command that serves on a port and leaves opening pages to the tests."""
+    return command(port, in_a_browser=False)
+
+
 class Server:
     """The dashboard as a process; its log is shown when a page fails."""
 
-    def __init__(self, folder: Path, command_at: Callable[[int], list[str]] = command) -> None:
+    def __init__(self, folder: Path, command_at: Callable[[int], list[str]]) -> None:
         """Begin to serve on a free port, with a home of its own.
 
         ``command_at`` gives the command that serves on a port.
@@ -64,7 +69,7 @@ class Server:
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
-        self.address = f"http://127.0.0.1:{self.port}"
+        self.address = ""
         self.log = folder / "server.log"
         environment = {
             **os.environ,
@@ -73,7 +78,7 @@ class Server:
         }
         environment.pop("CAPACITY_DASHBOARD_BOOK", None)
         environment.pop("XDG_CACHE_HOME", None)
-        self._command = [*command_at(self.port), "--server.headless=true"]
+        self._command = command_at(self.port)
         self._environment = environment
         self.start()
 
@@ -81,25 +86,34 @@ class Server:
         """Begin to serve."""
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(
-                self._command, env=self._environment, stdout=log, stderr=log
+                self._command,
+                env=self._environment,
+                stdin=subprocess.PIPE,  # it ends when this is closed
+                stdout=log,
+                stderr=log,
             )
 
     def restart(self) -> None:
         """End the server as a person does who starts it again, and serve anew."""
-        self.process.terminate()
-        self.process.wait(20)
+        self.end()
         self.start()
         self.wait()
 
+    def end(self) -> None:
+        """End the server."""
+        self.process.terminate()
+        self.process.wait(20)
+        self.process.stdin.close()
+
     def wait(self) -> None:
+        """Wait for the address that the server prints when it is there."""
         give_up = time.monotonic() + SECONDS_TO_START
         while time.monotonic() < give_up and self.process.poll() is None:
-            try:
-                urllib.request.urlopen(f"{self.address}/_stcore/health", timeout=2).close()
-            except OSError:
-                time.sleep(0.1)
-            else:
+            told = re.findall(rf"http://127.0.0.1:{self.port}/\S+/$", self.log.read_text(), re.M)
+            if told and told[-1] != self.address:
+                self.address = told[-1]
                 return
+            time.sleep(0.1)
         pytest.fail(f"the server did not start: {self.log.read_text()}")
 
     def sides(self) -> int:
@@ -116,7 +130,7 @@ def serve(browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator:
     """Return a function that starts a server by a command; all end with the tests."""
     servers: list[Server] = []
 
-    def serve_one(command_at: Callable[[int], list[str]] = command) -> Server:
+    def serve_one(command_at: Callable[[int], list[str]] = without_a_browser) -> Server:
         servers.append(Server(tmp_path_factory.mktemp("server"), command_at))
         servers[-1].wait()
         return servers[-1]
@@ -125,8 +139,7 @@ def serve(browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator:
         yield serve_one
     finally:
         for started in servers:
-            started.process.terminate()
-            started.process.wait(20)
+            started.end()
 
 
 @pytest.fixture(scope="session")

@@ -63,8 +63,9 @@ WHEN_DRAWN = """
 def server(serve):
     """A server of its own, which knows the plan of the year; it takes the place of the other."""
     launcher = str(Path(__file__).with_name("year_server.py"))
-    before = len(python_command("streamlit"))  # what comes after it is for streamlit itself
-    return serve(lambda port: [sys.executable, launcher, *command(port)[before:]])
+    before = len(python_command("ui.server"))  # what comes after it is for the server itself
+    told = lambda port: command(port, in_a_browser=False)[before:]  # noqa: E731
+    return serve(lambda port: [sys.executable, launcher, *told(port)])
 
 
 @pytest.fixture(scope="module")

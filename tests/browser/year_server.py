@@ -1,6 +1,6 @@
 """Serve the dashboard, with the plan of one workbook known beforehand: the year laid by hand.
 
-Takes the arguments of ``streamlit``. A search for a year goes on for minutes; what a page does
+Takes the arguments of ``ui.server``. A search for a year goes on for minutes; what a page does
 with its plan does not hang on how it was found. Every other workbook is searched as ever.
 """
 
@@ -13,9 +13,8 @@ ROOT = str(Path(__file__).parents[2])
 if ROOT not in sys.path:
     sys.path.append(ROOT)
 
-from streamlit.web import cli  # noqa: E402
-
 import ui.plan_job  # noqa: E402
+import ui.server  # noqa: E402
 from capacity.facts import Base  # noqa: E402
 from capacity.planning import plan  # noqa: E402
 from capacity.plans.outcome import Outcome, Progress  # noqa: E402
@@ -48,4 +47,4 @@ def known_or_searched(
 
 if __name__ == "__main__":
     ui.plan_job.plan = known_or_searched
-    sys.exit(cli.main())
+    ui.server.run()
