@@ -46,7 +46,7 @@ def test_the_cheapest_of_all_places_is_found_and_every_place_told_stands(seed: i
 def test_at_its_break_even_price_an_offer_leaves_the_money_as_it_is(seed: int) -> None:
     rng = Random(100 + seed)
     base, (offer,) = base_and_offers(rich_base(rng), 1, rng)
-    plan = planned(base)
+    plan = planned(base, seconds=1.5)
     if plan is None:
         return
     before = audit(plan, base)
@@ -88,7 +88,7 @@ def test_an_offer_moves_on_to_another_bay_where_its_work_is_done_there() -> None
     for seed in (101, 116, 126):
         rng = Random(seed)
         base, (offer,) = base_and_offers(rich_base(rng), 1, rng)
-        plan = planned(base)
+        plan = planned(base, seconds=1.5)
         assert plan is not None
         (answer,) = ask(base, plan, [offer])
         moved += [slot for slot in answer.slots if len(slot.bays) > 1]
