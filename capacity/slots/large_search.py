@@ -76,7 +76,7 @@ class Large:
     def note(self) -> Finding:
         """Return what a person should know of a plan of parts."""
         bays = "in some bays at a time" if self.scope.most_groups is not None else "in all bays"
-        days = "" if self.days_apart == 1 else f", and on every {self.days_apart}th in day"
+        days = "" if self.days_apart == 1 else f", with in days {self.days_apart} days apart"
         bound = (
             "The bound holds for all plans."
             if self.days_apart == 1

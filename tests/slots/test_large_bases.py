@@ -110,7 +110,7 @@ def test_in_days_lie_apart_where_all_are_too_many(
     outcome = capacity.plan(base, capacity.Settings(seconds=3))
     assert isinstance(outcome, capacity.Planned)
     assert capacity.audit(outcome.plan, base).broken == ()
-    assert any("th in day" in note.what for note in outcome.notes)
+    assert any("days apart" in note.what for note in outcome.notes)
     assert outcome.bound is not None
     assert outcome.bound <= outcome.audit.goals.money
 
