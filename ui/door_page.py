@@ -21,7 +21,7 @@ code { font-size: 0.95em; }
 <body>
 <h1>This address does not open the dashboard</h1>
 <p>The dashboard opens only by its whole address, which contains a key. The key is made anew
-each time the dashboard is started, so an address from an earlier start no longer works.</p>
+each time the dashboard is started.</p>
 <ul>
 <li><strong>If you started it:</strong> copy the whole address that <code>capacity dashboard</code>
 printed in its window into your browser.</li>

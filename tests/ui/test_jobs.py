@@ -10,7 +10,7 @@ from capacity.errors import AuditError
 from capacity.plans.outcome import OutOfTime, Planned, Progress
 from capacity.settings import Settings
 from tests.ui.pages import SAMPLES
-from ui.board import Board
+from ui.board import MOST_VISITORS, Board
 from ui.desk import Desk
 from ui.job import Job, State, stop_when_gone
 from ui.opened_book import opened_from_path
@@ -207,6 +207,16 @@ def test_a_board_clears_away_what_nobody_uses(monkeypatch):
     board.end_all()
     busy.join(SOON)
     assert not busy.is_live
+
+
+def test_two_hundred_visits_take_nobodys_work_away():
+    board = Board()
+    at_work = [board.desk(None) for _ in range(5)]
+    for desk in at_work:
+        desk.changed()
+    for _ in range(2 * MOST_VISITORS):
+        board.desk(None)
+    assert [board.desk(desk.id) for desk in at_work] == at_work
 
 
 def test_only_improvements_and_the_latest_word_are_kept():
