@@ -43,7 +43,7 @@ def test_planning_a_broken_book_ends_with_1_and_writes_nothing(tmp_path, capsys)
 
 
 def test_tiny_costs_3700_and_is_written_whole(tmp_path, capsys):
-    # 3,600 early + 800 overtime + 800 late - 1,500 earned; README works it out by hand.
+    # 3,600 early + 800 overtime + 800 late - 1,500 earned; WORKBOOK.md works it out by hand.
     before = (SAMPLES / "tiny.xlsx").read_bytes()
     out, summary = tmp_path / "plan.xlsx", tmp_path / "plan.json"
     arguments = ("--out", str(out), "--summary", str(summary), "--seconds", "20")

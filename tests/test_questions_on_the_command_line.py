@@ -21,7 +21,7 @@ def run(*arguments: str) -> int:
 
 @pytest.fixture(scope="module")
 def plan(tmp_path_factory) -> str:
-    """The plan that README works out by hand, as a summary."""
+    """The plan that WORKBOOK.md works out by hand, as a summary."""
     path = tmp_path_factory.mktemp("plan") / "plan.json"
     assert run("plan", TINY, "--summary", str(path), "--seconds", "20") == Exit.PLANNED
     return str(path)
@@ -59,7 +59,7 @@ def test_crews_cannot_be_had_for_days_outside_the_plan(plan):
 
 
 def test_overtime_is_reviewed(plan, tmp_path, capsys):
-    # README: T3 on the 7th leaves 20 h of overtime at 40 EUR in the second week.
+    # WORKBOOK.md: T3 on the 7th leaves 20 h of overtime at 40 EUR in the second week.
     out = tmp_path / "overtime.xlsx"
     options = ("--no-levers", "--out", str(out))
     assert run("overtime", TINY, "--plan", plan, *options) == Exit.PLANNED
@@ -114,7 +114,7 @@ def test_the_risk_is_told_and_written(plan, tmp_path, capsys):
 
 
 def test_why_a_check_is_late_and_what_more_would_be_worth(plan, tmp_path, capsys):
-    # README: T4 goes home 4 days late, since T2 has the large bay until the 16th.
+    # WORKBOOK.md: T4 goes home 4 days late, since T2 has the large bay until the 16th.
     out = tmp_path / "why.xlsx"
     options = ("--check", "T4", "--worth", "--seconds", "10", "--out", str(out))
     assert run("explain", TINY, "--plan", plan, *options) == Exit.PLANNED

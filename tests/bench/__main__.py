@@ -12,8 +12,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.bench.between_marks import write_pages
 from tests.bench.measuring import ROOT, measure
-from tests.bench.readme import put_between_marks
 from tests.bench.record import add_line, as_text, read_lines
 from tests.bench.tables import tables
 from tests.bench.works import WORKS
@@ -37,10 +37,9 @@ def main() -> None:
     lines = read_lines(file)
     if not lines:
         parser.error(f"{file} holds no measured lines")
-    text = tables(lines)
-    _say(text)
+    _say(tables(lines))
     if options.write:
-        put_between_marks(text, ROOT / "README.md")
+        write_pages(lines, ROOT)
 
 
 def runs(works: list[str], seeds: list[int] | None, seconds: float | None) -> Iterator[Run]:
@@ -96,7 +95,11 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--work", nargs="+", choices=list(WORKS), help="what to measure (all)")
     parser.add_argument("--seeds", type=int, nargs="+", help="the bases (each work's own ones)")
     parser.add_argument("--seconds", type=float, help="limit of a run (each work's own one)")
-    parser.add_argument("--write", action="store_true", help="put the tables into README.md")
+    parser.add_argument(
+        "--write",
+        action="store_true",
+        help="put the summary into README.md, every run into tests/bench/RESULTS.md",
+    )
     file = parser.add_mutually_exclusive_group()
     file.add_argument("--resume", type=Path, metavar="FILE", help="go on with a file of lines")
     file.add_argument("--table", type=Path, metavar="FILE", help="only print a file's tables")

@@ -1,6 +1,7 @@
 """The parts of the benchmarks on tiny quarters: what they measure must be what it says."""
 
 import os
+import re
 from collections import Counter
 from dataclasses import replace
 from pathlib import Path
@@ -12,6 +13,7 @@ from capacity.plans.audit import Auditor
 from capacity.slots.first_come import first_come
 from tests.bench import __main__ as command
 from tests.bench import figures
+from tests.bench.between_marks import BEGIN, END, put_between_marks, write_pages
 from tests.bench.columns_of_base import built
 from tests.bench.comparing import Pair
 from tests.bench.families import families_of
@@ -25,12 +27,11 @@ from tests.bench.mip_peer import mip_alone
 from tests.bench.one_cp_sat_model import one_cp_sat_model
 from tests.bench.our_plan import our_plan
 from tests.bench.plain_stays import assert_plain, plain_stays
-from tests.bench.readme import BEGIN, END, put_between_marks
 from tests.bench.record import add_line, as_text, read_lines
 from tests.bench.reduced import reduced
 from tests.bench.result import Found, Line, checked_bound
 from tests.bench.summary import summary
-from tests.bench.tables import tables
+from tests.bench.tables import every_run, tables
 from tests.bench.works import WORKS
 
 # More than enough: these quarters are solved to the end.
@@ -348,11 +349,55 @@ def test_seeds_are_written_as_runs():
 
 
 def test_tables_go_between_the_marks_only(tmp_path):
-    readme = tmp_path / "README.md"
-    readme.write_text(f"above\n{BEGIN}\nold\n{END}\nbelow\n", encoding="utf-8")
-    put_between_marks("new", readme)
-    assert readme.read_text(encoding="utf-8") == f"above\n{BEGIN}\nnew\n{END}\nbelow\n"
-    readme.write_text("no marks", encoding="utf-8")
+    page = tmp_path / "page.md"
+    page.write_text(f"above\n{BEGIN}\nold\n{END}\nbelow\n", encoding="utf-8")
+    assert put_between_marks("new", page) == f"above\n{BEGIN}\nnew\n{END}\nbelow\n"
+    page.write_text("no marks", encoding="utf-8")
     with pytest.raises(ValueError, match="has no"):
-        put_between_marks("new", readme)
-    assert readme.read_text(encoding="utf-8") == "no marks"
+        put_between_marks("new", page)
+
+
+@pytest.fixture
+def pages(tmp_path):
+    """README.md and RESULTS.md of a project of its own, with old tables."""
+    readme, results = tmp_path / "README.md", tmp_path / "tests" / "bench" / "RESULTS.md"
+    results.parent.mkdir(parents=True)
+    for page in (readme, results):
+        page.write_text(f"{page.name}\n{BEGIN}\nold\n{END}\nbelow\n", encoding="utf-8")
+    return readme, results
+
+
+def test_readme_gets_the_summary_and_results_every_run(
+    pages, tmp_path, tmp_path_factory, monkeypatch
+):
+    readme, results = pages
+    file = tmp_path_factory.mktemp("measured") / "lines.jsonl"
+    add_line(line(), file)
+    monkeypatch.setattr(command, "ROOT", tmp_path)
+    monkeypatch.setattr("sys.argv", ["bench", "--table", str(file), "--write"])
+    command.main()
+    lines = read_lines(file)
+    short, whole = summary(families_of(lines)), every_run(lines)
+    assert readme.read_text(encoding="utf-8") == f"README.md\n{BEGIN}\n{short}\n{END}\nbelow\n"
+    assert results.read_text(encoding="utf-8") == f"RESULTS.md\n{BEGIN}\n{whole}\n{END}\nbelow\n"
+    assert "| seed |" in whole
+    assert "| seed |" not in short
+
+
+def test_neither_page_is_written_when_one_has_no_marks(pages, tmp_path):
+    readme, results = pages
+    results.write_text("no marks", encoding="utf-8")
+    before = readme.read_text(encoding="utf-8")
+    with pytest.raises(ValueError, match=r"RESULTS\.md has no"):
+        write_pages([line()], tmp_path)
+    assert readme.read_text(encoding="utf-8") == before
+
+
+def test_every_work_of_the_projects_summary_has_its_runs_beside_it():
+    readme, results = (
+        page.read_text(encoding="utf-8").partition(BEGIN)[2].partition(END)[0]
+        for page in (ROOT / "README.md", ROOT / "tests" / "bench" / "RESULTS.md")
+    )
+    works = [row.split("|")[1].split(",")[0].strip() for row in readme.strip().splitlines()[2:]]
+    assert works
+    assert list(dict.fromkeys(works)) == re.findall(r"^\*\*(.+)\*\*: ", results, re.MULTILINE)

@@ -1,7 +1,7 @@
 """Hostile files, kept and made at random, as a person would meet them: by the command.
 
 Each ends within 20 s of processor time (and what it takes to start) and 1 GiB, with a code that
-README names, without a traceback, and with nothing raw for a terminal.
+WORKBOOK.md names, without a traceback, and with nothing raw for a terminal.
 """
 
 import hashlib

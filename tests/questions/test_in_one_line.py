@@ -1,4 +1,4 @@
-"""The first line of an answer says what is so, on the bases and plans of README's small sample."""
+"""The first line of an answer says what is so, on the bases and plans of the tiny example."""
 
 from dataclasses import replace
 from pathlib import Path

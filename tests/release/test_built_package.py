@@ -136,7 +136,7 @@ def test_the_built_package_plans_where_nothing_can_be_written_and_files_lie_abou
     assert "Traceback" not in told
     assert "\\udcc5\\udc81" in told  # the name's bytes, which this locale does not understand
     summary = json.loads((strangers / "plan.json").read_text(encoding="utf-8"))
-    assert summary["goals"]["money"] == 3_700.0  # README, the tiny example
+    assert summary["goals"]["money"] == 3_700.0  # WORKBOOK.md, the tiny example
     with zipfile.ZipFile(strangers / "plan \u0141.xlsx") as archive:
         assert archive.testzip() is None
     asked = {"plan \u0141.xlsx", "plan.json", "tiny \u0141.xlsx"}

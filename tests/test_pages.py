@@ -1,0 +1,89 @@
+"""The pages that people read name commands, options, columns and files that are there."""
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from capacity.cli import QUESTIONS, Questions, app
+from capacity.inputs.sheets import SHEETS, SettingLine, Settings
+
+ROOT = Path(__file__).parents[1]
+README = ROOT / "README.md"
+WORKBOOK = ROOT / "sample_inputs" / "WORKBOOK.md"
+PAGES = [README, WORKBOOK, ROOT / "DEVELOPERS.md", *sorted((ROOT / "tests/bench").glob("*.md"))]
+
+
+def text_of(page):
+    return page.read_text(encoding="utf-8")
+
+
+def commands_of(text):
+    """Yield the words of every ``capacity ...`` in blocks of code and between backticks."""
+    blocks = re.findall(r"^```sh\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    inline = re.findall(r"`([^`]+)`", re.sub(r"^```.*?^```$", "", text, flags=re.M | re.S))
+    lines = [line for block in blocks for line in block.replace("\\\n", " ").splitlines()]
+    for line in [*lines, *(" ".join(span.split()) for span in inline)]:
+        found = re.search(r"(?:^|/bin/)capacity ([a-z].*)", line)
+        if found:
+            yield shlex.split(found[1], comments=True)
+
+
+def options_of(name):
+    command = app.get_command(None, name)
+    return {option for parameter in command.params for option in parameter.opts}
+
+
+def wrong_commands(text):
+    wrong = []
+    for name, *rest in commands_of(text):
+        if name not in QUESTIONS:
+            wrong.append(name)
+            continue
+        given = {word for word in rest if word.startswith("--")} - {"--help"}
+        wrong += [f"{name} {option}" for option in sorted(given - options_of(name))]
+    return wrong
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_commands_and_options_are_there(page):
+    assert isinstance(app, Questions)
+    assert wrong_commands(text_of(page)) == []
+
+
+def test_a_command_or_option_that_is_not_there_is_seen():
+    text = "```sh\ncapacity plan a.xlsx \\\n  --no-such b  # --out\n```\nor `capacity\nverify a`"
+    assert wrong_commands(text) == ["plan --no-such", "verify"]
+
+
+def test_every_command_is_named():
+    said = {words[0] for page in (README, WORKBOOK) for words in commands_of(text_of(page))}
+    assert said == set(QUESTIONS)
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_links_lead_to_files_and_headings(page):
+    for link in re.findall(r"\]\(([^)]+)\)", text_of(page)):
+        path, _, heading = link.partition("#")
+        target = page.parent / path if path else page
+        assert target.exists(), link
+        headings = re.findall(r"^#+ (.+)$", text_of(target), re.MULTILINE) if heading else []
+        assert not heading or heading in {h.lower().replace(" ", "-") for h in headings}, link
+
+
+def test_the_reference_has_every_sheet_and_column_and_no_other():
+    rows = re.findall(
+        r"^\| (\*?)`([^`]+)`\*? \| [^|]+ \| (.+) \|$", text_of(WORKBOOK), re.MULTILINE
+    )
+    told = {sheet: re.sub(r" \(`[^`]+`\)", "", columns) for _, sheet, columns in rows}
+    models = [Settings, *(model for model in SHEETS if model is not SettingLine)]
+    assert {sheet: set(columns.split(", ")) for sheet, columns in told.items()} == {
+        model.sheet: {field.alias for field in model.model_fields.values() if field.alias}
+        for model in models
+    }
+
+
+def test_readme_stays_a_page_that_is_read():
+    # One screen and a half: everything else belongs on the page that it points to.
+    assert len(text_of(README).splitlines()) <= 130
