@@ -12,7 +12,8 @@ import click
 from capacity.commands.as_outcome import as_outcome
 from capacity.commands.exits import Ended, Exit
 from capacity.commands.option_types import FILE, SECONDS
-from capacity.commands.outputs import Outputs, Writer
+from capacity.commands.outputs import Outputs
+from capacity.commands.saved_meanwhile import Writer
 from capacity.errors import AuditError, InputError
 from capacity.facts import Base
 from capacity.findings import Finding, Level

@@ -3,7 +3,7 @@
 import os
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
@@ -11,12 +11,10 @@ from typing import Self
 
 import click
 
-from capacity.commands.exits import Ended, Exit
+from capacity.commands.exits import Exit
+from capacity.commands.saved_meanwhile import SavedMeanwhile, Writer
 from capacity.errors import OutputError
 from capacity.escaped import escaped
-
-Writer = Callable[[Path], None]
-"""Writes a file whole or not at all; raises ``OutputError``."""
 
 MOST_NAMES = 1000
 PLAN_FILE = Path("plan.json")
@@ -29,12 +27,17 @@ class Outputs:
     Name the plan file first. Each file is tried by itself, so that one that cannot be written
     keeps no other back. ``plan`` writes the plan file: one is kept, though none was asked for,
     when any other file does not get where it should, and when work inside ``with`` breaks down
-    or is stopped. Files come first, and printing last.
+    or is stopped. Where a file was asked for, the best plan held inside ``with`` is saved beside
+    it every few seconds, for a process that is killed; at the end that file is taken away. Files
+    come first, and printing last.
     """
 
     def __init__(self, plan: Writer | None = None, beside: Path | None = None) -> None:
         """Begin with nothing written; a plan nobody asked for is kept ``beside`` a file."""
         self._beside = beside or PLAN_FILE
+        self._meanwhile = SavedMeanwhile(lambda: _other_places(self._plan_beside()))
+        self._saves_meanwhile = False
+        self._is_asked = beside is not None
         self._plan = plan
         self._plan_is_safe = plan is None
         self._written: list[str] = []
@@ -43,6 +46,7 @@ class Outputs:
 
     def __enter__(self) -> Self:
         """Do work that may break down."""
+        self._saves_meanwhile = self._is_asked
         return self
 
     def __exit__(
@@ -52,18 +56,24 @@ class Outputs:
         trace: TracebackType | None,
     ) -> None:
         """Keep the plan when the work has broken down or was stopped."""
-        if error is not None and not isinstance(error, Ended):
-            self.keep_plan()
-            self._tell()
+        if error is not None:
+            try:
+                self.keep_plan()
+            finally:
+                self._tell()
+        self._meanwhile.remove()
 
     def hold(self, plan: Writer) -> None:
         """Take what writes a better plan than the one before, not written yet."""
         self._plan, self._plan_is_safe = plan, False
+        if self._saves_meanwhile:
+            self._meanwhile.hold(plan)
 
     def write_plan(self, path: Path | None) -> None:
         """Write the plan file, where one was asked for."""
         if path is not None and self._plan is not None:
-            self._plan_is_safe = self._kept(path, self._plan) is not None
+            self._meanwhile.end()
+            self._plan_is_safe = self._kept(path, self._plan, saved=self._meanwhile) is not None
 
     def write(self, path: Path | None, writer: Writer, remark: str = "") -> None:
         """Write a file, where it was asked for; a fault of the program still leaves the plan."""
@@ -83,8 +93,13 @@ class Outputs:
         if self._plan is None or self._plan_is_safe:
             return
         self._plan_is_safe = True
-        path = (beside or self._beside).with_suffix(".json")
-        self._kept_elsewhere(path, self._plan, "the plan file, so that the plan is not lost")
+        self._meanwhile.end()
+        why, path = "the plan file, so that the plan is not lost", self._plan_beside(beside)
+        try:
+            self._kept_elsewhere(path, self._plan, why, saved=self._meanwhile)
+        except Exception:
+            self._leave_saved(self._meanwhile, why)
+            raise
 
     def said(self, path: str) -> None:
         """Add what else was written."""
@@ -104,28 +119,57 @@ class Outputs:
         self._tell()
         return Exit.CANNOT_WRITE if self._has_failed else code
 
-    def _kept(self, path: Path, writer: Writer, remark: str = "") -> Path | None:
-        """Return where the file was written, None when it could be nowhere."""
+    def _plan_beside(self, beside: Path | None = None) -> Path:
+        return (beside or self._beside).with_suffix(".json")
+
+    def _kept(
+        self, path: Path, writer: Writer, remark: str = "", saved: SavedMeanwhile | None = None
+    ) -> Path | None:
+        """Return where the file was written, None when it could be nowhere.
+
+        ``saved`` has an earlier state of it, which is taken away once there is this one.
+        """
         try:
             writer(path)
         except OutputError as fault:
             self._faults.append(str(fault))
-            return self._kept_elsewhere(path, writer, f"in place of {path}", remark)
+            return self._kept_elsewhere(path, writer, f"in place of {path}", remark, saved)
         self._written.append(f"{path}{remark}")
+        if saved is not None:
+            saved.remove()
         return path
 
     def _kept_elsewhere(
-        self, path: Path, writer: Writer, why: str, remark: str = ""
+        self,
+        path: Path,
+        writer: Writer,
+        why: str,
+        remark: str = "",
+        saved: SavedMeanwhile | None = None,
     ) -> Path | None:
-        for other in _other_places(path):
+        before = None if saved is None else saved.path
+        for other in (*([] if before is None else [before]), *_other_places(path)):
             try:
                 writer(other)
             except OutputError:
                 continue
             self._written.append(f"{other} ({why}){remark}")
+            if saved is not None:
+                saved.replaced_by(other)
             return other
+        if saved is not None and self._leave_saved(saved, why):
+            return before
         self._faults.append(f"There was no other place for {path.name} either: it is lost.")
         return None
+
+    def _leave_saved(self, saved: SavedMeanwhile, why: str) -> bool:
+        """Leave what was saved meanwhile, where there is nothing later; return whether it is."""
+        path = saved.path
+        if path is None:
+            return False
+        saved.replaced_by(path)
+        self._written.append(f"{path} (the plan as it was saved while the search ran, {why})")
+        return True
 
     def _tell(self) -> None:
         """Tell once; on the error stream where nobody reads the other one."""

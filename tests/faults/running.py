@@ -23,6 +23,8 @@ if {endless!r}:
     from capacity.slots.search import Standing
     Standing.is_proven = lambda self, gap: False
     Standing.is_proven_to_the_cent = False
+from capacity.commands import saved_meanwhile
+saved_meanwhile.LEAST_SECONDS_BETWEEN = {saves_after!r}
 from capacity.cli import main
 main()
 """
@@ -39,9 +41,14 @@ class Ended:
     err: str
 
 
-def command(*arguments: object, endless: bool = True, ignored: tuple[str, ...] = ()) -> list[str]:
+def command(
+    *arguments: object,
+    endless: bool = True,
+    ignored: tuple[str, ...] = (),
+    saves_after: float = 0.1,
+) -> list[str]:
     """Return the command line of the command in Python."""
-    text = COMMAND.format(endless=endless, ignored=ignored)
+    text = COMMAND.format(endless=endless, ignored=ignored, saves_after=saves_after)
     return [sys.executable, "-c", text, *(str(argument) for argument in arguments)]
 
 
@@ -51,10 +58,11 @@ def interrupted(
     *arguments: object,
     seen: str = HAS_A_PLAN,
     ignored: tuple[str, ...] = (),
+    saves_after: float = 0.1,
 ) -> Ended:
     """Start a command in a folder, and do something once its error stream says what is awaited."""
     process = subprocess.Popen(
-        command(*arguments, ignored=ignored),
+        command(*arguments, ignored=ignored, saves_after=saves_after),
         cwd=folder,
         env={**os.environ, "PYTHONPATH": str(ROOT), "TMPDIR": str(folder)},
         stdout=subprocess.PIPE,

@@ -64,7 +64,7 @@ def test_children_of_a_killed_command_end_soon(tmp_path) -> None:
             time.sleep(0.05)
         process.kill()
 
-    ended = interrupted(tmp_path, kill, *PLANNING)
+    ended = interrupted(tmp_path, kill, *PLANNING, saves_after=60.0)
     assert ended.code == -signal.SIGKILL
     assert len(seen) == 2
     assert running.are_gone(seen)
