@@ -9,6 +9,7 @@ import pytest
 
 from capacity.cli import QUESTIONS, app, main
 from capacity.commands.exits import Exit
+from capacity.reports import report
 
 TINY = str(Path(__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
 
@@ -76,6 +77,26 @@ def test_an_offer_is_priced_and_taken(plan, tmp_path, capsys):
     assert "Best to accept" in capsys.readouterr().out
     placed = {p["check"] for p in json.loads(accepted.read_text())["placements"]}
     assert placed == {"T1", "T2", "T3", "T4", "Offer"}
+
+
+def test_a_plan_file_names_no_offer_that_is_not_taken(plan, tmp_path, monkeypatch, capsys):
+    """The best set takes none: no bay is free for it in its first two days."""
+    outcomes = []
+    monkeypatch.setattr(
+        "capacity.commands.offer.report",
+        lambda outcome, *more, **named: outcomes.append(outcome) or report(outcome, *more, **named),
+    )
+    accepted = tmp_path / "accepted.json"
+    aircraft = ("--type", "Alder 50", "--package", "Week check", "--accept", str(accepted))
+    days = ("--earliest", "2027-01-04", "--latest", "2027-01-05")
+    assert run("offer", TINY, "--plan", plan, *aircraft, *days) == Exit.PLANNED
+    said = capsys.readouterr().out
+    assert "Best to accept: none of the offers" in said
+    assert "add the offers taken" not in said
+    assert outcomes[-1].audit.broken == ()
+    found = json.loads(accepted.read_text())
+    assert not [one for one in found["findings"] if "Offer" in one["what"]]
+    assert run("compare", TINY, plan, str(accepted)) == Exit.PLANNED
 
 
 def test_an_offer_needs_a_list_or_one_aircraft(plan):

@@ -25,12 +25,13 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY, SECONDS
 from capacity.commands.outputs import Outputs
-from capacity.errors import InputError
+from capacity.errors import AuditError, InputError
 from capacity.facts import Base, Check
 from capacity.findings import Level
 from capacity.inputs.limited import offers_and_findings
 from capacity.inputs.offers_book import notes_of_offers
 from capacity.plans.audit import audit
+from capacity.plans.listing import listed_anew
 from capacity.questions.offer_sets import best_sets
 from capacity.questions.offers import ask
 from capacity.questions.offers import offer as offer_of
@@ -157,16 +158,19 @@ def offer(
             stop=stop,
         )
         whole = _with(base, offers, sets.best.names)
+        best = listed_anew(sets.best.plan, whole)  # offers not taken are no checks of this base
         seconds_taken = time.monotonic() - began
-        outcome = as_outcome(
-            sets.best.plan, whole, settings, seconds_taken, "question", audit(plan, base)
-        )
+        outcome = as_outcome(best, whole, settings, seconds_taken, "question", audit(plan, base))
+        if outcome.audit.broken:
+            raise AuditError(outcome.audit.broken)
         as_read = _with(workbook, offers, sets.best.names)
 
         def write_plan(path: Path) -> None:
             report(outcome, whole, path, read.findings, where=read.where, workbook=as_read)
 
-        remark = " (add the offers taken to Checks before you go on with it)"
+        remark = ""
+        if sets.best.names:
+            remark = " (add the offers taken to Checks before you go on with it)"
         outputs.write(accept, write_plan, remark)
         outputs.write(out, lambda path: write_offers_workbook(answers, sets, base, path, (plan,)))
     click.echo(offers_in_words(answers, sets, base))
