@@ -30,11 +30,18 @@ from capacity.slots.fixed_first import fixed_first
 from capacity.slots.going_on import still_standing
 from capacity.slots.heed import Heed, heeding, nobody_stops
 from capacity.slots.mailbox import is_better
-from capacity.slots.messages import Begun, Choice, MoneyBound, Task
+from capacity.slots.messages import Begun, Choice, Failed, MoneyBound, Task
 from capacity.slots.program import Program, build_program
 from capacity.slots.scope import NO_BAYS, Scope
-from capacity.slots.search import LOOK_EVERY_SECONDS, Standing, note_once, take_in, tell_of_failure
-from capacity.slots.side_process import SideProcess, Word
+from capacity.slots.search import (
+    LOOK_EVERY_SECONDS,
+    NO_MEMORY,
+    Standing,
+    note_once,
+    take_in,
+    tell_of_failure,
+)
+from capacity.slots.side_process import SideProcess, Word, started
 
 # A part is searched for so long at the least, and for so many times what it takes to make one.
 LEAST_SECONDS, TIMES_OF_MAKING = 12.0, 4.0
@@ -150,6 +157,10 @@ def search_in_parts(
     except (KeyboardInterrupt, StoppedError):
         standing.stopped_by = "stop"
         return standing
+    except MemoryError:
+        standing.stopped_by = "fault"
+        note_once(standing, NO_MEMORY)
+        return standing
     finally:
         if prover is not None:
             prover.end()
@@ -171,8 +182,9 @@ def _next_part(
     chosen = still_standing(best, further.program, further.slots, settled)
     if is_better(standing.cost, further.program.cost(chosen)):
         return ground, standing  # the plan is not wholly in the part: then it is left out
+    there = replace(standing, program=further.program, chosen=chosen)
     move_to(further)
-    return further, replace(standing, program=further.program, chosen=chosen)
+    return further, there
 
 
 def bays_of(plan: Plan | None) -> dict[str, frozenset[str]]:
@@ -200,24 +212,31 @@ def _search_part(
     task = Task(
         standing.program, standing.chosen, time.monotonic() + left, settings.seed, settings.gap
     )
-    side = SideProcess("find", task, heard)
+    side = started("find", task, heard)
+    is_finding, has_failed = True, False
     try:
-        is_running = True
-        while is_running and time.monotonic() < until and not stop.is_set():
+        # A side that broke down is started again in the next part; the proof goes on meanwhile.
+        while is_finding or (has_failed and prover.is_running):
+            if time.monotonic() >= until or stop.is_set():
+                return
             words = drained(heard)
             choices = [word for _, word in words if isinstance(word, Choice)]
             if choices and take_in(choices[-1], standing, accept):
                 prover.hear(standing)
             for name, word in words:
-                is_running &= word is not None
+                is_finding &= word is not None
+                has_failed |= isinstance(word, Failed)
                 tell_of_failure(name, word, standing)
             prover.tell(standing)
             on_progress(standing)
             if standing.is_proven(settings.gap):
                 standing.stopped_by = "proof"
                 return
+        if has_failed:
+            standing.stopped_by = "fault"
     finally:
-        side.end()
+        if side is not None:
+            side.end()
 
 
 def drained(heard: "queue.SimpleQueue[Word]") -> list[Word]:
@@ -237,6 +256,7 @@ class Prover:
         """Begin to prove what holds for every plan; nothing where not all in days are there."""
         self._heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
         self._side: SideProcess | None = None
+        self.is_running = False
         self._ground = ground
         if large.days_apart > 1:
             return  # what is proven of some in days is not proven of the others
@@ -244,8 +264,10 @@ class Prover:
         self._first = program.first_column
         left = until - time.monotonic()
         task = Task(program, self._courses(standing.chosen), time.monotonic() + left, 0, 1e-6)
-        self._side = SideProcess("prove", task, self._heard)
-        self._side.send(Begun())
+        self._side = started("prove", task, self._heard)
+        if self._side is not None:
+            self.is_running = True
+            self._side.send(Begun())
 
     def stand_on(self, ground: Ground) -> None:
         """Take choices as those of another part from now on."""
@@ -262,6 +284,7 @@ class Prover:
             while True:
                 side, word = self._heard.get_nowait()
                 tell_of_failure(side, word, standing)
+                self.is_running &= word is not None
                 if word is not None and not isinstance(word, Choice):
                     take_in(word, standing, lambda chosen: None)
 

@@ -113,6 +113,18 @@ class SideProcess:
 Word = tuple[str, Message | None]
 
 
+def started(side: str, task: Task, heard: "queue.SimpleQueue[Word]") -> SideProcess | None:
+    """Start a side; None where that cannot be done, which is then heard as its last words."""
+    try:
+        return SideProcess(side, task, heard)
+    except (OSError, RuntimeError, MemoryError) as fault:
+        # No process or thread more may be started, or no memory is left.
+        why = getattr(fault, "strerror", None) or str(fault) or "no memory"
+        heard.put((side, Failed(f"it could not be started ({why})")))
+        heard.put((side, None))
+        return None
+
+
 class Sides:
     """Both sides; their words arrive in one queue.
 
@@ -127,13 +139,8 @@ class Sides:
         self._all: list[SideProcess] = []
         self.running = set(SIDES)
         for side in SIDES:
-            try:
-                self._all.append(SideProcess(side, task, self.words))
-            except (OSError, RuntimeError, MemoryError) as fault:
-                # No process or thread more may be started, or no memory is left.
-                why = getattr(fault, "strerror", None) or str(fault) or "no memory"
-                self.words.put((side, Failed(f"it could not be started ({why})")))
-                self.words.put((side, None))
+            if (process := started(side, task, self.words)) is not None:
+                self._all.append(process)
 
     def __enter__(self) -> Self:
         """Return the sides themselves."""

@@ -1,7 +1,10 @@
 """Bases that are too large to be looked at together: in parts, with bounds that hold for all."""
 
+import errno
+import os
 from dataclasses import replace
 from random import Random
+from typing import Any
 
 import pytest
 
@@ -10,13 +13,14 @@ from capacity.errors import TooLargeError
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.slots import many_candidates, program
+from capacity.slots import large_search, many_candidates, program, side_process
 from capacity.slots.candidates import lay_out_checks, slots_in
 from capacity.slots.course_program import course_program
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.linear_form import days_form, money_form
 from capacity.slots.many_candidates import days_apart, scope_for
 from capacity.slots.scope import EVERY_BAY, Scope
+from capacity.slots.side_process import SideProcess
 from tests.bench.invented import invented_quarter
 from tests.slots.rich_bases import rich_base
 
@@ -126,6 +130,65 @@ def test_it_goes_on_from_a_plan_and_is_never_worse(few_columns: None) -> None:
         before.days_past_latest_in,
         before.money + 1e-6,
     )
+
+
+def starting(monkeypatch: pytest.MonkeyPatch, without: tuple[str, ...]) -> list[str]:
+    """Let some sides not be started, and return the names of all that were to be."""
+    asked: list[str] = []
+
+    def start(side: str, *more: Any) -> SideProcess:
+        asked.append(side)
+        if side in without:
+            raise OSError(errno.EAGAIN, os.strerror(errno.EAGAIN))
+        return SideProcess(side, *more)
+
+    monkeypatch.setattr(side_process, "SideProcess", start)
+    return asked
+
+
+@pytest.mark.parametrize("without", [("find", "prove"), ("find",), ("prove",)], ids="-".join)
+def test_sides_that_cannot_be_started_leave_the_plan(
+    without: tuple[str, ...], few_columns: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = starting(monkeypatch, without)
+    base = small_lanes(3)
+    seconds = 60.0 if len(without) == 2 else 2.0
+    outcome = capacity.plan(base, capacity.Settings(seconds=seconds))
+    assert isinstance(outcome, capacity.Planned)
+    assert {*without} <= {*asked}
+    assert capacity.audit(outcome.plan, base).broken == ()
+    told = [note.what for note in outcome.notes if "it could not be started (" in note.what]
+    assert len(told) == len(without)
+    if len(without) == 2:
+        assert outcome.stopped_by == "fault"
+        assert outcome.seconds < seconds / 2
+
+
+def test_a_side_that_breaks_down_is_not_started_again_and_again(
+    few_columns: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The sides are a program that ends at once."""
+    asked = starting(monkeypatch, ())
+    monkeypatch.setattr(side_process, "python_command", lambda *_: ["false"])
+    outcome = capacity.plan(small_lanes(3), capacity.Settings(seconds=60))
+    assert isinstance(outcome, capacity.Planned)
+    assert outcome.stopped_by == "fault"
+    assert sorted(asked) == ["find", "prove"]
+    assert len(outcome.faults) == 2
+    assert sum("ended early" in note.what for note in outcome.notes) == 2
+
+
+def test_want_of_memory_leaves_the_plan(few_columns: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    def none_left(*more: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr(large_search, "course_program", none_left)
+    base = small_lanes(3)
+    outcome = capacity.plan(base, capacity.Settings(seconds=60))
+    assert isinstance(outcome, capacity.Planned)
+    assert outcome.stopped_by == "fault"
+    assert capacity.audit(outcome.plan, base).broken == ()
+    assert any("not enough memory" in note.what for note in outcome.notes)
 
 
 def test_what_is_beyond_is_refused_with_an_estimate(monkeypatch: pytest.MonkeyPatch) -> None:
