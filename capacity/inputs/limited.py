@@ -116,7 +116,7 @@ def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -
 def _ask(still_wanted: Wanted, question: bytes) -> tuple[Ended, object]:
     try:
         child = subprocess.Popen(
-            python_command("capacity.inputs.limited_child"),
+            python_command("capacity.inputs.limited_child", str(os.getpid())),
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,

@@ -1,17 +1,22 @@
-"""The child in which a file is read: ``python_command("capacity.inputs.limited_child")``.
+"""The child in which a file is read: ``python_command("capacity.inputs.limited_child", "1234")``.
 
-What to do comes in by standard input; the answer goes out by what was standard output.
+1234 is the number of the process that waits for the answer. What to do comes in by standard
+input; the answer goes out by what was standard output.
 """
 
 import importlib
 import os
 import pickle
+import signal
 import sys
 import traceback
 from dataclasses import dataclass
 from enum import Enum, auto
+from types import FrameType
 
 from capacity.errors import InputError
+
+SECONDS_BETWEEN_LOOKS = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +52,25 @@ def limit_this_process(limits: Limits) -> None:
             resource.setrlimit(limit, (most, hard))
 
 
+def end_with(parent: int) -> None:
+    """End this process soon after its parent has gone: nobody would hear its answer.
+
+    The system gives a child without a parent another one. A timer looks, not a thread, whose
+    memory would count among what the file may take.
+    """
+
+    def look(number: int, frame: FrameType | None) -> None:
+        if os.getppid() != parent:
+            os._exit(1)
+
+    if hasattr(signal, "setitimer"):  # not on Windows
+        signal.signal(signal.SIGALRM, look)
+        signal.setitimer(signal.ITIMER_REAL, SECONDS_BETWEEN_LOOKS, SECONDS_BETWEEN_LOOKS)
+
+
 def main() -> None:
     """Do what is asked, and say how it ended and with what."""
+    end_with(int(sys.argv[1]))
     outgoing = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
     answer: tuple[Ended, object]

@@ -1,6 +1,10 @@
 """Files read in a child of bounded time and memory: same answers, and limits that hold."""
 
+import os
 import subprocess
+import sys
+import time
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +14,7 @@ from capacity.inputs import limited, read_book
 from capacity.inputs.edited_copy import SheetEdit, edited_copy, sheet_tables
 from capacity.inputs.limited_child import Limits
 from capacity.inputs.offers_book import offers_and_findings
+from tests.faults.running import are_gone, is_alive
 from tests.inputs.books import change, the_error, valid, write_folder, write_workbook
 
 
@@ -62,6 +67,34 @@ def test_the_reading_ends_when_nobody_waits_for_it(tmp_path):
         stream.write(("N1," * 190 + "\n") * 15_000)
     with pytest.raises(limited.NoLongerWantedError):
         limited.read_book(folder, lambda: False)
+
+
+WAITS = """
+import os, subprocess, sys
+from capacity.child_process import python_command
+child = subprocess.Popen(python_command("capacity.inputs.limited_child", str(os.getpid())))
+print(child.pid, flush=True)
+child.wait()
+"""
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="needs /proc")
+def test_the_reading_ends_with_the_process_that_waits_for_it():
+    """By kill -9; its standard input stays open, so that it could go on for ever."""
+    reading, writing = os.pipe()
+    with subprocess.Popen(
+        [sys.executable, "-c", WAITS], stdin=reading, stdout=subprocess.PIPE, text=True
+    ) as waiting:
+        try:
+            child = int(waiting.stdout.readline())
+            time.sleep(0.5)
+            assert is_alive(child)
+            waiting.kill()
+            waiting.wait()
+            assert are_gone({child})
+        finally:
+            os.close(writing)
+            os.close(reading)
 
 
 def test_no_file_beside_the_workbook_runs(tmp_path):
