@@ -1,6 +1,7 @@
 """``capacity crews``: who works where, shift by shift."""
 
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
 import click
@@ -118,9 +119,10 @@ def _write_calendars(staffed: Staffed, base: Base, folder: Path, outputs: Output
     for number, crew in enumerate(base.crews, start=1):
         name = "".join(c if c.isalnum() else "-" for c in crew.name)
         path = folder / f"{number:02}-{name}.ics"
+        write = partial(write_whole, crew_calendar(staffed.plan, base, crew.name, stamp=stamp))
         try:
-            write_whole(crew_calendar(staffed.plan, base, crew.name, stamp=stamp), path)
+            write(path)
             written += 1
         except OutputError as fault:
-            outputs.failed(str(fault))
+            outputs.failed(fault, path, write)
     outputs.said(f"{written} calendar feeds in {folder}")

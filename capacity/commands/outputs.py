@@ -105,9 +105,11 @@ class Outputs:
         """Add what else was written."""
         self._written.append(path)
 
-    def failed(self, fault: str) -> None:
-        """Add what else could not be written."""
-        self._faults.append(fault)
+    def failed(self, fault: OutputError, path: Path, writer: Writer) -> None:
+        """Keep elsewhere what else could not be written."""
+        self._faults.append(str(fault))
+        self._kept_elsewhere(path, writer, f"in place of {path}")
+        self.keep_plan(path)
 
     def end(self, code: Exit) -> Exit:
         """Tell what was written and what was not, and return what to end with.

@@ -62,7 +62,7 @@ def failing(steps: Steps) -> Iterator[Steps]:
     last: list[Path] = []
 
     def opening(path: Any, mode: str = "r", *more: Any, **named: Any) -> Any:
-        if "x" not in mode and "w" not in mode:
+        if isinstance(path, int) or ("x" not in mode and "w" not in mode):  # a pipe, or read
             return opens(path, mode, *more, **named)
         steps.take(path)
         last[:] = [Path(path)]
