@@ -7,6 +7,7 @@ and of the advice against DNS rebinding: trust a request by its ``Host``, not by
 import asyncio
 import os
 import signal
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from streamlit.proto.BackMsg_pb2 import BackMsg
@@ -161,7 +162,9 @@ def asked(door: Door, path: str, query: str = "", host: str = "127.0.0.1:8501") 
         "type": "http", "method": "GET", "path": path, "query_string": query.encode(),
         "headers": [(b"host", host.encode())],
     }  # fmt: skip
-    asyncio.run(door(scope, receive, send))
+    # On a thread of its own: a browser test before this one leaves an event loop on the main one.
+    with ThreadPoolExecutor(1) as threads:
+        threads.submit(lambda: asyncio.run(door(scope, receive, send))).result()
     return sent
 
 
