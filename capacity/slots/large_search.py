@@ -34,9 +34,9 @@ from capacity.slots.messages import Begun, Choice, Failed, MoneyBound, Task
 from capacity.slots.program import Program, build_program
 from capacity.slots.scope import NO_BAYS, Scope
 from capacity.slots.search import (
-    LOOK_EVERY_SECONDS,
     NO_MEMORY,
     Standing,
+    drained,
     note_once,
     take_in,
     tell_of_failure,
@@ -205,13 +205,10 @@ def _search_part(
     until: float,
     settings: Settings,
 ) -> None:
-    left = until - time.monotonic()
-    if left <= 0:
+    if time.monotonic() >= until:
         return
     heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
-    task = Task(
-        standing.program, standing.chosen, time.monotonic() + left, settings.seed, settings.gap
-    )
+    task = Task(standing.program, standing.chosen, until, settings.seed, settings.gap)
     side = started("find", task, heard)
     is_finding, has_failed = True, False
     try:
@@ -239,16 +236,6 @@ def _search_part(
             side.end()
 
 
-def drained(heard: "queue.SimpleQueue[Word]") -> list[Word]:
-    """Return all words that have come, after waiting a little for the first."""
-    words: list[Word] = []
-    with contextlib.suppress(queue.Empty):
-        words.append(heard.get(timeout=LOOK_EVERY_SECONDS))
-        while True:
-            words.append(heard.get_nowait())
-    return words
-
-
 class Prover:
     """The proving side over the courses of all checks, from the first part to the last."""
 
@@ -262,8 +249,7 @@ class Prover:
             return  # what is proven of some in days is not proven of the others
         program = course_program(large.laid, large.base, large.supply)
         self._first = program.first_column
-        left = until - time.monotonic()
-        task = Task(program, self._courses(standing.chosen), time.monotonic() + left, 0, 1e-6)
+        task = Task(program, self._courses(standing.chosen), until, 0, 1e-6)
         self._side = started("prove", task, self._heard)
         if self._side is not None:
             self.is_running = True

@@ -262,13 +262,8 @@ def _hear(
     Of several choices that came at once only the best is looked at: an audit of a large plan
     takes longer than the sides need for the next one.
     """
-    words: list[Word] = []
-    with contextlib.suppress(queue.Empty):
-        words.append(sides.words.get(timeout=LOOK_EVERY_SECONDS))
-        while True:
-            words.append(sides.words.get_nowait())
     best: tuple[tuple[int, float], str, Choice] | None = None
-    for side, word in words:
+    for side, word in drained(sides.words):
         if isinstance(word, Failed):
             tell_of_failure(side, word, standing)
         elif word is None:
@@ -284,6 +279,16 @@ def _hear(
             take_in(told, standing, accept)
     if best is not None and take_in(best[2], standing, accept):
         sides.pass_on(Choice(part.to_part(standing.chosen), standing.source), best[1])
+
+
+def drained(heard: "queue.SimpleQueue[Word]") -> list[Word]:
+    """Return all words that have come, after waiting a little for the first."""
+    words: list[Word] = []
+    with contextlib.suppress(queue.Empty):
+        words.append(heard.get(timeout=LOOK_EVERY_SECONDS))
+        while True:
+            words.append(heard.get_nowait())
+    return words
 
 
 def tell_of_failure(side: str, word: Message | None, standing: Standing) -> None:
