@@ -18,26 +18,26 @@ if TYPE_CHECKING:
     from capacity.crews.crew_settings import CrewSettings
     from capacity.errors import AuditError, CapacityError, EngineError, InputError, OutputError
     from capacity.facts import Base
-    from capacity.findings import Finding, Level
+    from capacity.messages import Level, Message
     from capacity.planning import plan
     from capacity.plans.audit import Audit, audit
     from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
     from capacity.plans.plan import Placement, Plan
-    from capacity.questions.comparing import compare
-    from capacity.questions.explain import explain
-    from capacity.questions.levers import pull_levers
-    from capacity.questions.move_costs import MoveCosts
-    from capacity.questions.offer_sets import best_sets
-    from capacity.questions.offers import ask, offer
-    from capacity.questions.overtime_review import review_overtime
-    from capacity.questions.replan import replan
-    from capacity.questions.risk import risk_of
-    from capacity.questions.risk_settings import RiskSettings
-    from capacity.questions.worth import worth_of
+    from capacity.questions.compare.two_plans import compare
+    from capacity.questions.enquiries.asked import ask, offer
+    from capacity.questions.enquiries.combinations import best_sets
+    from capacity.questions.overtime.measures import pull_levers
+    from capacity.questions.overtime.review import review_overtime
+    from capacity.questions.replan.move_costs import MoveCosts
+    from capacity.questions.replan.replanning import replan
+    from capacity.questions.risk.settings import RiskSettings
+    from capacity.questions.risk.simulated import risk_of
+    from capacity.questions.why.explain import explain
+    from capacity.questions.worth.selling import worth_of
     from capacity.reading import check, read, read_offers
     from capacity.reports import report
-    from capacity.reports.asked_plan import read_plan
-    from capacity.reports.plan_from_summary import plan_from_summary
+    from capacity.reports.plan_files.asked_plan import read_plan
+    from capacity.reports.plan_files.plan_from_file import plan_from_summary
     from capacity.settings import Settings
 
 _HOMES = {
@@ -45,26 +45,26 @@ _HOMES = {
     "capacity.crews.crew_settings": ("CrewSettings",),
     "capacity.errors": ("AuditError", "CapacityError", "EngineError", "InputError", "OutputError"),
     "capacity.facts": ("Base",),
-    "capacity.findings": ("Finding", "Level"),
+    "capacity.messages": ("Message", "Level"),
     "capacity.planning": ("plan",),
     "capacity.plans.audit": ("Audit", "audit"),
     "capacity.plans.outcome": ("Impossible", "OutOfTime", "Outcome", "Planned", "Progress"),
     "capacity.plans.plan": ("Placement", "Plan"),
-    "capacity.questions.comparing": ("compare",),
-    "capacity.questions.explain": ("explain",),
-    "capacity.questions.levers": ("pull_levers",),
-    "capacity.questions.move_costs": ("MoveCosts",),
-    "capacity.questions.offer_sets": ("best_sets",),
-    "capacity.questions.offers": ("ask", "offer"),
-    "capacity.questions.overtime_review": ("review_overtime",),
-    "capacity.questions.replan": ("replan",),
-    "capacity.questions.risk": ("risk_of",),
-    "capacity.questions.risk_settings": ("RiskSettings",),
-    "capacity.questions.worth": ("worth_of",),
+    "capacity.questions.compare.two_plans": ("compare",),
+    "capacity.questions.why.explain": ("explain",),
+    "capacity.questions.overtime.measures": ("pull_levers",),
+    "capacity.questions.replan.move_costs": ("MoveCosts",),
+    "capacity.questions.enquiries.combinations": ("best_sets",),
+    "capacity.questions.enquiries.asked": ("ask", "offer"),
+    "capacity.questions.overtime.review": ("review_overtime",),
+    "capacity.questions.replan.replanning": ("replan",),
+    "capacity.questions.risk.simulated": ("risk_of",),
+    "capacity.questions.risk.settings": ("RiskSettings",),
+    "capacity.questions.worth.selling": ("worth_of",),
     "capacity.reading": ("check", "read", "read_offers"),
     "capacity.reports": ("report",),
-    "capacity.reports.asked_plan": ("read_plan",),
-    "capacity.reports.plan_from_summary": ("plan_from_summary",),
+    "capacity.reports.plan_files.asked_plan": ("read_plan",),
+    "capacity.reports.plan_files.plan_from_file": ("plan_from_summary",),
     "capacity.settings": ("Settings",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
@@ -76,10 +76,10 @@ __all__ = [
     "CapacityError",
     "CrewSettings",
     "EngineError",
-    "Finding",
     "Impossible",
     "InputError",
     "Level",
+    "Message",
     "MoveCosts",
     "OutOfTime",
     "Outcome",

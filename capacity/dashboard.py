@@ -88,7 +88,7 @@ def command(port: int | None = None, in_a_browser: bool = True) -> list[str]:
         options.append(f"--port={port}")
     if not in_a_browser:
         options.append("--no-browser")
-    return python_command("ui.server", *options, above=pages.parent)
+    return python_command("ui.serving.server", *options, above=pages.parent)
 
 
 def _end(child: "subprocess.Popen[bytes]") -> None:

@@ -11,7 +11,7 @@ CapacityError
 
 from collections.abc import Sequence
 
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 
 
 class CapacityError(Exception):
@@ -21,7 +21,7 @@ class CapacityError(Exception):
 class InputError(CapacityError):
     """The input cannot be planned; ``findings`` holds everything that was found."""
 
-    def __init__(self, findings: Sequence[Finding]) -> None:
+    def __init__(self, findings: Sequence[Message]) -> None:
         """Keep the findings and show the errors among them."""
         self.findings = tuple(findings)
         errors = [str(f) for f in self.findings if f.level is Level.ERROR]

@@ -31,20 +31,20 @@ from capacity.plans.outcome import (
 from capacity.plans.plan import Plan
 from capacity.plans.worked_starts import on_worked_days
 from capacity.settings import Settings
-from capacity.slots.candidates import Slots, lay_out_checks
-from capacity.slots.cheapest_fill import cheapest_fill
-from capacity.slots.first_come import first_come
-from capacity.slots.fixed_first import fixed_first
-from capacity.slots.going_on import still_standing
-from capacity.slots.heed import Heed, heeding
-from capacity.slots.large_search import Ground, Large, bays_of, search_in_parts
-from capacity.slots.mailbox import is_better
-from capacity.slots.many_candidates import days_apart, scope_for
-from capacity.slots.places import by_check_of
-from capacity.slots.plan_of import plan_of
-from capacity.slots.program import Program
-from capacity.slots.refusals import refusals_of
-from capacity.slots.search import Standing, look_last, search
+from capacity.slots.candidates.enumerated import Slots, lay_out_checks
+from capacity.slots.candidates.many_candidates import days_apart, scope_for
+from capacity.slots.finding.cheapest_fill import cheapest_fill
+from capacity.slots.line.heed import Heed, heeding
+from capacity.slots.line.mailbox import is_better
+from capacity.slots.program.first_come import first_come
+from capacity.slots.program.going_on import still_standing
+from capacity.slots.program.places import by_check_of
+from capacity.slots.program.plan_of import plan_of
+from capacity.slots.program.program import Program
+from capacity.slots.search.fixed_first import fixed_first
+from capacity.slots.search.large_search import Ground, Large, bays_of, search_in_parts
+from capacity.slots.search.refusals import refusals_of
+from capacity.slots.search.searching import Standing, look_last, search
 
 # Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
 CENT = 0.005

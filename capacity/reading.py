@@ -8,14 +8,14 @@ from pathlib import Path
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check
-from capacity.findings import Finding
 from capacity.inputs.limited import read_book
 from capacity.inputs.limited import read_offers as offers_within_limits
+from capacity.messages import Message
 
 __all__ = ["check", "read", "read_offers"]
 
 
-def check(path: str | PathLike[str]) -> tuple[Finding, ...]:
+def check(path: str | PathLike[str]) -> tuple[Message, ...]:
     """Return everything worth saying about a workbook or a folder of CSV files."""
     return read_book(Path(path)).findings
 

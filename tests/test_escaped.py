@@ -20,7 +20,7 @@ from rich.console import Console
 from capacity import cli
 from capacity.errors import EngineError, OutputError
 from capacity.escaped import EscapingStream, encodable, escaped
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 from capacity.plans.outcome import Progress
 from capacity.progress_line import ProgressLine
 
@@ -69,7 +69,7 @@ def test_a_stream_keeps_its_lines_and_takes_texts_alone():
 
 
 def test_a_finding_is_one_line():
-    assert "\n" not in str(Finding(Level.ERROR, "a\nb.csv", "holds '\x1b'.", "\u202e"))
+    assert "\n" not in str(Message(Level.ERROR, "a\nb.csv", "holds '\x1b'.", "\u202e"))
 
 
 def run(*arguments: str) -> int:

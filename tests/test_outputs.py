@@ -18,9 +18,9 @@ from capacity.cli import main
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
 from capacity.errors import OutputError
-from capacity.reports import whole_file
-from capacity.reports.plan_file import read_plan_file
-from capacity.reports.whole_file import refuse_unwritable, write_whole
+from capacity.reports.kit import whole_file
+from capacity.reports.kit.whole_file import refuse_unwritable, write_whole
+from capacity.reports.plan_files.written import read_plan_file
 
 TINY = str(Path(__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
 
@@ -81,7 +81,7 @@ def test_a_workbook_that_breaks_down_leaves_the_plan(here, monkeypatch, capsys) 
     def broken(*arguments: Any) -> bytes:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("capacity.reports.by_suffix.write_plan_workbook", broken)
+    monkeypatch.setattr("capacity.reports.plan.by_suffix.write_plan_workbook", broken)
     assert run("plan", TINY, "--seconds", "5", "--out", here / "plan.xlsx") == Exit.FAULT
     said = capsys.readouterr()
     assert "ZeroDivisionError" in said.err

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from capacity.cli import QUESTIONS, Questions, app
-from capacity.inputs.sheets import SHEETS, SettingLine, Settings
+from capacity.inputs.reading.sheets import SHEETS, SettingLine, Settings
 
 ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"

@@ -9,7 +9,7 @@ import pytest
 from capacity.cli import main
 from capacity.commands.exits import Exit
 from capacity.inputs import read_book
-from capacity.reports.asked_plan import read_plan
+from capacity.reports.plan_files.asked_plan import read_plan
 from tests.inputs.books import Sheets, change, valid, write_folder, write_workbook
 
 ALL_ABOUT_A_PLAN = [

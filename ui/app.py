@@ -1,4 +1,4 @@
-"""The pages of the dashboard, which ``ui/server.py`` serves: ``capacity dashboard``."""
+"""The pages of the dashboard, which ``ui/serving/server.py`` serves: ``capacity dashboard``."""
 
 import sys
 from pathlib import Path
@@ -10,8 +10,8 @@ if ABOVE not in sys.path:
 
 import streamlit as st  # noqa: E402
 
+from ui.desk.session import current_desk, open_at_start, stop_without_a_door  # noqa: E402
 from ui.parts.note import show_note  # noqa: E402
-from ui.session import current_desk, open_at_start, stop_without_a_door  # noqa: E402
 
 st.set_page_config(
     page_title="Hangar capacity", page_icon=str(Path(__file__).with_name("icon.svg")), layout="wide"

@@ -1,10 +1,10 @@
 """Sentences that more than one page says."""
 
-from capacity.findings import Level
-from capacity.reports.wording import CAUTION, counted, levels
-from ui.desk import Desk
-from ui.editing import edits_in_words
-from ui.opened_book import OpenedBook
+from capacity.messages import Level
+from capacity.reports.plan.wording import CAUTION, counted, levels
+from ui.desk.desk import Desk
+from ui.desk.opened_workbook import OpenedBook
+from ui.planner.editing import edits_in_words
 
 NO_PLAN = "There is no plan yet. Open a workbook and make a plan on the page Planner."
 OUTDATED = (

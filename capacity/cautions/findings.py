@@ -8,13 +8,13 @@ from capacity.cautions.two_people import (
     single_person_critical_work,
     stages_without_two_people,
 )
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 
 
-def conflict_findings(conflicts: Iterable[Conflict]) -> tuple[Finding, ...]:
+def conflict_findings(conflicts: Iterable[Conflict]) -> tuple[Message, ...]:
     """Return a warning for each pair of stages, with its days, why, source and remedy."""
     return tuple(
-        Finding(
+        Message(
             Level.WARNING,
             "Packages",
             f"{_pair(conflict)} overlap on {_days(conflict)}: {conflict.what} do not go together "
@@ -25,15 +25,15 @@ def conflict_findings(conflicts: Iterable[Conflict]) -> tuple[Finding, ...]:
     )
 
 
-def single_person_findings(shifts: Iterable[CriticalShift]) -> tuple[Finding, ...]:
+def single_person_findings(shifts: Iterable[CriticalShift]) -> tuple[Message, ...]:
     """Warn of critical stages that never have two qualified people, note the thin shifts."""
     return tuple(_single_person(tuple(shifts)))
 
 
-def _single_person(shifts: tuple[CriticalShift, ...]) -> Iterator[Finding]:
+def _single_person(shifts: tuple[CriticalShift, ...]) -> Iterator[Message]:
     without = stages_without_two_people(shifts)
     for check, stage in without:
-        yield Finding(
+        yield Message(
             Level.WARNING,
             "Crews",
             f"the critical stage '{stage}' of {check} has on none of its shifts two different "
@@ -49,7 +49,7 @@ def _single_person(shifts: tuple[CriticalShift, ...]) -> Iterator[Finding]:
         first, more = of_stage[0], len(of_stage) - 1
         name = f"shift {first.shift}" if first.shift else "every shift"
         so = f"{name} of {first.day}" + (f" and {more:,} more" if more else "")
-        yield Finding(
+        yield Message(
             Level.NOTE,
             "Crews",
             f"the critical stage '{stage}' of {check} has fewer than two different qualified "

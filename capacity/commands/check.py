@@ -6,8 +6,8 @@ import click
 
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FILE
-from capacity.findings import Level
 from capacity.inputs.limited import read_book
+from capacity.messages import Level
 
 
 @click.command()

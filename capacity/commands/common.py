@@ -16,20 +16,20 @@ from capacity.commands.outputs import Outputs
 from capacity.commands.saved_meanwhile import Writer
 from capacity.errors import AuditError, InputError
 from capacity.facts import Base
-from capacity.findings import Finding, Level
 from capacity.inputs import Book
-from capacity.inputs.as_of import AsOf
 from capacity.inputs.limited import read_book
+from capacity.inputs.reading.as_of import AsOf
+from capacity.messages import Level, Message
 from capacity.planning import plan as make_plan
 from capacity.plans.outcome import Impossible, OutOfTime
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports import report
-from capacity.reports.asked_plan import read_plan
-from capacity.reports.plan_file import read_plan_file
-from capacity.reports.whole_file import refuse_unwritable
+from capacity.reports.kit.whole_file import refuse_unwritable
+from capacity.reports.plan_files.asked_plan import read_plan
+from capacity.reports.plan_files.written import read_plan_file
 from capacity.settings import Settings
-from capacity.slots.places import by_check_of
+from capacity.slots.program.places import by_check_of
 from capacity.stopping import StopSignals
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -200,7 +200,7 @@ def asked(plan_path: Path, base: Base) -> tuple[Plan, Base]:
     return read.plan, read.base
 
 
-def show(findings: Sequence[Finding]) -> None:
+def show(findings: Sequence[Message]) -> None:
     """Print findings; errors go to the error stream."""
     for finding in findings:
         click.echo(str(finding), err=finding.level is Level.ERROR)

@@ -17,13 +17,13 @@ from capacity.commands.option_types import FILE
 from capacity.commands.outputs import Outputs
 from capacity.facts import Base, Status
 from capacity.plans.worked_starts import on_worked_days
-from capacity.questions.comparing import PlanOfChecks
-from capacity.questions.comparing import compare_what_both_have as compared
-from capacity.reports.comparison_text import comparison_in_words
-from capacity.reports.comparison_workbook import write_comparison_workbook
-from capacity.reports.plan_file import PlanFile, read_plan_file
-from capacity.reports.plan_file_base import base_of_plan_file, notes_about, refuse_other_base
-from capacity.reports.plan_from_summary import with_refused
+from capacity.questions.compare.two_plans import PlanOfChecks
+from capacity.questions.compare.two_plans import compare_what_both_have as compared
+from capacity.reports.compare.text import comparison_in_words
+from capacity.reports.compare.workbook import write_comparison_workbook
+from capacity.reports.plan_files.base_of import base_of_plan_file, notes_about, refuse_other_base
+from capacity.reports.plan_files.plan_from_file import with_refused
+from capacity.reports.plan_files.written import PlanFile, read_plan_file
 
 
 @click.command()

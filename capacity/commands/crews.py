@@ -25,10 +25,10 @@ from capacity.crews.assign import Staffed, assign_crews
 from capacity.crews.crew_settings import CrewSettings
 from capacity.errors import OutputError
 from capacity.facts import Base
-from capacity.reports.calendar_feed import crew_calendar
-from capacity.reports.crews_text import crews_in_words
-from capacity.reports.crews_workbook import write_crews_workbook
-from capacity.reports.whole_file import refuse_unwritable, write_whole
+from capacity.reports.crews.text import crews_in_words
+from capacity.reports.crews.workbook import write_crews_workbook
+from capacity.reports.kit.whole_file import refuse_unwritable, write_whole
+from capacity.reports.plan.calendar_feed import crew_calendar
 
 DEFAULTS = CrewSettings()
 

@@ -18,15 +18,15 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
-from capacity.questions.explain import explain as explained
-from capacity.questions.in_one_line import in_one_line
-from capacity.questions.worth import worth_of
-from capacity.questions.worth_wording import worth_sentences
-from capacity.reports.cell_text import printable
-from capacity.reports.sheet import Book
-from capacity.reports.sheet_why import why_sheet, worth_sheet
-from capacity.reports.whole_file import write_whole
-from capacity.reports.wording import CAUTION
+from capacity.questions.why.explain import explain as explained
+from capacity.questions.why.in_one_line import in_one_line
+from capacity.questions.worth.selling import worth_of
+from capacity.questions.worth.wording import worth_sentences
+from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.sheet import Book
+from capacity.reports.kit.whole_file import write_whole
+from capacity.reports.plan.wording import CAUTION
+from capacity.reports.why.sheet_why import why_sheet, worth_sheet
 
 
 @click.command()

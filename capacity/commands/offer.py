@@ -27,17 +27,17 @@ from capacity.commands.option_types import AMOUNT, DAY, SECONDS
 from capacity.commands.outputs import Outputs
 from capacity.errors import AuditError, InputError
 from capacity.facts import Base, Check
-from capacity.findings import Level
 from capacity.inputs.limited import offers_and_findings
 from capacity.inputs.offers_book import notes_of_offers
+from capacity.messages import Level
 from capacity.plans.audit import audit
 from capacity.plans.listing import listed_anew
-from capacity.questions.offer_sets import best_sets
-from capacity.questions.offers import ask
-from capacity.questions.offers import offer as offer_of
+from capacity.questions.enquiries.asked import ask
+from capacity.questions.enquiries.asked import offer as offer_of
+from capacity.questions.enquiries.combinations import best_sets
 from capacity.reports import report
-from capacity.reports.offers_text import offers_in_words
-from capacity.reports.offers_workbook import write_offers_workbook
+from capacity.reports.enquiries.text import offers_in_words
+from capacity.reports.enquiries.workbook import write_offers_workbook
 from capacity.settings import Settings
 
 ALL = "all"

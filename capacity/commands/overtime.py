@@ -18,10 +18,10 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
-from capacity.questions.levers import pull_levers
-from capacity.questions.overtime_review import review_overtime
-from capacity.reports.overtime_text import overtime_in_words
-from capacity.reports.overtime_workbook import write_overtime_workbook
+from capacity.questions.overtime.measures import pull_levers
+from capacity.questions.overtime.review import review_overtime
+from capacity.reports.overtime.text import overtime_in_words
+from capacity.reports.overtime.workbook import write_overtime_workbook
 
 
 @click.command()

@@ -27,10 +27,10 @@ from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports import describe, report
-from capacity.reports.cell_text import printable
-from capacity.reports.plan_file import read_plan_file
-from capacity.reports.plan_file_base import notes_about, refuse_other_base
-from capacity.reports.wording import day
+from capacity.reports.kit.cell_text import printable
+from capacity.reports.plan.wording import day
+from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
+from capacity.reports.plan_files.written import read_plan_file
 from capacity.settings import Settings
 
 # What outputs of a large plan take, the workbook most of it.

@@ -26,13 +26,13 @@ from capacity.commands.option_types import AMOUNT, DAY
 from capacity.commands.outputs import Outputs
 from capacity.plans.outcome import Impossible
 from capacity.progress_line import ProgressLine
-from capacity.questions.move_costs import MoveCosts
-from capacity.questions.replan import replan as plan_anew
+from capacity.questions.replan.move_costs import MoveCosts
+from capacity.questions.replan.replanning import replan as plan_anew
 from capacity.reports import describe, report
-from capacity.reports.plan_file import read_plan_file
-from capacity.reports.plan_file_base import notes_about, refuse_other_base
-from capacity.reports.replan_text import replan_in_words
-from capacity.reports.replan_workbook import write_replan_workbook
+from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
+from capacity.reports.plan_files.written import read_plan_file
+from capacity.reports.replan.text import replan_in_words
+from capacity.reports.replan.workbook import write_replan_workbook
 from capacity.settings import Settings
 
 DEFAULTS = MoveCosts()

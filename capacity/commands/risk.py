@@ -20,13 +20,13 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FiniteRange
 from capacity.commands.outputs import Outputs
-from capacity.questions.risk import risk_of
-from capacity.questions.risk_compare import compare
-from capacity.questions.risk_settings import Keep, RiskSettings, Shape
-from capacity.questions.risk_values import SAFE
-from capacity.questions.risk_what_if import base_at, base_with_buffers
-from capacity.reports.risk_text import WhatIf, risk_in_words, two_risks_in_words
-from capacity.reports.sheet_risk import write_risk_workbook
+from capacity.questions.risk.compared import compare
+from capacity.questions.risk.settings import Keep, RiskSettings, Shape
+from capacity.questions.risk.simulated import risk_of
+from capacity.questions.risk.values import SAFE
+from capacity.questions.risk.what_if import base_at, base_with_buffers
+from capacity.reports.risk.sheet_risk import write_risk_workbook
+from capacity.reports.risk.text import WhatIf, risk_in_words, two_risks_in_words
 
 DEFAULTS = RiskSettings()
 

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from capacity.facts import Base
-from capacity.findings import Finding
-from capacity.inputs.places import Places, same
+from capacity.inputs.reading.places import Places, same
+from capacity.messages import Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,7 +13,7 @@ class Book:
     """What was read; ``base`` is None when any finding is an error."""
 
     base: Base | None
-    findings: tuple[Finding, ...]
+    findings: tuple[Message, ...]
     _places: Mapping[str, Places] = field(default_factory=dict, repr=False)
 
     def where(self, sheet: str, name: str, column: str | None = None) -> str:

@@ -17,13 +17,13 @@ from typing import TYPE_CHECKING, cast
 from capacity.child_process import python_command
 from capacity.errors import CapacityError, InputError
 from capacity.facts import Base, Check
-from capacity.findings import Finding, Level
-from capacity.inputs.as_of import AsOf
 from capacity.inputs.book import Book
 from capacity.inputs.limited_child import Ended, Limits
+from capacity.inputs.reading.as_of import AsOf
+from capacity.messages import Level, Message
 
 if TYPE_CHECKING:  # the libraries that they come with are the child's alone
-    from capacity.inputs.edited_copy import SheetEdit, SheetTable
+    from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 
 Wanted = Callable[[], bool]
 
@@ -61,11 +61,11 @@ def read_book(path: Path, still_wanted: Wanted = always, as_of: AsOf | None = No
 
 def offers_and_findings(
     path: Path, base: Base, still_wanted: Wanted = always
-) -> tuple[tuple[Check, ...], list[Finding]]:
+) -> tuple[tuple[Check, ...], list[Message]]:
     """Return what ``offers_book.offers_and_findings`` returns."""
     try:
         answer = _within_limits(still_wanted, "offers_book:offers_and_findings", path, base)
-        return cast(tuple[tuple[Check, ...], list[Finding]], answer)
+        return cast(tuple[tuple[Check, ...], list[Message]], answer)
     except InputError as fault:
         return (), list(fault.findings)
 
@@ -80,13 +80,13 @@ def sheet_tables(
     path: Path, sheets: Sequence[str], still_wanted: Wanted = always
 ) -> "tuple[SheetTable, ...]":
     """Return what ``edited_copy.sheet_tables`` returns, and raise what it raises."""
-    answer = _within_limits(still_wanted, "edited_copy:sheet_tables", path, sheets)
+    answer = _within_limits(still_wanted, "reading.edited_copy:sheet_tables", path, sheets)
     return cast("tuple[SheetTable, ...]", answer)
 
 
 def edited(path: Path, edits: "Sequence[SheetEdit]", still_wanted: Wanted = always) -> bytes:
     """Return what ``edited_copy.edited_copy`` returns, and raise what it raises."""
-    return cast(bytes, _within_limits(still_wanted, "edited_copy:edited_copy", path, edits))
+    return cast(bytes, _within_limits(still_wanted, "reading.edited_copy:edited_copy", path, edits))
 
 
 def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -> object:
@@ -103,14 +103,14 @@ def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -
     if ended is Ended.DONE:
         return answer
     if ended is Ended.INPUT_ERROR:
-        raise InputError(cast(Sequence[Finding], answer))
+        raise InputError(cast(Sequence[Message], answer))
     what = f"the file cannot be read: {answer}"
     if ended is Ended.OUT_OF_MEMORY:
         most = f"{LIMITS.bytes / 2**30:g} GiB of memory"
         what = f"the file takes more than {most} to read, and is not read."
     elif ended is Ended.FAILED and "\n" in str(answer):
         what = f"the file cannot be read ({str(answer).splitlines()[-1][:150]})."
-    raise InputError([Finding(Level.ERROR, path.name or str(path), what, _REMEDY)])
+    raise InputError([Message(Level.ERROR, path.name or str(path), what, _REMEDY)])
 
 
 def _ask(still_wanted: Wanted, question: bytes) -> tuple[Ended, object]:

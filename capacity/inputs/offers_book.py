@@ -9,15 +9,15 @@ from pydantic import Field
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
-from capacity.findings import Finding, Level
-from capacity.inputs.by_kind import read_tables_of
-from capacity.inputs.cells import Day, Money
-from capacity.inputs.places import same
-from capacity.inputs.raw import RawBook, RawTable, UnreadableError
-from capacity.inputs.rows import SheetRows
-from capacity.inputs.sheet_reader import SheetReader
-from capacity.inputs.sheets import CheckRow, StatusWord
+from capacity.inputs.reading.by_kind import read_tables_of
+from capacity.inputs.reading.cells import Day, Money
+from capacity.inputs.reading.places import same
+from capacity.inputs.reading.raw import RawBook, RawTable, UnreadableError
+from capacity.inputs.reading.rows import SheetRows
+from capacity.inputs.reading.sheet_reader import SheetReader
+from capacity.inputs.reading.sheets import CheckRow, StatusWord
 from capacity.inputs.wording import days, listed, suggest
+from capacity.messages import Level, Message
 
 TITLES = ("Offers", "Checks")
 Where = Callable[[Check, str], str]
@@ -52,16 +52,16 @@ def read_offers(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
     return checks
 
 
-def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Finding]]:
+def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Message]]:
     """Return the offers and everything worth saying about them; bad input never raises."""
     name = path.name or str(path)
     try:
         raw = read_tables_of(path, _is_wanted)
     except UnreadableError as fault:
-        return (), [Finding(Level.ERROR, name, fault.what, fault.remedy)]
+        return (), [Message(Level.ERROR, name, fault.what, fault.remedy)]
     except OSError as fault:
         what = f"the file cannot be opened ({fault.strerror or fault})."
-        return (), [Finding(Level.ERROR, name, what, "Check the name, and that it may be read.")]
+        return (), [Message(Level.ERROR, name, what, "Check the name, and that it may be read.")]
     findings = list(raw.findings)
     table = _table(raw, name, findings)
     if table is None:
@@ -83,7 +83,7 @@ def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list
 
 def faults_of_offers(
     offers: Sequence[Check], base: Base, at: Where | None = None
-) -> Iterator[Finding]:
+) -> Iterator[Message]:
     """Yield everything that keeps offers from being put to a base.
 
     ``at`` tells the cell of a field of an offer; without it the offer and field are named.
@@ -115,7 +115,7 @@ def faults_of_offers(
 
 def notes_of_offers(
     offers: Sequence[Check], base: Base, at: Where | None = None
-) -> Iterator[Finding]:
+) -> Iterator[Message]:
     """Yield what a person should make sure of before offers without a fault are answered.
 
     A package that names no types is told, where no check of the base has it on that type.
@@ -125,7 +125,7 @@ def notes_of_offers(
     known = {(check.package, check.type) for check in base.checks}
     for offer in offers:
         if offer.package in untold and (offer.package, offer.type) not in known:
-            yield Finding(
+            yield Message(
                 Level.NOTE,
                 at(offer, "package"),
                 f"the package '{offer.package}' names no types, and no check in the workbook has "
@@ -134,7 +134,7 @@ def notes_of_offers(
             )
 
 
-def _other_types(offer: Check, base: Base, at: Where) -> Iterator[Finding]:
+def _other_types(offer: Check, base: Base, at: Where) -> Iterator[Message]:
     package = next((package for package in base.packages if package.name == offer.package), None)
     is_known = any(aircraft.name == offer.type for aircraft in base.types)
     if package is not None and is_known and not package.is_for(offer.type):
@@ -142,7 +142,7 @@ def _other_types(offer: Check, base: Base, at: Where) -> Iterator[Finding]:
         yield _error(at(offer, "package"), what, "Name another package, or correct the type.")
 
 
-def _misfitting_figures(offer: Check, at: Where) -> Iterator[Finding]:
+def _misfitting_figures(offer: Check, at: Where) -> Iterator[Message]:
     if offer.status is not Status.OPTION:
         what = f"the offer '{offer.name}' is {offer.status}."
         remedy = "Make it an option; what is agreed already belongs into the base."
@@ -153,7 +153,7 @@ def _misfitting_figures(offer: Check, at: Where) -> Iterator[Finding]:
             yield _error(at(offer, field), what, "Clear it.")
 
 
-def _window_faults(offer: Check, base: Base, at: Where) -> Iterator[Finding]:
+def _window_faults(offer: Check, base: Base, at: Where) -> Iterator[Message]:
     first, last = offer.earliest_in, offer.latest_in
     if first > last:
         what = f"Latest in {last} is before Earliest in {first}."
@@ -177,7 +177,7 @@ def _is_wanted(title: str) -> bool:
     return same(title) in {same(known) for known in TITLES}
 
 
-def _table(raw: RawBook, name: str, findings: list[Finding]) -> RawTable | None:
+def _table(raw: RawBook, name: str, findings: list[Message]) -> RawTable | None:
     """Return the one table of offers; findings say why there is none."""
     by_title = {same(title): table for title, table in raw.tables.items()}
     found = [by_title[same(title)] for title in TITLES if same(title) in by_title]
@@ -194,7 +194,7 @@ def _table(raw: RawBook, name: str, findings: list[Finding]) -> RawTable | None:
     return table
 
 
-def _named_twice(rows: SheetRows[OfferRow]) -> Iterator[Finding]:
+def _named_twice(rows: SheetRows[OfferRow]) -> Iterator[Message]:
     for row, identity in rows.identities:
         first = rows.named[identity[0]]
         if row != first:
@@ -226,5 +226,5 @@ def _check(row: OfferRow) -> Check:
     )
 
 
-def _error(where: str, what: str, remedy: str) -> Finding:
-    return Finding(Level.ERROR, where, what, remedy)
+def _error(where: str, what: str, remedy: str) -> Message:
+    return Message(Level.ERROR, where, what, remedy)

@@ -3,14 +3,14 @@
 from dataclasses import replace
 from pathlib import Path
 
-from capacity.findings import Finding, Level
-from capacity.inputs.as_of import AsOf
 from capacity.inputs.book import Book
-from capacity.inputs.by_kind import read_tables_of
-from capacity.inputs.checking import check
-from capacity.inputs.facts_from_rows import base_from
-from capacity.inputs.raw import UnreadableError
-from capacity.inputs.tables import is_known, read_tables
+from capacity.inputs.checking.every_rule import check
+from capacity.inputs.reading.as_of import AsOf
+from capacity.inputs.reading.by_kind import read_tables_of
+from capacity.inputs.reading.facts_from_rows import base_from
+from capacity.inputs.reading.raw import UnreadableError
+from capacity.inputs.reading.tables import is_known, read_tables
+from capacity.messages import Level, Message
 
 
 def read_book(path: Path, as_of: AsOf | None = None) -> Book:
@@ -25,11 +25,11 @@ def read_book(path: Path, as_of: AsOf | None = None) -> Book:
     try:
         raw = read_tables_of(path, is_known)
     except UnreadableError as fault:
-        return Book(None, (Finding(Level.ERROR, name, fault.what, fault.remedy),))
+        return Book(None, (Message(Level.ERROR, name, fault.what, fault.remedy),))
     except OSError as fault:
         what = f"the file cannot be opened ({fault.strerror or fault})."
         remedy = "Check the name, and that it may be read."
-        return Book(None, (Finding(Level.ERROR, name, what, remedy),))
+        return Book(None, (Message(Level.ERROR, name, what, remedy),))
     sheets, findings = read_tables(raw)
     sheets = replace(sheets, as_of=as_of)
     findings += check(sheets)

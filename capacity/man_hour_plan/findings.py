@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 
 from capacity.facts import Function
-from capacity.findings import Finding, Level
 from capacity.man_hour_plan.half_employed import TooFewEmployed, least_employed
 from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
+from capacity.messages import Level, Message
 
 REVIEW = "Review the work intended for the month against the staff who will be there."
 
 
-def man_hour_findings(plan: ManHourPlan) -> tuple[Finding, ...]:
+def man_hour_findings(plan: ManHourPlan) -> tuple[Message, ...]:
     """Return the shortfalls to be reviewed, the needs not met and the shifts of contract people.
 
     They only warn: what is lawful, and whom to tell, the base's own procedures say.
@@ -18,11 +18,11 @@ def man_hour_findings(plan: ManHourPlan) -> tuple[Finding, ...]:
     return tuple(_findings(plan))
 
 
-def _findings(plan: ManHourPlan) -> Iterator[Finding]:
+def _findings(plan: ManHourPlan) -> Iterator[Message]:
     for month in plan.for_review:
         if not month.is_significant:
             continue
-        yield Finding(
+        yield Message(
             Level.WARNING,
             "Absence" if month.function is Function.PERFORM else "Functions",
             f"in {month.month} '{month.function}' has {_share(month.shortfall)} fewer man-hours "
@@ -37,7 +37,7 @@ def _findings(plan: ManHourPlan) -> Iterator[Finding]:
         yield _too_few(broken)
     if plan.untold:
         names = ", ".join(f"'{function}'" for function in plan.untold)
-        yield Finding(
+        yield Message(
             Level.NOTE,
             "Functions",
             f"the man-hour plan says nothing of {names}.",
@@ -45,8 +45,8 @@ def _findings(plan: ManHourPlan) -> Iterator[Finding]:
         )
 
 
-def _short_of_need(month: MonthFunction) -> Finding:
-    return Finding(
+def _short_of_need(month: MonthFunction) -> Message:
+    return Message(
         Level.WARNING,
         "Functions",
         f"in {month.month} '{month.function}' needs {month.needed:,.1f} man-hours and has "
@@ -56,11 +56,11 @@ def _short_of_need(month: MonthFunction) -> Finding:
     )
 
 
-def _too_few(broken: TooFewEmployed) -> Finding:
+def _too_few(broken: TooFewEmployed) -> Message:
     count, days = broken.worst, broken.days
     where = f"in {count.area}" if count.area else "(area not told, all such crews together)"
     more = f" and on {len(days) - 1:,} more days" if len(days) > 1 else ""
-    return Finding(
+    return Message(
         Level.WARNING,
         "Crews",
         f"on shift {count.shift} {where} {count.employed:g} of {count.heads:g} people are "

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from capacity.findings import Finding
+from capacity.messages import Message
 from capacity.plans.audit import Audit
 from capacity.plans.day_by_day import DayShortage
 from capacity.plans.plan import Plan
@@ -86,7 +86,7 @@ class Planned:
     versions: Mapping[str, str]
     history: tuple[Progress, ...]
     faults: tuple[str, ...] = ()
-    notes: tuple[Finding, ...] = ()
+    notes: tuple[Message, ...] = ()
     refusals: tuple[Refusal, ...] = ()
     day_shortages: tuple[DayShortage, ...] = ()
 

@@ -9,9 +9,9 @@ from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
-from capacity.slots.candidates import Slots, find_slots
-from capacity.slots.plan_of import plan_of
-from capacity.slots.program import Program, build_program
+from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.program.plan_of import plan_of
+from capacity.slots.program.program import Program, build_program
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 import time
 
 from capacity.facts import Base
-from capacity.slots.first_come import first_come
+from capacity.slots.program.first_come import first_come
 from tests.bench.columns_of_base import built
 from tests.bench.result import Found, audited_goals
 

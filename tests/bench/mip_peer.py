@@ -5,7 +5,7 @@ from math import ceil, inf, isfinite
 
 from capacity.facts import Base
 from capacity.slots.engines.highs import branch_and_cut
-from capacity.slots.linear_form import days_form, money_form
+from capacity.slots.program.linear_form import days_form, money_form
 from tests.bench.columns_of_base import built
 from tests.bench.result import Found, audited_goals, checked_bound
 

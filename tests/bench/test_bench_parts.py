@@ -10,7 +10,7 @@ import pytest
 
 from capacity.facts import Employment, Status
 from capacity.plans.audit import Auditor
-from capacity.slots.first_come import first_come
+from capacity.slots.program.first_come import first_come
 from tests.bench import __main__ as command
 from tests.bench import figures
 from tests.bench.between_marks import BEGIN, END, put_between_marks, write_pages

@@ -119,7 +119,7 @@ class Server:
     def sides(self) -> int:
         """Return how many child processes of a search are at work."""
         found = subprocess.run(
-            ["pgrep", "-P", str(self.process.pid), "-f", "capacity.slots.side"],
+            ["pgrep", "-P", str(self.process.pid), "-f", "capacity.slots.search.side"],
             capture_output=True, text=True, check=False,
         )  # fmt: skip
         return len(found.stdout.split())

@@ -10,7 +10,7 @@ import openpyxl
 import pytest
 
 from capacity.inputs import read_book
-from capacity.inputs.edited_copy import SheetEdit, edited_copy
+from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy
 
 pytestmark = pytest.mark.browser
 

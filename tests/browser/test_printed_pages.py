@@ -6,10 +6,10 @@ from datetime import UTC, date, datetime
 import pytest
 
 from capacity.plans.plan import Plan
-from capacity.reports.crews_workbook import Line, ShiftList
-from capacity.reports.issue import plan_number
-from ui.print_sheet import paragraph, sheet, table
-from ui.print_shift import shift_page
+from capacity.reports.crews.workbook import Line, ShiftList
+from capacity.reports.kit.issue import plan_number
+from ui.printing.sheet import paragraph, sheet, table
+from ui.printing.shift import shift_page
 
 pytestmark = pytest.mark.browser
 

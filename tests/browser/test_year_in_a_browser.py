@@ -18,11 +18,11 @@ import pytest
 from capacity.child_process import python_command
 from capacity.dashboard import command
 from capacity.inputs import read_book
-from capacity.reports.wording import is_over
+from capacity.reports.plan.wording import is_over
 from tests.browser.year_server import PLAN_IS_THERE
 from tests.browser.year_workbook import write_year
 from tests.ui.year_plan import PACKAGE, SKILLS, year_base, year_outcome
-from ui.print_labour import OVER_MARK
+from ui.printing.labour import OVER_MARK
 
 pytestmark = pytest.mark.browser
 
@@ -63,7 +63,7 @@ WHEN_DRAWN = """
 def server(serve):
     """A server of its own, which knows the plan of the year; it takes the place of the other."""
     launcher = str(Path(__file__).with_name("year_server.py"))
-    before = len(python_command("ui.server"))  # what comes after it is for the server itself
+    before = len(python_command("ui.serving.server"))  # the rest is the server's
     told = lambda port: command(port, in_a_browser=False)[before:]  # noqa: E731
     return serve(lambda port: [sys.executable, launcher, *told(port)])
 

@@ -1,7 +1,7 @@
 """Serve the dashboard, with the plan of one workbook known beforehand: the year laid by hand.
 
-Takes the arguments of ``ui.server``. A search for a year goes on for minutes; what a page does
-with its plan does not hang on how it was found. Every other workbook is searched as ever.
+Takes the arguments of ``ui.serving.server``. A search for a year goes on for minutes; what a
+page does with its plan does not hang on how it was found. Every other workbook is searched as ever.
 """
 
 import sys
@@ -13,15 +13,15 @@ ROOT = str(Path(__file__).parents[2])
 if ROOT not in sys.path:
     sys.path.append(ROOT)
 
-import ui.plan_job  # noqa: E402
-import ui.server  # noqa: E402
+import ui.desk.plan_job  # noqa: E402
+import ui.serving.server  # noqa: E402
 from capacity.facts import Base  # noqa: E402
 from capacity.planning import plan  # noqa: E402
 from capacity.plans.outcome import Outcome, Progress  # noqa: E402
 from capacity.plans.plan import Plan  # noqa: E402
 from capacity.settings import Settings  # noqa: E402
 from tests.ui.year_plan import year_base, year_outcome  # noqa: E402
-from ui.job import Tell  # noqa: E402
+from ui.desk.job import Tell  # noqa: E402
 
 SEARCH_SECONDS = 1.0
 """Long enough for the page to show how the search goes, as it does before every plan."""
@@ -46,5 +46,5 @@ def known_or_searched(
 
 
 if __name__ == "__main__":
-    ui.plan_job.plan = known_or_searched
-    ui.server.run()
+    ui.desk.plan_job.plan = known_or_searched
+    ui.serving.server.run()

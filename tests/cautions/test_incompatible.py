@@ -12,7 +12,7 @@ from capacity.cautions.findings import conflict_findings
 from capacity.cautions.incompatible import Conflict, incompatible_work
 from capacity.cautions.matrix import MATRIX
 from capacity.facts import Base, Stage
-from capacity.findings import Level
+from capacity.messages import Level
 from capacity.plans.plan import Plan
 from tests.plans import stories
 from tests.plans.stories import BAY, MON_TO_FRI, check, day, package, placed, plan, stage

@@ -18,7 +18,7 @@ from capacity.cautions.two_people import (
     stages_without_two_people,
 )
 from capacity.facts import Absence, Base, Crew, Pattern, Shift
-from capacity.findings import Level
+from capacity.messages import Level
 from tests.plans import stories
 from tests.plans.stories import FIRST_DAY, MECHANIC, check, day, package, placed, plan, stage
 

@@ -20,7 +20,7 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 for name in {ignored!r}:
     signal.signal(getattr(signal, name), signal.SIG_IGN)
 if {endless!r}:
-    from capacity.slots.search import Standing
+    from capacity.slots.search.searching import Standing
     Standing.is_proven = lambda self, gap: False
     Standing.is_proven_to_the_cent = False
 from capacity.commands import saved_meanwhile

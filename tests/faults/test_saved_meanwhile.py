@@ -15,8 +15,8 @@ from capacity.commands import saved_meanwhile
 from capacity.commands.exits import Ended, Exit
 from capacity.commands.outputs import Outputs
 from capacity.errors import OutputError
-from capacity.reports.plan_file import read_plan_file
-from capacity.reports.plan_from_summary import with_refused
+from capacity.reports.plan_files.plan_from_file import with_refused
+from capacity.reports.plan_files.written import read_plan_file
 from tests.faults.running import TINY, interrupted
 
 MOST_SECONDS = 30.0

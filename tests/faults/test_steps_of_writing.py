@@ -16,10 +16,11 @@ from capacity.crews.assign import assign_crews
 from capacity.crews.crew_settings import CrewSettings
 from capacity.inputs.read_input import read_book
 from capacity.plans.outcome import Planned
-from capacity.questions.replan import replan
-from capacity.reports import report, whole_file
-from capacity.reports.plan_file import read_plan_file
-from capacity.reports.whole_file import write_whole
+from capacity.questions.replan.replanning import replan
+from capacity.reports import report
+from capacity.reports.kit import whole_file
+from capacity.reports.kit.whole_file import write_whole
+from capacity.reports.plan_files.written import read_plan_file
 from tests.faults.failing_steps import Steps, failing
 from tests.faults.running import TINY
 

@@ -10,10 +10,10 @@ from capacity.crews.assign import assign_crews
 from capacity.crews.crew_settings import CrewSettings
 from capacity.errors import StoppedError
 from capacity.plans.outcome import Planned
-from capacity.questions.conflicts import conflicts_of
-from capacity.questions.explain import explain
-from capacity.questions.replan import replan
-from capacity.reports.crews_text import crews_in_words
+from capacity.questions.conflicts.explaining import conflicts_of
+from capacity.questions.replan.replanning import replan
+from capacity.questions.why.explain import explain
+from capacity.reports.crews.text import crews_in_words
 from capacity.stopping import ended_by
 from tests.faults.running import TINY
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import openpyxl
 
-from capacity.findings import Finding, Level
 from capacity.inputs import Book, read_book
+from capacity.messages import Level, Message
 
 Sheets = dict[str, list[list[object]]]
 
@@ -182,19 +182,19 @@ def read(sheets: Sheets, folder: Path) -> Book:
     return read_book(write_workbook(sheets, folder / "book.xlsx"))
 
 
-def errors(book: Book) -> list[Finding]:
+def errors(book: Book) -> list[Message]:
     """Return the errors among the findings; a book with errors has no base."""
     found = [finding for finding in book.findings if finding.level is Level.ERROR]
     assert (book.base is None) == bool(found)
     return found
 
 
-def warnings(book: Book) -> list[Finding]:
+def warnings(book: Book) -> list[Message]:
     """Return the warnings among the findings."""
     return [finding for finding in book.findings if finding.level is Level.WARNING]
 
 
-def the_error(book: Book) -> Finding:
+def the_error(book: Book) -> Message:
     """Return the only error, and see that it says what to do."""
     found = errors(book)
     assert len(found) == 1, "\n".join(map(str, found))
@@ -202,7 +202,7 @@ def the_error(book: Book) -> Finding:
     return found[0]
 
 
-def the_warning(book: Book) -> Finding:
+def the_warning(book: Book) -> Message:
     """Return the only finding, a warning that leaves the base usable."""
     assert book.base is not None, "\n".join(map(str, book.findings))
     (found,) = book.findings

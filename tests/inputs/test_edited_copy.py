@@ -11,7 +11,7 @@ from openpyxl.comments import Comment
 
 from capacity.errors import InputError
 from capacity.inputs import read_book
-from capacity.inputs.edited_copy import SheetEdit, edited_copy, sheet_tables
+from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy, sheet_tables
 
 ROWS = {
     "Base": [["Setting", "Value"], ["Base", "Northfield"], ["First day", date(2027, 1, 4)],

@@ -9,7 +9,7 @@ import pytest
 
 from capacity.errors import InputError
 from capacity.inputs import read_book
-from capacity.inputs.edited_copy import SheetEdit, edited_copy
+from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy
 from tests.inputs.books import read, the_error, valid, write_workbook
 
 Parts = dict[str, bytes]

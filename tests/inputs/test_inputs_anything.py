@@ -7,8 +7,8 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from capacity.findings import Level
 from capacity.inputs import Book, read_book
+from capacity.messages import Level
 from tests.inputs.books import read, valid, with_equipment, with_shops, write_folder
 
 NAMES = ["C1", "C3", "B1", "T30", "light", "open", "inspect", "mechanic", "red", "days", "D", "-"]

@@ -10,8 +10,8 @@ import pytest
 from openpyxl.chart import BarChart, Reference
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
-from capacity.findings import Level
 from capacity.inputs import read_book
+from capacity.messages import Level
 from tests.inputs.books import (
     change,
     errors,

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from capacity.findings import Level
+from capacity.messages import Level
 from tests.inputs.books import change, errors, read, valid
 
 

@@ -1,6 +1,6 @@
 """Packages that name the aircraft types that they are for."""
 
-from capacity.findings import Level
+from capacity.messages import Level
 from tests.inputs.books import change, errors, read, the_error, valid
 
 # Of the package 'light' C1 and C3 are on a T30, C2 on a T40; its rows are 2 to 4.

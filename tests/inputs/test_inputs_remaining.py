@@ -8,9 +8,9 @@ from datetime import date
 
 import pytest
 
-from capacity.findings import Level
 from capacity.inputs import read_book
-from capacity.inputs.as_of import AsOf
+from capacity.inputs.reading.as_of import AsOf
+from capacity.messages import Level
 from tests.inputs.books import change, read, the_warning, valid, write_workbook
 
 

@@ -6,9 +6,9 @@ from datetime import date, timedelta
 from itertools import product
 
 from capacity.facts import Package, Stage
-from capacity.inputs.sheets import Settings
-from capacity.inputs.stay import Loop, lay_out, works_on
-from capacity.inputs.work_left import WorkLeft, left_of
+from capacity.inputs.checking.stay import Loop, lay_out, works_on
+from capacity.inputs.checking.work_left import WorkLeft, left_of
+from capacity.inputs.reading.sheets import Settings
 from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
 from tests.inputs.books import FIRST_DAY, read, valid

@@ -11,9 +11,9 @@ import pytest
 from capacity.child_process import python_command
 from capacity.errors import InputError
 from capacity.inputs import limited, read_book
-from capacity.inputs.edited_copy import SheetEdit, edited_copy, sheet_tables
 from capacity.inputs.limited_child import Limits
 from capacity.inputs.offers_book import offers_and_findings
+from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy, sheet_tables
 from tests.faults.running import are_gone, is_alive
 from tests.inputs.books import change, the_error, valid, write_folder, write_workbook
 

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from capacity.facts import Function, FunctionAbsence, FunctionStaff
-from capacity.findings import Level
+from capacity.messages import Level
 from tests.inputs.books import FIRST_DAY, change, errors, read, the_error, the_warning, valid
 
 HEADINGS = ["Function", "Skill", "Heads", "Hours per head and month", "Needed per 100 man-hours"]

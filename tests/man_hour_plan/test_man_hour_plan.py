@@ -15,10 +15,10 @@ from capacity.facts import (
     Pattern,
     Shift,
 )
-from capacity.findings import Level
 from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
+from capacity.messages import Level
 from capacity.plans.plan import Plan
 from tests.plans import stories
 from tests.plans.stories import FIRST_DAY, MECHANIC, MON_TO_FRI, package, placed, stage

@@ -9,9 +9,9 @@ import pytest
 
 import capacity
 from capacity.facts import Absence, Base, Employment, Function, FunctionStaff
-from capacity.reports.sheet import Book
-from capacity.reports.sheet_man_hour_plan import SHEET, man_hour_plan_sheet
-from capacity.reports.view import view_of
+from capacity.reports.kit.sheet import Book
+from capacity.reports.plan.sheet_man_hour_plan import SHEET, man_hour_plan_sheet
+from capacity.reports.plan.view import view_of
 from tests.plans import stories
 from tests.plans.stories import FIRST_DAY, PLENTY
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import combinations, product
 
 from capacity.facts import Base, Check, Status
-from capacity.questions.conflict_rules import Kind, Rule
+from capacity.questions.conflicts.rules import Kind, Rule
 
 Clash = frozenset[Rule]
 

@@ -15,9 +15,9 @@ from capacity.plans.plan import Placement, Plan
 from capacity.plans.stays import StayLayout
 from capacity.plans.work_left import Work, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
-from capacity.questions.risk_draws import scores_of
-from capacity.questions.risk_findings import factor_at, spread_of
-from capacity.questions.risk_settings import RiskSettings
+from capacity.questions.risk.draws import scores_of
+from capacity.questions.risk.findings import factor_at, spread_of
+from capacity.questions.risk.settings import RiskSettings
 
 
 @dataclass

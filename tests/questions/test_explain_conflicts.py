@@ -19,12 +19,12 @@ from capacity.facts import (
     Stage,
     Status,
 )
-from capacity.questions.conflict_finding import find_conflicts
-from capacity.questions.conflict_places import all_places
-from capacity.questions.conflict_rules import Kind, Rule, rules_of
-from capacity.questions.conflict_search import smallest, thinned
-from capacity.questions.conflict_solving import clock_of
-from capacity.questions.conflict_values import Conflicts
+from capacity.questions.conflicts.finding import find_conflicts
+from capacity.questions.conflicts.places import all_places
+from capacity.questions.conflicts.rules import Kind, Rule, rules_of
+from capacity.questions.conflicts.search import smallest, thinned
+from capacity.questions.conflicts.solving import clock_of
+from capacity.questions.conflicts.values import Conflicts
 from tests.questions.clashes import feasible_rule_sets
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit

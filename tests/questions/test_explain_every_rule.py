@@ -25,10 +25,10 @@ from capacity.facts import (
     Stage,
 )
 from capacity.plans.plan import Plan
-from capacity.questions.conflict_rules import KINDS_OF_FAMILY, Kind
-from capacity.questions.conflict_values import Change
-from capacity.questions.explain import Explanation, explain
-from capacity.questions.why_wording import why_sentences
+from capacity.questions.conflicts.rules import KINDS_OF_FAMILY, Kind
+from capacity.questions.conflicts.values import Change
+from capacity.questions.why.explain import Explanation, explain
+from capacity.questions.why.wording import why_sentences
 from capacity.slots.rules import PACKING_RULES
 from tests.questions.test_explain_conflicts import with_wheels
 from tests.reference import stories

@@ -5,12 +5,12 @@ import pytest
 import capacity
 from capacity.facts import Base
 from capacity.plans.audit import audit
-from capacity.questions.conflict_rules import THE_PERIOD, Kind, Rule
-from capacity.questions.conflict_values import Change
-from capacity.questions.conflicts import conflicts_of
-from capacity.questions.explain import explain
-from capacity.questions.planning_period import weeks_cut_off
-from capacity.reports.plan_findings import plan_findings
+from capacity.questions.asking.planning_period import weeks_cut_off
+from capacity.questions.conflicts.explaining import conflicts_of
+from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
+from capacity.questions.conflicts.values import Change
+from capacity.questions.why.explain import explain
+from capacity.reports.plan.messages import plan_findings
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
 

@@ -13,11 +13,13 @@ import capacity
 from capacity.facts import Base, Bay, Closure
 from capacity.labour.calendar import Calendar
 from capacity.plans.plan import Placement, Plan, StageDays
-from capacity.questions.conflict_rules import Kind, Rule
-from capacity.questions.explain import explain
-from capacity.questions.why_values import Blocker
-from capacity.slots import bay_uses, candidates, program
-from capacity.slots.columns import Columns
+from capacity.questions.conflicts.rules import Kind, Rule
+from capacity.questions.why.explain import explain
+from capacity.questions.why.values import Blocker
+from capacity.slots.candidates import bay_uses
+from capacity.slots.candidates import enumerated as candidates
+from capacity.slots.candidates.columns import Columns
+from capacity.slots.program import program
 from capacity.slots.rules.rows import RowMaker, Rows
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

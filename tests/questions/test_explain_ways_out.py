@@ -4,9 +4,9 @@ import pytest
 
 from capacity.facts import Base, Closure, Equipment, EquipmentOutage, Package, Stage
 from capacity.plans.audit import audit
-from capacity.questions.conflict_case import _first
-from capacity.questions.conflict_values import Change, Conflicts, FewestDays
-from capacity.questions.conflicts import conflicts_of
+from capacity.questions.conflicts.case import _first
+from capacity.questions.conflicts.explaining import conflicts_of
+from capacity.questions.conflicts.values import Change, Conflicts, FewestDays
 from tests.questions.test_explain_conflicts import with_wheels
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit

@@ -10,12 +10,13 @@ from capacity import InputError
 from capacity.facts import Base, Closure, Equipment, EquipmentOutage, Shop
 from capacity.inputs import read_book
 from capacity.plans.plan import Plan
-from capacity.questions.conflict_rules import Kind, Rule
-from capacity.questions.conflict_values import Change, Conflict, Conflicts, FewestDays, WayOut
-from capacity.questions.conflict_ways_wording import way_text
-from capacity.questions.conflict_wording import conflict_sentences, rule_text
-from capacity.questions.explain import explain
-from capacity.questions.explain_wording import cells, hours, listed, money
+from capacity.questions.asking.cells import cells
+from capacity.questions.conflicts.rules import Kind, Rule
+from capacity.questions.conflicts.values import Change, Conflict, Conflicts, FewestDays, WayOut
+from capacity.questions.conflicts.ways_wording import way_text
+from capacity.questions.conflicts.wording import conflict_sentences, rule_text
+from capacity.questions.why.explain import explain
+from capacity.words import hours, listed, money
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit

@@ -13,9 +13,9 @@ import capacity
 from capacity.errors import InputError
 from capacity.plans.plan import Plan
 from capacity.reading import read
-from capacity.reports.asked_plan import read_plan
-from capacity.reports.json_reader import MOST_BYTES
-from capacity.reports.plan_from_summary import plan_as_written, plan_from_summary
+from capacity.reports.plan_files.asked_plan import read_plan
+from capacity.reports.plan_files.json_reader import MOST_BYTES
+from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_summary
 
 SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
 BASE = read(SAMPLES / "tiny.xlsx")

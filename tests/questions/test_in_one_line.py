@@ -8,10 +8,10 @@ import pytest
 import capacity
 from capacity.facts import Base
 from capacity.plans.plan import Plan
-from capacity.questions.conflict_values import Conflict, Conflicts
-from capacity.questions.explain import Explanation, explain
-from capacity.questions.in_one_line import NOTHING, in_one_line
-from capacity.questions.why_values import Why
+from capacity.questions.conflicts.values import Conflict, Conflicts
+from capacity.questions.why.explain import Explanation, explain
+from capacity.questions.why.in_one_line import NOTHING, in_one_line
+from capacity.questions.why.values import Why
 from capacity.reading import read
 
 BASE = read(Path(capacity.__file__).parents[1] / "sample_inputs" / "tiny.xlsx")

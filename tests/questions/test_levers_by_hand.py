@@ -11,8 +11,15 @@ import pytest
 from capacity.facts import Base, Closure, Crew
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.lever_trials import trials_of
-from capacity.questions.levers import Figures, How, Lever, Levers, figures_of, pull_levers
+from capacity.questions.overtime.measures import (
+    Figures,
+    How,
+    Lever,
+    Levers,
+    figures_of,
+    pull_levers,
+)
+from capacity.questions.overtime.trials import trials_of
 from tests.plans.stories import FIRST_DAY, base, day, plan
 from tests.questions.overtime_stories import (
     TEN,

@@ -10,11 +10,11 @@ import pytest
 from capacity.facts import Base, Closure
 from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Plan
-from capacity.questions import levers as module
-from capacity.questions.lever_trials import attempts_of
-from capacity.questions.levers import FIRST_FEW, How, Lever, pull_levers
-from capacity.questions.searching import Found, best_choice
-from capacity.questions.standing_plan import stand
+from capacity.questions.asking.searching import Found, best_choice
+from capacity.questions.asking.standing_plan import stand
+from capacity.questions.overtime import measures as module
+from capacity.questions.overtime.measures import FIRST_FEW, How, Lever, pull_levers
+from capacity.questions.overtime.trials import attempts_of
 from tests.plans.stories import day, plan
 from tests.questions.overtime_stories import booked, stands, ten_mechanics, visit
 
@@ -184,6 +184,6 @@ def test_levers_are_listed_without_building_anything(monkeypatch: pytest.MonkeyP
     def never() -> Any:
         raise AssertionError("nothing is built before a lever asks for it")
 
-    monkeypatch.setattr("capacity.questions.lever_trials.audit", counted)
+    monkeypatch.setattr("capacity.questions.overtime.trials.audit", counted)
     assert [attempt.what for attempt in attempts_of(PLAN, STORY, never)] == ASKED
     assert len(audits) == 1

@@ -4,9 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from capacity.questions.explain import explain
-from capacity.questions.levers import pull_levers
-from capacity.questions.more_frames import (
+from capacity.questions.frames.others import (
     lever_frames,
     overtime_frames,
     risk_comparison_frames,
@@ -14,11 +12,13 @@ from capacity.questions.more_frames import (
     why_frames,
     worth_frames,
 )
-from capacity.questions.overtime_review import review_overtime
-from capacity.questions.risk import risk_of
-from capacity.questions.risk_compare import compare
-from capacity.questions.risk_settings import RiskSettings
-from capacity.questions.worth import worth_of
+from capacity.questions.overtime.measures import pull_levers
+from capacity.questions.overtime.review import review_overtime
+from capacity.questions.risk.compared import compare
+from capacity.questions.risk.settings import RiskSettings
+from capacity.questions.risk.simulated import risk_of
+from capacity.questions.why.explain import explain
+from capacity.questions.worth.selling import worth_of
 from tests.plans.stories import PLENTY, base, check, day, package, placed, plan, stage
 
 WORK = package(stage("Work", 10, hours=1100, findings=0.1), name="Ten days")

@@ -6,18 +6,18 @@ import pytest
 
 from capacity import Settings
 from capacity.facts import Check, Status
-from capacity.questions.comparing import compare
-from capacity.questions.frames import (
+from capacity.questions.compare.two_plans import compare
+from capacity.questions.enquiries.asked import ask
+from capacity.questions.enquiries.combinations import best_sets
+from capacity.questions.frames.enquiries_replan import (
     comparison_frames,
     offer_frames,
     reason_text,
     replan_frames,
     set_frames,
 )
-from capacity.questions.offer_sets import best_sets
-from capacity.questions.offers import ask
-from capacity.questions.replan import replan
-from capacity.questions.replan_values import Cause, Reason, Replanned
+from capacity.questions.replan.replanning import replan
+from capacity.questions.replan.values import Cause, Reason, Replanned
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

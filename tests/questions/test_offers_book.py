@@ -10,9 +10,9 @@ import pytest
 
 from capacity import InputError
 from capacity.facts import Status
-from capacity.findings import Level
 from capacity.inputs.offers_book import offers_and_findings, read_offers
-from capacity.questions.offers import offer as offer_of
+from capacity.messages import Level
+from capacity.questions.enquiries.asked import offer as offer_of
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 

@@ -9,8 +9,8 @@ from capacity import InputError, Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.offer_sets import best_sets
-from capacity.questions.offers import ask, offer
+from capacity.questions.enquiries.asked import ask, offer
+from capacity.questions.enquiries.combinations import best_sets
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit

@@ -11,9 +11,9 @@ from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.offer_sets import best_sets, with_cheapest_beside
-from capacity.questions.offers import ask
-from capacity.questions.standing_plan import stand
+from capacity.questions.asking.standing_plan import stand
+from capacity.questions.enquiries.asked import ask
+from capacity.questions.enquiries.combinations import best_sets, with_cheapest_beside
 from tests.questions.offering import base_and_offers, planned, refusing
 from tests.reference import stories
 from tests.reference.random_bases import tiny_base

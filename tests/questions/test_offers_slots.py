@@ -8,7 +8,7 @@ import pytest
 
 from capacity.facts import Check
 from capacity.plans.audit import audit
-from capacity.questions.offers import ask
+from capacity.questions.enquiries.asked import ask
 from tests.questions.offering import base_and_offers, every_place, planned, refusing
 from tests.reference.random_bases import small_base
 from tests.slots.rich_bases import rich_base

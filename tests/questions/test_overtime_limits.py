@@ -11,8 +11,8 @@ import pytest
 
 from capacity.facts import Base, Pattern, Shift
 from capacity.plans.audit import audit
-from capacity.questions.overtime_limits import LimitMet, limits_met
-from capacity.questions.overtime_review import review_overtime
+from capacity.questions.overtime.limits import LimitMet, limits_met
+from capacity.questions.overtime.review import review_overtime
 from capacity.working_time.good_practice import GOOD_PRACTICE
 from tests.plans.stories import MECHANIC, day, plan
 from tests.questions.overtime_stories import TEN, booked, fixed, stands, ten_mechanics, visit

@@ -10,12 +10,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.errors import OutputError
 from capacity.facts import Base, Crew, Pattern
-from capacity.questions.levers import Levers, pull_levers
-from capacity.questions.overtime_review import OvertimeReview, review_overtime
-from capacity.reports.overtime_text import overtime_in_words
-from capacity.reports.overtime_wording import LONG_HOURS, PRICES_MISSING
-from capacity.reports.overtime_workbook import overtime_workbook, write_overtime_workbook
-from capacity.reports.wording import CAUTION
+from capacity.questions.overtime.measures import Levers, pull_levers
+from capacity.questions.overtime.review import OvertimeReview, review_overtime
+from capacity.reports.overtime.text import overtime_in_words
+from capacity.reports.overtime.wording import LONG_HOURS, PRICES_MISSING
+from capacity.reports.overtime.workbook import overtime_workbook, write_overtime_workbook
+from capacity.reports.plan.wording import CAUTION
 from capacity.working_time.rule_sets import RULE_SETS
 from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
 from capacity.working_time.wording import limit_in_words

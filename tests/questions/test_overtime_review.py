@@ -16,7 +16,7 @@ import pytest
 from capacity.facts import Absence, Base, Crew, Employment, Pattern, Skill
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.overtime_review import OvertimeReview, SkillWeekReview, review_overtime
+from capacity.questions.overtime.review import OvertimeReview, SkillWeekReview, review_overtime
 from tests.plans.stories import FIRST_DAY, MECHANIC, base, check, day, placed, plan
 from tests.questions.offering import planned
 from tests.questions.overtime_stories import TEN, fixed, stands, ten_mechanics, visit

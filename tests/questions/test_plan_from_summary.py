@@ -13,13 +13,13 @@ from capacity import InputError
 from capacity.facts import AircraftType, Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.questions.places import choice_of
-from capacity.questions.single_bays import single_bays
-from capacity.reports.plan_from_summary import plan_as_written, plan_from_summary
-from capacity.reports.summary import summary, write_summary
-from capacity.slots.candidates import find_slots
-from capacity.slots.plan_of import plan_of
-from capacity.slots.program import build_program
+from capacity.questions.asking.places import choice_of
+from capacity.questions.asking.single_bays import single_bays
+from capacity.reports.plan.summary import summary, write_summary
+from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_summary
+from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.program.plan_of import plan_of
+from capacity.slots.program.program import build_program
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, visit

@@ -15,9 +15,9 @@ from capacity.facts import Base, Check, Closure, Package, Stage, Status
 from capacity.plans.audit import Auditor, audit
 from capacity.plans.outcome import Impossible
 from capacity.plans.plan import Plan
-from capacity.questions.move_costs import MoveCosts
-from capacity.questions.replan import replan
-from capacity.questions.replan_values import Cause, Replanned, What
+from capacity.questions.replan.move_costs import MoveCosts
+from capacity.questions.replan.replanning import replan
+from capacity.questions.replan.values import Cause, Replanned, What
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.random_bases import small_base

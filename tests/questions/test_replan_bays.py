@@ -6,8 +6,8 @@ import numpy as np
 
 from capacity.facts import Base
 from capacity.plans.plan import Plan
-from capacity.questions.places import choice_of
-from capacity.questions.standing_plan import StandingPlan, stand
+from capacity.questions.asking.places import choice_of
+from capacity.questions.asking.standing_plan import StandingPlan, stand
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

@@ -6,8 +6,8 @@ import pytest
 
 from capacity.facts import Base, Package, Skill, Stage, Status
 from capacity.plans.plan import Plan
-from capacity.questions.comparing import compare
-from capacity.questions.replan_values import What
+from capacity.questions.compare.two_plans import compare
+from capacity.questions.replan.values import What
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

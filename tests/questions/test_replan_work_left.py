@@ -14,12 +14,12 @@ from capacity.crews.crew_settings import CrewSettings
 from capacity.facts import Base, Check, Package, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.offers import ask, offer
-from capacity.questions.replan import replan
-from capacity.questions.replan_values import Cause, Replanned, What
-from capacity.questions.risk import risk_of
-from capacity.questions.risk_settings import RiskSettings
-from capacity.reports.replan_text import replan_in_words
+from capacity.questions.enquiries.asked import ask, offer
+from capacity.questions.replan.replanning import replan
+from capacity.questions.replan.values import Cause, Replanned, What
+from capacity.questions.risk.settings import RiskSettings
+from capacity.questions.risk.simulated import risk_of
+from capacity.reports.replan.text import replan_in_words
 from capacity.settings import Settings
 from tests.reference import stories
 from tests.reference.random_bases import small_base, tiny_base

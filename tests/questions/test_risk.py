@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 import capacity
 from capacity.errors import AuditError
 from capacity.plans.audit import audit
-from capacity.questions.risk import RiskSettings, risk_of
-from capacity.questions.risk_play import play
-from capacity.questions.risk_settings import Keep, Shape
-from capacity.slots.plan_of import plan_of
+from capacity.questions.risk.play import play
+from capacity.questions.risk.settings import Keep, Shape
+from capacity.questions.risk.simulated import RiskSettings, risk_of
+from capacity.slots.program.plan_of import plan_of
 from tests.plans.stories import base, check, day, package, placed, plan, stage
 from tests.slots.building import built, some_choice
 from tests.slots.rich_bases import rich_base

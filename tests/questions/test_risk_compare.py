@@ -10,11 +10,11 @@ import capacity
 from capacity.errors import AuditError, CapacityError
 from capacity.facts import Base, Shop, ShopLoop, Status
 from capacity.plans.plan import Plan
-from capacity.questions.risk import RiskSettings, risk_of
-from capacity.questions.risk_compare import compare
-from capacity.questions.risk_play import play
-from capacity.questions.risk_settings import Keep, Shape
-from capacity.questions.risk_what_if import base_at, base_with_buffers
+from capacity.questions.risk.compared import compare
+from capacity.questions.risk.play import play
+from capacity.questions.risk.settings import Keep, Shape
+from capacity.questions.risk.simulated import RiskSettings, risk_of
+from capacity.questions.risk.what_if import base_at, base_with_buffers
 from tests.plans.stories import base, check, day, package, placed, plan, stage
 
 SETTINGS = RiskSettings(draws=1000)

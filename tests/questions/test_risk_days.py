@@ -13,10 +13,10 @@ import pytest
 
 from capacity.facts import Base, Bay, Stage, Status
 from capacity.plans.plan import Plan
-from capacity.questions.risk import RiskSettings, risk_of
-from capacity.questions.risk_findings import WIDEST_EVEN_TRIANGLE
-from capacity.questions.risk_play import Played, play
-from capacity.questions.risk_settings import Keep, Shape
+from capacity.questions.risk.findings import WIDEST_EVEN_TRIANGLE
+from capacity.questions.risk.play import Played, play
+from capacity.questions.risk.settings import Keep, Shape
+from capacity.questions.risk.simulated import RiskSettings, risk_of
 from tests.plans.stories import BAY, MON_TO_FRI, base, check, day, package, placed, plan, stage
 
 FULL = RiskSettings(draws=4000, shape=Shape.TRIANGULAR)

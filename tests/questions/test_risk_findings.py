@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from capacity.errors import CapacityError
-from capacity.questions.risk_draws import scores_of
-from capacity.questions.risk_findings import (
+from capacity.questions.risk.draws import scores_of
+from capacity.questions.risk.findings import (
     WIDEST_TRIANGLE,
     SpreadSource,
     factor_at,
@@ -20,7 +20,7 @@ from capacity.questions.risk_findings import (
     spreads_of,
     triangle,
 )
-from capacity.questions.risk_settings import MOST_DRAWS, Keep, RiskSettings, Shape
+from capacity.questions.risk.settings import MOST_DRAWS, Keep, RiskSettings, Shape
 from tests.plans.stories import base, package, stage
 
 Z80 = 0.8416212335729143

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from capacity.plans.audit import audit
-from capacity.questions.risk_play import play
-from capacity.questions.risk_settings import RiskSettings
-from capacity.slots.plan_of import plan_of
+from capacity.questions.risk.play import play
+from capacity.questions.risk.settings import RiskSettings
+from capacity.slots.program.plan_of import plan_of
 from tests.questions.plain_replay import PlainReplay
 from tests.slots.building import built, some_choice
 from tests.slots.rich_bases import rich_base

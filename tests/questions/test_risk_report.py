@@ -9,9 +9,9 @@ from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.errors import OutputError
-from capacity.questions.risk import Risk, RiskSettings, risk_of
-from capacity.questions.risk_settings import Keep, Shape
-from capacity.reports.sheet_risk import in_words, risk_workbook, write_risk_workbook
+from capacity.questions.risk.settings import Keep, Shape
+from capacity.questions.risk.simulated import Risk, RiskSettings, risk_of
+from capacity.reports.risk.sheet_risk import in_words, risk_workbook, write_risk_workbook
 from tests.plans.stories import base, check, day, package, placed, plan, stage
 
 HEAVY = package(

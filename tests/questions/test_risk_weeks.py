@@ -13,9 +13,9 @@ import pytest
 
 from capacity.facts import Base, Crew
 from capacity.plans.plan import WeekLoad
-from capacity.questions.risk import RiskSettings, WeekRisk, risk_of
-from capacity.questions.risk_settings import Keep
-from capacity.questions.risk_weeks import most_to_be_had
+from capacity.questions.risk.settings import Keep
+from capacity.questions.risk.simulated import RiskSettings, WeekRisk, risk_of
+from capacity.questions.risk.weeks import most_to_be_had
 from tests.plans.stories import FIRST_DAY, base, check, day, package, placed, plan, stage
 
 SEVEN = Crew("Seven", ("Mechanic",), heads=7, pattern="Daily", starts_cycle_on=FIRST_DAY)

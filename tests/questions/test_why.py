@@ -21,12 +21,12 @@ from capacity.facts import (
     Status,
 )
 from capacity.plans.plan import Plan
-from capacity.questions.conflict_rules import Kind, Rule
-from capacity.questions.places import bays_along
-from capacity.questions.standing_plan import StandingPlan, stand
-from capacity.questions.why import PlanReasons
-from capacity.questions.why_values import Blocked, Blocker, Dearer, Why
-from capacity.questions.why_wording import why_sentences
+from capacity.questions.asking.places import bays_along
+from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.conflicts.rules import Kind, Rule
+from capacity.questions.why.one_check import PlanReasons
+from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
+from capacity.questions.why.wording import why_sentences
 from tests.questions.offering import every_place, planned
 from tests.questions.test_explain_conflicts import with_wheels
 from tests.reference import stories

@@ -6,10 +6,10 @@ from io import BytesIO
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from capacity.questions.explain import explain
-from capacity.questions.worth import worth_of
-from capacity.reports.sheet import Book
-from capacity.reports.sheet_why import WHY, WORTH, why_sheet, worth_sheet
+from capacity.questions.why.explain import explain
+from capacity.questions.worth.selling import worth_of
+from capacity.reports.kit.sheet import Book
+from capacity.reports.why.sheet_why import WHY, WORTH, why_sheet, worth_sheet
 from tests.questions.offering import planned
 from tests.questions.test_worth import two_at_once
 from tests.reference import stories

@@ -9,10 +9,10 @@ from capacity import InputError
 from capacity.facts import Base, Check, Closure, Package, Skill, Stage
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.worth import _at_least_as_good, _better_proven, _bounds, worth_of
-from capacity.questions.worth_trials import closures, trials_of
-from capacity.questions.worth_values import More, Searched, Worth, Worths
-from capacity.questions.worth_wording import worth_sentences, worth_text
+from capacity.questions.worth.selling import _at_least_as_good, _better_proven, _bounds, worth_of
+from capacity.questions.worth.trials import closures, trials_of
+from capacity.questions.worth.values import More, Searched, Worth, Worths
+from capacity.questions.worth.wording import worth_sentences, worth_text
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

@@ -10,7 +10,7 @@ import pytest
 
 import capacity
 from capacity.facts import Base
-from capacity.slots import ways
+from capacity.slots.candidates import ways
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.every_rule_program import best_with_every_rule
 from tests.reference.stories import proven

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from capacity.errors import CapacityError
-from capacity.questions.bay_pool import bay_pool, bays_in_use, fewest_bays, simulate_pool
+from capacity.questions.risk.bay_pool import bay_pool, bays_in_use, fewest_bays, simulate_pool
 
 TABLE = [
     (2, 1.0, 1 / 3, 1 / 3),

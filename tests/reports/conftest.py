@@ -17,7 +17,7 @@ from capacity.facts import (
     Stage,
     Status,
 )
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 from capacity.plans.audit import Audit, CheckAccount
 from capacity.plans.outcome import Planned, Progress, relative_gap
 from capacity.plans.plan import Goals, Placement, Plan, StageDays, WeekLoad
@@ -283,10 +283,10 @@ def _load(week: str, skill: str, demand: float) -> WeekLoad:
     )
 
 
-def invented_findings() -> tuple[Finding, ...]:
+def invented_findings() -> tuple[Message, ...]:
     return (
-        Finding(Level.WARNING, "Checks!X1", "the column Colour is unknown.", "Remove it."),
-        Finding(Level.NOTE, "Crews", "no crew gives hours in Stores.", "Add a crew."),
+        Message(Level.WARNING, "Checks!X1", "the column Colour is unknown.", "Remove it."),
+        Message(Level.NOTE, "Crews", "no crew gives hours in Stores.", "Add a crew."),
     )
 
 
@@ -303,6 +303,6 @@ def planned(base: Base) -> Planned:
 
 
 @pytest.fixture(scope="session")
-def findings() -> tuple[Finding, ...]:
+def findings() -> tuple[Message, ...]:
     """A warning and a note."""
     return invented_findings()

@@ -12,7 +12,7 @@ from capacity.facts import Base, Closure
 from capacity.plans.audit import Audit
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Goals, Placement, Plan, StageDays
-from capacity.reports.workbook import plan_workbook
+from capacity.reports.plan.workbook import plan_workbook
 
 
 def drawn(planned: Planned, base: Base, *placements: Placement) -> Worksheet:

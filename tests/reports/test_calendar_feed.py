@@ -15,8 +15,8 @@ from icalendar import Calendar, Event
 from capacity.crews.crew_plan import Attendance, CrewPlan, StageHours
 from capacity.facts import Base, Closure, Crew, Shift, Status
 from capacity.plans.outcome import Planned
-from capacity.reports.calendar_feed import bay_calendar, crew_calendar
-from capacity.reports.whole_file import write_whole
+from capacity.reports.kit.whole_file import write_whole
+from capacity.reports.plan.calendar_feed import bay_calendar, crew_calendar
 
 STAMP = datetime(2026, 12, 1, 9, 30, tzinfo=UTC)
 MONDAY = date(2027, 1, 4)

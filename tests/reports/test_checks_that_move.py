@@ -13,8 +13,8 @@ from capacity.plans.audit import audit
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.reports import describe
-from capacity.reports.calendar_feed import bay_calendar
-from capacity.reports.workbook import plan_workbook
+from capacity.reports.plan.calendar_feed import bay_calendar
+from capacity.reports.plan.workbook import plan_workbook
 from capacity.settings import Settings
 
 JAN_4, JAN_9, JAN_12 = date(2027, 1, 4), date(2027, 1, 9), date(2027, 1, 12)

@@ -10,9 +10,9 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
-from capacity.questions.comparing import Comparison, compare
-from capacity.reports.comparison_text import comparison_in_words
-from capacity.reports.comparison_workbook import comparison_workbook, write_comparison_workbook
+from capacity.questions.compare.two_plans import Comparison, compare
+from capacity.reports.compare.text import comparison_in_words
+from capacity.reports.compare.workbook import comparison_workbook, write_comparison_workbook
 from tests.plans.stories import placed, plan
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

@@ -6,7 +6,7 @@ import openpyxl
 
 import capacity
 from capacity.facts import Crew, Employment, Package, Skill, Stage
-from capacity.reports.workbook import plan_workbook
+from capacity.reports.plan.workbook import plan_workbook
 from tests.reference import stories
 from tests.reference.stories import FIRST_DAY, bays, visit
 

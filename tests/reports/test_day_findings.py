@@ -8,14 +8,14 @@ import openpyxl
 
 import capacity
 from capacity.facts import Base
-from capacity.findings import Level
+from capacity.messages import Level
 from capacity.plans.day_by_day import DayShortage
 from capacity.plans.outcome import Planned
-from capacity.reports.day_findings import day_findings, day_lines
-from capacity.reports.plan_findings import plan_findings
-from capacity.reports.summary import summary
-from capacity.reports.text import describe
-from capacity.reports.workbook import plan_workbook
+from capacity.reports.plan.day_messages import day_findings, day_lines
+from capacity.reports.plan.messages import plan_findings
+from capacity.reports.plan.summary import summary
+from capacity.reports.plan.text import describe
+from capacity.reports.plan.workbook import plan_workbook
 from tests.plans.stories import MECHANIC, PLENTY, base, check, day, package, stage
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from capacity.facts import Base
 from capacity.inputs import read_book
-from capacity.reports.fingerprint import NOT_IN_THE_WORKBOOK, fingerprint_of
+from capacity.reports.plan_files.fingerprint import NOT_IN_THE_WORKBOOK, fingerprint_of
 from tests.inputs.books import (
     Sheets,
     change,

@@ -14,10 +14,10 @@ import openpyxl
 import pytest
 
 from capacity.facts import Base
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 from capacity.plans.outcome import Planned
-from capacity.reports.cell_text import LONGEST_CELL, inert
-from capacity.reports.workbook import plan_workbook
+from capacity.reports.kit.cell_text import LONGEST_CELL, inert
+from capacity.reports.plan.workbook import plan_workbook
 
 EVIL = '=HYPERLINK("http://x")'
 STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0", "\uff1d", "\uff0b", "\uff0d", "\uff20")
@@ -81,7 +81,7 @@ def hostile(base: Base, planned: Planned) -> bytes:
         ),
     )
     outcome = replace(planned, plan=plan, audit=audit, versions={"=x": "{=SUM(A1)}"})
-    findings = (Finding(Level.NOTE, "@A1", "=cmd", "http://x"),)
+    findings = (Message(Level.NOTE, "@A1", "=cmd", "http://x"),)
     return plan_workbook(outcome, evil_base, findings)
 
 

@@ -14,11 +14,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
-from capacity.questions.offer_sets import best_sets
-from capacity.questions.offer_values import OfferAnswer, SetAnswer
-from capacity.questions.offers import ask
-from capacity.reports.offers_text import offers_in_words
-from capacity.reports.offers_workbook import offers_workbook, write_offers_workbook
+from capacity.questions.enquiries.asked import ask
+from capacity.questions.enquiries.combinations import best_sets
+from capacity.questions.enquiries.values import OfferAnswer, SetAnswer
+from capacity.reports.enquiries.text import offers_in_words
+from capacity.reports.enquiries.workbook import offers_workbook, write_offers_workbook
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

@@ -8,7 +8,7 @@ import pytest
 
 from capacity.facts import Status
 from capacity.plans.plan import Placement, Plan
-from capacity.questions.offer_values import (
+from capacity.questions.enquiries.values import (
     Costs,
     Move,
     OfferAnswer,
@@ -17,8 +17,8 @@ from capacity.questions.offer_values import (
     Slot,
     WithMoves,
 )
-from capacity.reports.offers_text import offers_in_words
-from capacity.reports.offers_wording import (
+from capacity.reports.enquiries.text import offers_in_words
+from capacity.reports.enquiries.wording import (
     Verdict,
     better_by_itself,
     lowest_price,
@@ -28,7 +28,7 @@ from capacity.reports.offers_wording import (
     verdict,
     verdict_in_words,
 )
-from capacity.reports.offers_workbook import offers_workbook
+from capacity.reports.enquiries.workbook import offers_workbook
 from tests.plans.stories import placed
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

@@ -12,12 +12,14 @@ from capacity.commands.as_outcome import as_outcome
 from capacity.facts import Base
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
-from capacity.reports import crews_workbook, describe, formats
-from capacity.reports.crews_workbook import Line, ShiftList
-from capacity.reports.issue import issue_line, plan_number
-from capacity.reports.sheet import Book
-from capacity.reports.table import Column, write_table
-from capacity.reports.workbook import plan_workbook
+from capacity.reports import describe
+from capacity.reports.crews import workbook as crews_workbook
+from capacity.reports.crews.workbook import Line, ShiftList
+from capacity.reports.kit import formats
+from capacity.reports.kit.issue import issue_line, plan_number
+from capacity.reports.kit.sheet import Book
+from capacity.reports.kit.table import Column, write_table
+from capacity.reports.plan.workbook import plan_workbook
 
 PAGE = date(2027, 3, 15)
 """A Monday, 11 weeks at the most after the first day drawn, 29 December."""

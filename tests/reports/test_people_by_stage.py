@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from capacity.crews.assign import assign_crews
 from capacity.crews.crew_plan import Attendance, StageHours
 from capacity.crews.crew_settings import CrewSettings
-from capacity.reports.crews_workbook import Line, shift_lists
-from capacity.reports.people_by_stage import people_by_stage
+from capacity.reports.crews.people_by_stage import people_by_stage
+from capacity.reports.crews.workbook import Line, shift_lists
 from tests.plans.stories import PLENTY, base, check, package, placed, plan, stage
 
 DAY = 5

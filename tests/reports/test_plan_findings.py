@@ -4,18 +4,18 @@ from dataclasses import replace
 from datetime import date
 
 from capacity.facts import Base
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
-from capacity.reports import summary
-from capacity.reports.plan_findings import plan_findings
-from capacity.reports.view import view_of
+from capacity.reports.plan import summary
+from capacity.reports.plan.messages import plan_findings
+from capacity.reports.plan.view import view_of
 
 
 def cell(sheet: str, name: str, column: str) -> str:
     return f"{sheet}/{name}/{column}"
 
 
-def about(findings: tuple[Finding, ...], where: str) -> Finding:
+def about(findings: tuple[Message, ...], where: str) -> Message:
     """Return the only finding at a place."""
     (found,) = (finding for finding in findings if finding.where == where)
     return found
@@ -82,7 +82,7 @@ def test_why_there_is_no_plan_is_an_error_and_out_of_time_tells_nothing(base: Ba
 
 
 def test_summary_and_workbook_tell_the_same_findings(
-    planned: Planned, base: Base, findings: tuple[Finding, ...]
+    planned: Planned, base: Base, findings: tuple[Message, ...]
 ) -> None:
     expected = (*findings, *plan_findings(planned, base, cell))
     assert view_of(planned, base, findings, cell).findings == expected

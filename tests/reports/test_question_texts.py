@@ -4,11 +4,11 @@ from dataclasses import replace
 
 from capacity.crews.assign import assign_crews
 from capacity.crews.crew_settings import CrewSettings
-from capacity.questions.risk import risk_of
-from capacity.questions.risk_settings import RiskSettings
-from capacity.reports.crews_text import crews_in_words
-from capacity.reports.crews_workbook import crew_weeks, shift_lists
-from capacity.reports.risk_text import risk_in_words
+from capacity.questions.risk.settings import RiskSettings
+from capacity.questions.risk.simulated import risk_of
+from capacity.reports.crews.text import crews_in_words
+from capacity.reports.crews.workbook import crew_weeks, shift_lists
+from capacity.reports.risk.text import risk_in_words
 from tests.plans.stories import PLENTY, base, check, package, placed, plan, stage
 
 WORK = package(stage("Open", 2, hours=40), stage("Repair", 3, "Open", hours=60, findings=0.5))

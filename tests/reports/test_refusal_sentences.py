@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from capacity.plans.outcome import DearHours, Refusal
-from capacity.reports.refusal_sentences import refusal_sentences
+from capacity.reports.plan.no_slot_sentences import refusal_sentences
 from tests.reference import stories
 from tests.reference.stories import bays, day
 

@@ -13,17 +13,17 @@ from openpyxl.worksheet.worksheet import Worksheet
 from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage
 from capacity.plans.plan import Plan
-from capacity.questions.move_costs import MoveCosts
-from capacity.questions.replan import replan
-from capacity.questions.replan_values import Cause, Change, Reason, Replanned, What
-from capacity.reports.replan_text import replan_in_words
-from capacity.reports.replan_wording import (
+from capacity.questions.replan.move_costs import MoveCosts
+from capacity.questions.replan.replanning import replan
+from capacity.questions.replan.values import Cause, Change, Reason, Replanned, What
+from capacity.reports.replan.text import replan_in_words
+from capacity.reports.replan.wording import (
     proof_in_words,
     reason_in_words,
     saved_in_words,
     what_in_words,
 )
-from capacity.reports.replan_workbook import replan_workbook, write_replan_workbook
+from capacity.reports.replan.workbook import replan_workbook, write_replan_workbook
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

@@ -7,17 +7,17 @@ import openpyxl
 import pytest
 
 from capacity.facts import Base
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 from capacity.plans.outcome import Planned
-from capacity.reports.wording import levels, remarks
-from capacity.reports.workbook import plan_workbook
+from capacity.reports.plan.wording import levels, remarks
+from capacity.reports.plan.workbook import plan_workbook
 
 
 def test_a_row_is_as_high_as_its_longest_text_and_the_gravest_finding_is_on_top(
     planned: Planned, base: Base
 ) -> None:
     # The column What is 70 characters wide: 300 need five lines, and a line is 15 points.
-    findings = (Finding(Level.NOTE, "Crews", "x" * 300), Finding(Level.ERROR, "Bays", "short"))
+    findings = (Message(Level.NOTE, "Crews", "x" * 300), Message(Level.ERROR, "Bays", "short"))
     content = plan_workbook(planned, base, findings)
     sheet = openpyxl.load_workbook(io.BytesIO(content))["Findings"]
     order = [row[0].value for row in sheet.iter_rows(min_row=2)]
@@ -29,8 +29,8 @@ def test_a_row_is_as_high_as_its_longest_text_and_the_gravest_finding_is_on_top(
 
 
 def test_levels_are_counted_gravest_first() -> None:
-    notes = [Finding(Level.NOTE, "Crews", "a"), Finding(Level.NOTE, "Crews", "b")]
-    assert levels([*notes, Finding(Level.WARNING, "Bays", "c")]) == "1 warning, 2 notes"
+    notes = [Message(Level.NOTE, "Crews", "a"), Message(Level.NOTE, "Crews", "b")]
+    assert levels([*notes, Message(Level.WARNING, "Bays", "c")]) == "1 warning, 2 notes"
     assert levels(()) == ""
 
 

@@ -9,9 +9,10 @@ import pytest
 
 from capacity.errors import OutputError
 from capacity.facts import Base
-from capacity.findings import Finding
+from capacity.messages import Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
-from capacity.reports import report, summary
+from capacity.reports import report
+from capacity.reports.plan import summary
 
 NUMBER_OR_NULL = {"type": ["number", "null"]}
 TEXT = {"type": "string"}
@@ -89,7 +90,7 @@ SCHEMA = record(
 
 
 def test_a_plan_keeps_the_schema(
-    planned: Planned, base: Base, findings: tuple[Finding, ...]
+    planned: Planned, base: Base, findings: tuple[Message, ...]
 ) -> None:
     told = json.loads(json.dumps(summary(planned, base, findings)))
     jsonschema.validate(told, SCHEMA)
@@ -155,7 +156,7 @@ def test_why_a_plan_is_impossible_is_told(base: Base) -> None:
 
 
 def test_the_written_file_is_the_summary(
-    planned: Planned, base: Base, findings: tuple[Finding, ...], tmp_path: Path
+    planned: Planned, base: Base, findings: tuple[Message, ...], tmp_path: Path
 ) -> None:
     path = tmp_path / "plan.json"
     report(planned, base, path, findings)

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from capacity.facts import Base
-from capacity.findings import Finding
+from capacity.messages import Message
 from capacity.plans.audit import Audit
 from capacity.plans.outcome import Impossible, OutOfTime, Planned, relative_gap
 from capacity.reports import describe
@@ -17,7 +17,7 @@ def with_money(planned: Planned, money: float, bound: float | None) -> Planned:
 
 
 def test_it_fits_a_screen_and_names_what_is_left_out(
-    planned: Planned, base: Base, findings: tuple[Finding, ...]
+    planned: Planned, base: Base, findings: tuple[Message, ...]
 ) -> None:
     text = describe(planned, base, findings)
     assert 25 <= len(text.splitlines()) <= 40

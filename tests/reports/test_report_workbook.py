@@ -15,13 +15,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.errors import OutputError
 from capacity.facts import Base
-from capacity.findings import Finding
+from capacity.messages import Message
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.reports import report
-from capacity.reports.sheet_overload import askers
-from capacity.reports.view import view_of
-from capacity.reports.workbook import plan_workbook
+from capacity.reports.plan.sheet_overload import askers
+from capacity.reports.plan.view import view_of
+from capacity.reports.plan.workbook import plan_workbook
 
 SHEETS = [
     "Overview",
@@ -40,7 +40,7 @@ SHEETS = [
 
 
 @pytest.fixture(scope="module")
-def content(planned: Planned, base: Base, findings: tuple[Finding, ...]) -> bytes:
+def content(planned: Planned, base: Base, findings: tuple[Message, ...]) -> bytes:
     """The workbook as the bytes of a file."""
     return plan_workbook(planned, base, findings)
 

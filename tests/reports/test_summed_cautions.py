@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from capacity.cautions.applying import cautions_of_plan
-from capacity.reports.summed_cautions import summed_cautions
+from capacity.reports.plan.summed_cautions import summed_cautions
 from tests.ui.plans import base, stay, view
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from capacity.errors import OutputError
-from capacity.reports.whole_file import write_whole
+from capacity.reports.kit.whole_file import write_whole
 
 
 def test_a_new_file_holds_the_content_and_nothing_else_is_left(tmp_path: Path) -> None:

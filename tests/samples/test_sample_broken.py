@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from capacity.findings import Level
 from capacity.inputs import read_book
+from capacity.messages import Level
 
 PLANTED = {
     "Skills!C3": "Overtime cost is -55",

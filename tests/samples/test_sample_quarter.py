@@ -6,8 +6,8 @@ from datetime import date, datetime, timedelta
 import pytest
 
 from capacity.facts import Base, Employment, Package, Status
-from capacity.findings import Level
 from capacity.inputs import Book
+from capacity.messages import Level
 
 # Wingspans in metres, lower bound included, upper excluded.
 # Source: ICAO Annex 14 as summarised by Skybrary.

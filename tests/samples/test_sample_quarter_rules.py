@@ -7,8 +7,8 @@ import openpyxl
 import pytest
 
 from capacity.facts import Base, Stage
-from capacity.inputs.row_model import Row
-from capacity.inputs.sheets import SHEETS, Settings
+from capacity.inputs.reading.row_model import Row
+from capacity.inputs.reading.sheets import SHEETS, Settings
 from tests.samples.conftest import SAMPLES
 
 Cells = dict[str, list[object]]

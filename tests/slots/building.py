@@ -10,9 +10,9 @@ from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import Audit, audit
-from capacity.slots.candidates import Slots, find_slots
-from capacity.slots.plan_of import plan_of
-from capacity.slots.program import Program, build_program
+from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.program.plan_of import plan_of
+from capacity.slots.program.program import Program, build_program
 
 Choice = NDArray[np.int64]
 

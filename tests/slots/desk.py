@@ -3,9 +3,9 @@
 import time
 from types import SimpleNamespace
 
-from capacity.slots.mailbox import is_better
-from capacity.slots.messages import Message
-from capacity.slots.program import Program
+from capacity.slots.line.mailbox import is_better
+from capacity.slots.line.reports import Report
+from capacity.slots.program.program import Program
 from tests.slots.building import Choice, nothing
 
 
@@ -24,7 +24,7 @@ class Desk:
     def seconds_left(self) -> float:
         return self.until - time.monotonic()
 
-    def tell(self, word: Message) -> None:
+    def tell(self, word: Report) -> None:
         self.words.append(word)
 
     def tell_choice(self, chosen: Choice, source: str) -> None:

@@ -7,12 +7,12 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from capacity.facts import Status
-from capacity.slots import impossible_columns
-from capacity.slots.dominated_columns import stand_ins, undominated
 from capacity.slots.engines.highs import branch_and_cut
-from capacity.slots.impossible_columns import possible_columns, possible_within
-from capacity.slots.linear_form import days_form, money_form
-from capacity.slots.program import Kept, Program
+from capacity.slots.program import impossible_columns
+from capacity.slots.program.dominated_columns import stand_ins, undominated
+from capacity.slots.program.impossible_columns import possible_columns, possible_within
+from capacity.slots.program.linear_form import days_form, money_form
+from capacity.slots.program.program import Kept, Program
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

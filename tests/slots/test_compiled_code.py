@@ -9,12 +9,12 @@ import numba
 import pytest
 
 import capacity
-from capacity.findings import Level
-from capacity.slots import compiled_code
+from capacity.messages import Level
+from capacity.slots.finding import compiled_code
 from tests.bench.invented import invented_quarter
 
 SOURCE = """
-from capacity.slots.compiled_code import compiled
+from capacity.slots.finding.compiled_code import compiled
 
 def twice(number):
     return 2 * number

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from capacity.facts import Status
 from capacity.slots.engines import cpsat
 from capacity.slots.engines.highs import Listener, branch_and_cut, relax
-from capacity.slots.first_come import first_come
-from capacity.slots.linear_form import LinearForm, days_form, money_form
+from capacity.slots.program.first_come import first_come
+from capacity.slots.program.linear_form import LinearForm, days_form, money_form
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.random_bases import small_base

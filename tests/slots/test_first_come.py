@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from capacity.facts import Check, Status
-from capacity.slots.first_come import first_come
+from capacity.slots.program.first_come import first_come
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, day, visit

@@ -17,9 +17,9 @@ from capacity.plans.audit import audit
 from capacity.plans.plan import Plan, StageDays
 from capacity.plans.worked_days import WorkedDays
 from capacity.plans.worked_starts import on_worked_days
-from capacity.questions.replan import replan
-from capacity.reports.plan_from_summary import plan_from_summary
-from capacity.reports.summary import summary
+from capacity.questions.replan.replanning import replan
+from capacity.reports.plan.summary import summary
+from capacity.reports.plan_files.plan_from_file import plan_from_summary
 from tests.reference import stories
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.stories import bays, day, fixed, proven, visit

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 import capacity
 from capacity.facts import Base, Closure
 from capacity.plans.plan import Plan
-from capacity.slots.going_on import still_standing
-from capacity.slots.plan_of import plan_of
+from capacity.slots.program.going_on import still_standing
+from capacity.slots.program.plan_of import plan_of
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, day, visit

@@ -13,14 +13,17 @@ from capacity.errors import TooLargeError
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.slots import large_search, many_candidates, program, side_process
-from capacity.slots.candidates import lay_out_checks, slots_in
-from capacity.slots.course_program import course_program
+from capacity.slots.candidates import many_candidates
+from capacity.slots.candidates.enumerated import lay_out_checks, slots_in
+from capacity.slots.candidates.many_candidates import days_apart, scope_for
+from capacity.slots.candidates.scope import EVERY_BAY, Scope
 from capacity.slots.engines.highs import branch_and_cut
-from capacity.slots.linear_form import days_form, money_form
-from capacity.slots.many_candidates import days_apart, scope_for
-from capacity.slots.scope import EVERY_BAY, Scope
-from capacity.slots.side_process import SideProcess
+from capacity.slots.line import side_process
+from capacity.slots.line.side_process import SideProcess
+from capacity.slots.program import program
+from capacity.slots.program.lane_order_program import course_program
+from capacity.slots.program.linear_form import days_form, money_form
+from capacity.slots.search import large_search
 from tests.bench.invented import invented_quarter
 from tests.slots.rich_bases import rich_base
 

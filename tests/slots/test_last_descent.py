@@ -15,12 +15,12 @@ import pytest
 import capacity
 from capacity.facts import Base, Status
 from capacity.plans.plan import Plan
-from capacity.slots import search
-from capacity.slots.last_descent import LastDescent, descended
-from capacity.slots.mailbox import is_better
-from capacity.slots.places import by_check_of, columns_at, old_places
-from capacity.slots.plan_of import plan_of
-from capacity.slots.program import Program
+from capacity.slots.finding.last_descent import LastDescent, descended
+from capacity.slots.line.mailbox import is_better
+from capacity.slots.program.places import by_check_of, columns_at, old_places
+from capacity.slots.program.plan_of import plan_of
+from capacity.slots.program.program import Program
+from capacity.slots.search import searching as search
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.random_bases import small_base

@@ -10,9 +10,9 @@ import capacity
 from capacity import planning
 from capacity.errors import AuditError, EngineError
 from capacity.plans.plan import Plan
-from capacity.slots.messages import MoneyBound
-from capacity.slots.program import Program
-from capacity.slots.search import Standing
+from capacity.slots.line.reports import MoneyBound
+from capacity.slots.program.program import Program
+from capacity.slots.search.searching import Standing
 from tests.reference import stories
 from tests.reference.stories import bays, visit
 from tests.slots.building import built, nothing

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from capacity.slots.linear_form import LinearForm, days_form, money_form, telling_cells
+from capacity.slots.program.linear_form import LinearForm, days_form, money_form, telling_cells
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, visit

@@ -14,12 +14,12 @@ import capacity
 from capacity.facts import Absence, Base, Bay, Package, Shop, ShopLoop, Stage
 from capacity.labour.calendar import calendar_of
 from capacity.plans.outcome import Impossible
-from capacity.slots.candidates import find_slots
-from capacity.slots.legs import kinds_by_leg
-from capacity.slots.places import by_check_of, old_places
-from capacity.slots.trimmed import Part
-from capacity.slots.waits import count_of_waits, waits_of
-from capacity.slots.work import Loop, StageWork
+from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.candidates.legs import kinds_by_leg
+from capacity.slots.candidates.waits import count_of_waits, waits_of
+from capacity.slots.candidates.work import Loop, StageWork
+from capacity.slots.program.places import by_check_of, old_places
+from capacity.slots.program.trimmed import Part
 from tests.reference import stories
 from tests.reference.stories import day, fixed, proven, visit
 from tests.slots.building import built
@@ -276,7 +276,7 @@ def test_many_places_to_wait_may_share_the_longest_wait() -> None:
 
 
 def test_what_is_proven_of_a_part_holds_for_few_days_only() -> None:
-    from capacity.slots.messages import DaysBound, MoneyBound
+    from capacity.slots.line.reports import DaysBound, MoneyBound
 
     program = built(stories.base(stories.bays(1), visit("A", 3, 0, 0))).program
     part = Part(program.kept(program.past <= 2), most_days=2)

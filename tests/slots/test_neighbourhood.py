@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from capacity.slots.neighbourhood import around
+from capacity.slots.program.neighbourhood import around
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, visit

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from capacity.slots.bay_ties import tied_together
-from capacity.slots.first_come import first_come
-from capacity.slots.ruin_recreate import RuinRecreate
+from capacity.slots.candidates.bay_ties import tied_together
+from capacity.slots.finding.ruin_recreate import RuinRecreate
+from capacity.slots.program.first_come import first_come
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, visit

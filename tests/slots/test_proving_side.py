@@ -5,14 +5,14 @@ import time
 
 import pytest
 
-from capacity.slots import proving_side
 from capacity.slots.engines.highs import branch_and_cut, relax
-from capacity.slots.finding_side import anneal
-from capacity.slots.linear_form import days_form, money_form
-from capacity.slots.messages import DaysBound, MoneyBound
-from capacity.slots.program import Program
-from capacity.slots.proving_side import prove
-from capacity.slots.seldom_rows import SeldomRows
+from capacity.slots.finding.side import anneal
+from capacity.slots.line.reports import DaysBound, MoneyBound
+from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.linear_form import days_form, money_form
+from capacity.slots.program.program import Program
+from capacity.slots.proving import side as proving_side
+from capacity.slots.proving.side import prove
 from tests.bench.invented import invented_quarter
 from tests.slots.building import built
 from tests.slots.desk import Desk

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 import capacity
 from capacity.facts import Base
-from capacity.slots.first_come import first_come
+from capacity.slots.program.first_come import first_come
 from tests.bench.invented import invented_quarter
 from tests.reference.random_bases import small_base
 from tests.reference.second_solutions import clash_of_fixed

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 import capacity
 from capacity.facts import Status
-from capacity.slots.linear_form import money_form
+from capacity.slots.program.linear_form import money_form
 from tests.slots.building import Built, Choice, built, columns_of_check, nothing, some_choice
 from tests.slots.rich_bases import rich_base
 

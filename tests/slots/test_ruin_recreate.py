@@ -5,9 +5,9 @@ import numpy as np
 import pytest
 
 from capacity.facts import Package, Skill, Stage, Status
-from capacity.slots.first_come import first_come
-from capacity.slots.round_arrays import arrays_of
-from capacity.slots.ruin_recreate import MOST_OUT, RuinRecreate, day_money
+from capacity.slots.finding.round_arrays import arrays_of
+from capacity.slots.finding.ruin_recreate import MOST_OUT, RuinRecreate, day_money
+from capacity.slots.program.first_come import first_come
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit

@@ -3,15 +3,15 @@
 import numpy as np
 import pytest
 
-import capacity.slots.seldom_rows
+import capacity.slots.program.lazy_rows
 from capacity.facts import Package, Shop, ShopLoop, Stage
 from capacity.slots.engines.highs import branch_and_cut, relax
-from capacity.slots.finding_side import anneal
-from capacity.slots.linear_form import money_form
-from capacity.slots.messages import DaysBound, MoneyBound
-from capacity.slots.program import Kept
-from capacity.slots.proving_side import _bound_by_relaxations, prove
-from capacity.slots.seldom_rows import SeldomRows
+from capacity.slots.finding.side import anneal
+from capacity.slots.line.reports import DaysBound, MoneyBound
+from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.linear_form import money_form
+from capacity.slots.program.program import Kept
+from capacity.slots.proving.side import _bound_by_relaxations, prove
 from tests.reference import stories
 from tests.reference.stories import day, visit
 from tests.slots.building import Built, built
@@ -43,11 +43,11 @@ def hangar() -> Built:
 @pytest.fixture
 def always_seldom(monkeypatch: pytest.MonkeyPatch) -> None:
     """Leave rows out however few there are."""
-    monkeypatch.setattr(capacity.slots.seldom_rows, "FEW_ENTRIES", 0)
+    monkeypatch.setattr(capacity.slots.program.lazy_rows, "FEW_ENTRIES", 0)
 
 
 def test_few_rows_are_all_there_from_the_start(hangar: Built, monkeypatch) -> None:
-    monkeypatch.setattr(capacity.slots.seldom_rows, "FEW_ENTRIES", 10**9)
+    monkeypatch.setattr(capacity.slots.program.lazy_rows, "FEW_ENTRIES", 10**9)
     assert SeldomRows(hangar.program).program is hangar.program
 
 

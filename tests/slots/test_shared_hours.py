@@ -14,8 +14,8 @@ from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.labour.kinds import kinds_of
 from capacity.labour.supply import Supply
-from capacity.slots.hours import hours_of
-from capacity.slots.ruin_recreate import RuinRecreate
+from capacity.slots.finding.ruin_recreate import RuinRecreate
+from capacity.slots.program.hours import hours_of
 from tests.bench.invented_hangar import invented_hangar
 from tests.reference import stories
 from tests.slots.building import Built, built, nothing

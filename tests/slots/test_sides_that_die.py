@@ -12,8 +12,8 @@ import pytest
 import capacity
 from capacity.plans.outcome import Planned, Progress
 from capacity.reports import describe
-from capacity.slots import side_process
-from capacity.slots.ended_early import how_it_died
+from capacity.slots.line import side_process
+from capacity.slots.line.ended_early import how_it_died
 from tests.bench.invented import invented_quarter
 
 LONG = 60.0

@@ -10,7 +10,9 @@ import pytest
 
 import capacity
 from capacity.facts import Base
-from capacity.slots import candidates, program, side_process
+from capacity.slots.candidates import enumerated as candidates
+from capacity.slots.line import side_process
+from capacity.slots.program import program
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 

@@ -8,12 +8,12 @@ import capacity
 from capacity.facts import Absence, Base, Package, Stage
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
-from capacity.questions.ways_tried import proof_speaks_of, ways_tried_note
-from capacity.reports.plan_findings import plan_findings
-from capacity.reports.wording import how_dear
-from capacity.slots import ways
-from capacity.slots.candidates import find_slots
-from capacity.slots.places import by_check_of, old_places
+from capacity.questions.asking.ways_tried import proof_speaks_of, ways_tried_note
+from capacity.reports.plan.messages import plan_findings
+from capacity.reports.plan.wording import how_dear
+from capacity.slots.candidates import ways
+from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.program.places import by_check_of, old_places
 from tests.reference import stories
 from tests.reference.stories import bays, day, proven, visit
 

@@ -8,8 +8,8 @@ from numpy.random import Generator, default_rng
 
 from capacity.facts import Base, Employment, Skill
 from capacity.labour.supply import Supply
-from capacity.slots.hours import hours_of
-from capacity.slots.week_money import WeekMoney
+from capacity.slots.finding.week_costs import WeekMoney
+from capacity.slots.program.hours import hours_of
 from tests.slots.test_shared_hours import any_base, base_of, crew, supply_of
 
 SEEDS = range(12)

@@ -1,10 +1,11 @@
 import numpy as np
 import pytest
 
-from capacity.slots import finding_side, windows
-from capacity.slots.first_come import first_come
-from capacity.slots.seldom_rows import SeldomRows
-from capacity.slots.windows import anneal_window, window
+from capacity.slots.finding import side as finding_side
+from capacity.slots.finding import windows
+from capacity.slots.finding.windows import anneal_window, window
+from capacity.slots.program.first_come import first_come
+from capacity.slots.program.lazy_rows import SeldomRows
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, visit

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from ui.board import BOARD
+from ui.desk.board import BOARD
 
 ROOT = Path(__file__).parents[2]
 

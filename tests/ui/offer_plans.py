@@ -13,9 +13,9 @@ from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
 from capacity.settings import Settings
 from tests.ui.pages import MOST_SECONDS, SAMPLES, button, desk_of
-from ui.desk import Desk
-from ui.opened_book import OpenedBook, opened_from_path
-from ui.plan_job import PLAN
+from ui.desk.desk import Desk
+from ui.desk.opened_workbook import OpenedBook, opened_from_path
+from ui.desk.plan_job import PLAN
 
 PAGE = "pages/commercial.py"
 

@@ -5,8 +5,8 @@ from pathlib import Path
 
 from streamlit.testing.v1 import AppTest
 
-from ui.board import BOARD
-from ui.desk import Desk
+from ui.desk.board import BOARD
+from ui.desk.desk import Desk
 
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
 EXCEL = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"

@@ -20,7 +20,7 @@ from capacity.facts import (
 from capacity.plans.audit import audit
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan, StageDays
-from capacity.reports.view import View, view_of
+from capacity.reports.plan.view import View, view_of
 from capacity.settings import Settings
 
 MONDAY = date(2027, 1, 4)

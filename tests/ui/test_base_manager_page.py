@@ -3,13 +3,13 @@
 import pytest
 
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
-from capacity.questions.levers import Figures, How, Lever, Levers
-from capacity.questions.overtime_review import review_overtime
+from capacity.questions.overtime.measures import Figures, How, Lever, Levers
+from capacity.questions.overtime.review import review_overtime
 from tests.ui.pages import button, desk_of, make_plan, said, upload
 from tests.ui.plans import base, stay, view
-from ui.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
-from ui.job import State
-from ui.labour_tables import (
+from ui.desk.job import State
+from ui.desk.plan_job import result_of
+from ui.manager.labour_tables import (
     bought_by_week_and_skill,
     labour_figures,
     levers_sentence,
@@ -18,7 +18,7 @@ from ui.labour_tables import (
     overtime_by_crew,
     overtime_by_week_and_crew,
 )
-from ui.plan_job import result_of
+from ui.planner.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
 
 PAGE = "pages/base_manager.py"
 

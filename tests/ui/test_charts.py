@@ -9,16 +9,16 @@ import pytest
 from capacity.plans.outcome import Progress
 from capacity.plans.plan import WeekLoad
 from tests.ui.plans import base, day, stay, view
-from ui.bay_rows import occupancy_of
-from ui.behind import late_table
 from ui.charts.common import at
 from ui.charts.heat_map import heat_map
 from ui.charts.man_hours import man_hours_chart
 from ui.charts.occupancy import occupancy_chart
 from ui.charts.progress import BEST, BOUND, progress_chart, progress_rows
-from ui.heat_rows import Band, band_of, heat_rows, printed
 from ui.look import DARK, LIGHT
-from ui.week_rows import SHARES, skills_worst_first, week_rows
+from ui.manager.heat_rows import Band, band_of, heat_rows, printed
+from ui.planner.bay_rows import occupancy_of
+from ui.planner.behind import late_table
+from ui.planner.week_rows import SHARES, skills_worst_first, week_rows
 
 
 def layers(chart) -> list[dict]:

@@ -7,14 +7,14 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from capacity.errors import EngineError
-from capacity.questions.offers import ask, offer
-from capacity.reports.offers_wording import verdict_in_words
+from capacity.questions.enquiries.asked import ask, offer
+from capacity.reports.enquiries.wording import verdict_in_words
 from tests.ui.offer_plans import PAGE, asked, commercial_page, field, put_on
 from tests.ui.pages import MOST_SECONDS, button, desk_of, said
-from ui.offer_copy import copy_of, takings_of
-from ui.offer_job import Question, start_offers, told_of
-from ui.offer_rows import pays_from
-from ui.plan_job import result_of
+from ui.commercial.enquiry_copy import copy_of, takings_of
+from ui.commercial.enquiry_job import Question, start_offers, told_of
+from ui.commercial.enquiry_rows import pays_from
+from ui.desk.plan_job import result_of
 
 FIRST = date(2027, 1, 4)
 
@@ -141,7 +141,7 @@ def test_work_is_shown_can_be_stopped_and_no_second_question_begins(commercial, 
         stop.wait(MOST_SECONDS)
         return ask(*args, stop=stop, **more)
 
-    monkeypatch.setattr("ui.offer_job.ask", slow)
+    monkeypatch.setattr("ui.commercial.enquiry_job.ask", slow)
     desk = desk_of(commercial)
     button(commercial, "Ask").click().run()
     job = desk.job
@@ -161,7 +161,7 @@ def test_a_question_that_breaks_off_says_so_and_leaves_the_page_usable(commercia
     def broken(*args, **more):
         raise EngineError("nothing came back")
 
-    monkeypatch.setattr("ui.offer_job.ask", broken)
+    monkeypatch.setattr("ui.commercial.enquiry_job.ask", broken)
     asked(commercial)
     assert "The work broke off" in commercial.error[0].value
     assert "nothing came back" in said(commercial)

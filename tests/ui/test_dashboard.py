@@ -17,9 +17,9 @@ from streamlit.testing.v1 import AppTest
 from capacity import dashboard
 from capacity.child_process import python_command
 from capacity.errors import CapacityError
-from ui.door import HOSTS
-from ui.pinned import OWN_FILE
-from ui.shown_address import shown_address
+from ui.serving.door import HOSTS
+from ui.serving.pinned import OWN_FILE
+from ui.serving.shown_address import shown_address
 
 PAGES = Path(__file__).parents[2] / "ui"
 
@@ -69,9 +69,13 @@ def test_every_option_is_one_that_the_server_knows():
 
 def test_the_command_runs_the_installed_server_with_what_was_asked():
     above = PAGES.parent
-    assert dashboard.command() == python_command("ui.server", "--end-with-input", above=above)
+    assert dashboard.command() == python_command(
+        "ui.serving.server", "--end-with-input", above=above
+    )
     asked = ("--end-with-input", "--port=8600", "--no-browser")
-    assert dashboard.command(8600, False) == python_command("ui.server", *asked, above=above)
+    assert dashboard.command(8600, False) == python_command(
+        "ui.serving.server", *asked, above=above
+    )
 
 
 def test_the_workbook_is_named_to_the_pages(monkeypatch, tmp_path):
@@ -141,7 +145,7 @@ def test_the_browser_is_given_a_file_that_only_this_user_can_read(monkeypatch, c
         opened.append(address)
         shown.set()
 
-    monkeypatch.setattr("ui.shown_address.webbrowser.open", show)
+    monkeypatch.setattr("ui.serving.shown_address.webbrowser.open", show)
     monkeypatch.setenv("DISPLAY", ":0")
     with shown_address("http://127.0.0.1:1/secret/", in_a_browser=True):
         assert shown.wait(10)

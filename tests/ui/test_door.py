@@ -22,7 +22,7 @@ from tests.ui.dashboard_process import (
     messages_until,
     wait_until,
 )
-from ui.door import Door
+from ui.serving.door import Door
 
 TINY, QUARTER = (ROOT / "sample_inputs" / name for name in ("tiny.xlsx", "quarter.xlsx"))
 ROUTES = (
@@ -190,7 +190,7 @@ def test_the_key_is_compared_in_a_time_that_tells_nothing(monkeypatch):
     async def behind(scope, receive, send):
         raise AssertionError("nobody has come in")
 
-    monkeypatch.setattr("ui.door.secrets.compare_digest", compare)
+    monkeypatch.setattr("ui.serving.door.secrets.compare_digest", compare)
     door = Door(behind, "key", lambda desk: False)
     asked(door, "/kez/x\u00e9")
     assert compared == [(b"kez", b"key")]
@@ -198,7 +198,7 @@ def test_the_key_is_compared_in_a_time_that_tells_nothing(monkeypatch):
 
 def test_pages_that_are_served_without_the_door_show_nothing(monkeypatch):
     monkeypatch.setattr(Door, "is_there", False)
-    monkeypatch.setattr("ui.session._is_served", lambda: True)
+    monkeypatch.setattr("ui.desk.session._is_served", lambda: True)
     page = AppTest.from_file(str(ROOT / "ui" / "app.py"), default_timeout=30).run()
     assert "Start the dashboard by `capacity dashboard`" in page.error[0].value
     assert not page.title

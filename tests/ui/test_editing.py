@@ -4,10 +4,11 @@ from datetime import date, datetime
 
 import pytest
 
-from capacity.findings import Level
-from capacity.inputs.edited_copy import SheetTable, TableRow
+from capacity.inputs.reading.edited_copy import SheetTable, TableRow
+from capacity.messages import Level
 from tests.ui.pages import SAMPLES
-from ui.editing import (
+from ui.desk.opened_workbook import opened_from_bytes, opened_from_path, tables_of, with_edits
+from ui.planner.editing import (
     EDITED_SHEETS,
     SHEETS_OF_CHOICES,
     Kind,
@@ -16,7 +17,6 @@ from ui.editing import (
     edit_table,
     edits_in_words,
 )
-from ui.opened_book import opened_from_bytes, opened_from_path, tables_of, with_edits
 
 CHOICES = {"Status": ("fixed", "booked", "option"), "Type": ("T30", "T40")}
 

@@ -10,11 +10,11 @@ from capacity.errors import AuditError
 from capacity.plans.outcome import OutOfTime, Planned, Progress
 from capacity.settings import Settings
 from tests.ui.pages import SAMPLES
-from ui.board import MOST_VISITORS, Board
-from ui.desk import Desk
-from ui.job import Job, State, stop_when_gone
-from ui.opened_book import opened_from_path
-from ui.plan_job import PLAN, Result, is_outdated, keep_improvements, result_of, start_plan
+from ui.desk.board import MOST_VISITORS, Board
+from ui.desk.desk import Desk
+from ui.desk.job import Job, State, stop_when_gone
+from ui.desk.opened_workbook import opened_from_path
+from ui.desk.plan_job import PLAN, Result, is_outdated, keep_improvements, result_of, start_plan
 
 SOON = 10.0
 
@@ -188,19 +188,19 @@ def test_a_board_hands_out_desks_by_secrets_that_cannot_be_guessed_or_chosen():
 
 
 def test_a_board_clears_away_what_nobody_uses(monkeypatch):
-    monkeypatch.setattr("ui.board.MOST_DESKS", 3)
+    monkeypatch.setattr("ui.desk.board.MOST_DESKS", 3)
     board = Board()
     desks = [board.desk(None) for _ in range(3)]
     for one in desks:
         one.changed()
     busy = desks[0].start("one", None, until_stopped, 60)
-    monkeypatch.setattr("ui.board.MOST_VISITORS", 1)
+    monkeypatch.setattr("ui.desk.board.MOST_VISITORS", 1)
     visitors = [board.desk(None) for _ in range(20)]
     assert board.desk(visitors[-1].id) is visitors[-1]
     assert board.desk(visitors[0].id) is not visitors[0]
     # Nobody who only looks in pushes out anybody's work.
     assert [board.desk(one.id) for one in desks] == desks
-    monkeypatch.setattr("ui.board.IDLE_SECONDS", 0.0)
+    monkeypatch.setattr("ui.desk.board.IDLE_SECONDS", 0.0)
     board.desk(None)
     assert board.desk(desks[0].id) is desks[0]  # at work
     assert board.desk(desks[1].id) is not desks[1]
@@ -231,7 +231,7 @@ def test_a_run_stopped_before_its_first_plan_leaves_the_last_plan(desk, monkeypa
     first.join(SOON)
     before = result_of(desk)
     assert isinstance(before.outcome, Planned)
-    monkeypatch.setattr("ui.plan_job.plan", lambda *a, **named: OutOfTime(0.1))
+    monkeypatch.setattr("ui.desk.plan_job.plan", lambda *a, **named: OutOfTime(0.1))
     second = start_plan(desk, Settings(seconds=20))
     second.join(SOON)
     assert result_of(desk) == before

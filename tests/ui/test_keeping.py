@@ -9,17 +9,17 @@ from datetime import date
 
 import pytest
 
-from capacity.inputs.edited_copy import SheetEdit
+from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.plans.audit import audit
 from capacity.plans.outcome import Planned
 from capacity.settings import Settings
 from tests.ui.pages import SAMPLES
-from ui.board import Board
-from ui.keeping import NOTHING_KEPT, RUN_GONE, Keeping
-from ui.kept_work import edits_from, kept_edits
-from ui.opened_book import OpenedBook, opened_from_path, with_edits
-from ui.plan_job import is_outdated, result_of, start_plan
-from ui.private_files import PrivateFiles
+from ui.desk.board import Board
+from ui.desk.keeping import NOTHING_KEPT, RUN_GONE, Keeping
+from ui.desk.kept_work import edits_from, kept_edits
+from ui.desk.opened_workbook import OpenedBook, opened_from_path, with_edits
+from ui.desk.plan_job import is_outdated, result_of, start_plan
+from ui.desk.private_files import PrivateFiles
 
 EDIT = SheetEdit("Checks", {2: {"Customer": "Aero"}}, ({"Check": "N"},), frozenset({4}))
 DAY = 86_400.0
@@ -186,7 +186,7 @@ def aged(kept: PrivateFiles, days: float) -> None:
 
 
 def test_old_work_makes_room_and_work_in_use_never_does(tmp_path, monkeypatch):
-    monkeypatch.setattr("ui.private_files.MOST_FOLDERS", 3)
+    monkeypatch.setattr("ui.desk.private_files.MOST_FOLDERS", 3)
     kept = PrivateFiles(tmp_path / "kept")
     for secret in "abc":
         kept.write(secret, {"desk.json": b"work"})
@@ -222,7 +222,7 @@ def test_where_nothing_can_be_written_the_desk_says_so_and_goes_on(board, tiny, 
 
 
 def test_a_file_that_is_too_large_is_not_kept(board, tiny, monkeypatch):
-    monkeypatch.setattr("ui.private_files.MOST_BYTES_A_FILE", 100)
+    monkeypatch.setattr("ui.desk.private_files.MOST_BYTES_A_FILE", 100)
     desk = board.desk(None)
     desk.open(tiny)
     assert "more than 100 bytes" in desk.why_not_kept
@@ -239,7 +239,7 @@ def test_every_kind_of_cell_is_kept_as_it_is():
 
 def test_the_page_shows_kept_work_again_and_says_so(app):
     from tests.ui.pages import make_plan, said, upload
-    from ui.board import BOARD
+    from ui.desk.board import BOARD
 
     make_plan(upload(app, "tiny.xlsx"))
     BOARD._desks.clear()  # as a restart of the server does

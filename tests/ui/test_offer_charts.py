@@ -8,7 +8,7 @@ import pytest
 
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement, Plan
-from capacity.questions.offer_values import (
+from capacity.questions.enquiries.values import (
     Costs,
     HoursMore,
     Move,
@@ -17,15 +17,21 @@ from capacity.questions.offer_values import (
     WeekPrice,
     WithMoves,
 )
-from capacity.reports.offer_ways import ways_of
+from capacity.reports.enquiries.ways import ways_of
 from tests.ui.offer_plans import opened_tiny
 from tests.ui.test_look import LEAST_DISTANCE, SIGHT, distance, seen
+from ui.charts import break_even_prices as prices
 from ui.charts import cost_curve as curve
-from ui.charts import offer_prices as prices
+from ui.charts.break_even_prices import price_rows, prices_chart
 from ui.charts.cost_curve import cost_curve, curve_rows
-from ui.charts.offer_prices import price_rows, prices_chart
+from ui.commercial.enquiry_rows import (
+    costs_table,
+    hours_table,
+    overview_table,
+    pays_from,
+    slots_table,
+)
 from ui.look import DARK, LIGHT
-from ui.offer_rows import costs_table, hours_table, overview_table, pays_from, slots_table
 
 FIRST = date(2027, 1, 4)
 NOTHING = Costs(overtime=0.0, contract=0.0, overload=0.0, early=0.0, late=0.0)

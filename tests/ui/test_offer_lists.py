@@ -11,13 +11,13 @@ from streamlit.testing.v1 import AppTest
 
 from tests.ui.offer_plans import asked, commercial_page, field
 from tests.ui.pages import EXCEL, button, desk_of, labels, said
-from ui.offer_copy import copy_of, takings_of
-from ui.offer_job import told_of
-from ui.offer_list import MOST_BYTES, MOST_OFFERS
-from ui.offer_words import is_searched_too_shortly
-from ui.parts.offer_compare import copy_bytes
+from ui.commercial.enquiry_copy import copy_of, takings_of
+from ui.commercial.enquiry_job import told_of
+from ui.commercial.enquiry_list import MOST_BYTES, MOST_OFFERS
+from ui.commercial.words import is_searched_too_shortly
+from ui.desk.plan_job import result_of
+from ui.parts.enquiry_compare import copy_bytes
 from ui.plain import plain
-from ui.plan_job import result_of
 
 HEADINGS = ("Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", "Price")
 FIRST, LAST = date(2027, 1, 4), date(2027, 1, 24)

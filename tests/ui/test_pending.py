@@ -5,12 +5,12 @@ from datetime import date
 import pytest
 
 from capacity.inputs import read_book
-from capacity.inputs.edited_copy import SheetEdit
+from capacity.inputs.reading.edited_copy import SheetEdit
 from tests.ui.pages import SAMPLES, button, desk_of, make_plan, said, upload
-from ui.opened_book import tables_of
+from ui.desk.opened_workbook import tables_of
+from ui.desk.plan_job import result_of
 from ui.parts.editor import editable
-from ui.pending import pending_with, with_pending
-from ui.plan_job import result_of
+from ui.planner.pending import pending_with, with_pending
 
 
 @pytest.fixture

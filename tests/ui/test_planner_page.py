@@ -7,9 +7,9 @@ from streamlit.testing.v1 import AppTest
 from capacity.plans.outcome import Planned
 from capacity.settings import Settings
 from tests.ui.pages import button, desk_of, labels, make_plan, said, upload
-from ui.opened_book import OpenedBook
+from ui.desk.opened_workbook import OpenedBook
+from ui.desk.plan_job import result_of, start_plan
 from ui.plain import plain
-from ui.plan_job import result_of, start_plan
 
 
 def test_an_empty_page_says_what_to_do_next(app):

@@ -6,19 +6,19 @@ from datetime import date, time
 import pytest
 
 from capacity.facts import Absence, Crew, Shift
-from capacity.questions.levers import Figures, How, Lever, Levers
-from capacity.reports.view import view_of
-from capacity.reports.wording import CAUTION, is_over, week_dates
+from capacity.questions.overtime.measures import Figures, How, Lever, Levers
+from capacity.reports.plan.view import view_of
+from capacity.reports.plan.wording import CAUTION, is_over, week_dates
 from capacity.working_time.rule_sets import RULE_SETS
 from tests.ui.pages import desk_of, labels, make_plan, upload
 from tests.ui.plans import base, stay, view
 from tests.ui.printed_page import ALLOWED, FORBIDDEN, PrintedPage, read
 from tests.ui.year_plan import year_base, year_outcome
-from ui.labour_view import labour_of
-from ui.labour_words import BOUGHT, LEVERS, MONTHS, OVERTIME, RULES, TO_LOOK_AT, WEEKS
-from ui.lever_job import LEVERS as LEVERS_KIND
-from ui.plan_job import result_of
-from ui.print_labour import (
+from ui.desk.plan_job import result_of
+from ui.manager.labour_view import labour_of
+from ui.manager.labour_words import BOUGHT, LEVERS, MONTHS, OVERTIME, RULES, TO_LOOK_AT, WEEKS
+from ui.manager.measures_job import LEVERS as LEVERS_KIND
+from ui.printing.labour import (
     BY_WEEK_AND_CREW,
     CAUTIONS,
     NO_LEVERS_YET,

@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from tests.ui.printed_page import ALLOWED, FORBIDDEN, read
-from ui.print_sheet import (
+from ui.printing.sheet import (
     Cell,
     caution,
     heading,

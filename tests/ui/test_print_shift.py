@@ -6,13 +6,13 @@ from datetime import date
 import pytest
 
 from capacity.crews.crew_settings import CrewSettings
-from capacity.reports.crews_workbook import Line, ShiftList, shift_lists
-from capacity.reports.wording import CAUTION
+from capacity.reports.crews.workbook import Line, ShiftList, shift_lists
+from capacity.reports.plan.wording import CAUTION
 from tests.ui.pages import desk_of, labels, make_plan, said, upload
 from tests.ui.printed_page import ALLOWED, FORBIDDEN, read
-from ui.crew_job import crews_of, start_crews
-from ui.plan_job import result_of
-from ui.print_shift import COLUMNS, file_name_of, shift_page
+from ui.desk.plan_job import result_of
+from ui.manager.crew_job import crews_of, start_crews
+from ui.printing.shift import COLUMNS, file_name_of, shift_page
 
 WING = Line("B1", "Q-A", "C1", "open", "mechanic", "red", 2.25, 17.0, 1.5, "ALONE: nobody else")
 DOOR = Line("B2", "Q-B", "C2", "repair", "painter", "blue", 1.0, 8.0, 0.0, "")

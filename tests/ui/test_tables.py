@@ -4,7 +4,7 @@ from datetime import date
 
 from streamlit.testing.v1 import AppTest
 
-from capacity.findings import Finding, Level
+from capacity.messages import Level, Message
 from ui.plain import plain
 
 LONG = "The check **Q-1** comes in on a day on which nobody works. " * 5
@@ -35,8 +35,8 @@ def facts(pairs) -> None:
     show_facts(pairs)
 
 
-def finding(number: int) -> Finding:
-    return Finding(Level.WARNING, f"Checks!F{number}", f"{number}: {LONG}", "Correct it.")
+def finding(number: int) -> Message:
+    return Message(Level.WARNING, f"Checks!F{number}", f"{number}: {LONG}", "Correct it.")
 
 
 def test_messages_stand_in_a_table_that_wraps_and_mean_nothing_to_markdown():

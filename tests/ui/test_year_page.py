@@ -8,22 +8,22 @@ import pytest
 
 from capacity.inputs.book import Book
 from capacity.plans.plan import Plan
-from capacity.reports.view import View, view_of
+from capacity.reports.plan.view import View, view_of
 from tests.ui.pages import desk_of, said
 from tests.ui.plans import view
 from tests.ui.year_plan import BAYS, CHECKS_A_BAY, PACKAGE, SKILLS, year_base, year_outcome
-from ui.bay_rows import occupancy_of
 from ui.charts.common import at
 from ui.charts.heat_map import heat_map
 from ui.charts.man_hours import man_hours_chart
 from ui.charts.occupancy import occupancy_chart
-from ui.desk import Desk
-from ui.heat_rows import heat_rows
+from ui.desk.desk import Desk
+from ui.desk.opened_workbook import OpenedBook
+from ui.desk.plan_job import PLAN
 from ui.look import DARK, LIGHT
-from ui.opened_book import OpenedBook
+from ui.manager.heat_rows import heat_rows
 from ui.parts.kept_chart import spec_of
-from ui.plan_job import PLAN
-from ui.week_rows import skills_worst_first, week_rows
+from ui.planner.bay_rows import occupancy_of
+from ui.planner.week_rows import skills_worst_first, week_rows
 
 CHECKS = BAYS * CHECKS_A_BAY
 

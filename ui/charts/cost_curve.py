@@ -8,11 +8,11 @@ import altair as alt
 from capacity.facts import Base
 from capacity.plans.man_hours import week_name
 from capacity.plans.plan import Placement
-from capacity.questions.offer_values import OfferAnswer, WeekPrice
-from capacity.reports.offer_ways import OTHERS_MOVED, ways_of
-from capacity.reports.offers_wording import lowest_price
-from capacity.reports.stay_columns import stay_in_words
-from capacity.reports.wording import LEAST_MONEY, day, money, week_dates
+from capacity.questions.enquiries.values import OfferAnswer, WeekPrice
+from capacity.reports.enquiries.ways import OTHERS_MOVED, ways_of
+from capacity.reports.enquiries.wording import lowest_price
+from capacity.reports.plan.stay_columns import stay_in_words
+from capacity.reports.plan.wording import LEAST_MONEY, day, money, week_dates
 from ui.charts.common import Row, rows_of, styled, tip
 from ui.look import Look
 

@@ -5,8 +5,8 @@ from typing import Any
 import altair as alt
 
 from ui.charts.common import PICK, day_tip, number_tip, rows_of, styled, tip
-from ui.heat_rows import Band, HeatRows
 from ui.look import Look
+from ui.manager.heat_rows import Band, HeatRows
 
 ROW_PIXELS, LEGEND_PIXELS = 34, 160
 MOST_LEVEL_WEEKS, TURNED_ROW_PIXELS = 18, 72

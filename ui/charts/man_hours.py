@@ -6,7 +6,7 @@ import altair as alt
 
 from ui.charts.common import PICK, day_tip, number_tip, rows_of, styled, tip, week_axis, week_scale
 from ui.look import Look
-from ui.week_rows import LIMITS, SHARES, WeekRows
+from ui.planner.week_rows import LIMITS, SHARES, WeekRows
 
 HEIGHT_PIXELS = 340
 DASHES = ([1, 0], [8, 4], [2, 3])

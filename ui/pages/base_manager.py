@@ -3,10 +3,12 @@
 import streamlit as st
 
 from capacity.plans.outcome import Planned
-from ui.kept import once_a_run
-from ui.kept_view import kept_view
-from ui.labour_view import labour_of
-from ui.lever_job import levers_of
+from ui.desk.kept import once_a_run
+from ui.desk.kept_view import kept_view
+from ui.desk.plan_job import is_outdated, result_of
+from ui.desk.session import current_desk
+from ui.manager.labour_view import labour_of
+from ui.manager.measures_job import levers_of
 from ui.parts.crews import show_crews
 from ui.parts.labour import (
     show_figures,
@@ -18,8 +20,6 @@ from ui.parts.labour import (
 )
 from ui.parts.running import show_waiting, show_work
 from ui.parts.verdict import show_load
-from ui.plan_job import is_outdated, result_of
-from ui.session import current_desk
 from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
 
 desk = current_desk()

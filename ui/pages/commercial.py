@@ -3,14 +3,14 @@
 import streamlit as st
 
 from capacity.plans.outcome import Planned
-from ui.offer_job import is_of_an_earlier_plan, told_of
-from ui.offer_words import ASK_AGAIN, NOTHING_ASKED
-from ui.parts.offer_answer import show_answer
-from ui.parts.offer_compare import show_compare
-from ui.parts.offer_form import show_form
+from ui.commercial.enquiry_job import is_of_an_earlier_plan, told_of
+from ui.commercial.words import ASK_AGAIN, NOTHING_ASKED
+from ui.desk.plan_job import is_outdated, result_of
+from ui.desk.session import current_desk
+from ui.parts.enquiry_answer import show_answer
+from ui.parts.enquiry_compare import show_compare
+from ui.parts.enquiry_form import show_form
 from ui.parts.running import show_waiting, show_work
-from ui.plan_job import is_outdated, result_of
-from ui.session import current_desk
 from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
 
 desk = current_desk()

@@ -2,6 +2,8 @@
 
 import streamlit as st
 
+from ui.desk.plan_job import result_of
+from ui.desk.session import current_desk
 from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
 from ui.parts.man_hours import show_man_hours
@@ -9,8 +11,6 @@ from ui.parts.occupancy import show_occupancy
 from ui.parts.opening import show_opening
 from ui.parts.running import show_start, show_work
 from ui.parts.verdict import show_verdict
-from ui.plan_job import result_of
-from ui.session import current_desk
 from ui.words import PLANS_ONLY
 
 desk = current_desk()

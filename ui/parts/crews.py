@@ -9,15 +9,15 @@ import streamlit as st
 
 from capacity.crews.assign import Staffed
 from capacity.crews.crew_settings import CrewSettings
-from capacity.reports.crews_text import crews_in_words
-from capacity.reports.crews_workbook import shift_lists, write_crews_workbook
-from capacity.reports.view import View
-from capacity.reports.wording import day as as_day
-from ui.crew_job import crews_of, start_crews
-from ui.desk import Desk
+from capacity.reports.crews.text import crews_in_words
+from capacity.reports.crews.workbook import shift_lists, write_crews_workbook
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import day as as_day
+from ui.desk.desk import Desk
+from ui.desk.session import watched
+from ui.manager.crew_job import crews_of, start_crews
 from ui.parts.editor import EXCEL
-from ui.print_shift import file_name_of, shift_page
-from ui.session import watched
+from ui.printing.shift import file_name_of, shift_page
 
 MOST_WEEKS = 6
 SECONDS = 60.0

@@ -8,8 +8,8 @@ import streamlit as st
 
 from capacity.plans.outcome import Planned
 from capacity.reports import report
+from ui.desk.plan_job import Result
 from ui.parts.editor import EXCEL
-from ui.plan_job import Result
 
 
 def show_downloads(result: Result) -> None:

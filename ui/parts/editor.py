@@ -9,10 +9,12 @@ import pandas as pd
 import streamlit as st
 
 from capacity.errors import InputError
-from capacity.findings import Finding
-from capacity.inputs.edited_copy import SheetEdit
-from ui.desk import Desk
-from ui.editing import (
+from capacity.inputs.reading.edited_copy import SheetEdit
+from capacity.messages import Message
+from ui.desk.desk import Desk
+from ui.desk.opened_workbook import tables_of, with_edits
+from ui.parts.tables import DATE_FORMAT, show_findings
+from ui.planner.editing import (
     EDITED_SHEETS,
     SHEETS_OF_CHOICES,
     EditColumn,
@@ -21,9 +23,7 @@ from ui.editing import (
     choices_of,
     edit_table,
 )
-from ui.opened_book import tables_of, with_edits
-from ui.parts.tables import DATE_FORMAT, show_findings
-from ui.pending import pending_with, with_pending
+from ui.planner.pending import pending_with, with_pending
 from ui.words import pending_in_words
 
 BOOKS_KEPT = 20
@@ -212,7 +212,7 @@ def _show_refusal(desk: Desk) -> None:
     version, then, findings = st.session_state.get(REFUSED, (None, "", ()))
     if version != desk.version:
         return
-    told: tuple[Finding, ...] = findings
+    told: tuple[Message, ...] = findings
     st.error(
         f"{then}The changes are not used yet: with them the workbook has errors. Correct these, "
         "or throw the changes away."

@@ -7,8 +7,8 @@ import altair as alt
 import streamlit as st
 
 from ui.charts.common import PICK
+from ui.desk.session import current_desk, current_look
 from ui.look import Look
-from ui.session import current_desk, current_look
 
 CHARTS_KEPT = 100
 """Charts kept for all desks together; one of a year of 300 checks is about 1 MB."""

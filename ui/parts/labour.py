@@ -6,24 +6,24 @@ from functools import partial
 import streamlit as st
 
 from capacity.man_hour_plan.findings import man_hour_findings
-from capacity.questions.levers import Levers
-from capacity.reports.overtime_wording import tried_in_words
-from capacity.reports.view import View
-from ui import labour_tables as tables
-from ui import labour_words as words
-from ui.behind import picked
+from capacity.questions.overtime.measures import Levers
+from capacity.reports.overtime.wording import tried_in_words
+from capacity.reports.plan.view import View
 from ui.charts.heat_map import heat_map
-from ui.desk import Desk
-from ui.heat_rows import heat_rows
-from ui.labour_view import LabourView
-from ui.lever_job import levers_of, start_levers
+from ui.desk.desk import Desk
+from ui.desk.session import watched
+from ui.manager import labour_tables as tables
+from ui.manager import labour_words as words
+from ui.manager.heat_rows import heat_rows
+from ui.manager.labour_view import LabourView
+from ui.manager.measures_job import levers_of, start_levers
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.man_hours import show_week
 from ui.parts.running import LONGEST_SECONDS
 from ui.parts.tables import show_findings, show_table
 from ui.plain import plain
-from ui.print_labour import labour_page
-from ui.session import watched
+from ui.planner.behind import picked
+from ui.printing.labour import labour_page
 
 MEASURE_SECONDS = 60.0
 SECONDS = "seconds for measures"

@@ -2,12 +2,12 @@
 
 import streamlit as st
 
-from capacity.reports.view import View
-from ui.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
+from capacity.reports.plan.view import View
 from ui.charts.man_hours import man_hours_chart
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.tables import show_table
-from ui.week_rows import skills_worst_first, week_rows
+from ui.planner.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
+from ui.planner.week_rows import skills_worst_first, week_rows
 
 SKILL = "skill shown"
 

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from ui.desk import Desk
+from ui.desk.desk import Desk
 from ui.plain import plain
 
 

@@ -5,11 +5,11 @@ from pathlib import Path
 import streamlit as st
 
 import capacity
-from ui.desk import Desk
-from ui.opened_book import opened_from_bytes, opened_from_path
+from ui.desk.desk import Desk
+from ui.desk.opened_workbook import opened_from_bytes, opened_from_path
+from ui.desk.session import this_browser_is_there
 from ui.parts.tables import show_findings
 from ui.plain import plain
-from ui.session import this_browser_is_there
 from ui.words import state_of
 
 SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"

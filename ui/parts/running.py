@@ -2,18 +2,18 @@
 
 import streamlit as st
 
-from capacity.reports.wording import days, money, percent
+from capacity.reports.plan.wording import days, money, percent
 from capacity.settings import Settings
 from ui.charts.progress import progress_chart
-from ui.desk import Desk
-from ui.editing import edits_in_words
-from ui.job import Job, State
-from ui.lever_job import LEVERS, tried_so_far
+from ui.desk.desk import Desk
+from ui.desk.job import Job, State
+from ui.desk.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
+from ui.desk.session import current_look, watched
+from ui.manager.measures_job import LEVERS, tried_so_far
 from ui.parts.editor import take_in, use_pending
 from ui.parts.kept_chart import spec_of
 from ui.plain import plain
-from ui.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
-from ui.session import current_look, watched
+from ui.planner.editing import edits_in_words
 from ui.words import pending_in_words
 
 LOOK_EVERY_SECONDS = 0.5

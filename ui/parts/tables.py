@@ -6,11 +6,11 @@ from typing import Any
 
 import streamlit as st
 
-from capacity.findings import Finding
-from capacity.reports.wording import day
-from ui.behind import TableRow
-from ui.finding_rows import findings_table
+from capacity.messages import Message
+from capacity.reports.plan.wording import day
 from ui.plain import plain
+from ui.planner.behind import TableRow
+from ui.planner.message_rows import findings_table
 
 DATE_FORMAT = "ddd D MMM YYYY"
 """A date that cannot be misread: ``Mon 4 Jan 2027``."""
@@ -40,7 +40,7 @@ def show_table(rows: Sequence[TableRow], key: str | None = None) -> None:
     st.dataframe(list(rows), hide_index=True, column_config=columns, key=key, placeholder="")
 
 
-def show_findings(findings: Sequence[Finding], key: str = "of the workbook") -> None:
+def show_findings(findings: Sequence[Message], key: str = "of the workbook") -> None:
     """Show findings, each with its cell and what to do, and every sentence whole.
 
     Of very many a part at a time; ``key`` tells the lists of a page apart.

@@ -4,15 +4,15 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from capacity.findings import Finding
+from capacity.messages import Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
-from capacity.reports.view import View
-from capacity.reports.wording import ENDED_BY, how_dear, how_loaded, how_punctual, is_over
-from ui.desk import Desk
-from ui.kept_view import kept_view
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import ENDED_BY, how_dear, how_loaded, how_punctual, is_over
+from ui.desk.desk import Desk
+from ui.desk.kept_view import kept_view
+from ui.desk.plan_job import is_outdated, result_of
 from ui.parts.tables import show_findings
 from ui.plain import plain
-from ui.plan_job import is_outdated, result_of
 from ui.words import OUTDATED
 
 
@@ -65,7 +65,7 @@ def show_load(planned: Planned) -> None:
         st.text(told)
 
 
-def _show_findings(found: Sequence[Finding]) -> None:
+def _show_findings(found: Sequence[Message]) -> None:
     if found:
         with st.expander(f"What to know before a slot is promised ({len(found)})"):
             show_findings(found, "of the plan")

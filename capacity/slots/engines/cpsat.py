@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
-from capacity.slots.linear_form import arcs_into, telling_cells
-from capacity.slots.program import Program
+from capacity.slots.program.linear_form import arcs_into, telling_cells
+from capacity.slots.program.program import Program
 
 # Man-hours a unit: fine enough to tell plans apart, coarse enough to propagate well.
 UNIT_HOURS = 10.0

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.errors import EngineError
-from capacity.slots.linear_form import LinearForm
+from capacity.slots.program.linear_form import LinearForm
 
 Choice = NDArray[np.int64]
 # What a choice found here is said to come from.

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from capacity.facts import Base
-from capacity.slots.columns import Columns
+from capacity.slots.candidates.columns import Columns
 from capacity.slots.rules.bay_days import bay_days
 from capacity.slots.rules.equipment import equipment
 from capacity.slots.rules.floor_shared import floor_shared

@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base
-from capacity.slots.bay_groups import BayGroup
-from capacity.slots.columns import Columns
+from capacity.slots.candidates.bay_groups import BayGroup
+from capacity.slots.candidates.columns import Columns
 from capacity.slots.rules.rows import RowMaker, Rows
 
 

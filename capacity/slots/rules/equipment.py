@@ -5,8 +5,8 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
 from capacity.facts import Base
-from capacity.slots.candidates import Courses
-from capacity.slots.columns import Columns
+from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates.enumerated import Courses
 from capacity.slots.rules.rows import RowMaker, Rows
 
 

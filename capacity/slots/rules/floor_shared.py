@@ -3,8 +3,8 @@
 import numpy as np
 
 from capacity.facts import Base
-from capacity.slots.bay_ties import floor_sharers
-from capacity.slots.columns import Columns
+from capacity.slots.candidates.bay_ties import floor_sharers
+from capacity.slots.candidates.columns import Columns
 from capacity.slots.rules.rows import RowMaker, Rows
 
 

@@ -7,8 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base, Shop
-from capacity.slots.candidates import Courses
-from capacity.slots.columns import Columns
+from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates.enumerated import Courses
 from capacity.slots.rules.rows import RowMaker, Rows
 
 TINY_ITEMS = 1e-9

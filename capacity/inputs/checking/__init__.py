@@ -1,0 +1,1 @@
+"""What several cells together can get wrong: one module a subject."""

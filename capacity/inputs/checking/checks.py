@@ -1,0 +1,155 @@
+"""Cross checks of the dates and figures of each check by itself."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from capacity.inputs.reading.rows import Sheets
+from capacity.inputs.reading.sheets import CheckRow
+from capacity.inputs.wording import days
+from capacity.messages import Level, Message
+
+
+def windows_are_given(sheets: Sheets) -> Iterator[Message]:
+    """Require the days between which a check that is to be placed may start."""
+    for check in sheets[CheckRow].rows:
+        for field in ("earliest_in", "latest_in"):
+            if not check.is_fixed and getattr(check, field) is None:
+                yield Message(
+                    Level.ERROR,
+                    sheets.at(check, field),
+                    f"{check.heading(field)} of the {check.status} check '{check.check}' is blank.",
+                    "Fill it in; only a fixed check may leave it blank.",
+                )
+
+
+def windows_run_forward(sheets: Sheets) -> Iterator[Message]:
+    """Require that ``Earliest in`` is not after ``Latest in``."""
+    for check in sheets[CheckRow].rows:
+        if check.earliest_in and check.latest_in and check.earliest_in > check.latest_in:
+            yield Message(
+                Level.ERROR,
+                sheets.at(check, "latest_in"),
+                f"Latest in {check.latest_in} is before Earliest in {check.earliest_in}.",
+                "Correct one of the two.",
+            )
+
+
+def windows_meet_the_plan(sheets: Sheets) -> Iterator[Message]:
+    """Require a day of the plan's weeks in the window, or past it within the longest delay."""
+    plan = sheets.settings
+    if plan is None:
+        return
+    for check in sheets[CheckRow].rows:
+        if _is_in(check, sheets) or not (check.earliest_in and check.latest_in):
+            continue
+        delay = 0 if check.status == "option" else plan.longest_delay_days
+        if check.earliest_in > plan.last_in_day:
+            yield Message(
+                Level.ERROR,
+                sheets.at(check, "earliest_in"),
+                f"Earliest in {check.earliest_in} is after {plan.last_in_day}, the last day on "
+                "which this plan lets a check in.",
+                "Leave the check out of this plan, or raise Weeks.",
+            )
+        elif check.latest_in + timedelta(days=delay) < plan.first_day:
+            late = f", even with {days(delay)} of delay," if delay else ""
+            yield Message(
+                Level.ERROR,
+                sheets.at(check, "latest_in"),
+                f"Latest in {check.latest_in}{late} is before the First day {plan.first_day}.",
+                "Correct it, make the check fixed if it is in already, or leave it out.",
+            )
+        elif check.latest_in < plan.first_day:
+            yield Message(
+                Level.WARNING,
+                sheets.at(check, "latest_in"),
+                f"the check '{check.check}' is overdue: Latest in {check.latest_in} is before "
+                f"the First day {plan.first_day}.",
+                "It can only be placed past its Latest in; correct the date if it is wrong.",
+            )
+
+
+def windows_lie_within_the_plan(sheets: Sheets) -> Iterator[Message]:
+    """Note each window of which the planning period leaves a part only."""
+    plan = sheets.settings
+    if plan is None:
+        return
+    for check in sheets[CheckRow].rows:
+        earliest, latest = check.earliest_in, check.latest_in
+        if check.is_fixed or not (earliest and latest) or earliest > latest:
+            continue
+        first, last = max(earliest, plan.first_day), min(latest, plan.last_in_day)
+        if first > last:
+            continue
+        left = f"{days((last - first).days + 1)} of {(latest - earliest).days + 1}"
+        whole = (
+            f"the window of '{check.check}', {earliest} to {latest}, is cut by the planning period"
+        )
+        if latest > plan.last_in_day:
+            yield Message(
+                Level.NOTE,
+                sheets.at(check, "latest_in"),
+                f"{whole}, which ends on {plan.last_in_day}: {left} are left.",
+                f"Raise Weeks ({sheets.at_setting('weeks')}) to plan with the whole window.",
+            )
+        if earliest < plan.first_day:
+            yield Message(
+                Level.NOTE,
+                sheets.at(check, "earliest_in"),
+                f"{whole}, which begins on {plan.first_day}: {left} are left.",
+                f"If it can come in before, put First day ({sheets.at_setting('first_day')}) "
+                "earlier.",
+            )
+
+
+def agreed_out_is_after_the_window_opens(sheets: Sheets) -> Iterator[Message]:
+    """Warn of an aircraft that should go home before it may come in."""
+    for check in sheets[CheckRow].rows:
+        earliest = check.fixed_in if check.is_fixed else check.earliest_in
+        if check.agreed_out and earliest and check.agreed_out <= earliest:
+            yield Message(
+                Level.WARNING,
+                sheets.at(check, "agreed_out"),
+                f"Agreed out {check.agreed_out} is not after the first day {earliest} on which "
+                "the aircraft can come in.",
+                "Correct it, or leave it blank.",
+            )
+
+
+def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
+    """Warn of figures on a check that change nothing in the plan."""
+    for check in sheets[CheckRow].rows:
+        for field, idle, why in (
+            ("fixed_bay", not check.is_fixed and check.fixed_bay, "is used on fixed checks only"),
+            ("fixed_in", not check.is_fixed and check.fixed_in, "is used on fixed checks only"),
+            (
+                "remaining",
+                check.remaining is not None and not _is_in(check, sheets),
+                "is meant for a check that is in already, which is fixed in a plan; this one is "
+                "planned with the work that is left",
+            ),
+            ("price", check.status != "option" and check.price, "is earned by options only"),
+            (
+                "late_cost_per_day",
+                check.late_cost_per_day and not check.agreed_out,
+                "has no effect without an Agreed out",
+            ),
+        ):
+            if idle:
+                yield Message(
+                    Level.WARNING,
+                    sheets.at(check, field),
+                    f"{check.heading(field)} {why}, and '{check.check}' is {check.status}.",
+                    f"Clear it, or correct the row of '{check.check}'.",
+                )
+
+
+def _is_in(check: CheckRow, sheets: Sheets) -> bool:
+    """Say whether a check is in, or fixed: it has a bay then, and work that is left.
+
+    One whose window now opens after the day of the plan before did not come.
+    """
+    if check.is_fixed or sheets.as_of is None:
+        return check.is_fixed
+    in_day = sheets.as_of.came_in.get(check.check)
+    return in_day is not None and not (check.earliest_in and in_day < check.earliest_in)

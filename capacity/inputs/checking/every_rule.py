@@ -1,0 +1,104 @@
+"""The cross checks: everything that several cells together can get wrong."""
+
+from collections.abc import Callable, Iterator
+
+from capacity.inputs.checking import (
+    bay_ties,
+    checks,
+    equipment,
+    fit,
+    fixed,
+    fixed_together,
+    functions,
+    labour,
+    noted_columns,
+    paces,
+    package_types,
+    packages,
+    percents,
+    references,
+    remaining,
+    shops,
+)
+from capacity.inputs.reading.rows import Sheets
+from capacity.messages import Level, Message
+
+Rule = Callable[[Sheets], Iterator[Message]]
+
+MOST_ERRORS_OF_A_RULE = 200  # more than a person reads at once, and a bound on time
+
+RULES: tuple[Rule, ...] = (
+    references.ids_stand_once,
+    references.ids_differ_by_more_than_case,
+    references.names_are_known,
+    references.ranges_run_forward,
+    bay_ties.bays_are_tied_to_others,
+    bay_ties.ways_run_in_no_circle,
+    packages.after_names_stages,
+    packages.stages_do_not_wait_in_a_circle,
+    packages.packages_end,
+    packages.hours_name_stages,
+    packages.packages_have_hours,
+    packages.work_is_done_somewhere,
+    packages.skills_have_crews,
+    package_types.types_are_told_alike,
+    package_types.checks_are_of_a_type_of_their_package,
+    paces.paces_lie_around_days,
+    paces.heads_suffice,
+    equipment.outages_lie_within_numbers,
+    equipment.outages_together_lie_within_numbers,
+    equipment.stages_find_equipment,
+    shops.loops_name_stages,
+    shops.loops_run_forward,
+    shops.loops_end,
+    labour.caps_have_costs,
+    labour.overload_is_the_last_resort,
+    labour.contract_crews_have_costs,
+    labour.types_have_crews,
+    labour.patterns_have_shifts,
+    labour.absences_lie_within_heads,
+    labour.estimated_holidays,
+    functions.rows_tell_something,
+    functions.heads_have_hours,
+    functions.skills_serve_one_function,
+    functions.need_is_told_once,
+    functions.work_needs_no_share_of_itself,
+    functions.absences_have_heads,
+    functions.areas_are_hangars,
+    percents.percents_are_no_shares,
+    percents.overtime_is_less_than_regular,
+    checks.windows_are_given,
+    checks.windows_run_forward,
+    checks.windows_meet_the_plan,
+    checks.windows_lie_within_the_plan,
+    checks.agreed_out_is_after_the_window_opens,
+    checks.figures_have_an_effect,
+    remaining.work_left_agrees_with_the_days,
+    fit.some_bay_holds_each_check,
+    fixed.fixed_checks_have_bay_and_day,
+    fixed.fixed_days_lie_in_their_window,
+    fixed.fixed_bays_are_open,
+    fixed.fixed_checks_do_not_collide,
+    fixed_together.ways_are_clear,
+    fixed_together.floor_is_free,
+    fixed_together.equipment_suffices,
+    fixed.fixed_checks_reach_the_plan,
+    noted_columns.columns_that_ask_nothing,
+)
+
+
+def check(sheets: Sheets) -> list[Message]:
+    """Return what all rules find in the rows that could be read."""
+    return [finding for rule in RULES for finding in _bounded(rule(sheets))]
+
+
+def _bounded(found: Iterator[Message]) -> Iterator[Message]:
+    errors = 0
+    for finding in found:
+        yield finding
+        errors += finding.level is Level.ERROR
+        if errors == MOST_ERRORS_OF_A_RULE:
+            sheet = finding.where.partition("!")[0]
+            remedy = "Correct these first, and check again."
+            yield Message(Level.ERROR, sheet, "there may be more errors of this kind.", remedy)
+            return

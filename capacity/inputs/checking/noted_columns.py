@@ -1,0 +1,52 @@
+"""Columns that are read but change no plan: noted, so that nobody counts on them."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from capacity.inputs.reading.row_model import Row
+from capacity.inputs.reading.rows import Sheets
+from capacity.inputs.reading.sheets import CheckRow, SkillRow, StageRow
+from capacity.messages import Level, Message
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column, why it changes no plan, and when a row uses it."""
+
+    model: type[Row]
+    field: str
+    why: str
+    is_used: Callable[[Any], object]
+
+
+NOTED = (
+    Column(SkillRow, "licence", "the crew plan keeps it", lambda skill: skill.licence),
+    Column(
+        StageRow,
+        "findings_spread",
+        "findings are planned at their mean; the risk question draws them",
+        lambda stage: stage.findings_spread,
+    ),
+    Column(StageRow, "critical", "the crew plan keeps it", lambda stage: stage.critical),
+    Column(StageRow, "by_night", "the crew plan keeps it", lambda stage: not stage.by_night),
+    Column(
+        StageRow,
+        "types",
+        "checks and enquiries of other types are refused",
+        lambda stage: stage.types,
+    ),
+    Column(CheckRow, "wanted_in", "no cost hangs on it", lambda check: check.wanted_in),
+)
+
+
+def columns_that_ask_nothing(sheets: Sheets) -> Iterator[Message]:
+    """Note, once each, the columns that are read but change no plan."""
+    for column in NOTED:
+        used = next((row for row in sheets[column.model].rows if column.is_used(row)), None)
+        if used is not None:
+            yield Message(
+                Level.NOTE,
+                sheets.at(used, column.field),
+                f"{used.heading(column.field)} does not change the slot plan: {column.why}.",
+            )

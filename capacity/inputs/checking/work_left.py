@@ -1,0 +1,115 @@
+"""What a check still has to do: its stages in network order, and the kinds of bay they need."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from graphlib import TopologicalSorter
+from itertools import groupby
+
+from capacity.facts import Package, Stage
+from capacity.inputs.checking.packages import sound_networks
+from capacity.inputs.reading.facts_from_rows import packages_from
+from capacity.inputs.reading.rows import Sheets
+from capacity.inputs.reading.sheets import CheckRow, HoursRow
+
+TOLERANCE = 1e-9  # man-hours and days, against the dust of divisions
+
+
+@dataclass(frozen=True, slots=True)
+class WorkLeft:
+    """The stages still to do, in network order; a part of the stage ``begun`` is done."""
+
+    stages: tuple[Stage, ...]
+    begun: str | None = None
+
+    def kinds_by_leg(self) -> tuple[str, ...]:
+        """Return the kind of work of each leg: a run of stages that need the same kind."""
+        return tuple(kind for kind, _ in groupby(stage.work for stage in self.stages))
+
+    def skills(self) -> tuple[str, ...]:
+        """Return the skills that are asked for."""
+        asked = ((skill, n) for stage in self.stages for skill, n in stage.man_hours.items())
+        return tuple(dict.fromkeys(skill for skill, hours in asked if hours))
+
+
+def work_left(sheets: Sheets) -> dict[int, WorkLeft]:
+    """Return what is left of each check, by its row, if everything needed could be read."""
+    sound = sound_networks(sheets)
+    packages = {package.name: package for package in packages_from(sheets)}
+    found: dict[int, WorkLeft] = {}
+    alike: dict[tuple[str, float | None, float], WorkLeft] = {}
+    for check in sheets[CheckRow].rows:
+        if check.package not in sound:
+            continue
+        if check.remaining is not None and not sheets[HoursRow].whole_for(check.package):
+            continue
+        key = (check.package, check.remaining, check.findings_factor)
+        if key not in alike:
+            alike[key] = left_of(packages[check.package], check.remaining, check.findings_factor)
+        found[check.row] = alike[key]
+    return found
+
+
+def left_of(
+    package: Package, remaining: float | None = None, findings_factor: float = 1.0
+) -> WorkLeft:
+    """Return what is left when a share of the man-hours is still to do; all without a share.
+
+    The work done is taken off the stages in network order; the stage that it ends in keeps
+    the days in proportion. The stages must not wait for each other in a circle.
+    """
+    stages, _ = _by_earliest_start(package.stages)
+    asked = {stage.name: _man_hours(stage, findings_factor) for stage in stages}
+    done = 0.0 if remaining is None else (1 - remaining) * sum(asked.values())
+    if done <= TOLERANCE:
+        return WorkLeft(stages)
+    gone = 0.0
+    left: list[Stage] = []
+    begun = None
+    for stage in stages:
+        before, gone = gone, gone + asked[stage.name]
+        if gone <= done + TOLERANCE:
+            continue
+        if before < done:
+            share = (gone - done) / asked[stage.name]
+            left.append(_partly_done(stage, share))
+            begun = stage.name
+        else:
+            left.append(stage)
+    return WorkLeft(tuple(left), begun)
+
+
+def worked_days_of(package: Package) -> int:
+    """Return the worked days of the package's longest way through its stages."""
+    stages, starts = _by_earliest_start(package.stages)
+    return max(starts[stage.name] + stage.days for stage in stages)
+
+
+def _partly_done(stage: Stage, share: float) -> Stage:
+    """Keep a share of a stage's days, rounded up: normal, shortest and longest ones."""
+    return replace(
+        stage,
+        days=_share_of(stage.days, share),
+        shortest_days=stage.shortest_days and _share_of(stage.shortest_days, share),
+        longest_days=stage.longest_days and _share_of(stage.longest_days, share),
+    )
+
+
+def _share_of(days: int, share: float) -> int:
+    return max(1, math.ceil(days * share - TOLERANCE))
+
+
+def _man_hours(stage: Stage, findings_factor: float) -> float:
+    return sum(stage.man_hours.values()) * (1 + stage.findings * findings_factor)
+
+
+def _by_earliest_start(
+    stages: tuple[Stage, ...],
+) -> tuple[tuple[Stage, ...], Mapping[str, int]]:
+    """Return the stages by earliest start in worked days, ties in the sheet's order; and those."""
+    by_name = {stage.name: stage for stage in stages}
+    starts: dict[str, int] = {}
+    for name in TopologicalSorter({s.name: s.after for s in stages}).static_order():
+        before = [by_name[other] for other in by_name[name].after]
+        starts[name] = max((starts[other.name] + other.days for other in before), default=0)
+    return tuple(sorted(stages, key=lambda stage: starts[stage.name])), starts

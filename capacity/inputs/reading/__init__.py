@@ -1,0 +1,1 @@
+"""From a file or folder to rows of typed cells, each with its place."""

@@ -1,0 +1,371 @@
+"""The sheets of the workbook: one row model each, with the headings as aliases.
+
+A field without a default must be filled in every row. A column may be missing when its
+field has a default and it is not among ``columns_needed``.
+"""
+
+from datetime import date, timedelta
+from typing import Annotated, Any, ClassVar
+
+from pydantic import BeforeValidator, Field
+
+from capacity.inputs.reading.cells import (
+    Clock,
+    Count,
+    Day,
+    Days,
+    Factor,
+    Heads,
+    HoursOfDay,
+    HoursOfMonth,
+    ManHours,
+    Metres,
+    Money,
+    Name,
+    Names,
+    PartPercent,
+    Percent,
+    Rate,
+    SomeCount,
+    SomeDays,
+    Text,
+    WaitDays,
+    Weeks,
+    Word,
+    Words,
+    YesNo,
+    one_of,
+)
+from capacity.inputs.reading.row_model import Row
+from capacity.inputs.reading.settings_cells import HolidayPlace, Rules, RulesMode, Weekdays
+
+StatusWord = Annotated[str, BeforeValidator(one_of("fixed", "booked", "option"))]
+EmploymentWord = Annotated[str, BeforeValidator(one_of("employed", "contract"))]
+Licence = Annotated[str, BeforeValidator(one_of("A", "B1", "B2", "C"))]
+FunctionWord = Annotated[
+    str, BeforeValidator(one_of("plan", "perform", "supervise", "inspect", "monitor quality"))
+]
+WarningOrOff = Annotated[str, BeforeValidator(one_of("warning", "off"))]
+
+
+class SettingLine(Row):
+    """A row of the sheet ``Base``; all of them together are ``Settings``."""
+
+    sheet: ClassVar[str] = "Base"
+    identity: ClassVar[tuple[str, ...]] = ("setting",)
+    columns_needed: ClassVar[frozenset[str]] = frozenset({"value"})
+
+    setting: Text = Field(alias="Setting")
+    value: Any = Field(None, alias="Value")
+
+
+class Settings(Row):
+    """The sheet ``Base`` turned over: its settings are the columns here."""
+
+    sheet: ClassVar[str] = "Base"
+
+    base: Text = Field(alias="Base")
+    first_day: Day = Field(alias="First day")
+    weeks: Weeks = Field(alias="Weeks")
+    currency: Text = Field("EUR", alias="Currency")
+    working_days: Weekdays = Field(frozenset(range(7)), alias="Working days")
+    holidays: HolidayPlace = Field(None, alias="Holidays")
+    productivity: PartPercent = Field(0.75, alias="Productivity %")
+    longest_delay_days: Days = Field(28, alias="Longest delay days")
+    longest_wait_days: WaitDays = Field(3, alias="Longest wait days")
+    overload_cost: Money = Field(500.0, alias="Overload cost")
+    rules: Rules = Field(None, alias="Working-time rules")
+    rules_mode: RulesMode = Field("warn", alias="Working-time mode")
+    man_hour_plan_name: Text = Field("Man-hour plan", alias="Man-hour plan name")
+    plan_date: Day | None = Field(None, alias="Plan date")
+    half_employed_rule: WarningOrOff = Field("warning", alias="Half employed rule")
+
+    @property
+    def last_in_day(self) -> date:
+        """The last day on which a check may come in."""
+        return self.first_day + timedelta(days=7 * self.weeks - 1)
+
+
+class SkillRow(Row):
+    """A trade with its dearer hours."""
+
+    sheet: ClassVar[str] = "Skills"
+    identity: ClassVar[tuple[str, ...]] = ("skill",)
+    columns_needed: ClassVar[frozenset[str]] = frozenset(
+        {"overtime_cost", "overtime_cap", "contract_cost", "contract_cap"}
+    )
+
+    skill: Name = Field(alias="Skill")
+    licence: Licence = Field("", alias="Licence")
+    overtime_cost: Money = Field(0.0, alias="Overtime cost")
+    overtime_cap: Percent = Field(0.0, alias="Overtime cap %")
+    contract_cost: Money = Field(0.0, alias="Contract cost")
+    contract_cap: Percent = Field(0.0, alias="Contract cap %")
+
+
+class BayRow(Row):
+    """A parking position."""
+
+    sheet: ClassVar[str] = "Bays"
+    identity: ClassVar[tuple[str, ...]] = ("bay",)
+
+    bay: Name = Field(alias="Bay")
+    hangar: Text = Field("", alias="Hangar")
+    max_span_m: Metres = Field(alias="Max span m")
+    max_length_m: Metres = Field(alias="Max length m")
+    max_tail_m: Metres = Field(alias="Max tail m")
+    work: Names = Field(alias="Work")
+    docking: Names = Field((), alias="Docking")
+    reached_through: Name | None = Field(None, alias="Reached through")
+    shares_floor_with: Names = Field((), alias="Shares floor with")
+    changeover_days: Days = Field(0, alias="Changeover days")
+
+
+class ClosureRow(Row):
+    """Days on which a bay is closed."""
+
+    sheet: ClassVar[str] = "Bay closures"
+    optional: ClassVar[bool] = True
+
+    bay: Name = Field(alias="Bay")
+    first: Day = Field(alias="From")
+    last: Day = Field(alias="To")
+    reason: Text = Field("", alias="Reason")
+
+
+class TypeRow(Row):
+    """An aircraft type."""
+
+    sheet: ClassVar[str] = "Aircraft types"
+    identity: ClassVar[tuple[str, ...]] = ("type",)
+
+    type: Name = Field(alias="Type")
+    span_m: Metres = Field(alias="Span m")
+    length_m: Metres = Field(alias="Length m")
+    tail_m: Metres = Field(alias="Tail m")
+    docking: Name | None = Field(None, alias="Docking")
+
+
+class StageRow(Row):
+    """A stage of a package."""
+
+    sheet: ClassVar[str] = "Packages"
+    identity: ClassVar[tuple[str, ...]] = ("package", "stage")
+
+    package: Name = Field(alias="Package")
+    stage: Name = Field(alias="Stage")
+    after: Names = Field((), alias="After")
+    work: Name = Field(alias="Work")
+    days: SomeDays = Field(alias="Days")
+    shortest_days: SomeDays | None = Field(None, alias="Shortest days")
+    longest_days: SomeDays | None = Field(None, alias="Longest days")
+    equipment: Names = Field((), alias="Equipment")
+    max_heads: SomeCount | None = Field(None, alias="Max heads")
+    alone: YesNo = Field(False, alias="Alone")
+    findings: Percent = Field(0.0, alias="Findings %")
+    findings_spread: Percent = Field(0.0, alias="Findings spread %")
+    critical: YesNo = Field(False, alias="Critical")
+    by_night: YesNo = Field(True, alias="By night")
+    types: Names = Field((), alias="Types")
+
+
+class HoursRow(Row):
+    """Routine man-hours of a stage in one skill."""
+
+    sheet: ClassVar[str] = "Package hours"
+    may_be_empty: ClassVar[bool] = True
+    identity: ClassVar[tuple[str, ...]] = ("package", "stage", "skill")
+
+    package: Name = Field(alias="Package")
+    stage: Name = Field(alias="Stage")
+    skill: Name = Field(alias="Skill")
+    man_hours: ManHours = Field(alias="Man-hours")
+
+
+class CheckRow(Row):
+    """A check that wants to come in."""
+
+    sheet: ClassVar[str] = "Checks"
+    identity: ClassVar[tuple[str, ...]] = ("check",)
+    columns_needed: ClassVar[frozenset[str]] = frozenset(
+        {"earliest_in", "latest_in", "early_cost_per_day", "late_cost_per_day"}
+    )
+
+    check: Name = Field(alias="Check")
+    aircraft: Text = Field(alias="Aircraft")
+    type: Name = Field(alias="Type")
+    package: Name = Field(alias="Package")
+    customer: Text = Field("", alias="Customer")
+    third_party: YesNo = Field(False, alias="Third party")
+    status: StatusWord = Field(alias="Status")
+    earliest_in: Day | None = Field(None, alias="Earliest in")
+    latest_in: Day | None = Field(None, alias="Latest in")
+    wanted_in: Day | None = Field(None, alias="Wanted in")
+    agreed_out: Day | None = Field(None, alias="Agreed out")
+    early_cost_per_day: Money = Field(0.0, alias="Early cost per day")
+    late_cost_per_day: Money = Field(0.0, alias="Late cost per day")
+    price: Money = Field(0.0, alias="Price")
+    findings_factor: Factor = Field(1.0, alias="Findings factor")
+    fixed_bay: Name | None = Field(None, alias="Fixed bay")
+    fixed_in: Day | None = Field(None, alias="Fixed in")
+    remaining: PartPercent | None = Field(None, alias="Remaining %")
+
+    @property
+    def is_fixed(self) -> bool:
+        """Whether bay and day of the check stand."""
+        return self.status == "fixed"
+
+    def window(self) -> tuple[date, date] | None:
+        """Return ``Earliest in`` and ``Latest in``; of a fixed check blank ones are its day."""
+        stand_in = self.fixed_in if self.is_fixed else None
+        earliest, latest = self.earliest_in or stand_in, self.latest_in or stand_in
+        return (earliest, latest) if earliest and latest else None
+
+
+class CrewRow(Row):
+    """People who work the same pattern."""
+
+    sheet: ClassVar[str] = "Crews"
+    may_be_empty: ClassVar[bool] = True
+    identity: ClassVar[tuple[str, ...]] = ("crew",)
+
+    crew: Name = Field(alias="Crew")
+    skills: Names = Field(alias="Skills")
+    types: Names = Field((), alias="Types")
+    heads: Count = Field(alias="Heads")
+    pattern: Name = Field(alias="Pattern")
+    starts_cycle_on: Day = Field(alias="Starts cycle on")
+    employment: EmploymentWord = Field("employed", alias="Employment")
+    area: Text = Field("", alias="Area")
+
+
+class PatternRow(Row):
+    """Shifts in turn, day by day."""
+
+    sheet: ClassVar[str] = "Shift patterns"
+    may_be_empty: ClassVar[bool] = True
+    identity: ClassVar[tuple[str, ...]] = ("pattern",)
+
+    pattern: Name = Field(alias="Pattern")
+    cycle: Words = Field(alias="Cycle")
+
+
+class ShiftRow(Row):
+    """A shift with its attended hours."""
+
+    sheet: ClassVar[str] = "Shifts"
+    may_be_empty: ClassVar[bool] = True
+    identity: ClassVar[tuple[str, ...]] = ("shift",)
+
+    shift: Word = Field(alias="Shift")
+    start: Clock = Field(alias="Start")
+    hours: HoursOfDay = Field(alias="Hours")
+    night: YesNo = Field(False, alias="Night")
+
+
+class AbsenceRow(Row):
+    """Heads of a crew who are away."""
+
+    sheet: ClassVar[str] = "Absence"
+    optional: ClassVar[bool] = True
+
+    crew: Name = Field(alias="Crew")
+    first: Day = Field(alias="From")
+    last: Day = Field(alias="To")
+    heads: Heads = Field(alias="Heads")
+    reason: Text = Field("", alias="Reason")
+
+
+class EquipmentRow(Row):
+    """A pool of alike pieces."""
+
+    sheet: ClassVar[str] = "Equipment"
+    optional: ClassVar[bool] = True
+    identity: ClassVar[tuple[str, ...]] = ("equipment",)
+
+    equipment: Name = Field(alias="Equipment")
+    number: Count = Field(alias="Number")
+
+
+class OutageRow(Row):
+    """Pieces of equipment out of use."""
+
+    sheet: ClassVar[str] = "Equipment outages"
+    optional: ClassVar[bool] = True
+
+    equipment: Name = Field(alias="Equipment")
+    first: Day = Field(alias="From")
+    last: Day = Field(alias="To")
+    number: Count = Field(alias="Number")
+    reason: Text = Field("", alias="Reason")
+
+
+class ShopRow(Row):
+    """A shop with its daily rate."""
+
+    sheet: ClassVar[str] = "Shops"
+    optional: ClassVar[bool] = True
+    identity: ClassVar[tuple[str, ...]] = ("shop",)
+
+    shop: Name = Field(alias="Shop")
+    items_per_day: Rate = Field(alias="Items per day")
+
+
+class LoopRow(Row):
+    """Items of a package that go through a shop."""
+
+    sheet: ClassVar[str] = "Shop loops"
+    optional: ClassVar[bool] = True
+
+    package: Name = Field(alias="Package")
+    shop: Name = Field(alias="Shop")
+    items: SomeCount = Field(alias="Items")
+    leave_at: Name = Field(alias="Leave at")
+    back_for: Name = Field(alias="Back for")
+
+
+class FunctionRow(Row):
+    """Who serves a function of the man-hour plan, and how much of it is needed."""
+
+    sheet: ClassVar[str] = "Functions"
+    optional: ClassVar[bool] = True
+
+    function: FunctionWord = Field(alias="Function")
+    skill: Name | None = Field(None, alias="Skill")
+    heads: Heads | None = Field(None, alias="Heads")
+    hours: HoursOfMonth | None = Field(None, alias="Hours per head and month")
+    needed: Percent | None = Field(None, alias="Needed per 100 man-hours")
+
+
+class FunctionAbsenceRow(Row):
+    """Heads of a function's people off the roster who are away."""
+
+    sheet: ClassVar[str] = "Function absence"
+    optional: ClassVar[bool] = True
+
+    function: FunctionWord = Field(alias="Function")
+    first: Day = Field(alias="From")
+    last: Day = Field(alias="To")
+    heads: Heads = Field(alias="Heads")
+    reason: Text = Field("", alias="Reason")
+
+
+SHEETS: tuple[type[Row], ...] = (
+    SkillRow,
+    BayRow,
+    ClosureRow,
+    TypeRow,
+    StageRow,
+    HoursRow,
+    CheckRow,
+    CrewRow,
+    PatternRow,
+    ShiftRow,
+    AbsenceRow,
+    EquipmentRow,
+    OutageRow,
+    ShopRow,
+    LoopRow,
+    FunctionRow,
+    FunctionAbsenceRow,
+)

@@ -1,0 +1,101 @@
+"""All raw tables become rows, and findings about sheets, headings and cells."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TypeVar
+
+from capacity.inputs.reading.places import Places, same
+from capacity.inputs.reading.raw import RawBook, RawTable
+from capacity.inputs.reading.row_model import Row
+from capacity.inputs.reading.rows import SheetRows, Sheets
+from capacity.inputs.reading.settings_sheet import read_settings
+from capacity.inputs.reading.sheet_reader import SheetReader
+from capacity.inputs.reading.sheets import SHEETS, SettingLine
+from capacity.inputs.wording import listed, nearest
+from capacity.messages import Level, Message
+
+R = TypeVar("R", bound=Row)
+
+_MODELS: tuple[type[Row], ...] = (SettingLine, *SHEETS)
+_BY_TITLE = {same(model.sheet): model for model in _MODELS}
+
+NEAR_TOP = 10  # rows in which headings are looked for
+
+
+def is_known(title: str) -> bool:
+    """Whether a sheet of this title is read."""
+    return same(title) in _BY_TITLE
+
+
+def read_tables(book: RawBook) -> tuple[Sheets, list[Message]]:
+    """Return the rows of all sheets and everything that is wrong with single cells."""
+    findings = [*book.findings, *_unknown_sheets(book)]
+    chosen: dict[type[Row], RawTable] = {}
+    for title, table in book.tables.items():
+        model = _BY_TITLE[same(title)]
+        if model in chosen:
+            what = f"the sheet {model.sheet} is there twice."
+            findings.append(
+                Message(Level.ERROR, table.label, what, "Delete or rename one of the two.")
+            )
+        chosen.setdefault(model, table)
+    lines = _read_sheet(SettingLine, chosen.get(SettingLine), book, findings)
+    settings, places = read_settings(lines, findings)
+    tables = {model: _read_sheet(model, chosen.get(model), book, findings) for model in SHEETS}
+    return Sheets(settings, places, tables), findings
+
+
+def _unknown_sheets(book: RawBook) -> Iterator[Message]:
+    for title in book.titles:
+        if not is_known(title):
+            near = nearest(title, [model.sheet for model in _MODELS])
+            yield Message(
+                Level.WARNING,
+                title,
+                "the sheet is not known and not read.",
+                f"Did you mean '{near}'?" if near else "Leave it, or delete it.",
+            )
+
+
+def _read_sheet(
+    model: type[R], table: RawTable | None, book: RawBook, findings: list[Message]
+) -> SheetRows[R]:
+    """Return the rows of a sheet; of one that cannot be read, nothing is known."""
+    nothing: SheetRows[R] = SheetRows(Places(model.sheet if table is None else table.label))
+    unknown = replace(nothing, names_known=False, whole=False)
+    if table is not None and not table.whole:  # why, the reader has said
+        return unknown
+    if table is not None and table.rows:
+        if below := _row_of_headings_below(model, table):
+            where = f"{table.label}!A{table.rows[0][0]}"
+            what, remedy = f"the headings stand in row {below}.", "Delete the rows above them."
+            findings.append(Message(Level.ERROR, where, what, remedy))
+            return unknown
+        rows = SheetReader(model, table, findings).read()
+        if len(table.rows) == 1 and not (model.optional or model.may_be_empty):
+            what = "the sheet has headings but no rows."
+            findings.append(Message(Level.ERROR, table.label, what, "Fill in its rows."))
+            return unknown
+        return rows
+    if model.optional:
+        return nothing
+    columns = f"the columns {listed(model.needed_headings())}"
+    if table is None:
+        present = f"; present are {listed(book.titles)}" if book.titles else ""
+        what, remedy = f"the sheet is missing{present}.", f"Add it with {columns}."
+    else:
+        what, remedy = "the sheet is empty.", f"Add {columns} and rows."
+    findings.append(Message(Level.ERROR, nothing.places.label, what, remedy))
+    return unknown
+
+
+def _row_of_headings_below(model: type[Row], table: RawTable) -> int | None:
+    """Return the row that holds the headings when the first one holds none of them."""
+    known = {same(heading) for heading in model.headings()}
+    first, *others = (
+        (number, sum(same(str(cell)) in known for cell in cells))
+        for number, cells in table.rows[:NEAR_TOP]
+    )
+    if first[1]:
+        return None
+    return next((number for number, found in others if found > 1), None)

@@ -1,0 +1,1 @@
+"""What every question needs: the plan it speaks of, short searches, places and differences."""

@@ -1,0 +1,42 @@
+"""A choice as a plan, which the audit has confirmed."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import AuditError
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.plan import Plan
+from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.program.plan_of import plan_of
+from capacity.slots.program.program import Program
+
+# Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
+CENT = 0.005
+
+
+def audited(
+    chosen: NDArray[np.int64],
+    program: Program,
+    slots: Slots,
+    auditor: Auditor,
+    standing: Audit | None = None,
+) -> tuple[Plan, Audit]:
+    """Return a choice as a plan with its audit; hours that cost the same as in ``standing``.
+
+    Raises
+    ------
+    AuditError
+        When the plan breaks a rule, or has other days or money than the program says.
+    """
+    made = plan_of(chosen, program, slots)
+    audit = auditor.audit(made, standing)
+    days, money = program.cost(chosen)
+    broken, goals = list(audit.broken), audit.goals
+    if goals.days_past_latest_in != days or abs(goals.money - money) > CENT:
+        broken.append(
+            f"the program claims {days} days past Latest in and money {money:.2f}, the audit "
+            f"finds {goals.days_past_latest_in} and {goals.money:.2f}"
+        )
+    if broken:
+        raise AuditError(broken)
+    return made, audit

@@ -1,0 +1,72 @@
+"""Where a given plan stands among the candidates."""
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import InputError
+from capacity.messages import Level, Message
+from capacity.plans.plan import Placement, Plan
+from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.program.places import by_check_of, columns_at, old_places
+from capacity.slots.program.program import Program
+
+Choice = NDArray[np.int64]
+
+
+def choice_of(plan: Plan, slots: Slots, program: Program) -> Choice:
+    """Return the column that stands for each check of a plan, -1 for one without a place.
+
+    A placement and its column have the same bays (or bays of the same group), in day, out
+    day and days of every stage.
+
+    Raises
+    ------
+    InputError
+        When a placement is not among the candidates; the findings name each of them.
+    """
+    return columns_at(places_of(plan, slots), program)
+
+
+def places_of(plan: Plan, slots: Slots) -> Choice:
+    """Return the number of each check's candidate among its own; raises as ``choice_of``."""
+    by_check = by_check_of(plan)
+    places = old_places(slots, by_check)
+    names = [candidates.courses.check.name for candidates in slots.candidates]
+    gone = [name for name, place in zip(names, places, strict=True) if place < 0]
+    if findings := [_not_found(by_check[name]) for name in gone if name in by_check]:
+        raise InputError(findings)
+    return places
+
+
+def bays_along(candidates: Candidates, place: int, slots: Slots) -> tuple[str, ...]:
+    """Return the bays that a candidate goes through, those of a group listed together."""
+    groups = candidates.groups[place]
+    moves = np.concatenate(([True], groups[1:] != groups[:-1]))
+    return tuple(slots.groups[number].title for number in groups[moves])
+
+
+def only_places(slots: Slots, places: Choice, held: NDArray[np.bool_]) -> Slots:
+    """Return the slots with no other candidates of the ``held`` checks than their places.
+
+    A held check without a place keeps none; places are then numbered anew.
+    """
+    candidates = list(slots.candidates)
+    for number in np.flatnonzero(held):
+        whole = candidates[number]
+        kept = places[number : number + 1] if places[number] >= 0 else np.empty(0, dtype=int)
+        candidates[number] = replace(whole, course=whole.course[kept], groups=whole.groups[kept])
+    return replace(slots, candidates=tuple(candidates))
+
+
+def _not_found(placements: list[Placement]) -> Message:
+    first = placements[0]
+    bays = " and ".join(placement.bay for placement in placements)
+    return Message(
+        Level.ERROR,
+        f"placements, {first.check}",
+        f"{first.check} in {bays} from {first.in_day} until {placements[-1].out_day} is no place "
+        "that this program would give it: the bay, the in day or the days of its stages.",
+        "Plan again with this base, or ask about the plan that was made for it.",
+    )

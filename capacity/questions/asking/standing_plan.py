@@ -1,0 +1,166 @@
+"""A plan that stands while a question is asked, with more checks that want to come in."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from threading import Event
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import InputError
+from capacity.facts import Base, Check
+from capacity.inputs.wording import suggest
+from capacity.labour.available import available_hours
+from capacity.labour.calendar import calendar_of
+from capacity.messages import Level, Message
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.plan import Placement, Plan
+from capacity.questions.asking.audited import audited
+from capacity.questions.asking.places import choice_of, only_places, places_of
+from capacity.questions.asking.searching import with_fewest_bay_changes, with_no_move_in_vain
+from capacity.questions.asking.single_bays import single_bays
+from capacity.questions.replan.move_costs import other_bays
+from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.line.heed import heeding
+from capacity.slots.program.places import by_check_of
+from capacity.slots.program.plan_of import plan_of
+from capacity.slots.program.program import Program, build_program
+
+Choice = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class StandingPlan:
+    """A plan among the candidates of its base, every bay by itself.
+
+    ``base`` has the checks that were added; ``plan`` leaves them out and ``audit`` is what
+    it comes to. ``chosen`` is the plan in columns of ``program``. Only the checks that were
+    ``added`` or ``may_move``, (checks,) each, have other columns than their own.
+    """
+
+    base: Base
+    plan: Plan
+    audit: Audit
+    auditor: Auditor
+    slots: Slots
+    program: Program
+    chosen: Choice
+    added: NDArray[np.bool_]
+    may_move: NDArray[np.bool_]
+
+    @property
+    def cost(self) -> tuple[int, float]:
+        """Return days past ``Latest in`` and money of the plan."""
+        return self.program.cost(self.chosen)
+
+    def number_of(self, name: str) -> int:
+        """Return the number of a check in the program."""
+        return self.program.checks.index(name)
+
+    def room(self) -> NDArray[np.float64]:
+        """Return what the plan leaves of each row, shape (rows,)."""
+        placed = self.chosen[self.chosen >= 0]
+        room: NDArray[np.float64] = self.program.capacity - self.program.footprint[placed].sum(
+            axis=0
+        )
+        return room
+
+    def with_place(self, check: int, column: int) -> Choice:
+        """Return the plan's choice with a check in a column of its."""
+        chosen = self.chosen.copy()
+        chosen[check] = column
+        return chosen
+
+    def placements_of(self, check: int, column: int) -> tuple[Placement, ...]:
+        """Return the placements of a check in a column of its."""
+        alone = np.full_like(self.chosen, -1)
+        alone[check] = column
+        made = plan_of(alone, self.program, self.slots)
+        return tuple(p for p in made.placements if p.check == self.program.checks[check])
+
+    def moved_least(self, chosen: Choice) -> Choice:
+        """Return a choice that costs no more, with nobody moved in vain or to a like bay."""
+        by_check = by_check_of(self.plan)
+        other = [
+            other_bays(candidates, by_check[name], self.slots).astype(np.float64)
+            if (name := candidates.courses.check.name) in by_check
+            else np.zeros(len(candidates.course))
+            for candidates in self.slots.candidates
+        ]
+        settled = with_no_move_in_vain(self.program, self.chosen, chosen)
+        prices = np.concatenate([np.empty(0), *other])
+        settled = with_fewest_bay_changes(self.program, settled, prices)
+        return with_no_move_in_vain(self.program, self.chosen, settled)
+
+    def plan_with(self, chosen: Choice) -> tuple[Plan, Audit]:
+        """Return a choice as a plan with its audit; raises ``AuditError``.
+
+        Of sharings of man-hours that cost the same, the nearest to the standing plan's is told.
+        """
+        return audited(chosen, self.program, self.slots, self.auditor, self.audit)
+
+
+def stand(
+    base: Base,
+    plan: Plan,
+    added: Sequence[Check] = (),
+    may_move: Collection[str] | None = (),
+    stop: Event | None = None,
+) -> StandingPlan:
+    """Let a plan of a base stand beside checks that are ``added``, as yet without a place.
+
+    The checks named by ``may_move``, or all of them for None, keep their other candidates.
+
+    Raises
+    ------
+    InputError
+        When the plan is none of this base's, or a name is unknown.
+    StoppedError
+        Soon after ``stop`` is set.
+    """
+    if unknown := list(_unknown_names(may_move or (), base)):
+        raise InputError(unknown)
+    whole = base.replace(checks=(*base.checks, *added))
+    calendar, heed = calendar_of(whole), heeding(stop)
+    slots = single_bays(find_slots(whole, calendar, heed, by_check_of(plan)))
+    names = [candidates.courses.check.name for candidates in slots.candidates]
+    new = {check.name for check in added}
+    is_new = np.array([name in new for name in names], dtype=np.bool_)
+    movable = np.array([may_move is None or name in may_move for name in names], dtype=np.bool_)
+    movable &= ~is_new
+    slots = only_places(slots, places_of(plan, slots), ~(movable | is_new))
+    program = build_program(slots, whole, available_hours(whole, calendar), heed)
+    chosen = choice_of(plan, slots, program)
+    auditor = Auditor(whole)
+    made, audit = audited(chosen, program, slots, auditor)
+    if others := list(_other_placements(plan, made)):
+        raise InputError(others)
+    return StandingPlan(whole, made, audit, auditor, slots, program, chosen, is_new, movable)
+
+
+def _unknown_names(names: Collection[str], base: Base) -> list[Message]:
+    known = {check.name for check in base.checks}
+    return [
+        Message(
+            Level.ERROR,
+            "may move",
+            f"'{name}' is no check of the base.",
+            suggest(name, known, "the sheet Checks"),
+        )
+        for name in names
+        if name not in known
+    ]
+
+
+def _other_placements(plan: Plan, made: Plan) -> list[Message]:
+    """Return the placements of settled checks that are other ones than the base's."""
+    differing = sorted({p.check for p in {*plan.placements} ^ {*made.placements}})
+    return [
+        Message(
+            Level.ERROR,
+            f"placements, {name}",
+            f"{name} stands elsewhere in this plan than the base says.",
+            "Give the base that the plan was made for.",
+        )
+        for name in differing
+    ]

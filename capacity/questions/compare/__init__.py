@@ -1,0 +1,1 @@
+"""Two plans of one base side by side."""

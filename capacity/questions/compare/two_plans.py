@@ -1,0 +1,180 @@
+"""Two plans of the same base side by side."""
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from datetime import date
+
+from capacity.facts import Base
+from capacity.plans.audit import Audit, Auditor
+from capacity.plans.man_hours import monday_of, week_name
+from capacity.plans.plan import Placement, Plan
+from capacity.questions.replan.changes import what_changed
+from capacity.questions.replan.values import What
+from capacity.slots.program.places import by_check_of
+
+TINY_HOURS = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class PlacementPair:
+    """Where a check stands in each plan, and what is different; ``days`` later in the second."""
+
+    check: str
+    first: tuple[Placement, ...]
+    second: tuple[Placement, ...]
+    what: tuple[What, ...]
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyPair:
+    """One kind of money, or goal 1 as days, in each plan."""
+
+    name: str
+    first: float
+    second: float
+
+    @property
+    def more(self) -> float:
+        """Return what the second has more."""
+        return self.second - self.first
+
+
+@dataclass(frozen=True, slots=True)
+class OverloadPair:
+    """Man-hours of a skill that nobody is there to do in an ISO week, in each plan."""
+
+    week: str
+    skill: str
+    first: float
+    second: float
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Two plans of one base side by side.
+
+    ``placements`` are in the order of the base. ``overloads`` has the weeks and skills that
+    are overloaded in either, from the week of ``today`` on where that is asked. The audits say
+    what rules a plan breaks, if it does.
+
+    Checks that only one of the plans was made for are named, and left out of all else:
+    ``only_first`` and ``only_second``, those ``no_longer`` in the base, and those of the base
+    ``in_neither``.
+    """
+
+    placements: tuple[PlacementPair, ...]
+    money: tuple[MoneyPair, ...]
+    overloads: tuple[OverloadPair, ...]
+    first: Audit
+    second: Audit
+    only_first: tuple[str, ...] = ()
+    only_second: tuple[str, ...] = ()
+    no_longer: tuple[str, ...] = ()
+    in_neither: tuple[str, ...] = ()
+
+    @property
+    def differing(self) -> tuple[PlacementPair, ...]:
+        """Return the checks that do not stand the same in both."""
+        return tuple(pair for pair in self.placements if pair.what)
+
+
+def compare(plan_a: Plan, plan_b: Plan, base: Base, today: date | None = None) -> Comparison:
+    """Return placements, money and overloaded weeks of two plans side by side.
+
+    Man-hours that can be shared out in several ways for the same money are so in the second as
+    in the first, as far as can be. Overloaded weeks that are over before ``today`` are left
+    out: nobody can change them any more.
+    """
+    checks = frozenset(check.name for check in base.checks)
+    return _compared(PlanOfChecks(plan_a, base, checks), PlanOfChecks(plan_b, base, checks), today)
+
+
+def _compared(one: "PlanOfChecks", other: "PlanOfChecks", today: date | None = None) -> Comparison:
+    first = Auditor(one.base).audit(one.plan)
+    second = Auditor(other.base).audit(other.plan, first)
+    since = "" if today is None else week_name(monday_of(today))
+    return Comparison(
+        placements=_placements(one.plan, other.plan, one.base),
+        money=_money(first, second),
+        overloads=_overloads(first, second, since),
+        first=first,
+        second=second,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOfChecks:
+    """A plan with its base and the checks that it was made for, known to that base or not."""
+
+    plan: Plan
+    base: Base
+    checks: frozenset[str]
+
+
+def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Comparison:
+    """Compare two plans that were made for other checks, of a base that may have others still.
+
+    Goals, money and hours are those of the checks that both plans and the base have, with
+    the others away.
+    """
+    here = [check.name for check in first.base.checks]
+    both = first.checks & second.checks & set(here)
+    told = _compared(_only(first, both), _only(second, both))
+    either, in_both = first.checks | second.checks, first.checks & second.checks
+    in_turn = [*here, *sorted(either - set(here))]
+    in_first, in_second = first.checks - second.checks, second.checks - first.checks
+    return replace(
+        told,
+        only_first=tuple(name for name in in_turn if name in in_first),
+        only_second=tuple(name for name in in_turn if name in in_second),
+        no_longer=tuple(name for name in in_turn if name in in_both and name not in both),
+        in_neither=tuple(name for name in here if name not in either),
+    )
+
+
+def _only(one: PlanOfChecks, names: Collection[str]) -> PlanOfChecks:
+    plan = Plan(
+        tuple(p for p in one.plan.placements if p.check in names),
+        tuple(name for name in one.plan.not_placed if name in names),
+        tuple(name for name in one.plan.refused if name in names),
+    )
+    checks = tuple(check for check in one.base.checks if check.name in names)
+    return PlanOfChecks(plan, one.base.replace(checks=checks), frozenset(names))
+
+
+def _placements(plan_a: Plan, plan_b: Plan, base: Base) -> tuple[PlacementPair, ...]:
+    in_a, in_b = by_check_of(plan_a), by_check_of(plan_b)
+    pairs = []
+    for check in base.checks:
+        first, second = in_a.get(check.name, []), in_b.get(check.name, [])
+        days = (second[0].in_day - first[0].in_day).days if first and second else 0
+        what = what_changed(first, second, is_new=False)
+        pairs.append(PlacementPair(check.name, tuple(first), tuple(second), what, days))
+    return tuple(pairs)
+
+
+def _money(first: Audit, second: Audit) -> tuple[MoneyPair, ...]:
+    def told(audit: Audit) -> dict[str, float]:
+        return {
+            "days past Latest in": float(audit.goals.days_past_latest_in),
+            "overtime": audit.overtime_money,
+            "contract": audit.contract_money,
+            "overload": audit.overload_money,
+            "early days": sum(account.early_money for account in audit.accounts),
+            "late days": sum(account.late_money for account in audit.accounts),
+            "prices of options": -sum(account.price for account in audit.accounts),
+            "money": audit.goals.money,
+        }
+
+    other = told(second)
+    return tuple(MoneyPair(name, value, other[name]) for name, value in told(first).items())
+
+
+def _overloads(first: Audit, second: Audit, since: str) -> tuple[OverloadPair, ...]:
+    a, b = ({(w.week, w.skill): w.overload for w in audit.weeks} for audit in (first, second))
+    return tuple(
+        OverloadPair(*key, a.get(key, 0.0), b.get(key, 0.0))
+        for key in dict.fromkeys((*sorted(a, key=lambda key: key[0]), *b))
+        if key[0] >= since and max(a.get(key, 0.0), b.get(key, 0.0)) > TINY_HOURS
+    )

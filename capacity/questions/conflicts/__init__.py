@@ -1,0 +1,1 @@
+"""Why rules leave a check no slot: the fewest rules that conflict, and ways out."""

@@ -1,0 +1,60 @@
+"""Can these rules hold together? The oracle behind a smallest conflict."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from capacity.questions.conflicts.places import AllPlaces
+from capacity.questions.conflicts.rows import RuleRows
+from capacity.questions.conflicts.rules import OF_CHECKS, Kind, Rule
+from capacity.questions.conflicts.solving import Clock, placed_together
+from capacity.slots.program.program import Program
+from capacity.slots.rules.rows import stacked
+
+
+class Oracle:
+    """Answers for any part of the rules of some places; what was proven is remembered."""
+
+    def __init__(self, places: AllPlaces, clock: Clock) -> None:
+        """Prepare for places that hold only the candidates that answer the question."""
+        self._program = places.program()
+        self._columns = places.columns()
+        self._closed = places.closed(self._columns)
+        self._rows = RuleRows(self._columns, places.opened)
+        self._clock = clock
+        self._programs: dict[frozenset[Rule], Program] = {}
+        self._proven: dict[frozenset[Rule], bool] = {}
+
+    def holds(self, rules: frozenset[Rule]) -> bool | None:
+        """Return whether the rules can hold together; None when that is not proven in time."""
+        if rules not in self._proven:
+            verdict = self._solve(rules)
+            if verdict is None:
+                return None
+            self._proven[rules] = verdict
+        return self._proven[rules]
+
+    def _solve(self, rules: frozenset[Rule]) -> bool | None:
+        if any(r.kind is Kind.LATEST_IN and Rule(Kind.FIXED_PLACE, r.of) in rules for r in rules):
+            return False
+        names = {rule.of for rule in rules if rule.kind in OF_CHECKS}
+        must = np.array([name in names for name in self._program.checks], dtype=np.bool_)
+        may = must[self._columns.check]
+        for rule in rules:
+            if rule in self._closed:
+                may &= ~self._closed[rule]
+        kept = self._ruled(frozenset(r for r in rules if r.kind not in OF_CHECKS)).kept(may)
+        return placed_together(kept.program, must, self._clock).holds
+
+    def _ruled(self, rules: frozenset[Rule]) -> Program:
+        """Return the program with the rows of some rules only."""
+        if rules not in self._programs:
+            rows = stacked([rows for _, rows in self._rows.of(rules)], len(self._columns.check))
+            self._programs[rules] = replace(
+                self._program,
+                footprint=rows.matrix.T.tocsr(),
+                capacity=rows.capacity,
+                row_names=rows.names,
+                seldom=np.zeros(len(rows.names), dtype=np.bool_),
+            )
+        return self._programs[rules]

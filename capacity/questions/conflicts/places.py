@@ -1,0 +1,115 @@
+"""Every place of every check with nothing ruled out beforehand.
+
+In the program of a plan, closures and fixed checks take candidates away before there are
+rows. To say which of them stands in the way, all are candidates here: fixed checks are bound
+to their bay and day like others to their window, and a closure is a mask of columns. So is the
+end of the planning period: windows that reach beyond it are whole here.
+"""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Base, Status
+from capacity.labour.available import available_hours
+from capacity.labour.calendar import calendar_of
+from capacity.plans.plan import Plan
+from capacity.questions.asking.planning_period import weeks_cut_off
+from capacity.questions.asking.single_bays import single_bays
+from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
+from capacity.slots.candidates.columns import Columns, columns_of
+from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.program.places import by_check_of
+from capacity.slots.program.program import Program, build_program
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class AllPlaces:
+    """The places of all checks of a base; ``opened`` is the base as they were found in.
+
+    ``base`` is the one that was asked about; ``opened`` has no closures, fixed checks are
+    booked in it, and it is planned for the weeks that windows reach beyond the period. Every
+    bay is a group of its own.
+    """
+
+    base: Base
+    opened: Base
+    slots: Slots
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return the checks in the order of the slots."""
+        return tuple(candidates.courses.check.name for candidates in self.slots.candidates)
+
+    def on_time(self) -> list[Mask]:
+        """Return which candidates of each check come in by ``Latest in``; fixed ones may."""
+        fixed = {check.name for check in self.base.checks if check.status is Status.FIXED}
+        return [
+            (c.courses.past[c.course] == 0) | (c.courses.check.name in fixed)
+            for c in self.slots.candidates
+        ]
+
+    def narrowed(self, masks: list[Mask]) -> "AllPlaces":
+        """Return the same with only the candidates of each check's mask."""
+        candidates = tuple(
+            replace(c, course=c.course[mask], groups=c.groups[mask])
+            for c, mask in zip(self.slots.candidates, masks, strict=True)
+        )
+        return replace(self, slots=replace(self.slots, candidates=candidates))
+
+    def of_checks(self, names: frozenset[str]) -> "AllPlaces":
+        """Return the same with no candidates of other checks."""
+        return self.narrowed(
+            [
+                np.full(len(c.course), c.courses.check.name in names, dtype=np.bool_)
+                for c in self.slots.candidates
+            ]
+        )
+
+    def columns(self) -> Columns:
+        """Return the candidates of all checks side by side."""
+        return columns_of(self.slots)
+
+    def program(self) -> Program:
+        """Return the program with all rules but the closures."""
+        supply = available_hours(self.opened, self.slots.calendar)
+        return build_program(self.slots, self.opened, supply)
+
+    def closed(self, columns: Columns) -> dict[Rule, Mask]:
+        """Return, for each closure, the columns with a visit to the bay on a day of it.
+
+        And, for the planning period, the columns that come in after it.
+        """
+        day = self.slots.calendar.number
+        number = {group.bays[0]: n for n, group in enumerate(self.slots.groups)}
+        found = {}
+        for row, closure in enumerate(self.base.closures):
+            visits = columns.visits.of_groups([number[closure.bay]])
+            meets = (visits.in_day <= day(closure.last)) & (day(closure.first) < visits.out_day)
+            mask = np.zeros(len(columns.check), dtype=np.bool_)
+            mask[visits.candidate[meets]] = True
+            found[Rule(Kind.CLOSURE, closure.bay, row=row)] = mask
+        after = columns.in_day > day(self.base.last_in_day)
+        if after.any():
+            found[THE_PERIOD] = after
+        return found
+
+
+def all_places(base: Base, plan: Plan | None = None) -> AllPlaces:
+    """Return every place of every check of a base, those of a plan of it among them.
+
+    The paces and ways to wait are those that a plan would consider, of fixed checks too.
+    """
+    bound = tuple(
+        replace(check, status=Status.BOOKED) if check.status is Status.FIXED else check
+        for check in base.checks
+    )
+    weeks = base.weeks + weeks_cut_off(base)
+    opened = base.replace(checks=bound, closures=(), weeks=weeks)
+    stated = {} if plan is None else by_check_of(plan)
+    calendar, last = calendar_of(opened), base.last_in_day
+    slots = single_bays(find_slots(opened, calendar, stated=stated, last_in_day=last))
+    return AllPlaces(base, opened, slots)

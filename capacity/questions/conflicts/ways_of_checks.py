@@ -1,0 +1,146 @@
+"""Changes to a check's own dates and bay that could undo a conflict."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Base, Check, Status
+from capacity.labour.calendar import Calendar
+from capacity.questions.asking.planning_period import last_day_of, weeks_cut_off, weeks_until
+from capacity.questions.conflicts.case import Case, Found, Tried
+from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
+from capacity.questions.conflicts.trials import Trial, Wanted
+from capacity.questions.conflicts.values import Change
+from capacity.slots.candidates.enumerated import Candidates
+from capacity.slots.candidates.fit import fits
+
+
+def later(case: Case, rule: Rule) -> Tried:
+    """Let a check come in past ``Latest in``, by as few days as can be.
+
+    The base stays as it is: the days are counted as days past. Where that does not help and
+    the planning period ends before the check has come in as late as it may, as many weeks
+    more are planned as that takes.
+    """
+    any_day = replace(case.wanted, late={rule.of: case.base.longest_delay_days})
+    check = case.check(rule.of)
+
+    def later_in(base: Base) -> Tried:
+        def found(trial: Trial, is_least: bool) -> Tried:
+            days = round(trial.answer.cost)
+            wanted = replace(case.wanted, late={rule.of: days})
+            return case.found(Change.LATER, rule, days, base, is_least=is_least, wanted=wanted)
+
+        return case.least(
+            rule, base, lambda c, _: c.courses.past.astype(np.float64), found, any_day
+        )
+
+    tried = later_in(case.base)
+    weeks = weeks_until(last_day_of(check, case.base), case.base)
+    if tried is not False or not weeks or THE_PERIOD in case.rules:
+        return tried
+    tried = later_in(case.base.replace(weeks=case.base.weeks + weeks))
+    if not isinstance(tried, Found):
+        return tried
+    weeks = weeks_until(check.latest_in + timedelta(days=tried.amount), case.base)
+    return later_in(case.base.replace(weeks=case.base.weeks + weeks))
+
+
+def more_weeks(case: Case, rule: Rule) -> Tried:
+    """Plan some weeks more, as few as can be."""
+    return case.fewest(
+        Change.MORE_WEEKS,
+        rule,
+        weeks_cut_off(case.base, late=False),
+        lambda weeks: case.base.replace(weeks=case.base.weeks + weeks),
+        days=0,
+    )
+
+
+def earlier(case: Case, rule: Rule) -> Tried:
+    """Let a check come in before ``Earliest in``, by as few days as can be."""
+    check = case.check(rule.of)
+    earliest = check.earliest_in
+
+    def before(candidates: Candidates, calendar: Calendar) -> NDArray[np.float64]:
+        in_day = candidates.courses.stays.in_day
+        return np.maximum(calendar.number(earliest) - in_day, 0).astype(np.float64)
+
+    def found(trial: Trial, is_least: bool) -> Tried:
+        days = round(trial.answer.cost)
+        changed = replace(check, earliest_in=earliest - timedelta(days=days))
+        base = case.with_check(changed)
+        return case.found(Change.EARLIER, rule, days, base, is_least=is_least)
+
+    open_base = case.with_check(replace(check, earliest_in=case.base.first_day))
+    return case.least(rule, open_base, before, found)
+
+
+def other_day(case: Case, rule: Rule) -> Tried:
+    """Fix a check on another day in the same bay, as near as can be.
+
+    Not later than ``Longest delay days`` past ``Latest in``; than ``Latest in`` itself where
+    that is in the conflict.
+    """
+    check, base = case.check(rule.of), case.base
+    assert check.fixed_in is not None
+    fixed_in = check.fixed_in
+    last = max(check.latest_in + timedelta(days=base.longest_delay_days), fixed_in)
+    if Rule(Kind.LATEST_IN, rule.of) in case.rules:
+        last = check.latest_in
+    free = replace(
+        check,
+        status=Status.BOOKED,
+        fixed_in=None,
+        earliest_in=base.first_day,
+        latest_in=min(base.last_in_day, last),
+    )
+
+    def away(candidates: Candidates, calendar: Calendar) -> NDArray[np.float64]:
+        in_day = candidates.courses.stays.in_day
+        return np.abs(in_day - calendar.number(fixed_in)).astype(np.float64)
+
+    def found(trial: Trial, is_least: bool) -> Tried:
+        in_day = trial.in_day_of(rule.of)
+        moved = case.with_check(replace(check, fixed_in=in_day))
+        days = (in_day - fixed_in).days
+        return case.found(Change.OTHER_DAY, rule, days, moved, is_least=is_least)
+
+    bound = replace(case.wanted, bound={rule.of: check.fixed_bay or ""})
+    return case.least(rule, case.with_check(free), away, found, bound)
+
+
+def other_bays(case: Case, check: Check) -> Iterator[str]:
+    """Yield the bays in which a fixed check could stand instead of its own."""
+    aircraft = next(a for a in case.base.types if a.name == check.type)
+    package = next(p for p in case.base.packages if p.name == check.package)
+    needed = {stage.work for stage in package.stages}
+    for bay in case.base.bays:
+        if bay.name != check.fixed_bay and fits(bay, aircraft) and needed <= bay.work:
+            yield bay.name
+
+
+def other_bay(case: Case, rule: Rule, bay: str) -> Tried:
+    """Fix a check in another bay on the same day."""
+    base = case.with_check(replace(case.check(rule.of), fixed_bay=bay))
+    return case.found(Change.OTHER_BAY, rule, 1, base, days=0, bay=bay)
+
+
+def given_up(case: Case, rule: Rule) -> Tried:
+    """Take a check out; it counts as ``Longest delay days`` + 1, as one not placed does."""
+    base = case.base.replace(checks=tuple(c for c in case.base.checks if c.name != rule.of))
+    wanted = Wanted(case.wanted.checks - {rule.of})
+    days = case.base.longest_delay_days + 1
+    return case.found(Change.GIVEN_UP, rule, 1, base, days=days, wanted=wanted)
+
+
+def extended(case: Case, rule: Rule) -> Tried:
+    """Have ``Latest in`` of a fixed check extended to its fixed day."""
+    check = case.check(rule.of)
+    assert check.fixed_in is not None
+    days = (check.fixed_in - check.latest_in).days
+    base = case.with_check(replace(check, latest_in=check.fixed_in))
+    return case.found(Change.EXTENDED, rule, days, base)

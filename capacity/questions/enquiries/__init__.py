@@ -1,0 +1,1 @@
+"""Aircraft asked about: slots, break-even prices, moves and combinations."""

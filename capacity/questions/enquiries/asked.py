@@ -1,0 +1,141 @@
+"""Whether an aircraft that is offered can be taken too, when, and at what cost."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import replace
+from datetime import date
+from threading import Event
+
+from capacity.errors import InputError
+from capacity.facts import Base, Check, Status
+from capacity.inputs.offers_book import faults_of_offers
+from capacity.labour.calendar import calendar_of
+from capacity.plans.plan import Plan
+from capacity.questions.asking.plan_differences import hours_more
+from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.enquiries.moves import with_moves
+from capacity.questions.enquiries.slots import curve_of, in_the_way, slots_of
+from capacity.questions.enquiries.values import HoursMore, OfferAnswer
+from capacity.settings import Settings
+from capacity.slots.candidates.enumerated import find_slots
+
+# For each offer, when others may move for it.
+SECONDS_AN_OFFER = 10.0
+
+
+def offer(
+    base: Base,
+    aircraft_type: str,
+    package: str,
+    earliest: date,
+    *,
+    agreed_out: date | None = None,
+    price: float = 0.0,
+    latest: date | None = None,
+    late_cost_per_day: float = 0.0,
+    name: str = "Offer",
+    customer: str = "",
+) -> Check:
+    """Return the check of an aircraft that is offered, from what a caller says on the phone.
+
+    Without a ``latest`` in day it is the last one from which the aircraft, at its quickest,
+    is out by ``agreed_out``; without that too, the last in day of the plan.
+
+    Raises
+    ------
+    InputError
+        When type or package are unknown to the base, or the days run backwards.
+    """
+    check = Check(
+        name=name,
+        aircraft=name,
+        type=aircraft_type,
+        package=package,
+        status=Status.OPTION,
+        earliest_in=earliest,
+        latest_in=base.last_in_day if latest is None else latest,
+        customer=customer,
+        third_party=True,
+        agreed_out=agreed_out,
+        late_cost_per_day=late_cost_per_day,
+        price=price,
+    )
+    refuse_faulty([check], base)
+    if latest is not None or agreed_out is None:
+        return check
+    return replace(check, latest_in=max(earliest, _last_in_time(check, base) or earliest))
+
+
+def ask(
+    base: Base,
+    plan: Plan,
+    offers: Sequence[Check],
+    *,
+    may_move: Collection[str] | None = (),
+    on_time_only: bool = False,
+    settings: Settings | None = None,
+    stop: Event | None = None,
+) -> tuple[OfferAnswer, ...]:
+    """Return what each offer would cost beside a plan of the base, one at a time.
+
+    ``may_move`` names checks that may move for an offer, None is all of them; the search for
+    such a plan takes ``settings.seconds`` an offer at the most, and none once ``stop`` is
+    set or Ctrl-C is pressed. With ``on_time_only`` no place is told from which the aircraft
+    goes home past its ``Agreed out``. All figures are those of audited plans.
+
+    Raises
+    ------
+    InputError
+        When an offer is faulty, or the plan is none of this base's.
+    AuditError
+        When a figure does not stand up to the audit.
+    """
+    refuse_faulty(offers, base)
+    stop = stop or Event()
+    settings = settings or Settings(seconds=SECONDS_AN_OFFER)
+    standing = stand(base, plan, offers, may_move)
+    return tuple(
+        _answer(standing, check, settings, stop, on_time_only=on_time_only) for check in offers
+    )
+
+
+def refuse_faulty(offers: Sequence[Check], base: Base) -> None:
+    """Raise ``InputError`` with everything that is wrong with some offers to a base."""
+    if faults := list(faults_of_offers(offers, base)):
+        raise InputError(faults)
+
+
+def _answer(
+    standing: StandingPlan, check: Check, settings: Settings, stop: Event, *, on_time_only: bool
+) -> OfferAnswer:
+    number = standing.number_of(check.name)
+    slots = slots_of(standing, number, on_time_only=on_time_only)
+    more: tuple[HoursMore, ...] = ()
+    if slots:
+        taken = slots[0].taken_into(standing.plan)
+        more = hours_more(standing.audit, standing.auditor.audit(taken, standing.audit))
+    moved, proven_no_way = None, False
+    if standing.may_move.any() and not stop.is_set():
+        moved, proven_no_way = with_moves(
+            standing, number, settings, stop, on_time_only=on_time_only
+        )
+    return OfferAnswer(
+        offer=check,
+        slots=slots,
+        curve=curve_of(standing, check, slots),
+        hours_more=more,
+        in_the_way=() if slots else in_the_way(standing, number),
+        with_moves=moved,
+        proven_no_way=proven_no_way,
+    )
+
+
+def _last_in_time(check: Check, base: Base) -> date | None:
+    """Return the last day from which the check at its quickest is out by ``Agreed out``."""
+    alone = base.replace(checks=(check,))
+    calendar = calendar_of(alone)
+    (candidates,) = find_slots(alone, calendar).candidates
+    stays = candidates.courses.stays
+    if check.agreed_out is None:
+        return None
+    in_time = stays.in_day[stays.out_day <= calendar.number(check.agreed_out)]
+    return calendar.date(int(in_time.max())) if len(in_time) else None

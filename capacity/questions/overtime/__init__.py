@@ -1,0 +1,1 @@
+"""Weeks of overtime, the limits on it, and measures that take it away."""

@@ -1,0 +1,300 @@
+"""The levers worth trying on a plan: which bases, or plans, they would make."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import partial
+from math import ceil, fsum
+
+import numpy as np
+
+from capacity.facts import Absence, Base, Crew, Employment, Pattern, Shift, Skill, Status
+from capacity.plans.audit import Audit, audit
+from capacity.plans.man_hours import asked_by, week_name
+from capacity.plans.plan import Plan, WeekLoad
+from capacity.plans.stays import StayLayout
+from capacity.plans.worked_days import WorkedDays
+from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.overtime.limits import mondays_of
+from capacity.slots.program.places import by_check_of
+
+# The skills and the runs of weeks with most money bought that are looked at.
+MOST_SKILLS, MOST_RUNS, MOST_CHECKS = 3, 2, 4
+DAYS_TO_MOVE = 7
+TINY_HOURS = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A lever to try: a changed ``base`` to search anew, or a changed ``plan`` to audit.
+
+    ``head_weeks`` are the weeks of people that it asks and the workbook does not price.
+    What the crew ``paid_crew`` gives costs ``paid_cost`` an hour on top.
+    """
+
+    kind: str
+    what: str
+    base: Base
+    plan: Plan
+    search: bool
+    head_weeks: float = 0.0
+    paid_crew: str = ""
+    paid_cost: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Consecutive weeks in which a skill buys hours, and their money."""
+
+    skill: str
+    weeks: tuple[date, ...]
+    hours: float
+    money: float
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """A lever that could be tried: ``make`` works it out, None where it has no place.
+
+    ``search`` says that its base is searched anew, which takes time; the others are audited.
+    """
+
+    what: str
+    search: bool
+    make: Callable[[], Trial | None]
+
+
+def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
+    """Return all levers that have a place in the plan, worked out; see ``attempts_of``."""
+    attempts = attempts_of(plan, base, lambda: stand(base, plan, may_move=None))
+    made = [attempt.make() for attempt in attempts]
+    return tuple(trial for trial in made if trial is not None)
+
+
+def attempts_of(
+    plan: Plan, base: Base, standing: Callable[[], StandingPlan]
+) -> tuple[Attempt, ...]:
+    """Return the levers to try, those for the dearest skills and weeks first.
+
+    None where no hours are bought. To list them takes no time to speak of. ``standing`` gives
+    the plan with all checks free to move; it is asked for when a check is to be moved.
+    """
+    found = audit(plan, base)
+    runs = dear_runs(found.weeks, base)
+    if not runs:
+        return ()
+    skills = list(dict.fromkeys(run.skill for run in runs))[:MOST_SKILLS]
+    trials = (
+        *(_contract_team(run, plan, base) for run in runs[:MOST_RUNS]),
+        *(trial for skill in skills for trial in _one_more_head(skill, plan, base)),
+        *_bays_open_again(runs, plan, base),
+    )
+    made = [Attempt(trial.what, trial.search, partial(_itself, trial)) for trial in trials]
+    moved = [
+        Attempt(
+            f"{name} moved by up to {DAYS_TO_MOVE} days",
+            False,
+            partial(_check_moved, name, plan, base, standing),
+        )
+        for name in _movable(runs, found, plan, base)
+    ]
+    return (
+        *(attempt for attempt in made if not attempt.search),
+        *moved,
+        *(attempt for attempt in made if attempt.search),
+    )
+
+
+def _itself(trial: Trial) -> Trial:
+    return trial
+
+
+def dear_runs(weeks: Sequence[WeekLoad], base: Base) -> list[Run]:
+    """Return the runs of weeks in which hours are bought, the dearest first."""
+    monday_of = {week_name(m): m for m in mondays_of(base, weeks[-1].week if weeks else None)}
+    runs: list[Run] = []
+    for skill in base.skills:
+        current: list[tuple[date, float, float]] = []
+        loads = [load for load in weeks if load.skill == skill.name]
+        for load in (*loads, None):
+            bought = 0.0 if load is None else load.overtime + load.contract + load.overload
+            if load is not None and bought > TINY_HOURS:
+                money = (
+                    load.overtime * skill.overtime_cost
+                    + load.contract * skill.contract_cost
+                    + load.overload * base.overload_cost
+                )
+                current.append((monday_of[load.week], bought, money))
+            elif current:
+                mondays = tuple(monday for monday, _, _ in current)
+                hours = sum(hours for _, hours, _ in current)
+                runs.append(Run(skill.name, mondays, hours, sum(m for _, _, m in current)))
+                current = []
+    return sorted(runs, key=lambda run: -run.money)
+
+
+def _one_more_head(skill: str, plan: Plan, base: Base) -> Iterator[Trial]:
+    """One head more in the largest employed crew of the skill, all quarter."""
+    crews = [
+        crew
+        for crew in base.crews
+        if crew.skills[0] == skill and crew.employment is Employment.EMPLOYED
+    ]
+    if crews:
+        chosen = max(crews, key=lambda crew: crew.heads)
+        bigger = replace(chosen, heads=chosen.heads + 1)
+        crews_then = tuple(bigger if crew is chosen else crew for crew in base.crews)
+        yield Trial(
+            kind="one more head",
+            what=f"one more head in {chosen.name} ({skill}), all {base.weeks} weeks",
+            base=base.replace(crews=crews_then),
+            plan=plan,
+            search=True,
+            head_weeks=float(base.weeks),
+        )
+
+
+def _contract_team(run: Run, plan: Plan, base: Base) -> Trial:
+    """Return a contract team for the weeks of a run, enough for the mean of what is bought.
+
+    It works five day shifts a week, at the contract cost of the skill, and its hours come
+    before overtime. So it stands in the trial as a crew whose hours are there anyhow, with a
+    skill of its own ahead of the one that it gives, so that no cap grows; they are paid
+    afterwards.
+    """
+    shift = _day_shift(base)
+    heads = max(1, ceil(run.hours / len(run.weeks) / (5 * shift.hours * base.productivity)))
+    first, last = run.weeks[0], run.weeks[-1] + timedelta(days=6)
+    name = _free_name(f"Contract team {run.skill}", {crew.name for crew in base.crews})
+    own = Skill(_free_name(name, {skill.name for skill in base.skills}), 0.0, 0.0, 0.0, 0.0)
+    pattern = Pattern(
+        _free_name("Five days", {p.name for p in base.patterns}), (*[shift.name] * 5, None, None)
+    )
+    team = Crew(name, (own.name, run.skill), heads, pattern.name, starts_cycle_on=first)
+    away = [
+        Absence(name, date.min, first - timedelta(days=1), heads, "not hired yet"),
+        Absence(name, last + timedelta(days=1), date.max, heads, "not hired any more"),
+    ]
+    weeks = f"{len(run.weeks)} week{'s' if len(run.weeks) > 1 else ''}"
+    return Trial(
+        kind="contract team",
+        what=(
+            f"a contract team of {heads} in {run.skill} from {first:%-d %b %Y} for {weeks}, "
+            f"on {shift.name} shifts"
+        ),
+        base=base.replace(
+            skills=(*base.skills, own),
+            crews=(*base.crews, team),
+            patterns=(*base.patterns, pattern),
+            absences=(*base.absences, *away),
+        ),
+        plan=plan,
+        search=False,
+        paid_crew=name,
+        paid_cost=next(skill.contract_cost for skill in base.skills if skill.name == run.skill),
+    )
+
+
+def _day_shift(base: Base) -> Shift:
+    """Return the longest of the day shifts; of all shifts where there is none."""
+    days = [shift for shift in base.shifts if not shift.night] or list(base.shifts)
+    return max(days, key=lambda shift: shift.hours)
+
+
+def _free_name(wanted: str, taken: set[str]) -> str:
+    name, number = wanted, 2
+    while name in taken:
+        name, number = f"{wanted} {number}", number + 1
+    return name
+
+
+def _movable(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> list[str]:
+    """Return the checks with most work in the dear weeks that are not fixed, most first."""
+    weight = _work_in(runs, found, plan, base)
+    fixed = {check.name for check in base.checks if check.status is Status.FIXED}
+    names = sorted(weight, key=lambda name: -weight[name])
+    return [name for name in names if weight[name] > 0 and name not in fixed][:MOST_CHECKS]
+
+
+def _work_in(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> dict[str, float]:
+    """Return the hours of each check in the dear weeks, at most what is bought in each."""
+    dear = {(monday, run.skill) for run in runs for monday in run.weeks}
+    bought = {
+        (load.week, load.skill): load.overtime + load.contract + load.overload
+        for load in found.weeks
+    }
+    checks = {check.name: check for check in base.checks}
+    layout = StayLayout(base, WorkedDays(base))
+    weight: dict[str, float] = {}
+    for name, placements in by_check_of(plan).items():
+        stated = [stage for placement in placements for stage in placement.stages]
+        first, *further = placements
+        stay = layout.lay_out(checks[name], first.bay, first.in_day, stated, further)
+        asked = asked_by(stay, base.first_day)
+        weight[name] = fsum(
+            min(hours, bought.get((week_name(monday), skill), 0.0))
+            for (monday, skill), hours in asked.items()
+            if (monday, skill) in dear
+        )
+    return weight
+
+
+def _check_moved(
+    name: str, plan: Plan, base: Base, standing_plan: Callable[[], StandingPlan]
+) -> Trial | None:
+    """Return a check at its cheapest place within a week, all others where they are."""
+    standing = standing_plan()
+    check, program = standing.number_of(name), standing.program
+    stays = standing.slots.candidates[check]
+    day_now = next(p.in_day for p in plan.placements if p.check == name)
+    columns = np.arange(*program.first_column[check : check + 2])
+    in_day = stays.courses.stays.in_day[stays.course]
+    moved = np.abs(in_day - standing.slots.calendar.number(day_now))
+    columns = columns[(columns != standing.chosen[check]) & (moved > 0) & (moved <= DAYS_TO_MOVE)]
+    own = program.footprint[[standing.chosen[check]]].sum(axis=0)
+    columns = columns[program.stands(columns, standing.room() + own)]
+    best: tuple[float, int] | None = None
+    # What a place costs depends on its course in time only: the first bay stands for all.
+    alike = np.stack([program.course[columns], program.money[columns], program.past[columns]])
+    for column in columns[np.sort(np.unique(alike, axis=1, return_index=True)[1])]:
+        past, money = program.cost(standing.with_place(check, int(column)))
+        if past <= standing.cost[0] and (best is None or money < best[0]):
+            best = (money, int(column))
+    if best is None:
+        return None
+    made, _ = standing.plan_with(standing.with_place(check, best[1]))
+    to = next(p for p in made.placements if p.check == name)
+    days_moved = (to.in_day - day_now).days
+    days = f"{abs(days_moved)} day{'s' if abs(days_moved) > 1 else ''}"
+    return Trial(
+        kind="a check moved",
+        what=f"{name} {days} {'later' if days_moved > 0 else 'earlier'}, "
+        f"into {to.bay} on {to.in_day:%-d %b %Y}",
+        base=base,
+        plan=made,
+        search=False,
+    )
+
+
+def _bays_open_again(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Trial]:
+    """Each closure taken away, those with most days in the dear weeks first, then the longest."""
+    dear = {monday + timedelta(days=n) for run in runs for monday in run.weeks for n in range(7)}
+
+    def weight(number: int) -> tuple[int, int]:
+        closure = base.closures[number]
+        inside = sum(closure.first <= day <= closure.last for day in dear)
+        return -inside, -(closure.last - closure.first).days
+
+    for number in sorted(range(len(base.closures)), key=weight):
+        closure = base.closures[number]
+        others = tuple(c for n, c in enumerate(base.closures) if n != number)
+        yield Trial(
+            kind="a bay open again",
+            what=(
+                f"{closure.bay} open from {closure.first:%-d %b %Y} to "
+                f"{closure.last:%-d %b %Y}" + (f" ({closure.reason})" if closure.reason else "")
+            ),
+            base=base.replace(closures=others),
+            plan=plan,
+            search=True,
+        )

@@ -1,0 +1,1 @@
+"""A plan that has begun, made again with news."""

@@ -1,0 +1,1 @@
+"""A plan simulated with findings, delays and absences."""

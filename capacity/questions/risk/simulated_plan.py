@@ -1,0 +1,216 @@
+"""A plan as it is played through: its stages with what is drawn, waited for and kept."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+from math import ceil
+
+from capacity.facts import Base, Check
+from capacity.labour.calendar import Calendar
+from capacity.plans.plan import Placement, Plan, StageDays
+from capacity.plans.stays import LaidStage, Stay, StayLayout, Visit
+from capacity.plans.work_left import TOLERANCE, Work, work_left
+from capacity.plans.worked_days import WorkedDays
+from capacity.questions.risk.findings import spread_of
+from capacity.questions.risk.settings import RiskSettings
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedStage:
+    """A stage of a check; stages of a check are known by their place in its tuple.
+
+    ``man_hours`` are the planned ones, ``(1 + planned_findings)`` times the routine ones, and
+    ``days`` the worked days planned for them; drawn findings have the mean ``findings`` and the
+    ``spread``. It lasts ``shortest`` worked days at least. It starts after the stages
+    ``after``, overlaps none of the stages ``apart``, and waits for its ``errands``: pairs of
+    the stage at whose end items leave (None: as the work starts) and the worked days that the
+    shop takes; then ``wait`` days more. A stage ``done`` before the first day keeps its days; its
+    man-hours count nowhere.
+    """
+
+    name: str
+    man_hours: dict[str, float]
+    days: int
+    shortest: int
+    planned_findings: float
+    findings: float
+    spread: float
+    after: tuple[int, ...]
+    apart: tuple[int, ...]
+    errands: tuple[tuple[int | None, int], ...]
+    wait: int
+    done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedVisit:
+    """A stay in one bay over ``[in_day, out_day)``, in day numbers of the calendar.
+
+    ``legs`` are the stages done there, run by run of the same kind of work. The aircraft
+    comes in ``wait`` days after its stages in the bay before have ended.
+    """
+
+    bay: str
+    in_day: int
+    out_day: int
+    wait: int
+    legs: tuple[tuple[int, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedCheck:
+    """A placed check, with the dates that it is judged by.
+
+    Work that is left on one already in does not start before the day number ``work_left_from``.
+    """
+
+    check: Check
+    work_left_from: int | None
+    stages: tuple[PlannedStage, ...]
+    visits: tuple[PlannedVisit, ...]
+
+
+class PlanReader:
+    """Reads plans made on ``made_on``, to be played through with the findings of ``base``."""
+
+    def __init__(self, base: Base, made_on: Base, settings: RiskSettings) -> None:
+        """Prepare the layout of the stages, their findings and their shortest days."""
+        self._first_day = made_on.first_day
+        self._work_left_from = made_on.work_left_from
+        self._worked_days = WorkedDays(made_on)
+        self._layout = StayLayout(made_on, self._worked_days)
+        self._rates = {shop.name: shop.items_per_day for shop in made_on.shops}
+        self._judged = {check.name: check for check in base.checks}
+        self._made_on = {check.name: check for check in made_on.checks}
+        self._drawn = {check.name: _stage_findings(check, base, settings) for check in base.checks}
+        self._planned = {check.name: _planned_findings(check, made_on) for check in made_on.checks}
+
+    def read(self, plan: Plan, calendar: Calendar) -> tuple[PlannedCheck, ...]:
+        """Return the placed checks in order of their planned in day."""
+        by_check: dict[str, list[Placement]] = {}
+        for placement in sorted(plan.placements, key=lambda p: (p.in_day, p.check)):
+            by_check.setdefault(placement.check, []).append(placement)
+        return tuple(self._read(placements, calendar) for placements in by_check.values())
+
+    def _read(self, placements: list[Placement], calendar: Calendar) -> PlannedCheck:
+        first = placements[0]
+        check = self._made_on[first.check]
+        stated = {stage.stage: stage for placement in placements for stage in placement.stages}
+        stay = self._layout.lay_out(check, first.bay, first.in_day, stated.values(), placements[1:])
+        place = {stage.work.stage: number for number, stage in enumerate(stay.stages)}
+        waits = self._waits(stay, stated)
+        left_from = calendar.number(self._work_left_from)
+        return PlannedCheck(
+            check=self._judged[check.name],
+            work_left_from=None if check.remaining is None else left_from,
+            stages=tuple(
+                self._stage(check.name, stage, stay.stages[:number], place, waits)
+                for number, stage in enumerate(stay.stages)
+            ),
+            visits=tuple(_visits(stay.visits, place, calendar)),
+        )
+
+    def _stage(
+        self,
+        check: str,
+        stage: LaidStage,
+        before: Sequence[LaidStage],
+        place: dict[str, int],
+        waits: dict[str, int],
+    ) -> PlannedStage:
+        work = stage.work
+        drawn = self._drawn[check][work.stage]
+        return PlannedStage(
+            name=work.stage,
+            man_hours=dict(work.man_hours),
+            days=len(stage.worked),
+            shortest=min(work.shortest, drawn.shortest),
+            planned_findings=self._planned[check][work.stage],
+            findings=drawn.findings,
+            spread=drawn.spread,
+            after=tuple(place[name] for name in work.after),
+            apart=tuple(
+                place[other.work.stage] for other in before if work.alone or other.work.alone
+            ),
+            errands=tuple(
+                (
+                    None if errand.leave_at is None else place[errand.leave_at],
+                    ceil(errand.items / self._rates[errand.shop] - TOLERANCE),
+                )
+                for errand in work.errands
+            ),
+            wait=waits.get(work.stage, 0),
+            done=stage.until <= self._first_day,
+        )
+
+    def _waits(self, stay: Stay, stated: dict[str, StageDays]) -> dict[str, int]:
+        """Return the days that stages wait for a shop beyond what it takes by itself."""
+        waits: dict[str, int] = {}
+        until: dict[str, date] = {}
+        for visit in stay.visits:
+            for number, (_, leg) in enumerate(groupby(visit.stages, _kind)):
+                leg_starts = max(
+                    [stay.work_starts, visit.in_day, *(until.values() if number else ())]
+                )
+                for stage in leg:
+                    name = stage.work.stage
+                    if stage.work.errands and name in stated:
+                        ready = self._layout.ready(stage.work, leg_starts, until, stay.work_starts)
+                        waited = self._worked_days.fewest_waited(ready, stated[name].first)
+                        waits[name] = min(waited, self._layout.longest_wait)
+                    until[name] = stage.until
+        return waits
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """What a stage is drawn with: mean findings, their spread, and its shortest days."""
+
+    findings: float
+    spread: float
+    shortest: int
+
+
+def _stage_findings(check: Check, base: Base, settings: RiskSettings) -> dict[str, _Drawn]:
+    package = next(package for package in base.packages if package.name == check.package)
+    left = {work.stage: work for work in work_left(package, check)}
+    return {
+        stage.name: _Drawn(
+            findings=stage.findings * check.findings_factor,
+            spread=spread_of(stage, settings)[0],
+            shortest=_shortest(left.get(stage.name), stage.shortest_days or stage.days),
+        )
+        for stage in package.stages
+    }
+
+
+def _shortest(work: Work | None, otherwise: int) -> int:
+    return otherwise if work is None else work.shortest
+
+
+def _planned_findings(check: Check, made_on: Base) -> dict[str, float]:
+    package = next(package for package in made_on.packages if package.name == check.package)
+    return {stage.name: stage.findings * check.findings_factor for stage in package.stages}
+
+
+def _kind(stage: LaidStage) -> str:
+    return stage.work.kind
+
+
+def _visits(
+    visits: Sequence[Visit], place: dict[str, int], calendar: Calendar
+) -> Iterator[PlannedVisit]:
+    ended = visits[0].in_day
+    for visit in visits:
+        yield PlannedVisit(
+            bay=visit.bay,
+            in_day=calendar.number(visit.in_day),
+            out_day=calendar.number(visit.out_day),
+            wait=max(timedelta(0), visit.in_day - ended).days,
+            legs=tuple(
+                tuple(place[stage.work.stage] for stage in leg)
+                for _, leg in groupby(visit.stages, _kind)
+            ),
+        )
+        ended = max([ended, *(stage.until for stage in visit.stages)])

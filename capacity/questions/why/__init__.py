@@ -1,0 +1,1 @@
+"""Why a check has its slot, or none."""

@@ -1,0 +1,1 @@
+"""Where one unit more of something saves most."""

@@ -1,0 +1,81 @@
+"""What one more bay, head or day is worth, in a planner's sentences."""
+
+from collections.abc import Iterator
+
+from capacity.facts import Base
+from capacity.questions.asking.cells import Where, cells, sheet_only
+from capacity.questions.asking.ways_tried import proof_speaks_of
+from capacity.questions.worth.values import More, Worth, Worths
+from capacity.words import days, listed, money
+
+HALF = 0.5
+NOT_PRICED = (
+    "What a bay or a head costs is not in the workbook and not taken off. A Latest in that is "
+    "put off has to be lawful first, and early days are counted from it."
+)
+
+
+def worth_sentences(found: Worths, base: Base, where: Where | None = None) -> tuple[str, ...]:
+    """Return the whole answer, a sentence or a line of a list each."""
+    return tuple(_sentences(found, base, where or sheet_only))
+
+
+def _sentences(found: Worths, base: Base, where: Where) -> Iterator[str]:
+    without = found.without
+    yield (
+        f"Searched anew without any change the plan has {days(without.days_past)} past Latest in "
+        f"and costs {money(without.money, base)}; each change is compared with that."
+    )
+    paying = [worth for worth in found.worths if gains(worth)]
+    for number, worth in enumerate(paying, start=1):
+        yield f"  {number}. {worth_text(worth, base, where)}"
+    others = [worth.what for worth in found.worths if not gains(worth)]
+    if others:
+        yield f"Nothing was found to be gained by: {listed(others)}."
+    if found.not_tried:
+        yield f"Not tried in the time given: {listed(found.not_tried)}."
+    yield NOT_PRICED + proof_speaks_of(base)
+
+
+def gains(worth: Worth) -> bool:
+    """Return whether the plan found with a change is better than the one without."""
+    return worth.saves_days > 0 or (worth.saves_days == 0 and worth.saves > HALF)
+
+
+def worth_text(worth: Worth, base: Base, where: Where = sheet_only) -> str:
+    """Return what a change saves, and what is proven of it."""
+    saved = money(abs(worth.saves), base)
+    if worth.saves_days > 0:
+        with_money = "" if abs(worth.saves) <= HALF else f" and {saved}"
+        if worth.saves < -HALF:
+            with_money = f"; the plan costs {saved} more"
+        gain = f"{days(worth.saves_days)} past Latest in less{with_money}"
+    else:
+        gain = f"saves {saved}"
+    return f"{worth.what} {where_changed(worth, where)}: {gain}{proof(worth, base)}."
+
+
+def where_changed(worth: Worth, where: Where = sheet_only) -> str:
+    """Return the cells to change, in brackets."""
+    match worth.more:
+        case More.BAY:
+            return cells(where, "Bays", worth.of, "Bay")
+        case More.HEAD:
+            return cells(where, "Crews", worth.of, "Heads")
+        case More.LATEST_IN | More.AGREED_OUT:
+            column = "Latest in" if worth.more is More.LATEST_IN else "Agreed out"
+            return cells(where, "Checks", worth.of, column)
+        case _:
+            column = "To" if worth.more is More.OPENS_SOONER else "From"
+            return cells(where, "Bay closures", f"#{worth.row + 1}", column)
+
+
+def proof(worth: Worth, base: Base) -> str:
+    """Return what is proven of a saving; nothing where nothing is."""
+    if worth.least is None or worth.most is None:
+        return ""
+    if worth.most - worth.least <= HALF:
+        return ", proven"
+    if worth.least > HALF:
+        return f"; at least {money(worth.least, base)}, at most {money(worth.most, base)}, proven"
+    return f"; at most {money(worth.most, base)}, proven"

@@ -1,0 +1,1 @@
+"""The comparison of two plans as text and workbook."""

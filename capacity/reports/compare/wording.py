@@ -1,0 +1,75 @@
+"""What a comparison of two plans says in words, for the workbook and the terminal."""
+
+from capacity.facts import Base
+from capacity.questions.compare.two_plans import Comparison, PlacementPair
+from capacity.questions.replan.values import What
+from capacity.reports.compare.sheet_two_plans import Names
+from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
+
+NAMES: Names = ("first plan", "second plan")
+
+DIFFERS = {
+    What.DAY: "other day",
+    What.BAY: "other bay",
+    What.STAGES: "other stage days",
+}
+
+
+def compared_in_words(told: Comparison, names: Names, base: Base) -> str:
+    """Return one sentence on which plan is the better one, goal by goal."""
+    first, second = told.first.goals, told.second.goals
+    past = second.days_past_latest_in - first.days_past_latest_in
+    parts = []
+    if past:
+        parts.append(f"has {days(abs(past))} past Latest in {'MORE' if past > 0 else 'less'}")
+    more = second.money - first.money
+    if abs(more) >= LEAST_MONEY:
+        parts.append(f"costs {money(abs(more), base)} {'MORE' if more > 0 else 'less'}")
+    over = second.overload_hours - first.overload_hours
+    if abs(over) >= LEAST_HOURS:
+        parts.append(
+            f"has {hours(abs(over))} {'MORE' if over > 0 else 'less'} that nobody is there to do"
+        )
+    if not parts:
+        return "Both plans come to the same days past Latest in, money and overload."
+    *rest, last = parts
+    listed = f"{', '.join(rest)} and {last}" if rest else last
+    return f"Against the {names[0]} the {names[1]} {listed}."
+
+
+def differing_in_words(told: Comparison) -> str:
+    """Return how many checks stand otherwise."""
+    number, all_of_them = len(told.differing), counted(len(told.placements), "check")
+    return f"{number} of {all_of_them} {'stands' if number == 1 else 'stand'} otherwise."
+
+
+def apart_in_words(told: Comparison, names: Names) -> list[str]:
+    """Return which checks only one plan has, and that the figures leave them out."""
+    lists = (
+        (f"Only in {names[0]}", told.only_first),
+        (f"Only in {names[1]}", told.only_second),
+        ("In both plans, but no longer in the workbook", told.no_longer),
+        ("In the workbook, but in neither plan", told.in_neither),
+    )
+    said = [f"{where}: {', '.join(checks)}." for where, checks in lists if checks]
+    if said:
+        number = counted(len(told.placements), "check")
+        said.append(f"All else compares the {number} that both plans and the workbook have.")
+    return said
+
+
+def broken_in_words(told: Comparison, names: Names) -> list[str]:
+    """Return the rules of the base that either plan breaks, each loudly."""
+    audits = zip(names, (told.first, told.second), strict=True)
+    return [f"The {name} BREAKS A RULE: {rule}" for name, audit in audits for rule in audit.broken]
+
+
+def differs_in_words(pair: PlacementPair, names: Names) -> str | None:
+    """Return what is different about a check; None when nothing is."""
+    if What.PLACED in pair.what:
+        return f"only in {names[1]}"
+    if What.UNPLACED in pair.what:
+        return f"only in {names[0]}"
+    if not pair.what:
+        return None if pair.first else "in neither"
+    return ", ".join(DIFFERS[what] for what in pair.what)

@@ -1,0 +1,1 @@
+"""The crew plan as text and workbook."""

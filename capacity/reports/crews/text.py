@@ -1,0 +1,57 @@
+"""A crew plan in lines for a terminal."""
+
+from collections.abc import Iterator
+
+from capacity.crews.assign import Staffed
+from capacity.crews.model.solve import GoalReached
+from capacity.crews.problem import HUNDREDTHS
+from capacity.facts import Base
+from capacity.reports.kit.cell_text import printable
+from capacity.reports.plan.wording import CAUTION, counted, hours
+from capacity.reports.plan.wording import day as as_day
+
+MOST_WARNINGS, MOST_SHORT = 8, 8
+
+
+def crews_in_words(staffed: Staffed, base: Base) -> str:
+    """Return what came out, in plain text."""
+    return "\n".join(printable(line).rstrip() for line in _lines(staffed, base))
+
+
+def goal_lines(staffed: Staffed) -> tuple[str, ...]:
+    """Return what was reached of each goal, beside its proven bound."""
+    return tuple(_goal(reached) for reached in staffed.goals)
+
+
+def _lines(staffed: Staffed, base: Base) -> Iterator[str]:
+    made, audit = staffed.plan, staffed.audit
+    yield f"Crews of {base.name} from {as_day(made.first_day)} up to {as_day(made.until)}"
+    overtime = hours(audit.overtime)
+    yield f"Asked {hours(audit.asked)}; crews give {hours(audit.given)}, of it overtime {overtime}"
+    hired, short = hours(audit.bought), hours(audit.short)
+    yield f"Contract labour to be hired {hired}; nobody there for {short}"
+    yield from goal_lines(staffed)
+    moved = sum(stage.first != stage.planned for stage in made.stages)
+    if moved:
+        yield f"{counted(moved, 'stage')} moved inside the float."
+    worst = sorted(made.short, key=lambda short: -short.hours)
+    for amount in worst[:MOST_SHORT]:
+        what = f"{amount.check}, {amount.stage}, {amount.skill}"
+        yield f"  nobody there: {what}: {hours(amount.hours)}"
+    if len(worst) > MOST_SHORT:
+        yield f"  and {len(worst) - MOST_SHORT} more"
+    for warning in audit.warnings[:MOST_WARNINGS]:
+        yield f"  caution: {warning}"
+    if len(audit.warnings) > MOST_WARNINGS:
+        yield f"  and {len(audit.warnings) - MOST_WARNINGS} more cautions"
+    yield CAUTION
+
+
+def _goal(reached: GoalReached) -> str:
+    if reached.goal in ("hours not met", "overtime"):
+        value, bound = reached.value / HUNDREDTHS, reached.bound / HUNDREDTHS
+        figures = f"{hours(value)}, at the best {hours(bound)}"
+    else:
+        figures = f"{reached.value:,}, at the best {reached.bound:,}"
+    proven = ", proven the least" if reached.value == reached.bound else " (proven bound)"
+    return f"{reached.goal}: {figures}{proven}"

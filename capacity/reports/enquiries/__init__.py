@@ -1,0 +1,1 @@
+"""Answers to enquiries as text and workbook."""

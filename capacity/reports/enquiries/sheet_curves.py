@@ -1,0 +1,158 @@
+"""The sheets of the cost of an offer against its week in: the figures, and a native chart each."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from capacity.facts import Base
+from capacity.questions.enquiries.values import Costs, OfferAnswer, Slot
+from capacity.reports.kit import formats
+from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
+from capacity.reports.kit.sheet import A3, Book
+from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.plan.sheet_charts import COLUMNS_APART, HEIGHT, ROWS_APART, WIDTH
+from capacity.reports.plan.stay_columns import bays
+from capacity.reports.plan.wording import LEAST_MONEY, week_dates
+
+CURVE, CHARTS = "Cost by week", "Cost charts"
+
+WEEK_IN, PRICE = "Week in", "Price offered"
+
+# Fills with patterns on top, apart from those of the hours and from each other in grey.
+_EARLY: Look = {
+    "pattern": {"pattern": "dotted_grid", "fg_color": "#22303C", "bg_color": "#D6E4EE"},
+    "border": {"color": "#22303C", "width": 0.5},
+}
+_LATE: Look = {
+    "pattern": {"pattern": "dark_downward_diagonal", "fg_color": "#8A4B08", "bg_color": "#F4A259"},
+    "border": {"color": "#22303C", "width": 0.5},
+}
+
+STACKED: tuple[tuple[str, str, Look], ...] = (
+    ("Overtime", "overtime", formats.CHART_OVERTIME),
+    ("Contract", "contract", formats.CHART_CONTRACT),
+    ("Overload", "overload: nobody there", formats.CHART_OVERLOAD),
+    ("Early days", "early days", _EARLY),
+    ("Late days", "late days", _LATE),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Week:
+    """A week of an offer's window with its cheapest place; ``price`` is what is offered."""
+
+    offer: str
+    price: float
+    week: str
+    slot: Slot | None
+
+    @property
+    def costs(self) -> Costs | None:
+        """Return the costs of the cheapest place by kind."""
+        return None if self.slot is None else self.slot.costs
+
+
+def curve_sheets(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None:
+    """Add the sheet of the figures and that of the charts."""
+    columns = _columns(base)
+    rows = [
+        _Week(answer.offer.name, answer.offer.price, price.week, price.slot)
+        for answer in answers
+        for price in answer.curve
+    ]
+    write_sheet_table(book.sheet(CURVE, paper=A3), columns, rows, frozen_columns=2)
+    sheet = book.sheet(CHARTS, upright=True)
+    sheet.hide_gridlines()
+    sheet.write(
+        0, 0, "What an offer costs at the least, by the week in which it comes in", formats.TITLE
+    )
+    sheet.write(
+        1,
+        0,
+        "Nobody moved; more than without the offer, its price left out. A week without a column "
+        "has no slot, or one that costs nothing: the sheet Cost by week tells which.",
+        {**formats.NOTE, "text_wrap": False},
+    )
+    drawn = [answer for answer in answers if answer.curve]
+    first = 1
+    for number, answer in enumerate(drawn):
+        last = first + len(answer.curve) - 1
+        row, column = divmod(number, 2)
+        chart = _chart(book, base, first, last, with_price=answer.offer.price > 0)
+        sheet.insert_chart(3 + ROWS_APART * row, COLUMNS_APART * column, chart)
+        first = last + 1
+
+
+def _chart(book: Book, base: Base, first: int, last: int, *, with_price: bool) -> Any:
+    """Return the chart of the offer whose weeks stand in rows ``first`` to ``last``."""
+    headings = [column.heading for column in _columns(base)]
+    weeks = headings.index(WEEK_IN)
+
+    def series(heading: str, name: str) -> dict[str, object]:
+        values = headings.index(heading)
+        return {
+            "name": name,
+            "categories": [CURVE, first, weeks, last, weeks],
+            "values": [CURVE, first, values, last, values],
+        }
+
+    chart = book.chart("column", "stacked")
+    for kind, name, look in STACKED:
+        heading = _with_currency(kind, base)
+        chart.add_series({**series(heading, name), **look, "gap": 40})
+    if with_price:
+        line = book.chart("line")
+        heading = _with_currency(PRICE, base)
+        line.add_series({**series(heading, "price offered"), "line": formats.CHART_DASHED_LINE})
+        chart.combine(line)
+    # A title given as text would be taken for a reference when it looks like one.
+    chart.set_title({"name": [CURVE, first, 0], "name_font": {"size": 13}, "overlay": False})
+    chart.set_x_axis({"name": "ISO week in", "num_font": {"rotation": -90, "size": 8}})
+    chart.set_y_axis(
+        {
+            "name": f"cost in the cheapest place ({base.currency})",
+            "num_format": "#,##0",
+            "major_gridlines": {"visible": True, "line": {"color": "#D9D9D9", "width": 0.5}},
+        }
+    )
+    chart.set_legend({"position": "bottom", "font": {"size": 8}})
+    chart.set_size({"width": WIDTH, "height": HEIGHT})
+    return chart
+
+
+def _columns(base: Base) -> tuple[Column[_Week], ...]:
+    def amount(kind: str, value: Callable[[Costs], float]) -> Column[_Week]:
+        heading = _with_currency(kind, base)
+        return Column(heading, lambda w: w.costs and value(w.costs), MONEY, width=14)
+
+    return (
+        Column("Offer", lambda w: w.offer, width=20),
+        Column(WEEK_IN, lambda w: w.week, width=11),
+        Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
+        Column("Bay", lambda w: bays(w.slot.placements) if w.slot else None, WRAPPED, width=16),
+        Column("In", lambda w: w.slot.in_day if w.slot else None, DATE, width=17),
+        Column("Out", lambda w: w.slot.out_day if w.slot else None, DATE, width=17),
+        amount("Overtime", lambda c: c.overtime),
+        amount("Contract", lambda c: c.contract),
+        amount("Overload", lambda c: c.overload),
+        amount("Early days", lambda c: c.early),
+        amount("Late days", lambda c: c.late),
+        amount("Cost: lowest price that pays", lambda c: c.money),
+        Column(_with_currency(PRICE, base), lambda w: w.price or None, MONEY, width=14),
+        Column("Remarks", _remarks, width=30),
+    )
+
+
+def _remarks(week: _Week) -> str | None:
+    if week.slot is None:
+        return "no slot with nobody moved"
+    said = ["OVERLOADS"] if week.slot.costs.overload >= LEAST_MONEY else []
+    if week.slot.late_days:
+        said.append("LATE")
+    if 0 < week.price < week.slot.cost - LEAST_MONEY:
+        said.append("does not pay")
+    return ", ".join(said) or None
+
+
+def _with_currency(heading: str, base: Base) -> str:
+    return f"{heading} ({base.currency})"

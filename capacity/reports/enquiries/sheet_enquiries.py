@@ -1,0 +1,221 @@
+"""The sheet ``Overview`` of an answer about offers: verdicts, costs, places, overload weeks."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from capacity.facts import Base
+from capacity.questions.enquiries.values import OfferAnswer, SetAnswer
+from capacity.reports.enquiries.ways import Way, overloads, ranked, way_with_moves, ways_of
+from capacity.reports.enquiries.wording import (
+    COST_MEANING,
+    Verdict,
+    better_by_itself,
+    moves_in_words,
+    overload_list,
+    pays,
+    set_in_words,
+    told_way,
+    verdict,
+    verdict_in_words,
+)
+from capacity.reports.kit import formats
+from capacity.reports.kit.formats import DATE, MONEY, MONEY_OR_DASH, SECTION, WHOLE_OR_DASH, WRAPPED
+from capacity.reports.kit.paragraphs import write_paragraphs
+from capacity.reports.kit.sheet import A3, Book, Sheet
+from capacity.reports.kit.table import Column, write_table
+from capacity.reports.plan.stay_columns import bays
+from capacity.reports.plan.wording import CAUTION, counted, day
+
+Row = TypeVar("Row")
+
+SHEET = "Overview"
+
+WIDTHS = (20, 20, 46, 17, 17, 17, 15, 15, 15, 15, 15, 17, 17, 22)
+LAST = len(WIDTHS) - 1
+
+REFUSING = (Verdict.PAYS_NOT, Verdict.NO_SLOT, Verdict.NO_SLOT_KNOWN)
+
+SHEETS = (
+    ("Slots", "every place that an offer could have with nobody moved, and what it costs"),
+    ("Cost by week", "the cheapest place of each week in which an offer may come in"),
+    ("Cost charts", "the same as a chart for each offer"),
+    ("Man-hours on top", "overtime, contract and overload hours more, by week and skill"),
+    ("Moves", "who else would stand elsewhere, and where"),
+    ("Sets", "which offers to accept together, and the next best sets"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Weeks:
+    """The weeks that one way to take an offer overloads, in words."""
+
+    way: Way
+    weeks: str
+
+
+def offers_overview_sheet(
+    book: Book, answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base
+) -> None:
+    """Add the sheet, in the order in which a person asks."""
+    sheet = book.sheet(SHEET, paper=A3)
+    sheet.hide_gridlines()
+    sheet.widths(WIDTHS)
+    row = _title(sheet, answers, sets, base)
+    _section(sheet, row, "Each offer by itself: does it pay at the price offered?")
+    row = write_table(sheet, row + 1, _verdict_columns(base), answers) + 1
+    ways = [way for answer in answers for way in ways_of(answer)]
+    _section(sheet, row, "Where it would stand, and what it costs")
+    row = write_table(sheet, row + 1, _way_columns(base), ways) + 1
+    row = _overloads(sheet, row, ways)
+    _section(sheet, row, "The other sheets")
+    for number, line in enumerate(SHEETS, start=row + 1):
+        sheet.write_row(number, line)
+
+
+def _title(sheet: Sheet, answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> int:
+    sheet.write(0, 0, f"Offers to {base.name}", formats.TITLE)
+    asked = counted(len(answers), "offer")
+    sheet.write(
+        1,
+        0,
+        f"{asked} asked about, beside a plan from {day(base.first_day)}, {base.weeks} weeks.",
+    )
+    best = f"Best to accept: {set_in_words(ranked(sets)[0], 1, base)}."
+    row = write_paragraphs(sheet, 3, (best,), formats.VERDICT, WIDTHS)
+    if better := better_by_itself(answers, sets, base):
+        row = write_paragraphs(sheet, row, (better,), formats.ALARM, WIDTHS)
+    return write_paragraphs(sheet, row, (COST_MEANING, CAUTION), formats.NOTE, WIDTHS) + 1
+
+
+def _verdict_columns(base: Base) -> tuple[Column[OfferAnswer], ...]:
+    currency = base.currency
+    columns: tuple[Column[OfferAnswer], ...] = (
+        Column("Offer", lambda a: a.offer.name),
+        Column("Verdict", lambda a: verdict(a).value, WRAPPED, lambda a: verdict(a) in REFUSING),
+        Column("In words", lambda a: verdict_in_words(a, base), WRAPPED),
+        Column("Earliest in", lambda a: a.offer.earliest_in, DATE),
+        Column("Latest in", lambda a: a.offer.latest_in, DATE),
+        Column("Agreed out", lambda a: a.offer.agreed_out, DATE),
+        Column(f"Price offered ({currency})", lambda a: a.offer.price, MONEY_OR_DASH),
+        Column(f"Lowest price, nobody moved ({currency})", lambda a: a.break_even, MONEY),
+        Column(f"Lowest price, others moved ({currency})", _with_others_moved, MONEY),
+        Column(
+            f"Price over the lowest, as told ({currency})",
+            _over,
+            MONEY,
+            lambda a: verdict(a) is Verdict.PAYS_NOT,
+        ),
+        Column("Is the lowest price of all proven?", _is_proven, WRAPPED),
+        Column("Who would move", _who_moves, WRAPPED),
+        Column("Aircraft type", lambda a: a.offer.type, WRAPPED),
+        Column("Package", lambda a: a.offer.package, WRAPPED),
+    )
+    return _as_wide_as_the_sheet(columns)
+
+
+def _as_wide_as_the_sheet(columns: tuple[Column[Row], ...]) -> tuple[Column[Row], ...]:
+    return tuple(
+        replace(column, width=width) for column, width in zip(columns, WIDTHS, strict=True)
+    )
+
+
+def _with_others_moved(answer: OfferAnswer) -> float | None:
+    way = way_with_moves(answer)
+    return way.lowest_price if way is not None and way.moves else None
+
+
+def _over(answer: OfferAnswer) -> float | None:
+    """Return by how much the price is over the lowest of the way that the verdict speaks of."""
+    way = told_way(answer)
+    if way is None or verdict(answer) is Verdict.NO_PRICE:
+        return None
+    return answer.offer.price - way.lowest_price
+
+
+def _is_proven(answer: OfferAnswer) -> str | None:
+    """Say for what the lowest price is proven; with nobody moved every place has been tried."""
+    if answer.with_moves is not None:
+        return "yes, whoever moves" if answer.with_moves.proven else "no, others may move"
+    return "yes, with nobody moved" if answer.slots else None
+
+
+def _who_moves(answer: OfferAnswer) -> str | None:
+    way = told_way(answer)
+    if way is None:
+        return None
+    return moves_in_words(way.moves)
+
+
+def _way_columns(base: Base) -> tuple[Column[Way], ...]:
+    currency = base.currency
+    columns: tuple[Column[Way], ...] = (
+        Column("Offer", lambda w: w.offer.name),
+        Column("With", lambda w: w.name),
+        Column("Remarks", _remarks, WRAPPED),
+        Column("Bay", lambda w: bays(w.placements), WRAPPED),
+        Column("In", lambda w: w.in_day, DATE),
+        Column("Out (bay free from this day)", lambda w: w.out_day, DATE),
+        Column(
+            "Past Agreed out (days)",
+            lambda w: w.late_days,
+            WHOLE_OR_DASH,
+            lambda w: w.late_days > 0,
+        ),
+        Column(f"Overtime ({currency})", lambda w: w.costs.overtime, MONEY_OR_DASH),
+        Column(f"Contract ({currency})", lambda w: w.costs.contract, MONEY_OR_DASH),
+        Column(
+            f"Overload ({currency})",
+            lambda w: w.costs.overload,
+            MONEY_OR_DASH,
+            lambda w: bool(overloads(w.hours_more)),
+        ),
+        Column(f"Its early days ({currency})", lambda w: w.costs.early, MONEY_OR_DASH),
+        Column(f"Its late days ({currency})", lambda w: w.costs.late, MONEY_OR_DASH),
+        Column(
+            f"The others: days, options given up, what moves save anyway ({currency})",
+            _others,
+            MONEY_OR_DASH,
+        ),
+        Column(f"Sum: lowest price that pays ({currency})", lambda w: w.lowest_price, MONEY),
+    )
+    return _as_wide_as_the_sheet(columns)
+
+
+def _others(way: Way) -> float:
+    """Return what the others cost more, and what their moves would save without the offer."""
+    costs = way.costs
+    days = costs.early_of_others + costs.late_of_others
+    return days + costs.prices_of_others + way.better_without
+
+
+def _remarks(way: Way) -> str | None:
+    said = [f"pace: {way.pace}"] if way.pace not in (None, "normal") else []
+    if overloads(way.hours_more):
+        said.append("OVERLOADS")
+    if way.late_days:
+        said.append("LATE")
+    if way.offer.price > 0 and not pays(way):
+        said.append("does not pay at the price offered")
+    return ", ".join(said) or None
+
+
+def _overloads(sheet: Sheet, row: int, ways: Sequence[Way]) -> int:
+    """List the weeks in which more work finds nobody; return the first row below."""
+    _section(sheet, row, "Weeks that it overloads: more man-hours that nobody is there to do")
+    rows = [
+        _Weeks(way, weeks) for way in ways if (weeks := overload_list(overloads(way.hours_more)))
+    ]
+    if not rows:
+        sheet.write(row + 1, 0, "None: no offer asks for man-hours that nobody is there to do.")
+        return row + 3
+    for number, one in enumerate(rows, start=row + 1):
+        sheet.write(number, 0, one.way.offer.name)
+        sheet.write(number, 1, one.way.name)
+        sheet.run(number, 2, LAST, one.weeks, WRAPPED)
+        sheet.height(number, 15 * (1 + len(one.weeks) // int(sum(WIDTHS[2:]))))
+    return row + 2 + len(rows)
+
+
+def _section(sheet: Sheet, row: int, title: str) -> None:
+    sheet.write_row(row, [title, *[None] * LAST], SECTION)

@@ -1,0 +1,126 @@
+"""The sheets of an answer about offers by place and by hour: slots, and man-hours on top."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from capacity.facts import Base
+from capacity.questions.enquiries.values import HoursMore, OfferAnswer, Slot
+from capacity.reports.enquiries.ways import TakingPlan
+from capacity.reports.kit.formats import (
+    DATE,
+    HOURS_OR_DASH,
+    MONEY,
+    MONEY_OR_DASH,
+    WHOLE,
+    WHOLE_OR_DASH,
+    WRAPPED,
+)
+from capacity.reports.kit.sheet import A3, Book
+from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.plan.stay_columns import bays
+from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, week_dates
+
+SLOTS, HOURS_ON_TOP = "Slots", "Man-hours on top"
+
+
+@dataclass(frozen=True, slots=True)
+class _Ranked:
+    """A slot with its rank among those of its offer, from 1 on, and the price offered."""
+
+    rank: int
+    slot: Slot
+    price: float
+
+    @property
+    def over(self) -> float | None:
+        """Return the price over the cost; None where no price is offered."""
+        return self.price - self.slot.cost if self.price > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Bought:
+    """Hours that a plan buys more."""
+
+    plan: TakingPlan
+    more: HoursMore
+
+
+def slots_sheet(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None:
+    """Add the sheet: a row a place, the cheapest of each offer first."""
+    rows = [
+        _Ranked(rank, slot, answer.offer.price)
+        for answer in answers
+        for rank, slot in enumerate(answer.slots, start=1)
+    ]
+    write_sheet_table(book.sheet(SLOTS, paper=A3), _slot_columns(base), rows, frozen_columns=2)
+
+
+def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
+    """Add the sheet: a row a plan, week and skill in which other hours are bought."""
+    columns: tuple[Column[_Bought], ...] = (
+        Column("Plan that takes it", lambda b: b.plan.name, width=30),
+        Column("Offers", lambda b: ", ".join(b.plan.offers) or None, WRAPPED, width=30),
+        Column("Week", lambda b: b.more.week, width=11),
+        Column("Week from (Monday)", lambda b: week_dates(b.more.week)[0], DATE, width=17),
+        Column("Skill", lambda b: b.more.skill, width=16),
+        Column("Overtime more (h)", lambda b: b.more.overtime, HOURS_OR_DASH, width=12),
+        Column("Contract more (h)", lambda b: b.more.contract, HOURS_OR_DASH, width=12),
+        Column("Overload more (h)", lambda b: b.more.overload, HOURS_OR_DASH, _is_over, width=12),
+        Column("Remarks", lambda b: "OVERLOADS" if _is_over(b) else None, width=14),
+    )
+    rows = [_Bought(plan, more) for plan in plans for more in plan.hours_more]
+    write_sheet_table(book.sheet(HOURS_ON_TOP), columns, rows)
+
+
+def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
+    currency = base.currency
+    return (
+        Column("Offer", lambda r: r.slot.check, width=20),
+        Column("Rank by cost", lambda r: r.rank, WHOLE, width=8),
+        Column("Bay", lambda r: bays(r.slot.placements), WRAPPED, width=16),
+        Column("In", lambda r: r.slot.in_day, DATE, width=17),
+        Column("Out (bay free from this day)", lambda r: r.slot.out_day, DATE, width=17),
+        Column("Days in", lambda r: (r.slot.out_day - r.slot.in_day).days, WHOLE, width=8),
+        Column("Pace", lambda r: r.slot.pace, WRAPPED, width=22),
+        Column("Before Latest in (days)", lambda r: r.slot.early_days, WHOLE_OR_DASH, width=11),
+        Column(
+            "Past Agreed out (days)",
+            lambda r: r.slot.late_days,
+            WHOLE_OR_DASH,
+            lambda r: r.slot.late_days > 0,
+            width=11,
+        ),
+        Column(f"Overtime ({currency})", lambda r: r.slot.costs.overtime, MONEY_OR_DASH, width=14),
+        Column(f"Contract ({currency})", lambda r: r.slot.costs.contract, MONEY_OR_DASH, width=14),
+        Column(
+            f"Overload ({currency})",
+            lambda r: r.slot.costs.overload,
+            MONEY_OR_DASH,
+            _overloads,
+            width=14,
+        ),
+        Column(f"Early days ({currency})", lambda r: r.slot.costs.early, MONEY_OR_DASH, width=14),
+        Column(f"Late days ({currency})", lambda r: r.slot.costs.late, MONEY_OR_DASH, width=14),
+        Column(
+            f"Cost: lowest price that pays ({currency})", lambda r: r.slot.cost, MONEY, width=15
+        ),
+        Column(f"Price over it ({currency})", lambda r: r.over, MONEY, width=14),
+        Column("Remarks", _slot_remarks, WRAPPED, width=30),
+    )
+
+
+def _slot_remarks(ranked: _Ranked) -> str | None:
+    said = ["OVERLOADS"] if _overloads(ranked) else []
+    if ranked.slot.late_days:
+        said.append("LATE")
+    if ranked.over is not None and ranked.over < -LEAST_MONEY:
+        said.append("does not pay")
+    return ", ".join(said) or None
+
+
+def _overloads(ranked: _Ranked) -> bool:
+    return ranked.slot.costs.overload >= LEAST_MONEY
+
+
+def _is_over(bought: _Bought) -> bool:
+    return bought.more.overload >= LEAST_HOURS

@@ -1,0 +1,108 @@
+"""The answer about offers in lines for a terminal."""
+
+from collections.abc import Iterator, Sequence
+
+from capacity.facts import Base
+from capacity.questions.enquiries.values import Move, OfferAnswer, SetAnswer
+from capacity.reports.enquiries.ways import Way, overloads, ranked, ways_of
+from capacity.reports.enquiries.wording import (
+    COST_MEANING,
+    better_by_itself,
+    move_in_words,
+    named,
+    overload_list,
+    set_in_words,
+    verdict,
+    verdict_in_words,
+)
+from capacity.reports.kit.cell_text import printable
+from capacity.reports.plan.stay_columns import stay_in_words
+from capacity.reports.plan.wording import CAUTION, LEAST_MONEY, counted, money, week_dates
+from capacity.reports.plan.wording import day as as_day
+
+MOST_OFFERS, MOST_WEEKS, MOST_LINES = 12, 6, 6
+"""What is shown of each list; the workbook has all of it."""
+
+
+def offers_in_words(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> str:
+    """Return what was found for each offer and which to accept together, in plain text."""
+    return "\n".join(printable(line).rstrip() for line in _lines(answers, sets, base))
+
+
+def _lines(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> Iterator[str]:
+    yield f"Offers to {base.name}"
+    yield COST_MEANING
+    for answer in answers[:MOST_OFFERS]:
+        yield from _offer(answer, base, with_weeks=len(answers) == 1)
+    if len(answers) > MOST_OFFERS:
+        yield f"and {len(answers) - MOST_OFFERS} more offers"
+    yield from _sets(sets, base)
+    if better := better_by_itself(answers, sets, base):
+        yield better
+    yield CAUTION
+
+
+def _offer(answer: OfferAnswer, base: Base, *, with_weeks: bool) -> Iterator[str]:
+    offer = answer.offer
+    yield f"{offer.name} ({offer.type}, {offer.package}): {verdict(answer).value}"
+    yield f"  {verdict_in_words(answer, base)}"
+    for way in ways_of(answer):
+        yield f"  {way.name}: {stay_in_words(way.placements)}"
+        yield f"    {_costs(way, base)}"
+        if weeks := overload_list(overloads(way.hours_more)[:MOST_WEEKS]):
+            yield f"    OVERLOADS {weeks}"
+        if way.moves:
+            yield f"    moves: {_moves(way.moves)}"
+    if with_weeks:
+        yield from _weeks(answer, base)
+
+
+def _costs(way: Way, base: Base) -> str:
+    costs = way.costs
+    parts = (
+        ("overtime", costs.overtime),
+        ("contract", costs.contract),
+        ("overload", costs.overload),
+        ("its early days", costs.early),
+        ("its late days", costs.late),
+        ("early days of others", costs.early_of_others),
+        ("late days of others", costs.late_of_others),
+        ("options given up", costs.prices_of_others),
+        ("what the moves save anyway", way.better_without),
+    )
+    split = [f"{name} {money(value, base)}" for name, value in parts if abs(value) >= LEAST_MONEY]
+    if not split:
+        return "costs nothing"
+    return f"costs {money(way.lowest_price, base)}: {', '.join(split)}"
+
+
+def _weeks(answer: OfferAnswer, base: Base) -> Iterator[str]:
+    """Tell the cheapest place of each week in, with nobody moved."""
+    yield "  By week in, with nobody moved:"
+    for price in answer.curve[: 2 * MOST_WEEKS]:
+        monday = as_day(week_dates(price.week)[0])
+        if price.slot is None:
+            said = "no slot"
+        else:
+            said = f"{money(price.slot.cost, base)} ({stay_in_words(price.slot.placements)})"
+        yield f"    {price.week} from {monday:<15} {said}"
+    more = len(answer.curve) - 2 * MOST_WEEKS
+    if more > 0:
+        yield f"    and {counted(more, 'more week')}"
+
+
+def _sets(sets: SetAnswer, base: Base) -> Iterator[str]:
+    best, *others = ranked(sets)
+    yield f"Best to accept: {set_in_words(best, 1, base)}."
+    for offer in best.offers[:MOST_LINES]:
+        yield f"  {offer.check}: {stay_in_words(offer.placements)}"
+    if len(best.offers) > MOST_LINES:
+        yield f"  and {len(best.offers) - MOST_LINES} more"
+    if best.moves:
+        yield f"  moves: {_moves(best.moves)}"
+    for rank, one in enumerate(others[:MOST_LINES], start=2):
+        yield f"  next best: {set_in_words(one, rank, base)}"
+
+
+def _moves(moves: Sequence[Move]) -> str:
+    return named([move_in_words(move) for move in moves], "; ")

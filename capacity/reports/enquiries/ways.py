@@ -1,0 +1,145 @@
+"""The two ways to take an offer, with nobody moved and with others moved, told alike."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from capacity.facts import Check
+from capacity.plans.plan import Placement
+from capacity.questions.enquiries.values import (
+    Costs,
+    HoursMore,
+    Move,
+    OfferAnswer,
+    OfferSet,
+    SetAnswer,
+    WithMoves,
+)
+from capacity.reports.plan.wording import LEAST_HOURS
+
+NOBODY_MOVED, OTHERS_MOVED = "nobody moved", "others moved"
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to take one offer.
+
+    ``lowest_price`` is the price from which it pays; it is ``costs.money`` and, where others
+    move, ``better_without``: what their moves would save without the offer. All in the
+    base's currency.
+    """
+
+    offer: Check
+    name: str
+    placements: tuple[Placement, ...]
+    pace: str | None
+    costs: Costs
+    better_without: float
+    lowest_price: float
+    hours_more: tuple[HoursMore, ...]
+    moves: tuple[Move, ...]
+
+    @property
+    def in_day(self) -> date:
+        """Return the day on which the aircraft comes in."""
+        return self.placements[0].in_day
+
+    @property
+    def out_day(self) -> date:
+        """Return the day from which its last bay is free."""
+        return self.placements[-1].out_day
+
+    @property
+    def late_days(self) -> int:
+        """Return the days past ``Agreed out``, 0 where none is agreed."""
+        return days_late(self.offer, self.placements)
+
+
+@dataclass(frozen=True, slots=True)
+class TakingPlan:
+    """A plan that takes one offer or several, against the plan without, under a name."""
+
+    name: str
+    offers: tuple[str, ...]
+    moves: tuple[Move, ...]
+    hours_more: tuple[HoursMore, ...]
+
+
+def way_of_cheapest(answer: OfferAnswer) -> Way | None:
+    """Return the cheapest place with nobody moved, None without any."""
+    slot = answer.cheapest
+    if slot is None:
+        return None
+    return Way(
+        offer=answer.offer,
+        name=NOBODY_MOVED,
+        placements=slot.placements,
+        pace=slot.pace,
+        costs=slot.costs,
+        better_without=0.0,
+        lowest_price=slot.cost,
+        hours_more=answer.hours_more,
+        moves=(),
+    )
+
+
+def way_with_moves(answer: OfferAnswer) -> Way | None:
+    """Return the best way found in which others may move, None without any."""
+    moved = answer.with_moves
+    if moved is None:
+        return None
+    return Way(
+        offer=answer.offer,
+        name=OTHERS_MOVED if moved.moves else NOBODY_MOVED,
+        placements=_placements_of(answer.offer.name, moved),
+        pace=None,
+        costs=moved.costs,
+        better_without=moved.better_without,
+        lowest_price=moved.break_even,
+        hours_more=moved.hours_more,
+        moves=moved.moves,
+    )
+
+
+def ways_of(answer: OfferAnswer) -> tuple[Way, ...]:
+    """Return the ways that are known; the second only where somebody does move."""
+    cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
+    ways = [cheapest] if cheapest else []
+    if moved is not None and (moved.moves or cheapest is None):
+        ways.append(moved)
+    return tuple(ways)
+
+
+def taking_plans(answers: Iterable[OfferAnswer], sets: SetAnswer) -> tuple[TakingPlan, ...]:
+    """Return every plan that the answers speak of: of each offer, then of each set."""
+    plans = [
+        TakingPlan(f"{way.offer.name}, {way.name}", (way.offer.name,), way.moves, way.hours_more)
+        for answer in answers
+        for way in ways_of(answer)
+    ]
+    plans += [
+        TakingPlan(f"set {rank}", one.names, one.moves, one.hours_more)
+        for rank, one in enumerate(ranked(sets), start=1)
+    ]
+    return tuple(plans)
+
+
+def days_late(check: Check, stay: Sequence[Placement]) -> int:
+    """Return the days by which a check is out past ``Agreed out``, 0 where none is agreed."""
+    agreed = check.agreed_out
+    return 0 if agreed is None else max(0, (stay[-1].out_day - agreed).days)
+
+
+def ranked(sets: SetAnswer) -> tuple[OfferSet, ...]:
+    """Return the sets, the one that gains most first."""
+    return (sets.best, *sets.runners_up)
+
+
+def overloads(hours_more: Iterable[HoursMore]) -> tuple[HoursMore, ...]:
+    """Return the weeks and skills in which more man-hours find nobody to do them."""
+    return tuple(more for more in hours_more if more.overload >= LEAST_HOURS)
+
+
+def _placements_of(name: str, moved: WithMoves) -> tuple[Placement, ...]:
+    own = (placement for placement in moved.plan.placements if placement.check == name)
+    return tuple(sorted(own, key=lambda placement: placement.in_day))

@@ -1,0 +1,248 @@
+"""What the answers about offers say in words, for the workbook and the terminal."""
+
+from collections.abc import Sequence
+from enum import StrEnum
+from math import ceil
+
+from capacity.facts import Base
+from capacity.questions.asking.ways_tried import proof_speaks_of
+from capacity.questions.enquiries.values import HoursMore, Move, OfferAnswer, OfferSet, SetAnswer
+from capacity.reports.enquiries.ways import Way, overloads, way_of_cheapest, way_with_moves
+from capacity.reports.plan.stay_columns import bays
+from capacity.reports.plan.wording import LEAST_MONEY, counted, days, hours, money
+
+COST_MEANING = (
+    "Costs are what the plan with the offer costs more than the plan without it; the price of "
+    "the offer is not in them. From a price of just that amount on, taking it pays."
+)
+
+NO_OFFER = "none of the offers"
+
+MOST_NAMED = 6
+"""Names in a sentence; the sheets have all of them."""
+
+
+class Verdict(StrEnum):
+    """What becomes of an offer at the price that is offered."""
+
+    PAYS = "PAYS"
+    PAYS_WITH_MOVES = "PAYS IF OTHERS MOVE"
+    PAYS_NOT = "DOES NOT PAY"
+    NO_PRICE = "NO PRICE OFFERED"
+    NO_SLOT = "NO SLOT"
+    NO_SLOT_KNOWN = "NO SLOT KNOWN"
+
+
+def verdict(answer: OfferAnswer) -> Verdict:
+    """Return the verdict on an offer; one that pays with nobody moved is not told to move any.
+
+    That there is no slot is told only where that is proven, whoever moves.
+    """
+    cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
+    if cheapest is None and moved is None:
+        return Verdict.NO_SLOT if answer.proven_no_way else Verdict.NO_SLOT_KNOWN
+    if answer.offer.price <= 0:
+        return Verdict.NO_PRICE
+    if cheapest is not None and pays(cheapest):
+        return Verdict.PAYS
+    if moved is not None and pays(moved):
+        return Verdict.PAYS_WITH_MOVES if moved.moves else Verdict.PAYS
+    return Verdict.PAYS_NOT
+
+
+def pays(way: Way) -> bool:
+    """Whether the price offered is no less than the lowest that pays: a cent is no loss."""
+    return way.offer.price >= way.lowest_price - LEAST_MONEY
+
+
+def told_way(answer: OfferAnswer) -> Way | None:
+    """Return the way that the verdict speaks of: with nobody moved if that pays, or is cheapest."""
+    cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
+    if cheapest is None or moved is None:
+        return cheapest or moved
+    if verdict(answer) is Verdict.PAYS and pays(cheapest):
+        return cheapest
+    return moved if moved.lowest_price < cheapest.lowest_price - LEAST_MONEY else cheapest
+
+
+def verdict_in_words(answer: OfferAnswer, base: Base) -> str:
+    """Return the verdict with its figures, what it hangs on, and what is proven."""
+    way = told_way(answer)
+    if way is None:
+        return _no_slot(answer) + (_speaks_of(answer, base) if answer.proven_no_way else "")
+    said = [_price_in_words(way, verdict(answer), base)]
+    if way.late_days:
+        said.append(f"It goes home {days(way.late_days)} past Agreed out.")
+    if over := overloads(way.hours_more):
+        said.append(overloads_in_words(over))
+    if other := _better_with_moves(answer, way, base):
+        said.append(other)
+    if proof := proof_in_words(answer, base):
+        said.append(proof + _speaks_of(answer, base))
+    if way.better_without >= LEAST_MONEY:
+        said.append(
+            f"The moves alone, without the offer, would save {money(way.better_without, base)}: "
+            "the plan is not the best one, plan anew first."
+        )
+    return " ".join(said)
+
+
+def _speaks_of(answer: OfferAnswer, base: Base) -> str:
+    """Return of which plans a proof speaks; nothing where it speaks of all of them."""
+    return proof_speaks_of(base.replace(checks=(*base.checks, answer.offer)))
+
+
+def lowest_price(amount: float, base: Base) -> str:
+    """Return a price rounded up to whole units, so that it is never one that does not pay."""
+    return money(max(0, ceil(amount - LEAST_MONEY)), base)
+
+
+def proof_in_words(answer: OfferAnswer, base: Base) -> str | None:
+    """Return what is proven of cheaper ways by moves; None where no moves were searched."""
+    moved, told = answer.with_moves, told_way(answer)
+    if moved is None or told is None:
+        return None
+    if moved.proven:
+        if told.moves:
+            return "Proven: no other moves make it cheaper."
+        if _saved_by_moves(answer, told) >= LEAST_MONEY:
+            return "Proven: no other moves make it cheaper than that."
+        return "Proven: it gets no cheaper by moving others."
+    if moved.least_break_even is None or moved.least_break_even < LEAST_MONEY:
+        return "Not proven: other moves might make it cheaper."
+    least = lowest_price(moved.least_break_even, base)
+    return f"Not proven: other moves might make it cheaper, but never than {least}."
+
+
+def overloads_in_words(over: Sequence[HoursMore]) -> str:
+    """Return how many hours nobody is there to do, and in how many weeks."""
+    amount = hours(sum(more.overload for more in over))
+    weeks = counted(len({more.week for more in over}), "week")
+    return f"OVERLOADS: nobody is there for {amount} more, in {weeks}."
+
+
+def overload_list(over: Sequence[HoursMore]) -> str | None:
+    """Return the weeks and skills one by one: ``2027-W01 Mechanic +95 h``; None for none."""
+    return ", ".join(f"{m.week} {m.skill} +{hours(m.overload)}" for m in over) or None
+
+
+def set_in_words(one: OfferSet, rank: int, base: Base) -> str:
+    """Return what a set gains and what is proven of it."""
+    names = named(one.names) if one.offers else NO_OFFER
+    said = f"{names}: {gain_in_words(one.gain, base)}"
+    if one.gain_of_moves >= LEAST_MONEY:
+        said += f", of it {money(one.gain_of_moves, base)} by moves that need no offer"
+    return f"{said}; {set_proof(one, rank, base)}"
+
+
+def better_by_itself(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> str | None:
+    """Name the offer that by itself gains more than the best set; None where none does.
+
+    A search for sets that runs out of time may not come upon what is known of one offer.
+    """
+    gains = [
+        (answer.offer.price - least, answer.offer.name)
+        for answer in answers
+        if (least := answer.lowest_break_even) is not None
+    ]
+    gain, name = max(gains, default=(0.0, ""))
+    if gain < sets.best.gain + LEAST_MONEY:
+        return None
+    return (
+        f"{name} by itself {gain_in_words(gain, base)}, more than the set: the search for sets "
+        "ran out of time. Give it more seconds, or let fewer checks move."
+    )
+
+
+def gain_in_words(gain: float, base: Base) -> str:
+    """Return ``gains 500 EUR``, ``LOSES 500 EUR`` or that neither happens."""
+    if abs(gain) < LEAST_MONEY:
+        return "gains nothing and costs nothing"
+    return f"{'gains' if gain > 0 else 'LOSES'} {money(abs(gain), base)}"
+
+
+def set_proof(one: OfferSet, rank: int, base: Base) -> str:
+    """Return what is proven of a set and of all that are not told before it; the best is 1."""
+    sets = "no set" if rank == 1 else "no set but those before"
+    if one.proven:
+        return f"proven: {sets} can gain more"
+    if one.most_gain is None:
+        return "not proven: how much more could be gained is not known"
+    return f"not proven: {sets} can gain more than {money(one.most_gain, base)}"
+
+
+def move_in_words(move: Move) -> str:
+    """Return ``B 3 days earlier``, ``B to N2`` or ``B given up``."""
+    if not move.after:
+        return f"{move.check} given up"
+    if not move.before:
+        return f"{move.check} taken in"
+    said = []
+    if move.days:
+        said.append(f"{days(abs(move.days))} {'later' if move.days > 0 else 'earlier'}")
+    if bays(move.before) != bays(move.after):
+        said.append(f"to {bays(move.after)}")
+    return " ".join([move.check, *(said or ["with other stage days"])])
+
+
+def moves_in_words(moves: Sequence[Move]) -> str:
+    """Return who moves where, all of them; ``nobody`` for no moves."""
+    return "; ".join(move_in_words(move) for move in moves) or "nobody"
+
+
+def named(names: Sequence[str], between: str = ", ") -> str:
+    """Return some names, and how many more there are."""
+    more = len(names) - MOST_NAMED
+    shown = between.join(names[:MOST_NAMED])
+    return f"{shown} and {more} more" if more > 0 else shown
+
+
+def _price_in_words(way: Way, found: Verdict, base: Base) -> str:
+    price, least = money(way.offer.price, base), lowest_price(way.lowest_price, base)
+    if way.moves:
+        names = named([move.check for move in way.moves])
+        how = f"when {names} {'moves' if len(way.moves) == 1 else 'move'}"
+    else:
+        how = "with nobody moved"
+    margin = way.offer.price - way.lowest_price
+    offered = "No price" if found is Verdict.NO_PRICE else price
+    if way.lowest_price < LEAST_MONEY:
+        return f"{offered} is offered; it costs nothing {how}, so any price pays."
+    said = f"{offered} is offered; it pays from {least} on {how}"
+    match found:
+        case Verdict.NO_PRICE:
+            return f"{said}."
+        case Verdict.PAYS_NOT:
+            return f"{said}: {lowest_price(-margin, base)} short."
+        case _:
+            return f"{said}: {money(margin, base)} over."
+
+
+def _better_with_moves(answer: OfferAnswer, told: Way, base: Base) -> str | None:
+    """Tell by how much it is cheaper with moves, where the verdict speaks of none."""
+    moved, saved = way_with_moves(answer), _saved_by_moves(answer, told)
+    if moved is None or saved < LEAST_MONEY:
+        return None
+    names = named([move.check for move in moved.moves])
+    return f"With {names} moved it would cost {money(saved, base)} less."
+
+
+def _saved_by_moves(answer: OfferAnswer, told: Way) -> float:
+    """Return by how much moves make an offer cheaper than the way told, 0 where it has them."""
+    moved = way_with_moves(answer)
+    if moved is None or told.moves or not moved.moves:
+        return 0.0
+    return max(0.0, told.lowest_price - moved.lowest_price)
+
+
+def _no_slot(answer: OfferAnswer) -> str:
+    if answer.proven_no_way:
+        said = (
+            "There is no slot for it: that is proven even with those moved who may move, as "
+            "long as nobody starts further past Latest in for it."
+        )
+    else:
+        said = "There is no slot for it while nobody moves, and none is known with others moved."
+    if answer.in_the_way:
+        said += f" Most in the way: {named(answer.in_the_way)}."
+    return said

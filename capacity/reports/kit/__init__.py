@@ -1,0 +1,1 @@
+"""What every written report is made of: sheets, tables, formats, whole files."""

@@ -1,0 +1,54 @@
+"""What tells one issue of a plan on paper from another: its plan number and when it was issued."""
+
+import base64
+import hashlib
+import json
+from collections.abc import Sequence
+from datetime import datetime
+
+from capacity.plans.plan import Plan
+from capacity.reports.plan.wording import day
+
+LETTERS = 4
+"""In each of the two groups of a plan number: 40 bits in all, so that no two plans share one."""
+
+
+def plan_number(plan: Plan) -> str:
+    """Return a short number such as ``K7QA-2FJD``, the same for the same placements.
+
+    It follows from what the plan says (checks, bays, days, stages, checks without a slot), not
+    from when or by whom it was made: SHA-256 (FIPS 180-4), its first 40 bits in base 32 (RFC 4648).
+    """
+    content = json.dumps(
+        [
+            sorted(
+                [
+                    one.check,
+                    one.bay,
+                    one.stage_from,
+                    one.in_day.isoformat(),
+                    one.out_day.isoformat(),
+                    [[s.stage, s.first.isoformat(), s.until.isoformat()] for s in one.stages],
+                ]
+                for one in plan.placements
+            ),
+            sorted(plan.not_placed),
+        ]
+    )
+    digest = hashlib.sha256(content.encode()).digest()
+    letters = base64.b32encode(digest[:5]).decode()
+    return f"{letters[:LETTERS]}-{letters[LETTERS:]}"
+
+
+def now() -> datetime:
+    """Return this moment with the zone of this machine."""
+    return datetime.now().astimezone()
+
+
+def issue_line(plans: Sequence[Plan], issued: datetime) -> str:
+    """Return ``Plan K7QA-2FJD, issued Fri 27 Nov 2026 07:10 UTC+01:00``."""
+    offset = f"{issued:%z}"
+    zone = "" if offset in ("", "+0000") else f"{offset[:3]}:{offset[3:5]}"
+    when = f"ssued {day(issued.date())} {issued:%H:%M} UTC{zone}"
+    numbers = " and ".join(dict.fromkeys(map(plan_number, plans)))
+    return f"Plan {numbers}, i{when}" if numbers else f"I{when}"

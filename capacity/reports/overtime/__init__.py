@@ -1,0 +1,1 @@
+"""The overtime review as text and workbook."""

@@ -1,0 +1,119 @@
+"""An overtime review and its levers in lines for a terminal."""
+
+from collections.abc import Iterator
+
+from capacity.facts import Base
+from capacity.questions.overtime.measures import Levers
+from capacity.questions.overtime.review import OvertimeReview, SkillWeekReview
+from capacity.reports.kit.cell_text import printable
+from capacity.reports.overtime.sheet_weeks import week_money
+from capacity.reports.overtime.wording import (
+    LONG_HOURS,
+    PRICES_MISSING,
+    effect,
+    limits_in_words,
+    proof,
+    takes_away,
+    times,
+    totals_in_words,
+    tried_in_words,
+    why_met,
+    worth,
+)
+from capacity.reports.plan.wording import CAUTION, LEAST_HOURS, counted, day, hours, money
+from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
+
+MOST_WEEKS, MOST_CREWS, MOST_LIMITS, MOST_LEVERS = 5, 5, 6, 8
+"""Lines shown of each list; the workbook has all of them."""
+
+
+def overtime_in_words(review: OvertimeReview, levers: Levers | None, base: Base) -> str:
+    """Return what came out, in plain text; what is above each list's most is counted."""
+    return "\n".join(printable(line).rstrip() for line in _lines(review, levers, base))
+
+
+def _lines(review: OvertimeReview, levers: Levers | None, base: Base) -> Iterator[str]:
+    weeks = counted(base.weeks, "week")
+    yield f"Overtime of {base.name} from {day(base.first_day)}, {weeks}"
+    yield totals_in_words(review, base)
+    yield from _weeks(review, base)
+    yield from _crews(review, base)
+    yield from _limits(review, base)
+    if levers is not None:
+        yield from _levers(levers, base)
+    yield LONG_HOURS
+    yield CAUTION
+
+
+def _weeks(review: OvertimeReview, base: Base) -> Iterator[str]:
+    dear = [week for week in review.weeks if _bought(week)]
+    dear.sort(key=lambda week: (-week_money(week), week.week, week.skill))
+    if dear:
+        yield "Weeks that buy hours, the dearest first:"
+    for week in dear[:MOST_WEEKS]:
+        price = money(week_money(week), base)
+        yield f"  {week.week}  {week.skill:<14} {price:>14}  {', '.join(_bought(week))}"
+        if week.limits:
+            yield f"  {'':24}reached: {'; '.join(week.limits)}"
+    yield from _more(len(dear) - MOST_WEEKS)
+
+
+def _bought(week: SkillWeekReview) -> list[str]:
+    """Return what a week buys, worst first, with the overtime a head in attended hours."""
+    a_head = f"overtime {hours(week.overtime)} ({hours(week.overtime_per_head)} attended a head)"
+    kinds = (
+        (f"OVER {hours(week.overload)}", week.overload),
+        (f"contract {hours(week.contract)}", week.contract),
+        (a_head, week.overtime),
+    )
+    return [text for text, amount in kinds if amount >= LEAST_HOURS]
+
+
+def _crews(review: OvertimeReview, base: Base) -> Iterator[str]:
+    most = sorted(review.crews, key=lambda c: (-c.overtime_per_head, c.week, c.crew))
+    if most:
+        yield "Crews with most overtime a head in a week, in attended hours:"
+    for crew in most[:MOST_CREWS]:
+        price = money(crew.money, base)
+        a_head = f"{crew.overtime_per_head:5.1f} h a head"
+        yield f"  {crew.week}  {crew.crew:<24} {a_head}, {hours(crew.overtime)}, {price}"
+    yield from _more(len(most) - MOST_CREWS)
+
+
+def _limits(review: OvertimeReview, base: Base) -> Iterator[str]:
+    yield f"Working time: {limits_in_words(review, base)}"
+    by_overtime_first = sorted(review.limits, key=lambda limit: not limit.by_overtime)
+    for limit in by_overtime_first[:MOST_LIMITS]:
+        yield f"  {limit.crew}: {limit.what}, {times(limit)}, {why_met(limit)}"
+        yield f"      {limit.source}"
+    yield from _more(len(review.limits) - MOST_LIMITS)
+    if review.limits:
+        yield f"  {WORKING_TIME_CAUTION}"
+
+
+def _levers(levers: Levers, base: Base) -> Iterator[str]:
+    yield f"What would take it away: {tried_in_words(levers)}"
+    useful = [lever for lever in levers.levers if takes_away(lever, levers)]
+    for rank, lever in enumerate(useful[:MOST_LEVERS], start=1):
+        yield f"  {rank}. {lever.what}"
+        notes = [effect(lever, levers, base), worth(lever, base), _moved(len(lever.moved))]
+        yield f"     {'; '.join(note for note in notes if note)}"
+        yield f"     {proof(lever, base)}"
+    yield from _more(len(useful) - MOST_LEVERS)
+    if vain := len(levers.levers) - len(useful):
+        yield f"  {counted(vain, 'lever')} would take nothing away"
+    for what in levers.no_place:
+        yield f"  no place for it in this plan: {what}"
+    for what in levers.not_tried:
+        yield f"  not tried, no time was left: {what}"
+    if levers.levers:
+        yield f"  {PRICES_MISSING}"
+
+
+def _moved(number: int) -> str | None:
+    return f"{counted(number, 'check')} moved" if number else None
+
+
+def _more(number: int) -> Iterator[str]:
+    if number > 0:
+        yield f"  and {number} more"

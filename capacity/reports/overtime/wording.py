@@ -1,0 +1,140 @@
+"""What an overtime review and its levers say in words, for the workbook and the terminal."""
+
+from capacity.facts import Base
+from capacity.questions.asking.ways_tried import proof_speaks_of
+from capacity.questions.overtime.limits import LimitMet
+from capacity.questions.overtime.measures import How, Lever, Levers
+from capacity.questions.overtime.review import OvertimeReview
+from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
+from capacity.working_time.rule_sets import RULE_SETS
+
+LONG_HOURS = (
+    "Long hours tire people, and tired people overlook things. Overtime is bought here in "
+    "man-hours, for nobody in particular: who is asked to stay longer, and whether anybody may, "
+    "is for the organisation's fatigue procedures, local law and agreements, which go before "
+    "this review. Keep critical tasks and their inspection out of long days and late nights."
+)
+
+PRICES_MISSING = (
+    "What one more head or an open bay costs is not in the workbook and not taken off: compare "
+    "it with what is saved."
+)
+
+COMPARED = (
+    "Levers searched anew are compared with a search of the same time without any lever; those "
+    "with the other slots kept are compared with the plan as it is."
+)
+
+
+def totals_in_words(review: OvertimeReview, base: Base) -> str:
+    """Return one sentence on the hours bought and the least money for which they are had."""
+    parts = (
+        ("overtime", review.overtime_hours),
+        ("contract labour", review.contract_hours),
+        ("hours that nobody is there for", review.overload_hours),
+    )
+    bought = [f"{hours(amount)} of {what}" for what, amount in parts if amount >= LEAST_HOURS]
+    if not bought:
+        return "No hours are bought: regular man-hours are enough in every week."
+    *first, last = bought
+    listed = f"{', '.join(first)} and {last}" if first else last
+    return (
+        f"The plan needs {listed}. With the slots as they are, that comes to "
+        f"{money(review.least_money, base)} at the least."
+    )
+
+
+def why_met(limit: LimitMet) -> str:
+    """Say whether overtime passes a limit, or the roster does so without any."""
+    return "by overtime" if limit.by_overtime else "by the roster itself"
+
+
+def times(limit: LimitMet) -> str:
+    """Return how often: ``once`` or ``5 times``."""
+    return "once" if limit.times == 1 else f"{limit.times} times"
+
+
+def how_tried(lever: Lever) -> str:
+    """Return how a lever was tried, in words of the workbook."""
+    if lever.how is How.SEARCHED_ANEW:
+        return "searched anew"
+    return "audited, all other slots kept"
+
+
+def effect(lever: Lever, levers: Levers, base: Base) -> str:
+    """Return what a lever comes to: days past, money, then hours of overtime."""
+    past = levers.compared_with(lever).days_past - lever.after.days_past
+    parts = [f"{days(past)} past Latest in less"] if past > 0 else []
+    if abs(lever.saves) < LEAST_MONEY:
+        parts.append("saves no money")
+    else:
+        word = "saves" if lever.saves > 0 else "COSTS"
+        parts.append(f"{word} {money(abs(lever.saves), base)}")
+    if abs(lever.overtime_less) >= LEAST_HOURS:
+        word = "less" if lever.overtime_less > 0 else "more"
+        parts.append(f"{hours(abs(lever.overtime_less))} of overtime {word}")
+    return ", ".join(parts)
+
+
+def takes_away(lever: Lever, levers: Levers) -> bool:
+    """Whether a lever takes days past, money or bought hours away."""
+    before, after = levers.compared_with(lever), lever.after
+    return (
+        after.days_past < before.days_past
+        or lever.saves >= LEAST_MONEY
+        or lever.overtime_less >= LEAST_HOURS
+        or before.overload_hours - after.overload_hours >= LEAST_HOURS
+    )
+
+
+def proof(lever: Lever, base: Base) -> str:
+    """Return what is proven of the plan with a lever."""
+    if lever.how is How.SLOTS_KEPT:
+        return "exact for these slots; other slots were not searched"
+    speaks_of = "." + told if (told := proof_speaks_of(base)) else ""
+    if lever.proven is None:
+        return "not proven: no lower bound"
+    if lever.after.money - lever.proven < LEAST_MONEY:
+        return f"proven: no plan with it costs less{speaks_of}"
+    return f"not proven: with it no plan costs less than {money(lever.proven, base)}{speaks_of}"
+
+
+def worth(lever: Lever, base: Base) -> str | None:
+    """Return up to what price a lever pays, where the workbook does not price it."""
+    if lever.worth is None or lever.worth < LEAST_MONEY:
+        return None
+    return f"worth up to {money(lever.worth, base)} a head and week"
+
+
+def remark(lever: Lever) -> str | None:
+    """Say loudly where a lever does not pay."""
+    if lever.saves <= -LEAST_MONEY:
+        return "COSTS MORE THAN IT SAVES"
+    return "saves no money" if lever.saves < LEAST_MONEY else None
+
+
+def tried_in_words(levers: Levers) -> str:
+    """Return how many levers were tried, in what time, and how many not."""
+    number = len(levers.levers) + len(levers.no_place)
+    if not number and not levers.not_tried:
+        return "There is no lever to try: no hours are bought."
+    tried = f"{counted(number, 'lever')} tried in {levers.seconds:.0f} s"
+    if not levers.not_tried:
+        return f"{tried}."
+    return f"{tried}, {len(levers.not_tried)} not tried: allow more seconds for these."
+
+
+def limits_in_words(review: OvertimeReview, base: Base) -> str:
+    """Return one sentence on the working-time limits that the crews would meet."""
+    if base.working_time_rules is None:
+        return "No working-time rules are named in the settings, so none were looked at."
+    if base.working_time_mode == "off":
+        return "The working-time rules are off in the settings, so none were looked at."
+    title = RULE_SETS[base.working_time_rules].title
+    if not review.limits:
+        return f"{title}: none is passed, with the overtime of this plan."
+    by_overtime = sum(limit.by_overtime for limit in review.limits)
+    return (
+        f"{title}: passed by crews in {counted(len(review.limits), 'case')}, in {by_overtime} of "
+        "them only by overtime."
+    )

@@ -1,0 +1,1 @@
+"""The plan as text, workbook, calendar and plan file."""

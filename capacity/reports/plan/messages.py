@@ -1,0 +1,107 @@
+"""What a planner must know of the plan before a slot is promised, as findings."""
+
+from collections.abc import Callable, Iterator
+
+from capacity.cautions.findings import conflict_findings, single_person_findings
+from capacity.cautions.incompatible import incompatible_work
+from capacity.cautions.two_people import critical_shifts
+from capacity.facts import Base, Check
+from capacity.man_hour_plan.findings import man_hour_findings
+from capacity.man_hour_plan.man_hour_plan import man_hour_plan
+from capacity.messages import Level, Message
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.questions.asking.planning_period import is_cut, last_day_of, weeks_until
+from capacity.questions.asking.ways_tried import ways_tried_note
+from capacity.reports.plan.day_messages import day_findings
+from capacity.reports.plan.no_slot_sentences import refusal_sentences
+from capacity.reports.plan.wording import day, days, hours, is_over, week_dates
+
+FEWER_WAYS = (
+    "Narrow Shortest days and Longest days to what is really used, or lower Longest wait days."
+)
+
+Where = Callable[[str, str, str], str]
+"""Gives the cell of the input for a sheet, the name of a row and a column."""
+
+
+def plan_findings(outcome: Outcome, base: Base, where: Where | None = None) -> tuple[Message, ...]:
+    """Return the findings about an outcome, what matters most first.
+
+    Without ``where``, or for a name that it does not know, a finding stands at its sheet.
+    """
+    match outcome:
+        case Planned():
+            return tuple(_of_plan(outcome, base, where or _sheet))
+        case Impossible():
+            remedy = "Correct the fixed checks, or make one of them booked."
+            return tuple(Message(Level.ERROR, "Checks", why, remedy) for why in outcome.why)
+        case OutOfTime():
+            return ()
+
+
+def _cut(check: Check, base: Base) -> str:
+    """Say what the planning period cuts off the days on which a check could come in."""
+    if is_cut(check, base):
+        until, latest = day(base.last_in_day), day(check.latest_in)
+        return f" The planning period cuts its window, which ends on {until} instead of {latest}."
+    if last_day_of(check, base) > base.last_in_day:
+        until = day(base.last_in_day)
+        return (
+            f" The planning period, which ends on {until}, leaves it less than the longest delay."
+        )
+    return ""
+
+
+def _remedy(check: Check, base: Base, where: Where) -> str:
+    usual = "widen its window, raise Longest delay days, or take another check out."
+    if not _cut(check, base):
+        return f"{usual[0].upper()}{usual[1:]}"
+    weeks = weeks_until(last_day_of(check, base), base)
+    more = "1 week" if weeks == 1 else f"{weeks} weeks"
+    return f"Plan {more} more (Weeks, {where('Base', 'Weeks', 'Value')}), {usual}"
+
+
+def _sheet(sheet: str, name: str, column: str) -> str:
+    return sheet
+
+
+def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
+    yield from outcome.notes
+    checks = {check.name: check for check in base.checks}
+    for name in outcome.plan.not_placed:
+        yield Message(
+            Level.WARNING,
+            where("Checks", name, "Check"),
+            f"the check '{name}' is not placed; it counts as "
+            f"{days(base.longest_delay_days + 1)} past Latest in.{_cut(checks[name], base)}",
+            _remedy(checks[name], base, where),
+        )
+    for account in outcome.audit.accounts:
+        if account.days_past_latest_in:
+            yield Message(
+                Level.WARNING,
+                where("Checks", account.check, "Latest in"),
+                f"the check '{account.check}' comes in on {day(account.in_day)}, "
+                f"{days(account.days_past_latest_in)} past its Latest in.",
+                "Bring it in earlier, or do not promise it before the date is extended.",
+            )
+    for load in filter(is_over, outcome.audit.weeks):
+        yield Message(
+            Level.WARNING,
+            where("Skills", load.skill, "Skill"),
+            f"in {load.week}, from {day(week_dates(load.week)[0])}, nobody is there for "
+            f"{hours(load.overload)} of {load.skill}, even with overtime and contract labour.",
+            "Move a check out of that week, or bring people in.",
+        )
+    yield from day_findings(outcome.day_shortages, base, where)
+    yield from conflict_findings(incompatible_work(outcome.plan, base))
+    yield from single_person_findings(critical_shifts(outcome.plan, base))
+    yield from man_hour_findings(man_hour_plan(base, outcome.plan))
+    if (note := ways_tried_note(base)) is not None:
+        yield Message(Level.NOTE, where("Packages", "", "Days"), note, FEWER_WAYS)
+    explained = {refusal.check: refusal for refusal in outcome.refusals}
+    for name in outcome.plan.refused:
+        why = refusal_sentences(explained.get(name), base)
+        yield Message(
+            Level.NOTE, where("Checks", name, "Price"), f"the option '{name}' is refused: {why}"
+        )

@@ -1,0 +1,120 @@
+"""The two tables of figures on the sheet ``Overview``: the goals, and the money by kind."""
+
+from dataclasses import dataclass
+
+from capacity.reports.kit.formats import MONEY, PERCENT, TOTAL, WHOLE
+from capacity.reports.kit.sheet import Cell, Sheet
+from capacity.reports.kit.table import Column, write_table
+from capacity.reports.plan.view import View
+
+
+@dataclass(frozen=True, slots=True)
+class GoalLine:
+    """A goal: what the plan comes to, and what is proven that no plan can go below."""
+
+    goal: str
+    value: float
+    unit: str
+    meaning: str
+    bound: Cell = None
+    gap_percent: Cell = None
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyLine:
+    """One kind of money: what it is for, how much of it, and what it comes to."""
+
+    kind: str
+    amount: float
+    unit: str
+    money: float
+
+
+GOAL_COLUMNS: tuple[Column[GoalLine], ...] = (
+    Column("Goal", lambda g: g.goal, width=30),
+    Column("This plan", lambda g: g.value, WHOLE, width=18),
+    Column("Unit", lambda g: g.unit, width=20),
+    Column("Proven lower bound", lambda g: g.bound, WHOLE, width=24),
+    Column("Gap (%)", lambda g: g.gap_percent, PERCENT, width=20),
+    Column("Meaning", lambda g: g.meaning, width=44),
+)
+
+
+def goals_table(sheet: Sheet, top: int, view: View) -> int:
+    """Write the goals in order of importance; return the first row below."""
+    return write_table(sheet, top, GOAL_COLUMNS, _goals(view))
+
+
+def money_table(sheet: Sheet, top: int, view: View) -> int:
+    """Write the money by kind with its sum; return the first row below."""
+    columns: tuple[Column[MoneyLine], ...] = (
+        Column("Kind", lambda m: m.kind, width=30),
+        Column("Amount", lambda m: m.amount, WHOLE, width=18),
+        Column("Unit", lambda m: m.unit, width=20),
+        Column(f"Money ({view.base.currency})", lambda m: m.money, MONEY, width=24),
+    )
+    lines = money_lines(view)
+    row = write_table(sheet, top, columns, lines)
+    sheet.write_row(row, ["Sum: money of the plan", None, None], TOTAL)
+    sheet.write(row, 3, sum(line.money for line in lines), {**MONEY, **TOTAL})
+    return row + 1
+
+
+def _goals(view: View) -> list[GoalLine]:
+    outcome = view.outcome
+    goals = outcome.audit.goals
+    return [
+        GoalLine(
+            "1. Days past Latest in",
+            goals.days_past_latest_in,
+            "days",
+            "over all fixed and booked checks",
+            outcome.days_bound,
+        ),
+        GoalLine(
+            "2. Money",
+            goals.money,
+            view.base.currency,
+            "the sum of the table below",
+            "none proven" if outcome.bound is None else outcome.bound,
+            "not known" if outcome.gap is None else 100 * outcome.gap,
+        ),
+        GoalLine(
+            "Overload (part of the money)",
+            goals.overload_hours,
+            "man-hours",
+            "work that nobody is there to do",
+        ),
+    ]
+
+
+def money_lines(view: View) -> list[MoneyLine]:
+    """Return the money by kind; their sum is the money of the plan."""
+    audit = view.outcome.audit
+    weeks, accounts = audit.weeks, audit.accounts
+    overtime = sum(load.overtime for load in weeks)
+    contract = sum(load.contract for load in weeks)
+    overload = sum(load.overload for load in weeks)
+    return [
+        MoneyLine("Overtime", overtime, "man-hours", audit.overtime_money),
+        MoneyLine("Contract labour", contract, "man-hours", audit.contract_money),
+        MoneyLine("Overload (nobody there)", overload, "man-hours", audit.overload_money),
+        MoneyLine(
+            "In before Latest in",
+            sum(account.early_days for account in accounts),
+            "days",
+            sum(account.early_money for account in accounts),
+        ),
+        MoneyLine(
+            "Out after Agreed out",
+            sum(account.late_days for account in accounts),
+            "days",
+            sum(account.late_money for account in accounts),
+        ),
+        MoneyLine(
+            "Price of options placed (earned)",
+            sum(account.price != 0 for account in accounts),
+            "options",
+            -sum(account.price for account in accounts),
+        ),
+    ]

@@ -1,0 +1,39 @@
+"""The sheet ``Crew hours``: which crew gives what to which skill, week by week."""
+
+from capacity.facts import Crew, Employment
+from capacity.plans.plan import CrewHours
+from capacity.reports.kit.formats import DATE, HOURS_OR_DASH
+from capacity.reports.kit.sheet import Book
+from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import week_dates
+
+SHEET = "Crew hours"
+
+
+def crew_hours_sheet(book: Book, view: View) -> None:
+    """Add the sheet; a crew of several skills has a row a skill that it gives hours to."""
+    crews = {crew.name: crew for crew in view.base.crews}
+    columns: tuple[Column[CrewHours], ...] = (
+        Column("Week", lambda given: given.week, width=11),
+        Column("Week from (Monday)", lambda given: week_dates(given.week)[0], DATE, width=17),
+        Column("Crew", lambda given: given.crew, width=24),
+        Column("People", lambda given: str(crews[given.crew].employment), width=11),
+        Column("Skill", lambda given: given.skill, width=16),
+        Column("Given (h)", lambda given: given.hours, HOURS_OR_DASH, width=11),
+        Column("Remarks", lambda given: _remarks(given, crews[given.crew]), width=44),
+    )
+    rows = view.outcome.audit.crew_hours
+    write_sheet_table(book.sheet(SHEET), columns, rows, frozen_columns=3)
+
+
+def _remarks(given: CrewHours, crew: Crew) -> str | None:
+    """Say what is out of the ordinary: contract people, hours in another skill, some types."""
+    words = []
+    if crew.employment is Employment.CONTRACT:
+        words.append("contract hours")
+    if given.skill != crew.skills[0]:
+        words.append(f"lent by {crew.skills[0]}")
+    if crew.types:
+        words.append(f"on {', '.join(sorted(crew.types))} only")
+    return ", ".join(words) or None

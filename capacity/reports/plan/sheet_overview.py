@@ -1,0 +1,159 @@
+"""The sheet ``Overview``: how good the plan is, what it costs and what is left over."""
+
+from collections import Counter
+from collections.abc import Sequence
+
+from capacity.facts import Status
+from capacity.reports.kit import formats
+from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
+from capacity.reports.kit.sheet import Book, Cell, Sheet
+from capacity.reports.kit.table import Column, write_table
+from capacity.reports.plan.overview_tables import goals_table, money_table
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import (
+    CAUTION,
+    ENDED_BY,
+    counted,
+    day,
+    days,
+    how_dear,
+    how_loaded,
+    how_punctual,
+    levels,
+)
+
+WIDTHS = (30, 18, 20, 24, 20, 44)
+LAST = len(WIDTHS) - 1
+
+SHEETS = (
+    ("Bay days", "who stands in which bay on which day, drawn"),
+    ("Placements", "each check with its bay, its dates and what they cost"),
+    ("Stages", "each stage of each check with its days"),
+    ("Overload weeks", "how full each week is, and where hours run short, worst first"),
+    ("Man-hours", "asked, regular and bought man-hours by skill and week"),
+    ("Man-hours by month", "the man-hour plan by calendar month and function"),
+    ("Crew hours", "which crew gives man-hours to which skill in which week"),
+    ("Man-hour charts", "the same as a chart for each skill"),
+    ("Findings", "what was noticed about the input and the plan"),
+    ("Cautions", "what can hurt somebody in this plan, each with its source"),
+    ("Settings", "what the plan was made with, and how the search went"),
+)
+
+
+def overview_sheet(book: Book, view: View) -> None:
+    """Add the sheet, in the order in which a person asks."""
+    sheet = book.sheet("Overview")
+    sheet.hide_gridlines()
+    sheet.widths(WIDTHS)
+    row = _title(sheet, view)
+    row = _left_out(sheet, row, view)
+    _section(sheet, row, "Goals, in order of importance")
+    row = goals_table(sheet, row + 1, view) + 1
+    _section(sheet, row, "Money by kind")
+    row = money_table(sheet, row + 1, view) + 1
+    row = _counts(sheet, row, view)
+    row = _search(sheet, row, view)
+    _contents(sheet, row)
+
+
+def _title(sheet: Sheet, view: View) -> int:
+    base, outcome = view.base, view.outcome
+    sheet.write(0, 0, f"Slot plan of {base.name}", formats.TITLE)
+    sheet.write(
+        1,
+        0,
+        f"Aircraft come in from {day(base.first_day)} to {day(base.last_in_day)} "
+        f"({base.weeks} weeks){_last_out(view)}.",
+    )
+    sentences = (how_punctual(outcome, base), how_dear(outcome, base), how_loaded(outcome))
+    for row, sentence in enumerate(sentences, start=3):
+        sheet.run(row, 0, LAST, sentence, formats.VERDICT)
+        sheet.height(row, 34)
+    sheet.run(6, 0, LAST, CAUTION, formats.NOTE)
+    sheet.height(6, 30)
+    return 8
+
+
+def _last_out(view: View) -> str:
+    if not view.placements:
+        return ""
+    return f"; the last one is out on {day(max(p.out_day for p in view.placements))}"
+
+
+def _left_out(sheet: Sheet, row: int, view: View) -> int:
+    """List the checks that could not be placed, loudly, and the options refused."""
+    plan = view.outcome.plan
+    if plan.not_placed:
+        text = (
+            f"NOT PLACED: {counted(len(plan.not_placed), 'fixed or booked check')}. Each counts "
+            f"as {days(view.base.longest_delay_days + 1)} past Latest in."
+        )
+        row = _list_checks(sheet, row, view, text, plan.not_placed, formats.ALARM)
+    if plan.refused:
+        text = "Options refused: they would cost more than they earn, or found no room"
+        row = _list_checks(sheet, row, view, text, plan.refused, formats.SECTION)
+    return row
+
+
+def _list_checks(
+    sheet: Sheet, row: int, view: View, title: str, names: Sequence[str], look: Look
+) -> int:
+    currency = view.base.currency
+    columns: tuple[Column[str], ...] = (
+        Column("Check", lambda n: n, width=WIDTHS[0]),
+        Column("Aircraft", lambda n: view.checks[n].aircraft, width=WIDTHS[1]),
+        Column("Customer", lambda n: view.checks[n].customer, width=WIDTHS[2]),
+        Column("Latest in", lambda n: view.checks[n].latest_in, DATE, width=WIDTHS[3]),
+        Column(
+            f"Price ({currency})", lambda n: view.checks[n].price or None, MONEY, width=WIDTHS[4]
+        ),
+        Column("Status and package", lambda n: _kind(view, n), WRAPPED, width=WIDTHS[5]),
+    )
+    sheet.run(row, 0, LAST, title, look)
+    return write_table(sheet, row + 1, columns, names) + 1
+
+
+def _kind(view: View, name: str) -> str:
+    check = view.checks[name]
+    return f"{check.status.value}, {check.package}"
+
+
+def _counts(sheet: Sheet, row: int, view: View) -> int:
+    placed = [view.checks[name] for name in view.first_of]
+    wanted = Counter(check.status for check in view.base.checks)
+    got = Counter(check.status for check in placed)
+    used = {placement.bay for placement in view.placements}
+    late = sum(account.late_days > 0 for account in view.outcome.audit.accounts)
+    left = any(check.remaining is not None for check in view.base.checks)
+    lines: list[tuple[str, Cell]] = [
+        *((f"{s.value.capitalize()} checks placed", f"{got[s]} of {wanted[s]}") for s in Status),
+        ("Third-party checks placed", sum(check.third_party for check in placed)),
+        ("Checks out after Agreed out", late),
+        *([("Work left counts from", day(view.base.work_left_from))] if left else []),
+        ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
+        ("Findings on input and plan", levels(view.findings) or "none"),
+    ]
+    _section(sheet, row, "Counts")
+    for number, line in enumerate(lines, start=row + 1):
+        sheet.write_row(number, line, formats.LEFT)
+    return row + len(lines) + 2
+
+
+def _search(sheet: Sheet, row: int, view: View) -> int:
+    outcome = view.outcome
+    _section(sheet, row, "Search")
+    sheet.write_row(
+        row + 1, ["What ended it", ENDED_BY.get(outcome.stopped_by, outcome.stopped_by)]
+    )
+    sheet.write_row(row + 2, ["Time used (s)", round(outcome.seconds, 1)], formats.LEFT)
+    return row + 4
+
+
+def _contents(sheet: Sheet, row: int) -> None:
+    _section(sheet, row, "The other sheets")
+    for number, line in enumerate(SHEETS, start=row + 1):
+        sheet.write_row(number, line)
+
+
+def _section(sheet: Sheet, row: int, title: str) -> None:
+    sheet.write_row(row, [title, *[None] * LAST], formats.SECTION)

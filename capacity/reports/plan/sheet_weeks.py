@@ -1,0 +1,69 @@
+"""The sheet ``Man-hours``: what each skill is asked for and can give, week by week."""
+
+from capacity.plans.plan import WeekLoad
+from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, PERCENT
+from capacity.reports.kit.sheet import Book, Cell
+from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import bought, is_over, week_dates
+
+SHEET = "Man-hours"
+
+COLUMNS: tuple[Column[WeekLoad], ...] = (
+    Column("Skill", lambda w: w.skill, width=16),
+    Column("Week", lambda w: w.week, width=11),
+    Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
+    Column("Demand (h)", lambda w: w.demand, HOURS_OR_DASH, width=11),
+    Column("Regular (h)", lambda w: w.regular, HOURS_OR_DASH, width=11),
+    Column("Use (% of regular)", lambda w: _use(w), PERCENT, width=11),
+    Column(
+        "Done in regular hours (h)",
+        lambda w: max(0.0, w.demand - w.overtime - w.contract - w.overload),
+        HOURS_OR_DASH,
+        width=11,
+    ),
+    Column("Overtime (h)", lambda w: w.overtime, HOURS_OR_DASH, width=11),
+    Column("Contract (h)", lambda w: w.contract, HOURS_OR_DASH, width=11),
+    Column("Contract share (% of hours worked)", lambda w: _contract_share(w), PERCENT, width=13),
+    Column(
+        "Overload (h, nobody there)",
+        lambda w: w.overload,
+        HOURS_OR_DASH,
+        is_over,
+        width=11,
+    ),
+    Column("Overtime cap (h)", lambda w: w.overtime_cap, HOURS_OR_DASH, width=11),
+    Column("Contract cap (h)", lambda w: w.contract_cap, HOURS_OR_DASH, width=11),
+    Column(
+        "Most to be had (h)",
+        lambda w: w.regular + w.overtime_cap + w.contract_cap,
+        HOURS_OR_DASH,
+        width=11,
+    ),
+    Column("Remarks", lambda w: ", ".join(bought(w)) or None, width=44),
+)
+
+
+def man_hours_sheet(book: Book, view: View) -> None:
+    """Add the sheet; the rows of a skill stand together, as its chart needs them."""
+    rows = [load for _, loads in by_skill(view) for load in loads]
+    write_sheet_table(book.sheet(SHEET), COLUMNS, rows, frozen_columns=2)
+
+
+def by_skill(view: View) -> list[tuple[str, list[WeekLoad]]]:
+    """Return the weeks of each skill, skills in the order of the base."""
+    weeks = view.outcome.audit.weeks
+    names = list(dict.fromkeys([s.name for s in view.base.skills] + [w.skill for w in weeks]))
+    found = [(name, [w for w in weeks if w.skill == name]) for name in names]
+    return [(name, loads) for name, loads in found if loads]
+
+
+def _contract_share(load: WeekLoad) -> Cell:
+    worked = load.demand - load.overload
+    return 100 * load.contract / worked if worked > 0 else None
+
+
+def _use(load: WeekLoad) -> Cell:
+    if load.regular > 0:
+        return 100 * load.demand / load.regular
+    return "no regular" if load.demand > 0 else None

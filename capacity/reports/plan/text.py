@@ -1,0 +1,108 @@
+"""The outcome in lines for a terminal."""
+
+from collections.abc import Iterator, Sequence
+from itertools import islice
+
+from capacity.facts import Base
+from capacity.messages import Message
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
+from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.issue import plan_number
+from capacity.reports.plan.day_messages import day_lines
+from capacity.reports.plan.view import View, view_of
+from capacity.reports.plan.wording import (
+    CAUTION,
+    ENDED_BY,
+    bought,
+    day,
+    how_dear,
+    how_loaded,
+    how_punctual,
+    levels,
+    work_left_counts_from,
+    worst_first,
+)
+
+MOST_WEEKS, MOST_NAMES, MOST_PLACEMENTS = 5, 6, 15
+"""Lines shown of each list; the workbook has all of them."""
+
+COLUMN_WIDTHS = (14, 12, 10, 16, 16)
+
+
+def describe(outcome: Outcome, base: Base, findings: Sequence[Message] = ()) -> str:
+    """Return what came out, in plain text of some 40 lines at the most."""
+    match outcome:
+        case Planned():
+            lines = list(_planned(view_of(outcome, base, findings)))
+        case Impossible():
+            lines = ["There is no plan: the fixed checks cannot stand together."]
+            lines += [f"  - {sentence}" for sentence in outcome.why]
+            lines.append("capacity explain BOOK names what conflicts and the ways out.")
+        case OutOfTime():
+            lines = [
+                f"No plan was found in {outcome.seconds:.0f} s. Allow more seconds and try again."
+            ]
+    return "\n".join(printable(line).rstrip() for line in lines)
+
+
+def _planned(view: View) -> Iterator[str]:
+    outcome, base, plan = view.outcome, view.base, view.outcome.plan
+    yield f"Slot plan of {base.name} from {day(base.first_day)}, {base.weeks} weeks"
+    yield f"Plan {plan_number(plan)}; the same number is on every sheet of it."
+    yield how_punctual(outcome, base)
+    yield how_dear(outcome, base)
+    yield how_loaded(outcome)
+    if left := work_left_counts_from(base):
+        yield left
+    ended_by = ENDED_BY.get(outcome.stopped_by, outcome.stopped_by)
+    yield f"Search: {outcome.seconds:.0f} s; ended by {ended_by}."
+    for note in outcome.notes:
+        yield str(note)
+    if plan.not_placed:
+        yield f"NOT PLACED: {_names(view, plan.not_placed)}"
+    if plan.refused:
+        yield f"Options refused: {_names(view, plan.refused)}"
+    yield from _weeks(view)
+    yield from day_lines(outcome.day_shortages)
+    yield from _placements(view)
+    if view.findings:
+        yield f"Findings on input and plan: {levels(view.findings)}"
+    yield CAUTION
+
+
+def _names(view: View, names: Sequence[str]) -> str:
+    shown = ", ".join(f"{n} ({view.checks[n].aircraft})" for n in names[:MOST_NAMES])
+    more = len(names) - MOST_NAMES
+    return f"{shown} and {more} more" if more > 0 else shown
+
+
+def _weeks(view: View) -> Iterator[str]:
+    worst = worst_first(view.outcome.audit.weeks)
+    if worst:
+        yield "Weeks that buy hours, worst first:"
+    for load in worst[:MOST_WEEKS]:
+        yield f"  {load.week}  {load.skill:<14}  {', '.join(bought(load))}"
+    if len(worst) > MOST_WEEKS:
+        yield f"  and {len(worst) - MOST_WEEKS} more"
+
+
+def _placements(view: View) -> Iterator[str]:
+    if not view.placements:
+        return
+    yield _columns("Check", "Aircraft", "Bay", "In", "Out", "")
+    for placement in islice(view.placements, MOST_PLACEMENTS):
+        yield _columns(
+            placement.check,
+            view.checks[placement.check].aircraft,
+            placement.bay,
+            day(placement.in_day),
+            day(placement.out_day),
+            view.remarks_at(placement),
+        )
+    if len(view.placements) > MOST_PLACEMENTS:
+        yield f"  and {len(view.placements) - MOST_PLACEMENTS} more placements"
+
+
+def _columns(*cells: str) -> str:
+    fixed = zip(cells, COLUMN_WIDTHS, strict=False)
+    return "  " + " ".join([*(f"{cell:<{width}}" for cell, width in fixed), cells[-1]])

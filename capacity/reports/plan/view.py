@@ -1,0 +1,79 @@
+"""What the sheets show: an outcome with its facts, ready to be looked up by name."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from operator import attrgetter
+
+from capacity.facts import Base, Bay, Check, Stage
+from capacity.messages import Message
+from capacity.plans.audit import CheckAccount
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import Placement, Plan
+from capacity.reports.plan.messages import Where, plan_findings
+from capacity.reports.plan.wording import late_in, late_out
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """The outcome, the base, the findings, and what the sheets look up.
+
+    ``findings`` speak of the input and of the plan. ``stages`` are those of a package by name.
+    ``placements`` are in order of in day. A check that moves between bays has several:
+    ``first_of`` are those it comes in with, ``last_of`` those it leaves from.
+    """
+
+    outcome: Planned
+    base: Base
+    findings: tuple[Message, ...]
+    checks: Mapping[str, Check]
+    bays: Mapping[str, Bay]
+    stages: Mapping[str, Mapping[str, Stage]]
+    accounts: Mapping[str, CheckAccount]
+    placements: tuple[Placement, ...]
+    first_of: Mapping[str, Placement]
+    last_of: Mapping[str, Placement]
+
+    def account_at(self, placement: Placement) -> CheckAccount | None:
+        """Return the account of the placement's check, only where it comes in."""
+        first = self.first_of[placement.check] is placement
+        return self.accounts.get(placement.check) if first else None
+
+    def account_leaving(self, placement: Placement) -> CheckAccount | None:
+        """Return the account of the placement's check, only where it leaves the base."""
+        last = self.last_of[placement.check] is placement
+        return self.accounts.get(placement.check) if last else None
+
+    def remarks_at(self, placement: Placement) -> str:
+        """Return what is late where it is: coming in, or leaving; and from where it goes on."""
+        came, leaves = self.account_at(placement), self.account_leaving(placement)
+        is_first = self.first_of[placement.check] is placement
+        said = [
+            "" if is_first else f"goes on from {placement.stage_from}",
+            late_in(came) if came else "",
+            late_out(leaves) if leaves else "",
+        ]
+        return "; ".join(filter(None, said))
+
+
+def view_of(
+    outcome: Planned, base: Base, findings: Sequence[Message], where: Where | None = None
+) -> View:
+    """Return the view of an outcome, with the findings about the input and those about it."""
+    placements = in_turn(outcome.plan)
+    return View(
+        outcome=outcome,
+        base=base,
+        findings=(*findings, *plan_findings(outcome, base, where)),
+        checks={check.name: check for check in base.checks},
+        bays={bay.name: bay for bay in base.bays},
+        stages={p.name: {stage.name: stage for stage in p.stages} for p in base.packages},
+        accounts={account.check: account for account in outcome.audit.accounts},
+        placements=placements,
+        first_of={placement.check: placement for placement in reversed(placements)},
+        last_of={placement.check: placement for placement in placements},
+    )
+
+
+def in_turn(plan: Plan) -> tuple[Placement, ...]:
+    """Return the placements in order of in day, those of one day by name."""
+    return tuple(sorted(plan.placements, key=attrgetter("in_day", "check")))

@@ -1,0 +1,185 @@
+"""Figures and verdicts in words, shared by the workbook and the terminal."""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import date
+
+from capacity.facts import Base
+from capacity.messages import Level, Message
+from capacity.plans.audit import CheckAccount
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import WeekLoad
+from capacity.questions.asking.ways_tried import proof_speaks_of
+
+CAUTION = (
+    "A planning aid: it does not replace approved data, local rules, licensed staff or the "
+    "release decision. Look through the plan before you promise a slot."
+)
+
+ENDED_BY = {
+    "proof": "the proof that no plan is better",
+    "time": "the time given",
+    "stop": "a person",
+    "fault": "a fault in the search itself, before the time given",
+}
+"""What ended the search, in words."""
+
+LEAST_HOURS = 0.05
+"""Fewer man-hours than these are a rounding remainder and not shown as bought."""
+
+LEAST_MONEY = 0.005
+"""Half a cent: less than this is nothing."""
+
+
+def money(amount: float, base: Base) -> str:
+    """Return an amount in whole units of the base's currency: ``118,600 EUR``."""
+    return f"{_whole(amount)} {base.currency}"
+
+
+def hours(amount: float) -> str:
+    """Return man-hours with a decimal only where it tells something: ``60 h``, ``0.4 h``."""
+    return f"{_whole(amount)} h" if abs(amount) >= 9.95 else f"{amount:.1f} h"
+
+
+def percent(share: float) -> str:
+    """Return a share in per cent: ``3.0 %``; a tiny one is ``less than 0.1 %``."""
+    return "less than 0.1 %" if 0 < share < 0.001 else f"{share * 100:,.1f} %"
+
+
+def counted(number: int, noun: str) -> str:
+    """Return ``1 week`` or ``5 weeks``."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def days(number: int) -> str:
+    """Return ``1 day`` or ``5 days``."""
+    return counted(number, "day")
+
+
+def levels(findings: Iterable[Message]) -> str:
+    """Return how many findings there are of each level: ``2 warnings, 1 note``."""
+    counts = Counter(finding.level for finding in findings)
+    return ", ".join(counted(counts[level], level.value) for level in Level if counts[level])
+
+
+def remarks(account: CheckAccount) -> str:
+    """Return what is late about a check, loud enough for a long list; blank when nothing is."""
+    return "; ".join(filter(None, (late_in(account), late_out(account))))
+
+
+def late_in(account: CheckAccount) -> str:
+    """Return by how much a check comes in past ``Latest in``; blank when it does not."""
+    past = account.days_past_latest_in
+    return f"IN {days(past)} PAST LATEST IN" if past else ""
+
+
+def late_out(account: CheckAccount) -> str:
+    """Return by how much a check is out past ``Agreed out``; blank when it is not."""
+    return f"OUT {days(account.late_days)} LATE" if account.late_days else ""
+
+
+def day(value: date) -> str:
+    """Return a date that cannot be misread: ``Mon 4 Jan 2027``."""
+    return f"{value:%a} {value.day} {value:%b %Y}"
+
+
+def work_left_counts_from(base: Base) -> str | None:
+    """Return one sentence on the day from which work left counts; None where none is left."""
+    left = sum(check.remaining is not None for check in base.checks)
+    if not left:
+        return None
+    when = "today" if base.work_counts_from else "the first day of the plan"
+    return (
+        f"The work left on {counted(left, 'check')} (Remaining %) counts from "
+        f"{day(base.work_left_from)}, {when}."
+    )
+
+
+def week_dates(week: str) -> tuple[date, date]:
+    """Return Monday and Sunday of an ISO week such as ``2027-W01``."""
+    year, number = week.split("-W")
+    return (
+        date.fromisocalendar(int(year), int(number), 1),
+        date.fromisocalendar(int(year), int(number), 7),
+    )
+
+
+def how_dear(outcome: Planned, base: Base) -> str:
+    """Return one sentence on how much a better plan could save at the most."""
+    cost = outcome.audit.goals.money
+    past = outcome.audit.goals.days_past_latest_in
+    condition = "With no more days past Latest in than here, no" if past else "No"
+    if outcome.bound is None or outcome.gap is None:
+        return (
+            f"This plan costs {money(cost, base)}; how much a better one could save is not "
+            "known, since no lower bound was proven."
+        )
+    saving = max(0.0, cost - outcome.bound)
+    if saving < LEAST_MONEY or outcome.gap <= outcome.settings.gap:
+        return (
+            f"{condition} plan can cost less than this one: {money(cost, base)}, proven."
+            f"{proof_speaks_of(base)}"
+        )
+    return (
+        f"{condition} plan can cost less than {money(outcome.bound, base)}; this one costs "
+        f"{money(cost, base)}, so at most {money(saving, base)} ({percent(outcome.gap)}) "
+        f"could be saved.{proof_speaks_of(base)}"
+    )
+
+
+def how_punctual(outcome: Planned, base: Base) -> str:
+    """Return one sentence on the days past ``Latest in`` and whether fewer are possible."""
+    past = outcome.audit.goals.days_past_latest_in
+    if past == 0:
+        return "Every fixed and booked check comes in by its Latest in."
+    missing = len(outcome.plan.not_placed)
+    late = sum(account.days_past_latest_in > 0 for account in outcome.audit.accounts)
+    parts = [f"{counted(late, 'check')} in too late"] if late else []
+    if missing:
+        each = days(base.longest_delay_days + 1)
+        parts.append(f"{counted(missing, 'check')} not placed, at {each} each")
+    speaks_of = proof_speaks_of(base) if outcome.days_bound > 0 else ""
+    if outcome.days_bound >= past:
+        proof = "fewer are proven impossible"
+    elif outcome.days_bound > 0:
+        proof = f"fewer may be possible, but at least {days(outcome.days_bound)} are unavoidable"
+    else:
+        proof = "whether fewer are possible is not known"
+    return f"{days(past)} past Latest in ({'; '.join(parts)}); {proof}.{speaks_of}"
+
+
+def how_loaded(outcome: Planned) -> str:
+    """Return one sentence on the man-hours that nobody is there to do."""
+    weeks = len({load.week for load in outcome.audit.weeks if is_over(load)})
+    if not weeks:
+        return "No week asks for more man-hours than crews, overtime and contract labour give."
+    return (
+        f"For {hours(outcome.audit.goals.overload_hours)} of work nobody is there, even with "
+        f"overtime and contract labour, in {counted(weeks, 'week')}."
+    )
+
+
+def is_over(load: WeekLoad) -> bool:
+    """Whether a week asks a skill for more than can be bought."""
+    return load.overload >= LEAST_HOURS
+
+
+def bought(load: WeekLoad) -> list[str]:
+    """Return what a week and skill buys on top, worst first: ``["OVER 60 h"]``."""
+    kinds = (
+        ("OVER", load.overload),
+        ("contract", load.contract),
+        ("overtime", load.overtime),
+    )
+    return [f"{kind} {hours(amount)}" for kind, amount in kinds if amount >= LEAST_HOURS]
+
+
+def worst_first(weeks: tuple[WeekLoad, ...]) -> list[WeekLoad]:
+    """Return the weeks and skills that buy hours, the most overload first."""
+    buying = [load for load in weeks if bought(load)]
+    return sorted(buying, key=lambda w: (-w.overload, -(w.overtime + w.contract), w.week, w.skill))
+
+
+def _whole(amount: float) -> str:
+    # Adding 0.0 turns -0.0 into 0.0.
+    return f"{round(amount) + 0.0:,.0f}"

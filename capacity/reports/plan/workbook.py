@@ -1,0 +1,62 @@
+"""The plan workbook: a sheet for each thing that people look for."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from capacity.facts import Base
+from capacity.messages import Message
+from capacity.plans.outcome import Planned
+from capacity.reports.kit.sheet import Book
+from capacity.reports.kit.whole_file import write_whole
+from capacity.reports.plan.messages import Where
+from capacity.reports.plan.sheet_bay_occupancy import bay_days_sheet
+from capacity.reports.plan.sheet_cautions import cautions_sheet
+from capacity.reports.plan.sheet_charts import charts_sheet
+from capacity.reports.plan.sheet_crews import crew_hours_sheet
+from capacity.reports.plan.sheet_man_hour_plan import man_hour_plan_sheet
+from capacity.reports.plan.sheet_messages import findings_sheet
+from capacity.reports.plan.sheet_overload import overload_sheet
+from capacity.reports.plan.sheet_overview import overview_sheet
+from capacity.reports.plan.sheet_settings import settings_sheet
+from capacity.reports.plan.sheet_slots import placements_sheet
+from capacity.reports.plan.sheet_stages import stages_sheet
+from capacity.reports.plan.sheet_weeks import man_hours_sheet
+from capacity.reports.plan.view import view_of
+
+
+def write_plan_workbook(
+    outcome: Planned,
+    base: Base,
+    findings: Sequence[Message],
+    path: Path,
+    where: Where | None = None,
+) -> None:
+    """Write the plan workbook whole or not at all.
+
+    Raises
+    ------
+    OutputError
+        When the file cannot be written.
+    """
+    write_whole(plan_workbook(outcome, base, findings, where), path)
+
+
+def plan_workbook(
+    outcome: Planned, base: Base, findings: Sequence[Message], where: Where | None = None
+) -> bytes:
+    """Return the plan workbook as the bytes of an ``.xlsx`` file."""
+    view = view_of(outcome, base, findings, where)
+    book = Book(title=f"Slot plan {base.name}", plans=(outcome.plan,))
+    overview_sheet(book, view)
+    bay_days_sheet(book, view)
+    placements_sheet(book, view)
+    stages_sheet(book, view)
+    overload_sheet(book, view)
+    man_hours_sheet(book, view)
+    man_hour_plan_sheet(book, view)
+    crew_hours_sheet(book, view)
+    charts_sheet(book, view)
+    findings_sheet(book, view)
+    cautions_sheet(book, view)
+    settings_sheet(book, view)
+    return book.content()

@@ -1,0 +1,1 @@
+"""Plan files: written, fingerprinted, read again and held against their workbook."""

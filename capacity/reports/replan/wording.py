@@ -1,0 +1,149 @@
+"""What a re-plan says in words, for the workbook and the terminal."""
+
+from capacity.facts import Base
+from capacity.questions.asking.ways_tried import proof_speaks_of
+from capacity.questions.replan.values import Cause, Change, Reason, Replanned, What
+from capacity.reports.enquiries.wording import named
+from capacity.reports.plan.wording import (
+    ENDED_BY,
+    LEAST_HOURS,
+    LEAST_MONEY,
+    counted,
+    day,
+    days,
+    hours,
+    money,
+    percent,
+)
+
+MOVE_PRICES = (
+    "Prices of moves are weights of the search, no money that anybody pays. The old arrangement "
+    "is the plan as it stood wherever it still can, with everybody else at the cheapest place "
+    "beside it."
+)
+
+WHAT = {
+    What.NEW: "new",
+    What.CANCELLED: "CANCELLED",
+    What.PLACED: "placed now",
+    What.UNPLACED: "NO PLACE ANY MORE",
+    What.DAY: "other day",
+    What.BAY: "other bay",
+    What.STAGES: "other stage days",
+}
+"""What is different about a check, in words."""
+
+
+def what_in_words(change: Change) -> str:
+    """Return everything that is different about a check."""
+    if change.what == (What.NEW, What.UNPLACED):
+        return "new, NO PLACE FOUND"
+    return ", ".join(WHAT[what] for what in change.what)
+
+
+def why_in_words(change: Change, base: Base) -> str:
+    """Return all reasons of a change."""
+    said = [reason_in_words(reason, base) for reason in change.why]
+    check = next((check for check in base.checks if check.name == change.check), None)
+    of_work = any(reason.cause in (Cause.GREW, Cause.SHRANK, Cause.WORK) for reason in change.why)
+    if of_work and check is not None and check.remaining is not None:
+        said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)} on")
+    return "; ".join(said)
+
+
+def reason_in_words(reason: Reason, base: Base) -> str:
+    """Return one reason, such as ``N-07 and N-08 stand in its place``."""
+    match reason.cause:
+        case Cause.NEW:
+            return "it was not in the plan before"
+        case Cause.CANCELLED:
+            return "it is not in the book any more"
+        case Cause.FIXED:
+            return "the book fixes it there"
+        case Cause.SLIPPED:
+            way = "later" if reason.days > 0 else "earlier"
+            return f"its window slipped {days(abs(reason.days))} {way} than its old in day allows"
+        case Cause.GREW | Cause.SHRANK:
+            return f"its work {reason.cause}{_by_how_much(reason)}"
+        case Cause.WORK:
+            return "its stages are laid out otherwise now"
+        case Cause.PLACE_GONE:
+            return "its old place is gone: closed, taken, or the work does not fit it any more"
+        case Cause.DISPLACED:
+            who = named(reason.by) if reason.by else "another check"
+            return f"displaced by {who}"
+        case Cause.CHEAPER:
+            return f"cheaper: otherwise the plan would cost {money(reason.money, base)} more"
+        case Cause.FEWER_DAYS_PAST:
+            return f"otherwise {days(reason.days)} more past Latest in"
+
+
+def moved_in_words(change: Change) -> str | None:
+    """Return ``3 days later``; None where the in day is the same or there are not two."""
+    if not change.days_moved:
+        return None
+    return f"{days(abs(change.days_moved))} {'later' if change.days_moved > 0 else 'earlier'}"
+
+
+def saved_in_words(answer: Replanned) -> str:
+    """Return one sentence on what the new plan is better by than the old arrangement."""
+    if not answer.changes:
+        return "Nothing changes: everybody stands as before."
+    base = answer.base
+    gained = []
+    if answer.days_past_saved > 0:
+        gained.append(f"has {days(answer.days_past_saved)} past Latest in less")
+    if abs(answer.saved) >= LEAST_MONEY:
+        word = "less" if answer.saved > 0 else "MORE"
+        gained.append(f"costs {money(abs(answer.saved), base)} {word}")
+    said = " and ".join(gained) or "costs as much and has as many days past Latest in"
+    return (
+        f"{counted(len(answer.changes), 'check')} changed. Against the old arrangement the new "
+        f"plan {said}; its moves are weighed at {money(answer.found.move_price, base)}."
+    )
+
+
+def proof_in_words(answer: Replanned) -> str:
+    """Return one sentence on how much better a plan could be, move prices counted."""
+    base, total = answer.base, answer.found.money + answer.found.move_price
+    past = answer.found.days_past
+    condition = "With no more days past Latest in than here, no" if past else "No"
+    if answer.bound is None or answer.gap is None:
+        return "How much a better plan could save is not known: no lower bound was proven."
+    left = max(0.0, total - answer.bound)
+    if left < LEAST_MONEY:
+        return (
+            f"{condition} plan can cost less than {money(total, base)}, prices of moves counted: "
+            f"proven.{proof_speaks_of(base)}"
+        )
+    return (
+        f"{condition} plan can cost less than {money(answer.bound, base)}, prices of moves "
+        f"counted; this one comes to {money(total, base)}, so at most {money(left, base)} "
+        f"({percent(answer.gap)}) could be saved.{proof_speaks_of(base)}"
+    )
+
+
+def search_in_words(answer: Replanned) -> str:
+    """Return how long the search took, what ended it, and what to know of how it went."""
+    ended_by = ENDED_BY.get(answer.stopped_by, answer.stopped_by)
+    search = f"Search: {answer.seconds:.0f} s; ended by {ended_by}."
+    return " ".join([search, *map(str, answer.notes)])
+
+
+def begun_in_words(answer: Replanned) -> str:
+    """Return who is in already and so keeps bay and in day."""
+    if not answer.begun:
+        return "Nobody is in already."
+    listed = ", ".join(answer.begun)
+    return f"In already, so bay and in day stay ({len(answer.begun)}): {listed}."
+
+
+def _by_how_much(reason: Reason) -> str:
+    said = []
+    if reason.days:
+        way = "longer" if reason.days > 0 else "shorter"
+        said.append(f"{days(abs(reason.days))} {way}")
+    if abs(reason.man_hours) >= LEAST_HOURS:
+        way = "more" if reason.man_hours > 0 else "fewer"
+        said.append(f"{hours(abs(reason.man_hours))} of work {way}")
+    return f": {', '.join(said)}" if said else ""

@@ -1,0 +1,1 @@
+"""Simulated weeks and days as text and sheets."""

@@ -1,0 +1,84 @@
+"""The risk of a plan in lines for a terminal."""
+
+from collections.abc import Iterator
+from enum import StrEnum
+
+from capacity.facts import Base
+from capacity.questions.risk.compared import Comparison, Difference
+from capacity.questions.risk.values import CheckRisk, Risk, WeekRisk
+from capacity.reports.kit.cell_text import printable
+from capacity.reports.plan.wording import CAUTION, days, hours, percent
+from capacity.reports.plan.wording import day as as_day
+from capacity.reports.risk.sheet_risk import in_words
+
+MOST_CHECKS, MOST_WEEKS = 10, 6
+LEAST_RISK = 0.05
+"""A probability of overload below this is left to the workbook."""
+
+
+def risk_in_words(risk: Risk, base: Base) -> str:
+    """Return the whole plan's risk, then the checks and weeks that are most at risk."""
+    return "\n".join(printable(line).rstrip() for line in _lines(risk, base))
+
+
+class WhatIf(StrEnum):
+    """What the other plan was made on."""
+
+    SAFE_FINDINGS = "80 % findings"
+    BUFFERS = "buffers"
+
+
+def two_risks_in_words(compared: Comparison, what_if: WhatIf) -> str:
+    """Return how a more careful plan does on the same draws, figure by figure."""
+    lines = [f"The same draws, this plan -> a plan made with {what_if}:"]
+    lines += [f"  {_difference(figure)}" for figure in compared.figures]
+    for names, plan in (
+        (compared.placed_only_by_a, "this plan"),
+        (compared.placed_only_by_b, "the other plan"),
+    ):
+        if names:
+            lines.append(f"  placed by {plan} alone: {', '.join(names)}")
+    return "\n".join(printable(line) for line in lines)
+
+
+def _difference(figure: Difference) -> str:
+    return (
+        f"{figure.what}: {figure.a:,.1f} -> {figure.b:,.1f} in the mean "
+        f"(difference {figure.difference:+,.1f}, standard error {figure.standard_error:,.1f}); "
+        f"the other one is better in {percent(figure.b_better)} of the draws, worse in "
+        f"{percent(figure.a_better)}"
+    )
+
+
+def _lines(risk: Risk, base: Base) -> Iterator[str]:
+    yield from in_words(risk, base)
+    checks = sorted(risk.checks, key=lambda check: check.on_day)
+    yield "Checks least likely to go home by their day:"
+    yield from (_check(check) for check in checks[:MOST_CHECKS])
+    if len(checks) > MOST_CHECKS:
+        yield f"  and {len(checks) - MOST_CHECKS} more"
+    weeks = [week for week in risk.weeks if week.overload >= LEAST_RISK]
+    weeks.sort(key=lambda week: (-week.overload, -week.expected_overload))
+    if weeks:
+        yield "Weeks and skills most likely to be overloaded:"
+    yield from (_week(week) for week in weeks[:MOST_WEEKS])
+    if len(weeks) > MOST_WEEKS:
+        yield f"  and {len(weeks) - MOST_WEEKS} more"
+    yield CAUTION
+
+
+def _check(check: CheckRisk) -> str:
+    by = "agreed" if check.agreed else "planned"
+    buffer = f"; a buffer of {days(check.buffer_days)} would do" if check.buffer_days else ""
+    return (
+        f"  {check.check:<14} {percent(check.on_day):>8} by {as_day(check.home_by)} ({by}); "
+        f"in 50 % of the draws by {as_day(check.out_likely)}, "
+        f"in 80 % by {as_day(check.out_safe)}{buffer}"
+    )
+
+
+def _week(week: WeekRisk) -> str:
+    return (
+        f"  {week.week}  {week.skill:<14} {percent(week.overload):>8}, in the mean "
+        f"{hours(week.expected_overload)} that nobody is there for"
+    )

@@ -1,0 +1,1 @@
+"""Candidates: every slot that a check may have."""

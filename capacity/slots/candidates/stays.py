@@ -1,0 +1,147 @@
+"""Lay a check's stages out in days, for many in days at once."""
+
+import dataclasses
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.labour.calendar import Calendar
+from capacity.slots.candidates.legs import legs_of
+from capacity.slots.candidates.waits import Waits
+from capacity.slots.candidates.work import StageWork
+
+TINY_ITEMS = 1e-9
+
+
+@dataclass(frozen=True)
+class Stays:
+    """What the check would do for each in day, pace and way to wait.
+
+    ``in_day`` and ``out_day`` have shape (stays,), ``starts`` and ``ends`` (stays, stages),
+    all in day numbers, intervals half-open. ``days`` (stays, stages) are worked days.
+    ``edges`` (stays, legs + 1) are the in day, the days of the moves, and the out day;
+    ``waited`` (stays, legs - 1) the days waited for each move. ``begins`` (stays,) is the
+    day from which work is done.
+    """
+
+    in_day: NDArray[np.int64]
+    out_day: NDArray[np.int64]
+    starts: NDArray[np.int64]
+    ends: NDArray[np.int64]
+    days: NDArray[np.int64]
+    edges: NDArray[np.int64]
+    waited: NDArray[np.int64]
+    begins: NDArray[np.int64]
+
+    def kept(self, which: NDArray[np.bool_] | NDArray[np.int64]) -> "Stays":
+        """Return some of the stays: by a mask (stays,) or by their numbers."""
+        names = [field.name for field in dataclasses.fields(self)]
+        return Stays(**{name: getattr(self, name)[which] for name in names})
+
+
+def lay_out(
+    work: tuple[StageWork, ...],
+    pace: tuple[int, ...],
+    in_day: NDArray[np.int64],
+    from_day: int,
+    calendar: Calendar,
+    rates: Mapping[str, float] | None = None,
+    waits: Waits | None = None,
+) -> Stays:
+    """Start every stage as early as those it waits for allow, at one pace.
+
+    start = the first worked day from max(in day, ``from_day``, ends of its ``after``, the move
+    to its leg's bay, its items back from shops of ``rates`` items a worked day) + the turn
+    waited for on; end = one past the stage's last worked day. A leg begins once all stages
+    before it have ended and the wait for its bay is over. A stage that has to be alone waits
+    until no stage laid out before it is open, and a stage laid out later waits until one that
+    is alone has ended; stages are laid out in the order of their earliest starts. ``from_day``
+    holds back work that is left on a check already in.
+    """
+    waits = waits or Waits((0,) * len(work), (0,) * len(work))
+    starts = np.empty((len(in_day), len(work)), dtype=np.int64)
+    ends = np.empty_like(starts)
+    begins = np.maximum(in_day, from_day)
+    edges = [in_day]
+    leg_begins, so_far = begins, begins
+    legs = legs_of(work)
+    for number, stage in enumerate(work):
+        if number and legs[number] != legs[number - 1]:
+            leg_begins = so_far + waits.moves[legs[number] - 1]
+            edges.append(leg_begins)
+        start = leg_begins
+        for before in stage.after:
+            start = np.maximum(start, ends[:, before])
+        for loop in stage.loops:
+            leave = begins if loop.leave is None else ends[:, loop.leave]
+            back = back_from_shop(leave, loop.items, (rates or {})[loop.shop], calendar)
+            start = np.maximum(start, back)
+        start = calendar.next_worked(start + waits.turns[number])
+        end = calendar.end_of_work(start, pace[number])
+        apart = [n for n in range(number) if stage.alone or work[n].alone]
+        for _ in apart:
+            # As many sweeps as stages to keep apart from: each moves past at least one.
+            for other in apart:
+                meets = (start < ends[:, other]) & (starts[:, other] < end)
+                start = calendar.next_worked(np.where(meets, ends[:, other], start))
+                end = calendar.end_of_work(start, pace[number])
+        starts[:, number], ends[:, number] = start, end
+        so_far = np.maximum(so_far, end)
+    edges.append(so_far)
+    waited = np.tile(np.array(waits.moves[: len(edges) - 2], dtype=np.int64), (len(in_day), 1))
+    return Stays(
+        in_day=in_day,
+        out_day=so_far,
+        starts=starts,
+        ends=ends,
+        days=np.tile(pace, (len(in_day), 1)),
+        edges=np.stack(edges, axis=1),
+        waited=waited,
+        begins=begins,
+    )
+
+
+def back_from_shop(
+    leave: NDArray[np.int64], items: int, rate: float, calendar: Calendar
+) -> NDArray[np.int64]:
+    """Return the first day with rate x worked days since ``leave`` >= items, elementwise."""
+    return calendar.end_of_work(leave, math.ceil(items / rate - TINY_ITEMS))
+
+
+def joined(parts: list[Stays]) -> Stays:
+    """Return the stays of several paces and waits as one list, those that are alike once.
+
+    Waits that do not change a day are alike: a stage that has to be alone, or a day off, may
+    hold it back as long anyhow. The first of them is kept.
+    """
+    names = [field.name for field in dataclasses.fields(Stays)]
+    whole = Stays(
+        **{name: np.concatenate([getattr(part, name) for part in parts]) for name in names}
+    )
+    days = np.column_stack([whole.in_day, whole.starts, whole.ends, whole.edges])
+    _, first = np.unique(days, axis=0, return_index=True)
+    return whole.kept(np.sort(first))
+
+
+def man_hours_by_week(
+    work: tuple[StageWork, ...], stays: Stays, calendar: Calendar
+) -> NDArray[np.float64]:
+    """Return what the check asks, shape (stays, weeks, skills), in man-hours.
+
+    A stage's hours are spread evenly over its worked days; days before the first plannable
+    one ask nothing.
+    """
+    weeks = len(calendar.week_names)
+    skills = len(work[0].man_hours) if work else 0
+    asked = np.zeros((len(stays.in_day), weeks, skills))
+    edges = calendar.week_edges
+    for number, stage in enumerate(work):
+        start, end = stays.starts[:, number, None], stays.ends[:, number, None]
+        low = np.clip(edges[None, :-1], start, end)
+        high = np.clip(edges[None, 1:], start, end)
+        days = calendar.plannable_before[high] - calendar.plannable_before[low]
+        asked += (days / stays.days[:, number, None])[:, :, None] * stage.man_hours
+    return asked

@@ -1,0 +1,1 @@
+"""The finding side: large-neighbourhood search over candidates."""

@@ -1,0 +1,166 @@
+"""The side that finds plans: ruin and recreate, then exact neighbourhoods of the best."""
+
+import time
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.finding.cooling import HOT, WARM, Cooling, money_a_check
+from capacity.slots.finding.last_descent import SOURCE, LastDescent
+from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
+from capacity.slots.finding.windows import MANY, anneal_window
+from capacity.slots.line.mailbox import Mailbox, is_better
+from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.neighbourhood import around
+from capacity.slots.program.program import Program
+from capacity.slots.program.relatedness import kinship
+
+# The first annealing is short, so that there is a good plan within seconds; each further
+# one is longer. Many short ones beat few long ones where bays lie behind bays.
+FIRST_SECONDS, GROWTH = 2.0, 1.5
+# With many checks: share of the time in which plans are annealed as a whole, and that of one
+# window. A year came to 417,000 to 423,000 so in 240 s, and to 426,500 to 427,500 without windows.
+WHOLE_SHARE, WINDOW_SHARE = 0.1, 0.025
+# The program is cut down in the middle of an annealing when days past fall to such a share.
+MUCH_FEWER = 0.5
+# Share of the time given to neighbourhoods, and how long one of them may take.
+POLISH_SHARE, POLISH_SECONDS = 0.1, 1.5
+# Share of the time in which single checks, and any two, are moved where that saves something.
+# Less time than so much is hardly worth the beginning.
+DESCENT_SHARE, LEAST_DESCENT_SECONDS = 0.05, 0.2
+FEWEST_FREE, MOST_FREE = 4, 16
+
+
+def find_plans(mailbox: Mailbox) -> None:
+    """Search until the time is up, telling every better choice."""
+    turn, seconds = 0, FIRST_SECONDS
+    whole_time = mailbox.seconds_left
+    window_seconds = max(FIRST_SECONDS, WINDOW_SHARE * whole_time)
+    has_windows = len(mailbox.program.checks) > MANY
+    rows = SeldomRows(mailbox.program)
+    descent: LastDescent | None = None
+    while (left := mailbox.seconds_left) > 0:
+        seed, begin = mailbox.task.seed + turn, HOT if turn % 2 == 0 else WARM
+        by_window = has_windows and left < (1 - WHOLE_SHARE) * whole_time
+        seconds = window_seconds if by_window else seconds
+        seconds = left if left < 2 * seconds else seconds
+        search = anneal_window if by_window else anneal
+        search(mailbox, rows, seconds * (1 - POLISH_SHARE - DESCENT_SHARE), seed, begin)
+        polish(mailbox, rows, seconds * POLISH_SHARE, seed)
+        if seconds * DESCENT_SHARE >= LEAST_DESCENT_SECONDS:
+            descent = descend(mailbox, seconds * DESCENT_SHARE, descent)
+        seconds *= GROWTH
+        turn += 1
+    mailbox.flush(at_once=True)
+
+
+def anneal(
+    mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int, begin: float = HOT
+) -> None:
+    """Cool down once from the best choice known, ``begin`` being the first temperature.
+
+    Ends early when the other side finds fewer days past.
+    """
+    chosen, (days, _) = mailbox.best
+    kept = rows.within(days)
+    search = RuinRecreate(kept.program, kept.found_here(chosen), seed)
+    cooling = Cooling(begin, day_money(mailbox.program))
+    began, share = time.monotonic(), 0.0
+    while share < 1.0 and mailbox.seconds_left > 0:
+        money = money_a_check(kept.program, search.best)
+        is_better_now = search.rounds(ROUNDS_A_LOOK, *cooling.at(share, money))
+        mailbox.tell_begun()
+        if is_better_now:
+            better = kept.to_whole(search.best)
+            is_broken = rows.broken_by(better)
+            now_days = days if is_broken else kept.program.days_past(search.best)
+            if not is_broken:
+                chosen = better
+                mailbox.tell_choice(chosen, "ruin and recreate")
+            # Goal 1 improved much: all columns that cannot keep to it are dead weight now. Those
+            # that are of no use for other reasons take longer to tell: the next annealing does.
+            if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):
+                days, seed = now_days, seed + 1
+                kept = rows.within(days) if is_broken else rows.program.within_days(days)
+                search = RuinRecreate(kept.program, kept.found_here(chosen), seed)
+        if mailbox.best[1][0] < search.costs.best_days:
+            return  # the other side has a plan that this annealing would hardly get to
+        mailbox.flush()
+        share = (time.monotonic() - began) / seconds
+
+
+def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> None:
+    """Solve neighbourhoods of the best choice exactly, as many checks at once as pays."""
+    rng = np.random.default_rng(seed)
+    until = time.monotonic() + seconds
+    days = mailbox.best[1][0]
+    kept = rows.within(days)
+    kin = kinship(kept.program)
+    free = 6.0
+    while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
+        chosen, cost = mailbox.best
+        if cost[0] < days:
+            return
+        mine = kept.from_whole(chosen)
+        if mine is None:
+            return
+        began = time.monotonic()
+        seconds_each = min(left, POLISH_SECONDS)
+        better = _bettered(
+            kept.program, mine, _related(kin, int(free), rng), seconds_each, mailbox.task.seed
+        )
+        if better is not None:
+            whole = kept.to_whole(better)
+            if rows.broken_by(whole):
+                kept = rows.within(days)
+            else:
+                mailbox.tell_choice(whole, "neighbourhoods")
+        quick = time.monotonic() - began < POLISH_SECONDS / 3
+        free = min(free + 0.5, MOST_FREE) if quick else max(free - 0.5, FEWEST_FREE)
+
+
+def descend(mailbox: Mailbox, seconds: float, descent: LastDescent | None) -> LastDescent:
+    """Move single checks, and any two, of the best choice where that saves something.
+
+    Returns the descent, to go on with next time.
+    """
+    until = time.monotonic() + min(seconds, max(0.0, mailbox.seconds_left))
+    chosen = mailbox.best[0]
+    if descent is None:
+        descent = LastDescent(mailbox.program, chosen)
+    elif not descent.is_done or not np.array_equal(descent.chosen, chosen):
+        descent.begin_again(chosen)
+    else:
+        return descent
+    descent.run(until)
+    mailbox.tell_choice(descent.chosen, SOURCE)
+    return descent
+
+
+def _bettered(
+    program: Program,
+    chosen: NDArray[np.int64],
+    free: NDArray[np.int64],
+    seconds: float,
+    seed: int,
+) -> NDArray[np.int64] | None:
+    """Return a better choice that differs in the ``free`` checks only, None if none is found."""
+    # Imported here: it takes a second that the first annealing should not wait for.
+    from capacity.slots.engines import cpsat
+
+    near = around(program, chosen, free)
+    start = near.from_whole(chosen[free])
+    found = None if start is None else cpsat.solve(near.program, start, seconds, seed)
+    if found is None:
+        return None
+    better = chosen.copy()
+    better[free] = near.to_whole(found)
+    return better if is_better(program.cost(better), program.cost(chosen)) else None
+
+
+def _related(kin: NDArray[np.float64], count: int, rng: np.random.Generator) -> NDArray[np.int64]:
+    anchor = int(rng.integers(len(kin)))
+    nearness = kin[anchor] * rng.random(len(kin)) ** 2
+    nearness[anchor] = np.inf
+    count = min(count, len(kin))
+    return np.sort(np.argpartition(-nearness, count - 1)[:count])

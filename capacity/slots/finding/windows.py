@@ -1,0 +1,66 @@
+"""Annealing of a part of a long plan at a time: the checks that come in about the same day.
+
+A year annealed as a whole is as good as its luck in all its quarters together; window by window
+each has its own, and what is worse than before is not kept.
+"""
+
+import time
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.finding.cooling import Cooling, money_a_check
+from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
+from capacity.slots.line.mailbox import Mailbox
+from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.neighbourhood import around
+from capacity.slots.program.program import Program
+
+# How many checks a window has: about those of a quarter. With 80 it was worse, with 30 and 40
+# no better (a year, 240 s).
+WINDOW = 50
+# With fewer checks than so many a plan is annealed as a whole only.
+MANY = 2 * WINDOW
+
+
+def anneal_window(
+    mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int, begin: float
+) -> None:
+    """Cool a random window of the best choice down once, the other checks standing still."""
+    chosen, (days, _) = mailbox.best
+    kept = rows.within(days)
+    mine = kept.found_here(chosen)
+    free = window(kept.program, mine, WINDOW, np.random.default_rng(seed))
+    near = around(kept.program, mine, free)
+    search = RuinRecreate(near.program, near.found_here(mine[free]), seed)
+    cooling = Cooling(begin, day_money(near.program))
+    # By the whole plan: in the window's own program the money of all others is settled.
+    money = money_a_check(kept.program, mine)
+    began, share, is_better = time.monotonic(), 0.0, False
+    while share < 1.0 and mailbox.seconds_left > 0:
+        is_better |= search.rounds(ROUNDS_A_LOOK, *cooling.at(share, money))
+        mailbox.flush()
+        share = (time.monotonic() - began) / seconds
+    if is_better:
+        mine[free] = near.to_whole(search.best)
+        whole = kept.to_whole(mine)
+        if not rows.broken_by(whole):
+            mailbox.tell_choice(whole, "ruin and recreate")
+
+
+def window(
+    program: Program, chosen: NDArray[np.int64], count: int, rng: np.random.Generator
+) -> NDArray[np.int64]:
+    """Return ``count`` checks, those that come in one after the other, in rising order.
+
+    A check that is left out counts with the mean of its in days. Any check is as likely
+    to be in its middle; at either end it is as far out as can be.
+    """
+    checks = len(program.checks)
+    columns = np.bincount(program.check_of, minlength=checks)
+    days = np.bincount(program.check_of, program.in_day, minlength=checks)
+    day = np.where(chosen >= 0, program.in_day[chosen], days / np.maximum(1, columns))
+    count = min(count, checks)
+    middle = int(rng.integers(checks))
+    first = min(max(middle - count // 2, 0), checks - count)
+    return np.sort(np.argsort(day, kind="stable")[first : first + count])

@@ -1,0 +1,1 @@
+"""The line between the search and its two sides."""

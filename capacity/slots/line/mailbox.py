@@ -1,0 +1,105 @@
+"""A side's end of the line: what it has to do, what the others found, what it tells."""
+
+import pickle
+import threading
+import time
+from collections.abc import Callable
+from typing import BinaryIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.line.reports import Begun, Choice, Report, Task
+from capacity.slots.program.program import Program
+
+# A side tells at most so many choices a second; the last one of a burst is never lost.
+TELL_EVERY_SECONDS = 0.2
+
+
+class Mailbox:
+    """Reads the coordinator's words on a thread of its own and keeps the best choice told.
+
+    When the line breaks, the coordinator is gone and ``on_hang_up`` is called.
+    """
+
+    def __init__(
+        self, incoming: BinaryIO, outgoing: BinaryIO, on_hang_up: Callable[[], None]
+    ) -> None:
+        """Wait for the task, then listen."""
+        self._incoming, self._outgoing = incoming, outgoing
+        self._on_hang_up = on_hang_up
+        self.task: Task = pickle.load(incoming)
+        self._best = self.task.chosen
+        self._best_cost = self.task.program.cost(self.task.chosen)
+        self._lock = threading.Lock()
+        self._told_at = -np.inf
+        self._held_back: Choice | None = None
+        # Whether the other side is at work.
+        self.has_heard = False
+        self._has_begun = False
+        threading.Thread(target=self._listen, daemon=True).start()
+
+    @property
+    def program(self) -> Program:
+        """Return the whole program."""
+        return self.task.program
+
+    @property
+    def seconds_left(self) -> float:
+        """Return the seconds that are left."""
+        return self.task.until - time.monotonic()
+
+    @property
+    def best(self) -> tuple[NDArray[np.int64], tuple[int, float]]:
+        """Return the best choice known on either side, and its cost."""
+        with self._lock:
+            return self._best, self._best_cost
+
+    def tell_choice(self, chosen: NDArray[np.int64], source: str) -> None:
+        """Tell a choice if it is better than any known; soon, not at once."""
+        if self._keep(chosen):
+            self._held_back = Choice(chosen.copy(), source)
+        self.flush()
+
+    def tell_begun(self) -> None:
+        """Tell once that this side is at work."""
+        if not self._has_begun:
+            self._has_begun = True
+            self.tell(Begun())
+
+    def flush(self, *, at_once: bool = False) -> None:
+        """Send the choice held back when its time has come."""
+        now = time.monotonic()
+        if self._held_back is not None and (at_once or now - self._told_at > TELL_EVERY_SECONDS):
+            self.tell(self._held_back)
+            self._held_back, self._told_at = None, now
+
+    def tell(self, message: Report) -> None:
+        """Send a message now."""
+        pickle.dump(message, self._outgoing)
+        self._outgoing.flush()
+
+    def _keep(self, chosen: NDArray[np.int64]) -> bool:
+        if not self.program.holds(chosen):
+            return False  # an engine's rounding, or a slip of its: nothing to tell anybody
+        cost = self.program.cost(chosen)
+        with self._lock:
+            better = is_better(cost, self._best_cost)
+            if better:
+                self._best, self._best_cost = chosen.copy(), cost
+            return better
+
+    def _listen(self) -> None:
+        try:
+            while True:
+                message: Choice | Begun = pickle.load(self._incoming)
+                self.has_heard = True
+                if isinstance(message, Choice):
+                    self._keep(message.chosen)
+        except (EOFError, OSError, pickle.UnpicklingError):
+            self._on_hang_up()
+
+
+def is_better(cost: tuple[int, float], other: tuple[int, float]) -> bool:
+    """Return whether a cost is less: fewer days past, then money by more than a rounding."""
+    return cost[0] < other[0] or (cost[0] == other[0] and cost[1] < other[1] - 1e-6)

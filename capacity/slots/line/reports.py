@@ -1,0 +1,83 @@
+"""What the coordinator and the two sides of the search say to each other."""
+
+import math
+from dataclasses import dataclass
+from typing import Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.program.program import Program
+
+# What an engine's bound may be off by.
+ROUNDING = 1e-6
+
+
+@dataclass(frozen=True)
+class Task:
+    """The first word to a side: the program and a choice to begin with.
+
+    ``until`` is the monotonic clock at which a side has said its last word; all processes of a
+    machine read the same one, and nobody sets it forward or back.
+    """
+
+    program: Program
+    chosen: NDArray[np.int64]
+    until: float
+    seed: int
+    gap: float
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A choice in the columns of the whole program, from a side or to it."""
+
+    chosen: NDArray[np.int64]
+    source: str
+
+
+@dataclass(frozen=True)
+class Begun:
+    """The side that finds plans is at it: its rounds are compiled, which may have taken long."""
+
+
+@dataclass(frozen=True)
+class DaysBound:
+    """No choice has fewer days past ``Latest in``."""
+
+    days: int
+
+    @classmethod
+    def above(cls, bound: float) -> Self:
+        """Return what a bound on days proves: they are whole, so a little above is the next.
+
+        A bound that is not finite proves nothing.
+        """
+        return cls(math.ceil(bound - ROUNDING) if math.isfinite(bound) else 0)
+
+
+@dataclass(frozen=True)
+class MoneyBound:
+    """No choice with at most ``days`` past ``Latest in`` costs less money."""
+
+    days: int
+    money: float
+
+
+@dataclass(frozen=True)
+class Remark:
+    """What a person should know of a side's work, and what to do about it."""
+
+    what: str
+    remedy: str
+
+
+@dataclass(frozen=True)
+class Failed:
+    """A side broke down: ``why`` in a few words, ``details`` as it wrote them at the last."""
+
+    why: str
+    details: str = ""
+
+
+Report = Choice | Begun | DaysBound | MoneyBound | Remark | Failed

@@ -1,0 +1,1 @@
+"""The program: candidates as columns, rules as rows, and what is worked out from both."""

@@ -1,0 +1,294 @@
+"""The program over candidates as plain data, ready for whichever engine serves."""
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csr_array
+
+from capacity.errors import TooLargeError
+from capacity.facts import Base, Check, Status
+from capacity.labour.supply import Supply
+from capacity.slots.candidates.bay_ties import tied_together
+from capacity.slots.candidates.columns import columns_of
+from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.line.heed import Heed, nobody_stops
+from capacity.slots.program.hours import Hours, hours_of
+from capacity.slots.rules import PACKING_RULES, SELDOM_BINDING, Family
+from capacity.slots.rules.rows import stacked
+
+# Amounts of a row are small whole numbers; sums of them in floats are off by less.
+TINY = 1e-9
+# More columns are not looked at together. Two million took 13.7 GB with their rows and what the
+# sides of a search hold of them.
+MOST_COLUMNS, BYTES_A_COLUMN = 500_000, 7_000
+
+
+@dataclass(frozen=True)
+class Program:
+    """Choose at most one column a check so that every row holds and the cost is least.
+
+    Columns stand check by check; ``first_column`` has shape (checks + 1,).
+
+    * ``one slot``: a check takes one column, or none and counts ``unplaced_past`` days,
+      which is 0 for an option.
+    * ``footprint`` (columns, rows) non-negative, ``capacity`` (rows,):
+      sum of footprint over chosen columns <= capacity. Rows that are many and seldom bind are
+      marked by ``seldom`` (rows,).
+    * ``days_allowed``: sum of ``past`` over chosen columns and of ``unplaced_past`` over
+      checks left out; None sets no bound.
+    * ``place`` and ``in_day`` (columns,) bind nothing: where and when a check comes in, for a
+      search that looks at checks near each other. Bays that are tied are one place.
+    * man-hours: ``man_hours`` (courses, cells) over the chosen ``course``, on top of
+      ``asked`` (cells,), against the regular ``hours``, the excess taken from their pools as
+      cheaply as can be. A cell is a week and a kind of work.
+
+    Cost: days past first; then ``money`` of the chosen columns plus the pools' hours. What is
+    settled beforehand adds ``settled_past`` and ``settled_money`` to any choice.
+    """
+
+    checks: tuple[str, ...]
+    first_column: NDArray[np.int64]
+    unplaced_past: NDArray[np.int64]
+    course: NDArray[np.int64]
+    past: NDArray[np.int64]
+    money: NDArray[np.float64]
+    place: NDArray[np.int64]
+    in_day: NDArray[np.int64]
+    footprint: csr_array
+    capacity: NDArray[np.float64]
+    row_names: tuple[str, ...]
+    seldom: NDArray[np.bool_]
+    man_hours: csr_array
+    asked: NDArray[np.float64]
+    hours: Hours
+    settled_past: int = 0
+    settled_money: float = 0.0
+    days_allowed: int | None = None
+
+    @property
+    def size(self) -> int:
+        """Return the number of columns."""
+        return len(self.money)
+
+    @cached_property
+    def check_of(self) -> NDArray[np.int64]:
+        """Return the check of each column, shape (columns,)."""
+        return np.repeat(np.arange(len(self.checks)), np.diff(self.first_column))
+
+    @cached_property
+    def most_asked(self) -> NDArray[np.float64]:
+        """Return the most that any column of each check asks of a cell, (checks, cells)."""
+        most = np.zeros((len(self.checks), len(self.asked)))
+        for check, (first, until) in enumerate(pairwise(self.first_column)):
+            if until > first:
+                asks = self.man_hours[self.course[first:until]]
+                most[check] = asks.max(axis=0).toarray().ravel()
+        return most
+
+    def within_days(self, days: int, columns: NDArray[np.bool_] | None = None) -> "Kept":
+        """Return the program of the choices with at most ``days`` past ``Latest in``.
+
+        Of ``columns`` (columns,) only, where it is known which of them such choices may have.
+        """
+        timely = self.past <= days - self.settled_past
+        may = timely if columns is None else timely & columns
+        return replace(self, days_allowed=days).kept(may)
+
+    def kept(self, columns: NDArray[np.bool_]) -> "Kept":
+        """Return the program over some columns only, without the rows that cannot bind then."""
+        number = np.flatnonzero(columns)
+        check_of, footprint = self.check_of[number], self.footprint[number]
+        count = np.bincount(check_of, minlength=len(self.checks))
+        binding = np.flatnonzero(most_taken(footprint, check_of) > self.capacity + TINY)
+        smaller = replace(
+            self,
+            first_column=np.concatenate(([0], np.cumsum(count))),
+            course=self.course[number],
+            past=self.past[number],
+            money=self.money[number],
+            place=self.place[number],
+            in_day=self.in_day[number],
+            footprint=footprint,
+        )
+        return Kept(smaller.with_rows(binding), number)
+
+    def with_rows(self, rows: NDArray[np.int64]) -> "Program":
+        """Return the program with some of its rows only; its choices may break the others."""
+        return replace(
+            self,
+            footprint=self.footprint[:, rows],
+            capacity=self.capacity[rows],
+            row_names=tuple(self.row_names[row] for row in rows),
+            seldom=self.seldom[rows],
+        )
+
+    def stands(self, columns: NDArray[np.int64], room: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """Return which columns take no more than ``room`` (rows,) of any row."""
+        foot = self.footprint[columns]
+        too_much = foot.data > room[foot.indices] + TINY
+        stands = np.ones(len(columns), dtype=np.bool_)
+        stands[np.repeat(np.arange(len(columns)), np.diff(foot.indptr))[too_much]] = False
+        return stands
+
+    def holds(self, chosen: NDArray[np.int64]) -> bool:
+        """Return whether a choice keeps every row."""
+        taken = self.footprint[chosen[chosen >= 0]].sum(axis=0)
+        return bool((taken <= self.capacity + TINY).all())
+
+    def days_past(self, chosen: NDArray[np.int64]) -> int:
+        """Return goal 1 of a choice: a column a check, -1 for none."""
+        placed = chosen >= 0
+        past = self.past[chosen[placed]].sum() + self.unplaced_past[~placed].sum()
+        return self.settled_past + int(past)
+
+    def load(self, chosen: NDArray[np.int64]) -> NDArray[np.float64]:
+        """Return the man-hours asked in each cell, shape (cells,)."""
+        courses = self.course[chosen[chosen >= 0]]
+        return self.asked + self.man_hours[courses].sum(axis=0)
+
+    def cost(self, chosen: NDArray[np.int64]) -> tuple[int, float]:
+        """Return days past ``Latest in`` and money of a choice, the two goals in turn."""
+        money = self.settled_money + float(self.money[chosen[chosen >= 0]].sum())
+        return self.days_past(chosen), money + self.hours.money(self.load(chosen))
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A program over fewer columns, with ``number`` (columns,) theirs in the whole one.
+
+    ``stand_in`` (columns of the whole,) is the column, in the whole's numbers, that a choice
+    has here in place of each; None when every column stands for itself.
+    """
+
+    program: Program
+    number: NDArray[np.int64]
+    stand_in: NDArray[np.int64] | None = None
+
+    def then(self, fewer: "Kept") -> "Kept":
+        """Return what is kept of the whole when ``fewer`` columns of this program are kept."""
+        return replace(self, program=fewer.program, number=self.number[fewer.number])
+
+    def to_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return a choice in the numbers of the whole program."""
+        whole = np.full_like(chosen, -1)
+        whole[chosen >= 0] = self.number[chosen[chosen >= 0]]
+        return whole
+
+    def from_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64] | None:
+        """Return a choice in this program's numbers; None when one of its columns is gone."""
+        placed = chosen[chosen >= 0]
+        if self.stand_in is not None:
+            placed = self.stand_in[placed]
+        if not np.isin(placed, self.number).all():
+            return None
+        mine = np.full_like(chosen, -1)
+        mine[chosen >= 0] = np.searchsorted(self.number, placed)
+        return mine
+
+    def found_here(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return a choice in this program's numbers; raises ``ValueError`` if it is not in it."""
+        mine = self.from_whole(chosen)
+        if mine is None:
+            raise ValueError("the choice has columns that are not kept")
+        return mine
+
+
+def most_taken(footprint: csr_array, check_of: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Return the most that a column of each check takes of each row, added up, (rows,)."""
+    rows = footprint.shape[1]
+    entries = footprint.tocoo()
+    pair = check_of[entries.row] * rows + entries.col
+    order = np.argsort(pair, kind="stable")
+    pair, taken = pair[order], entries.data[order]
+    first = np.flatnonzero(np.diff(pair, prepend=-1))
+    if not len(first):
+        return np.zeros(rows)
+    most = np.maximum.reduceat(taken, first)
+    in_all = np.zeros(rows)
+    np.add.at(in_all, pair[first] % rows, most)
+    return in_all
+
+
+def packing_rules() -> tuple[Family, ...]:
+    """Return the families of rules that every program has."""
+    return PACKING_RULES
+
+
+def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_stops) -> Program:
+    """Return the program of all movable checks over the hours the fixed ones leave.
+
+    ``heed`` is called between the families of rules and may raise.
+
+    Raises
+    ------
+    TooLargeError
+        When there are more columns than can be looked at together.
+    """
+    columns = columns_of(slots)
+    if (size := len(columns.check)) > MOST_COLUMNS:
+        raise TooLargeError(
+            f"{size:,} slots for {len(slots.candidates):,} checks are more than can be looked at "
+            f"together: they would take some {size * BYTES_A_COLUMN / 2**30:,.0f} GiB of memory, "
+            f"and {MOST_COLUMNS:,} are the most. Ask of fewer weeks, or hangar by hangar."
+        )
+    families = []
+    for rule in packing_rules():
+        heed()
+        families.append(rule(columns, base))
+    heed()
+    rows = stacked(families, len(columns.check))
+    seldom = [
+        np.full(len(family.capacity), rule in SELDOM_BINDING)
+        for rule, family in zip(packing_rules(), families, strict=True)
+    ]
+    counts = [len(candidates.course) for candidates in slots.candidates]
+    asked = np.zeros(supply.regular.shape)
+    for courses in slots.settled:
+        asked += courses.man_hours[0]
+    return Program(
+        checks=tuple(c.courses.check.name for c in slots.candidates),
+        first_column=np.cumsum([0, *counts]),
+        unplaced_past=np.array(
+            [unplaced_past_of(c.courses.check, base) for c in slots.candidates], dtype=np.int64
+        ),
+        course=columns.course,
+        past=columns.past,
+        money=columns.money,
+        place=_places(slots, base),
+        in_day=columns.in_day,
+        footprint=rows.matrix.T.tocsr(),
+        capacity=rows.capacity,
+        row_names=rows.names,
+        seldom=np.concatenate(seldom),
+        man_hours=columns.man_hours,
+        asked=asked.ravel(),
+        hours=hours_of(supply),
+        settled_past=sum(int(courses.past[0]) for courses in slots.settled),
+        settled_money=sum(float(courses.money[0]) for courses in slots.settled),
+    )
+
+
+def unplaced_past_of(check: Check, base: Base) -> int:
+    """Return the days past ``Latest in`` that a check without a slot counts."""
+    longest = base.longest_delay_days + 1
+    match check.status:
+        case Status.OPTION:
+            return 0
+        case Status.BOOKED:
+            return longest
+        case Status.FIXED:
+            # More than all others together: a fixed check is never given up for them.
+            return longest * (len(base.checks) + 1)
+
+
+def _places(slots: Slots, base: Base) -> NDArray[np.int64]:
+    """Return the place of each column, (columns,): the first bay and those tied to it."""
+    numbers = tied_together(base)
+    place = np.array([numbers[group.bays[0]] for group in slots.groups], dtype=np.int64)
+    first = [candidates.groups[:, 0] for candidates in slots.candidates]
+    column: NDArray[np.int64] = np.concatenate([np.empty(0, dtype=np.int64), *first])
+    numbers_of_columns: NDArray[np.int64] = place[column]
+    return numbers_of_columns

@@ -1,0 +1,31 @@
+"""Which checks can be in each other's way, and how much."""
+
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.program.program import Program
+
+# Every two checks are a little akin, so that any pair can meet.
+LEAST = 0.05
+TINY = 1e-9
+
+
+def kinship(program: Program) -> NDArray[np.float64]:
+    """Return the kinship of each pair of checks, shape (checks, checks).
+
+    The sum of two cosines: of the rows that any of their candidates touch, and of the most
+    man-hours that any of them asks in each cell.
+    """
+    checks = len(program.checks)
+    rows = np.zeros((checks, len(program.capacity)))
+    for number, (first, until) in enumerate(pairwise(program.first_column)):
+        rows[number] = program.footprint[np.arange(first, until)].sum(axis=0) > 0
+    rows, cells = _of_length_one(rows), _of_length_one(program.most_asked)
+    return rows @ rows.T + cells @ cells.T + LEAST
+
+
+def _of_length_one(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
+    lengths: NDArray[np.float64] = np.linalg.norm(vectors, axis=1, keepdims=True)
+    return vectors / np.maximum(lengths, TINY)

@@ -1,0 +1,56 @@
+"""Large programs without the columns that a good plan has no use for."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.line.reports import Choice, DaysBound, MoneyBound, Report
+from capacity.slots.program.program import Kept, Program
+
+# A program of so many columns is searched whole.
+FEW_COLUMNS = 20_000
+# Columns with more days past Latest in are left out of larger ones at first.
+MOST_DAYS = 7
+
+
+@dataclass(frozen=True)
+class Part:
+    """The part of a program that is searched, with ``most_days`` past a column at the most.
+
+    A plan with no more days past in all than that has only such columns. So what is proven
+    about plans with so few days holds whatever else the program has.
+    """
+
+    kept: Kept
+    most_days: float
+
+    def to_part(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return a choice in the part's numbers; checks whose column is not in it are out."""
+        there = np.where(np.isin(chosen, self.kept.number), chosen, -1)
+        mine = np.full_like(there, -1)
+        mine[there >= 0] = np.searchsorted(self.kept.number, there[there >= 0])
+        return mine
+
+    def to_whole(self, word: Report) -> Report | None:
+        """Return what a word about the part says about the whole; None when it says nothing."""
+        match word:
+            case Choice(chosen, source):
+                return Choice(self.kept.to_whole(chosen), source)
+            case DaysBound(days):
+                return DaysBound(int(min(days, self.most_days + 1)))
+            case MoneyBound(days):
+                return word if days <= self.most_days else None
+        return word
+
+    def suffices(self, days: int) -> bool:
+        """Return whether plans with no more than so many days past are all in the part."""
+        return days <= self.most_days
+
+
+def parts_of(program: Program) -> list[Part]:
+    """Return the parts to search one after the other while they do not suffice."""
+    whole = Part(Kept(program, np.arange(program.size)), np.inf)
+    if program.size <= FEW_COLUMNS or not (program.past > MOST_DAYS).any():
+        return [whole]
+    return [Part(program.kept(program.past <= MOST_DAYS), MOST_DAYS), whole]

@@ -1,0 +1,1 @@
+"""The proving side: dual bounds."""

@@ -1,0 +1,234 @@
+"""The side that proves: bounds from the relaxation first, then from branch-and-cut."""
+
+import time
+from collections.abc import Callable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relaxed
+from capacity.slots.line.mailbox import Mailbox
+from capacity.slots.line.reports import ROUNDING, DaysBound, MoneyBound
+from capacity.slots.program.dominated_columns import undominated
+from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.linear_form import LinearForm, days_form, money_form
+from capacity.slots.program.program import Kept, Program
+
+# Share of the time after which goal 1 is left unproven and the money is bounded.
+DAYS_SHARE = 0.35
+# Share of the time in which the other side may find as few days past as are proven.
+PATIENCE_SHARE = 0.1
+# Share of the time for which its first word is waited for: the very first search after an
+# installation compiles its rounds.
+SILENCE_SHARE = 0.5
+# A program of so many columns is not waited with: branch-and-cut may be done sooner.
+FEW_COLUMNS = 3_000
+LOOK_EVERY_SECONDS = 0.1
+# With so few checks branch-and-cut is mostly done before the plan could be called a good one.
+FEW_CHECKS = 12
+# A plan that has not been bettered for so long is a good one to begin with.
+SETTLED_SECONDS = 2.0
+
+# Columns of the whole, and the linear form over them.
+Posted = tuple[Kept, LinearForm]
+
+
+def prove(mailbox: Mailbox) -> None:
+    """Bound goal 1, then the money of all choices that are as good in goal 1."""
+    ProvingSide(mailbox).prove()
+
+
+class ProvingSide:
+    """Bounds goal 1 and the money, and keeps the money's last form, as it is asked for again."""
+
+    def __init__(self, mailbox: Mailbox) -> None:
+        """Begin with nothing proven and without the rows that seldom bind."""
+        self._mailbox = mailbox
+        self._rows = SeldomRows(mailbox.program)
+        self._days = mailbox.program.settled_past
+        self._silent_until = time.monotonic() + SILENCE_SHARE * mailbox.seconds_left
+        self._last_form: tuple[int, Program, Posted] | None = None
+
+    def prove(self) -> None:
+        """Bound both goals; begin again when the other side betters goal 1.
+
+        And again when goal 1 is not yet proven to be at its best.
+        """
+        bounded_for = -1
+        self._mailbox.tell(DaysBound(self._days))
+        while self._mailbox.seconds_left > 0:
+            self._bound_days()
+            days = self._mailbox.best[1][0]
+            if days != bounded_for:
+                self._bound_money(days)
+                bounded_for = days
+            if self._mailbox.best[1][0] == days <= self._days:
+                return
+
+    def _is_proven(self) -> bool:
+        return self._mailbox.best[1][0] <= self._days
+
+    def _on_days_bound(self, bound: float) -> None:
+        if (word := DaysBound.above(bound)).days > self._days:
+            self._days = word.days
+            self._mailbox.tell(word)
+
+    def _bound_days(self) -> None:
+        """Prove how many days past there must be; stop once as few are found."""
+        mailbox, rows = self._mailbox, self._rows
+
+        def post() -> Posted:
+            return Kept(rows.program, np.arange(rows.program.size)), days_form(rows.program)
+
+        if self._is_proven():
+            return
+        _, form = _bound_by_relaxations(rows, post, self._on_days_bound)
+        began = time.monotonic()
+        self._relax_money_of_fewest_days()
+        if self._waited_for_the_other_side():
+            began = time.monotonic()
+        patience = began + PATIENCE_SHARE * mailbox.seconds_left
+        while not self._is_proven() and time.monotonic() < patience:
+            # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
+            # for longer than that while it is at its root.
+            time.sleep(LOOK_EVERY_SECONDS)
+        until = time.monotonic() + DAYS_SHARE * mailbox.seconds_left
+        while not self._is_proven() and (seconds := until - time.monotonic()) > 0:
+            listener = Listener(
+                on_bound=self._on_days_bound,
+                on_choice=lambda chosen: mailbox.tell_choice(chosen, SOURCE),
+                stop=self._is_proven,
+            )
+            solved = branch_and_cut(form, mailbox.best[0], seconds, listener=listener)
+            mailbox.flush(at_once=True)
+            self._on_days_bound(solved.bound)
+            if solved.chosen is None or not rows.broken_by(solved.chosen):
+                return
+            _, form = post()
+
+    def _relax_money_of_fewest_days(self) -> None:
+        """Bound the money of choices with as few days past as may be.
+
+        Mostly so few will be found, and then this is what comes next. When it shows that there
+        are none, one more day past is proven.
+        """
+        least = -1
+        while not self._is_proven() and least < self._days:
+            least = self._days
+            self._relax_money(least)
+
+    def _waited_for_the_other_side(self) -> bool:
+        """Wait until the other side is at work, but not for ever; return whether one had to.
+
+        It may have to compile first. With its first plans both goals are proven much sooner,
+        and branch-and-cut may not hear of them for long while it is at its root. With few
+        columns there is no wait.
+        """
+        had_to = False
+        if self._mailbox.program.size <= FEW_COLUMNS:
+            return had_to
+        while not self._mailbox.has_heard and time.monotonic() < self._silent_until:
+            time.sleep(LOOK_EVERY_SECONDS)
+            had_to = True
+        return had_to
+
+    def _wait_for_a_good_plan(self) -> None:
+        """Wait while the other side betters the plan by the second, but not for ever.
+
+        Branch-and-cut that begins with a good plan fixes columns at its root and restarts
+        smaller. With few checks there is no wait.
+        """
+        if len(self._mailbox.program.checks) <= FEW_CHECKS:
+            return
+        self._waited_for_the_other_side()
+        patience = time.monotonic() + PATIENCE_SHARE * self._mailbox.seconds_left
+        cost, since = self._mailbox.best[1], time.monotonic()
+        while (now := time.monotonic()) < patience and now - since < SETTLED_SECONDS:
+            time.sleep(LOOK_EVERY_SECONDS)
+            if self._mailbox.best[1] != cost:
+                cost, since = self._mailbox.best[1], time.monotonic()
+
+    def _relax_money(self, days: int) -> Posted:
+        """Bound the money of choices with at most ``days`` past; return their form."""
+        rows = self._rows
+        if self._last_form is not None:
+            of_days, of_program, posted = self._last_form
+            if of_days == days and of_program is rows.program:
+                return posted
+
+        def post() -> Posted:
+            kept = undominated(rows.within(days), rows.program.size)
+            return kept, money_form(kept.program)
+
+        def on_bound(bound: float) -> None:
+            if np.isfinite(bound):
+                self._mailbox.tell(MoneyBound(days, bound))
+            else:
+                self._on_days_bound(days + 1.0)
+
+        posted = _bound_by_relaxations(rows, post, on_bound)
+        self._last_form = days, rows.program, posted
+        return posted
+
+    def _bound_money(self, days: int) -> None:
+        mailbox, rows = self._mailbox, self._rows
+        kept, form = self._relax_money(days)
+        self._wait_for_a_good_plan()
+        proven, known = -np.inf, np.inf
+
+        def on_bound(bound: float) -> None:
+            nonlocal proven
+            mailbox.flush()
+            if np.isfinite(bound) and bound > proven + ROUNDING:
+                proven = bound
+                mailbox.tell(MoneyBound(days, proven))
+
+        def on_choice(chosen: NDArray[np.int64]) -> None:
+            nonlocal known
+            known = min(known, kept.program.cost(chosen)[1])
+            mailbox.tell_choice(kept.to_whole(chosen), SOURCE)
+
+        def better() -> NDArray[np.int64] | None:
+            nonlocal known
+            chosen, cost = mailbox.best
+            if cost[0] > days or cost[1] >= known - ROUNDING:
+                return None
+            known = cost[1]
+            return kept.from_whole(chosen)
+
+        listener = Listener(
+            on_bound=on_bound,
+            on_choice=on_choice,
+            better=better,
+            stop=lambda: mailbox.best[1][0] < days,
+        )
+        while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
+            start, known = kept.from_whole(mailbox.best[0]), mailbox.best[1][1]
+            solved = branch_and_cut(
+                form, start, mailbox.seconds_left, mailbox.task.gap, listener, heuristics=False
+            )
+            if solved.chosen is not None:
+                on_choice(solved.chosen)
+            mailbox.flush(at_once=True)
+            on_bound(solved.bound)
+            if solved.chosen is None or not rows.broken_by(kept.to_whole(solved.chosen)):
+                return
+            kept, form = self._relax_money(days)
+
+
+def _bound_by_relaxations(
+    rows: SeldomRows, post: Callable[[], Posted], on_bound: Callable[[float], None]
+) -> Posted:
+    """Tell the relaxation's optimum; take in the rows that it breaks, and again.
+
+    The optimum is inf when there is no solution. ``post`` makes the form over the rows taken in
+    so far; the last one made is returned.
+    """
+    while True:
+        kept, form = posted = post()
+        if (found := relaxed(form)) is None:
+            on_bound(np.inf)
+            return posted
+        on_bound(found[0])
+        if not rows.broken_by_weights(kept.number, found[1][: kept.program.size]):
+            return posted

@@ -1,0 +1,1 @@
+"""The search: both sides, the incumbent and the bound."""

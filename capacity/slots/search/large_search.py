@@ -1,0 +1,288 @@
+"""Search a base that is too large to be looked at all together.
+
+The side that finds plans has a part at a time: every check with all its courses, in some bays,
+drawn anew for each part, those of the best plan always among them. The side that proves has
+the courses of all checks without bays (``course_program``), so that its bounds hold for every
+plan. Both work at once, as they do on smaller bases.
+"""
+
+import contextlib
+import queue
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from threading import Event
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import StoppedError
+from capacity.facts import Base, Status
+from capacity.labour.supply import Supply
+from capacity.messages import Level, Message
+from capacity.plans.outcome import Progress
+from capacity.plans.plan import Plan
+from capacity.settings import Settings
+from capacity.slots.candidates.enumerated import LaidOut, Slots, slots_in
+from capacity.slots.candidates.scope import NO_BAYS, Scope
+from capacity.slots.line.ended_early import SEARCH
+from capacity.slots.line.heed import Heed, heeding, nobody_stops
+from capacity.slots.line.mailbox import is_better
+from capacity.slots.line.reports import Begun, Choice, Failed, MoneyBound, Task
+from capacity.slots.line.side_process import SideProcess, Word, started
+from capacity.slots.program.going_on import still_standing
+from capacity.slots.program.lane_order_program import course_program
+from capacity.slots.program.program import Program, build_program
+from capacity.slots.search.fixed_first import fixed_first
+from capacity.slots.search.searching import (
+    NO_MEMORY,
+    Standing,
+    drained,
+    note_once,
+    take_in,
+    tell_of_failure,
+)
+
+# A part is searched for so long at the least, and for so many times what it takes to make one.
+LEAST_SECONDS, TIMES_OF_MAKING = 12.0, 4.0
+# What is kept of the time for the last audit.
+SPARE_SHARE, LEAST_SPARE_SECONDS = 0.03, 0.5
+
+
+@dataclass(frozen=True)
+class Ground:
+    """The part that is looked at, as candidates and as a program."""
+
+    slots: Slots
+    program: Program
+
+
+@dataclass(frozen=True)
+class Large:
+    """A base laid out, with the scope of its first part; its in days are so many days apart."""
+
+    base: Base
+    supply: Supply
+    laid: LaidOut
+    scope: Scope
+    days_apart: int
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether the first part is everything there is."""
+        return self.scope.most_groups is None and self.days_apart == 1
+
+    def least_money(self, program: Program) -> float:
+        """Return what every plan costs at the least: each option pays, no further hour is bought.
+
+        ``program`` is that of any part; what is settled is the same in all of them.
+        """
+        prices = sum(c.check.price for c in self.laid.movable if c.check.status is Status.OPTION)
+        return program.settled_money + program.hours.money(program.asked) - prices
+
+    def note(self) -> Message:
+        """Return what a person should know of a plan of parts."""
+        bays = "in some bays at a time" if self.scope.most_groups is not None else "in all bays"
+        days = "" if self.days_apart == 1 else f", with in days {self.days_apart} days apart"
+        bound = (
+            "The bound holds for all plans."
+            if self.days_apart == 1
+            else ("The bound holds for all plans, and is far from close.")
+        )
+        return Message(
+            Level.NOTE,
+            SEARCH,
+            f"the base has more slots than can be looked at together: each check was looked at "
+            f"{bays}{days}. {bound}",
+            "Allow more seconds, or plan hangar by hangar.",
+        )
+
+    def ground(
+        self, turn: int, own: Mapping[str, frozenset[str]], heed: Heed = nobody_stops
+    ) -> Ground:
+        """Return the part of a turn, with the bays that checks have of their ``own``."""
+        scope = replace(self.scope, seed=self.scope.seed + turn, own=own)
+        slots = slots_in(self.laid, scope, heed)
+        return Ground(slots, build_program(slots, self.base, self.supply, heed))
+
+
+Accept = Callable[[NDArray[np.int64]], None]
+Hear = Callable[[Standing], None]
+
+
+def search_in_parts(
+    large: Large,
+    ground: Ground,
+    standing: Standing,
+    settings: Settings,
+    accept: Accept,
+    on_progress: Callable[[Progress], None],
+    move_to: Callable[[Ground], Plan],
+    stop: Event,
+    began: float,
+) -> Standing:
+    """Better the standing part by part until the time is up, somebody stops it, or it is proven.
+
+    Returns the last standing, whose choice is in the columns of the last part. ``accept`` sees
+    every choice before it counts; ``move_to`` hears of each further part before choices are
+    of it, and gives the best plan. ``began`` is the clock at the start of the whole run, when
+    the first part was made too. Ctrl-C counts as a stop.
+    """
+    until = began + settings.seconds - max(LEAST_SPARE_SECONDS, SPARE_SHARE * settings.seconds)
+    seconds_of_making = time.monotonic() - began
+    note_once(standing, large.note())
+    standing.money_bounds.append(MoneyBound(standing.cost[0], large.least_money(ground.program)))
+
+    def hear(standing: Standing) -> None:
+        on_progress(standing.progress(time.monotonic() - began))
+
+    prover: Prover | None = None
+    try:
+        prover = Prover(large, ground, standing, until)
+        turn = 0
+        while True:
+            left = until - time.monotonic()
+            others = int(left // max(LEAST_SECONDS, TIMES_OF_MAKING * seconds_of_making)) - 1
+            end = until - left * others / (others + 1) if others > 0 else until
+            searching = replace(settings, seed=settings.seed + turn)
+            _search_part(standing, accept, prover, hear, stop, end, searching)
+            if stop.is_set():
+                standing.stopped_by = "stop"
+            if standing.stopped_by != "time" or others <= 0:
+                return standing
+            turn, making = turn + 1, time.monotonic()
+            ground, standing = _next_part(large, ground, standing, turn, move_to, stop)
+            prover.stand_on(ground)
+            seconds_of_making = time.monotonic() - making
+    except (KeyboardInterrupt, StoppedError):
+        standing.stopped_by = "stop"
+        return standing
+    except MemoryError:
+        standing.stopped_by = "fault"
+        note_once(standing, NO_MEMORY)
+        return standing
+    finally:
+        if prover is not None:
+            prover.end()
+
+
+def _next_part(
+    large: Large,
+    ground: Ground,
+    standing: Standing,
+    turn: int,
+    move_to: Callable[[Ground], Plan],
+    stop: Event,
+) -> tuple[Ground, Standing]:
+    """Return the part of a turn, and what stands in its columns."""
+    best = move_to(ground)
+    own = bays_of(best)
+    further = large.ground(turn, own, heeding(stop))
+    settled = fixed_first(further.program, further.slots, heeding(stop))
+    chosen = still_standing(best, further.program, further.slots, settled)
+    if is_better(standing.cost, further.program.cost(chosen)):
+        return ground, standing  # the plan is not wholly in the part: then it is left out
+    there = replace(standing, program=further.program, chosen=chosen)
+    move_to(further)
+    return further, there
+
+
+def bays_of(plan: Plan | None) -> dict[str, frozenset[str]]:
+    """Return the bays in which each check of a plan stands."""
+    placements = () if plan is None else plan.placements
+    bays: dict[str, frozenset[str]] = {}
+    for placement in placements:
+        bays[placement.check] = bays.get(placement.check, NO_BAYS) | {placement.bay}
+    return bays
+
+
+def _search_part(
+    standing: Standing,
+    accept: Accept,
+    prover: "Prover",
+    on_progress: Hear,
+    stop: Event,
+    until: float,
+    settings: Settings,
+) -> None:
+    if time.monotonic() >= until:
+        return
+    heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
+    task = Task(standing.program, standing.chosen, until, settings.seed, settings.gap)
+    side = started("find", task, heard)
+    is_finding, has_failed = True, False
+    try:
+        # A side that broke down is started again in the next part; the proof goes on meanwhile.
+        while is_finding or (has_failed and prover.is_running):
+            if time.monotonic() >= until or stop.is_set():
+                return
+            words = drained(heard)
+            choices = [word for _, word in words if isinstance(word, Choice)]
+            if choices and take_in(choices[-1], standing, accept):
+                prover.hear(standing)
+            for name, word in words:
+                is_finding &= word is not None
+                has_failed |= isinstance(word, Failed)
+                tell_of_failure(name, word, standing)
+            prover.tell(standing)
+            on_progress(standing)
+            if standing.is_proven(settings.gap):
+                standing.stopped_by = "proof"
+                return
+        if has_failed:
+            standing.stopped_by = "fault"
+    finally:
+        if side is not None:
+            side.end()
+
+
+class Prover:
+    """The proving side over the courses of all checks, from the first part to the last."""
+
+    def __init__(self, large: Large, ground: Ground, standing: Standing, until: float) -> None:
+        """Begin to prove what holds for every plan; nothing where not all in days are there."""
+        self._heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
+        self._side: SideProcess | None = None
+        self.is_running = False
+        self._ground = ground
+        if large.days_apart > 1:
+            return  # what is proven of some in days is not proven of the others
+        program = course_program(large.laid, large.base, large.supply)
+        self._first = program.first_column
+        task = Task(program, self._courses(standing.chosen), until, 0, 1e-6)
+        self._side = started("prove", task, self._heard)
+        if self._side is not None:
+            self.is_running = True
+            self._side.send(Begun())
+
+    def stand_on(self, ground: Ground) -> None:
+        """Take choices as those of another part from now on."""
+        self._ground = ground
+
+    def hear(self, standing: Standing) -> None:
+        """Hand on the best plan, as the courses of its checks."""
+        if self._side is not None:
+            self._side.send(Choice(self._courses(standing.chosen), standing.source))
+
+    def tell(self, standing: Standing) -> None:
+        """Add what is proven by now to a standing."""
+        with contextlib.suppress(queue.Empty):
+            while True:
+                side, word = self._heard.get_nowait()
+                tell_of_failure(side, word, standing)
+                self.is_running &= word is not None
+                if word is not None and not isinstance(word, Choice):
+                    take_in(word, standing, lambda chosen: None)
+
+    def end(self) -> None:
+        """End the side."""
+        if self._side is not None:
+            self._side.end()
+
+    def _courses(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+        ground, courses = self._ground, np.full_like(chosen, -1)
+        for check, candidates in enumerate(ground.slots.candidates):
+            if chosen[check] >= 0:
+                place = chosen[check] - ground.program.first_column[check]
+                courses[check] = self._first[check] + candidates.course[place]
+        return courses

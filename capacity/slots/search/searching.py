@@ -1,0 +1,325 @@
+"""The coordinator: two sides search at once, one for plans and one for proof.
+
+Each side hears of the other's best choice. Whatever ends the search, the best choice that
+came in is the answer, with the bounds proven until then.
+"""
+
+import contextlib
+import queue
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from threading import Event
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.errors import EngineError
+from capacity.messages import Level, Message
+from capacity.plans.outcome import Progress, relative_gap
+from capacity.settings import Settings
+from capacity.slots.engines.highs import relax
+from capacity.slots.finding.last_descent import SOURCE as MOVES_SOURCE
+from capacity.slots.finding.last_descent import descended
+from capacity.slots.line.ended_early import SEARCH, ended_early
+from capacity.slots.line.mailbox import is_better
+from capacity.slots.line.reports import (
+    ROUNDING,
+    Begun,
+    Choice,
+    DaysBound,
+    Failed,
+    MoneyBound,
+    Remark,
+    Report,
+    Task,
+)
+from capacity.slots.line.side_process import Sides, Word
+from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.linear_form import money_form
+from capacity.slots.program.program import Program
+from capacity.slots.program.trimmed import Part, parts_of
+from capacity.slots.search.at_once import solve_at_once
+
+LOOK_EVERY_SECONDS = 0.1
+# The sides are given a little less than the whole, to hear their last words.
+SPARE_SECONDS = 0.3
+# The coordinator hears nobody meanwhile.
+SECONDS_TO_RELAX = 2.0
+# Share of the time after which a part that has shown no plan for which it suffices is left:
+# the whole takes longer to get going.
+GIVE_UP_SHARE = 0.5
+# What is kept of the time for the last look, where single checks and any two of them move.
+LAST_SHARE, LEAST_LAST_SECONDS, MOST_LAST_SECONDS = 0.05, 1.0, 5.0
+LAST_SECONDS_AFTER_A_STOP = 2.0
+CENT = 0.005
+CUT_SHORT = Message(
+    Level.NOTE,
+    SEARCH,
+    "there was no time to find out whether moving one check alone, or two, saves anything.",
+    "Allow more seconds.",
+)
+NO_MEMORY = Message(
+    Level.WARNING,
+    SEARCH,
+    "the search ended early: there was not enough memory. The plan is the best found until then.",
+    "Close other programs, or plan fewer checks at once.",
+)
+
+
+@dataclass
+class Standing:
+    """The best choice so far and what is proven about it.
+
+    ``notes`` are what a person should know of how the search went; ``faults`` what broke down,
+    as it said itself.
+    """
+
+    program: Program
+    chosen: NDArray[np.int64]
+    source: str = "first come"
+    days_bound: int = 0
+    money_bounds: list[MoneyBound] = field(default_factory=list)
+    stopped_by: str = "time"
+    notes: list[Message] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+
+    @property
+    def cost(self) -> tuple[int, float]:
+        """Return days past ``Latest in`` and money of the best choice."""
+        return self.program.cost(self.chosen)
+
+    @property
+    def bound(self) -> float | None:
+        """Return the proven bound of the money, given no more days past than now."""
+        days, money = self.cost
+        proven = max((b.money for b in self.money_bounds if b.days >= days), default=None)
+        if proven is None:
+            return None
+        # A bound above the money by a rounding is the money; more than that is a fault.
+        if proven > money + ROUNDING * max(1.0, abs(money)):
+            raise EngineError(f"a bound of {proven} was claimed, but a plan costs {money}")
+        return min(proven, money)
+
+    def settle(self) -> None:
+        """Nothing can be chosen: what stands is all there is, and so the best."""
+        days, money = self.cost
+        self.days_bound, self.money_bounds = days, [MoneyBound(days, money)]
+        self.stopped_by = "proof"
+
+    def is_proven(self, gap: float) -> bool:
+        """Return whether neither goal can be bettered by more than ``gap``."""
+        days, money = self.cost
+        left = relative_gap(money, self.bound)
+        return days <= self.days_bound and left is not None and left <= gap
+
+    @property
+    def is_proven_to_the_cent(self) -> bool:
+        """Return whether nothing can be saved that anybody would see."""
+        days, money = self.cost
+        bound = self.bound
+        return days <= self.days_bound and bound is not None and money - bound < CENT
+
+    def progress(self, seconds: float) -> Progress:
+        """Return where the search stands."""
+        days, money = self.cost
+        bound = self.bound
+        return Progress(seconds, days, money, bound, relative_gap(money, bound), self.source)
+
+
+def search(
+    standing: Standing,
+    settings: Settings,
+    accept: Callable[[NDArray[np.int64]], None],
+    on_progress: Callable[[Progress], None],
+    stop: Event,
+    began: float,
+) -> None:
+    """Better the standing until it is proven, the time is up or somebody stops it.
+
+    However it ends, no move of one check or of two is left then that would save anything, unless
+    a note says that there was no time to look. ``accept`` sees every choice before it counts
+    and may raise; ``began`` is the clock at the start of the whole run. Ctrl-C counts as a stop.
+    """
+    if not standing.program.size:
+        standing.settle()
+        return
+    seconds = min(max(LAST_SHARE * settings.seconds, LEAST_LAST_SECONDS), MOST_LAST_SECONDS)
+    earlier = replace(settings, seconds=(1.0 - LAST_SHARE) * settings.seconds)
+    _search(standing, earlier, accept, on_progress, stop, began)
+    if standing.stopped_by == "stop":
+        seconds = min(seconds, LAST_SECONDS_AFTER_A_STOP)
+    elif standing.stopped_by == "fault":
+        seconds = max(seconds, settings.seconds - (time.monotonic() - began))
+    if look_last(standing, accept, seconds):
+        on_progress(standing.progress(time.monotonic() - began))
+
+
+def look_last(
+    standing: Standing, accept: Callable[[NDArray[np.int64]], None], seconds: float
+) -> bool:
+    """Let single checks, and any two, move where that saves something; return whether any did.
+
+    Looks for about so many ``seconds`` at the most; a note says when that was not enough.
+    """
+    if standing.is_proven_to_the_cent:
+        return False
+    try:
+        chosen, is_done = descended(standing.program, standing.chosen, seconds)
+    except MemoryError:
+        chosen, is_done = standing.chosen, False
+    if not is_done:
+        note_once(standing, CUT_SHORT)
+    return take_in(Choice(chosen, MOVES_SOURCE), standing, accept)
+
+
+def _search(
+    standing: Standing,
+    settings: Settings,
+    accept: Callable[[NDArray[np.int64]], None],
+    on_progress: Callable[[Progress], None],
+    stop: Event,
+    began: float,
+) -> None:
+    """Better the standing, without the last look."""
+    left = settings.seconds - (time.monotonic() - began)
+    try:
+        on_progress(standing.progress(time.monotonic() - began))
+        for word in solve_at_once(standing.program, standing.chosen, settings.gap, left):
+            take_in(word, standing, accept)
+        on_progress(standing.progress(time.monotonic() - began))
+        if standing.is_proven(settings.gap):
+            standing.stopped_by = "proof"
+            return
+        left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+        if left <= 0:
+            _bound_by_relaxation(standing, SECONDS_TO_RELAX, parts_of(standing.program)[0])
+            return
+        for part in parts_of(standing.program):
+            _search_part(part, standing, settings, accept, on_progress, stop, began)
+            if standing.stopped_by != "part":
+                return
+    except KeyboardInterrupt:
+        standing.stopped_by = "stop"
+    except MemoryError:
+        standing.stopped_by = "fault"
+        note_once(standing, NO_MEMORY)
+
+
+def _search_part(
+    part: Part,
+    standing: Standing,
+    settings: Settings,
+    accept: Callable[[NDArray[np.int64]], None],
+    on_progress: Callable[[Progress], None],
+    stop: Event,
+    began: float,
+) -> None:
+    """Let both sides search a part of the program until there is a reason to end.
+
+    ``stopped_by`` says which; ``part`` when much of the time has shown no plan for which the
+    part suffices, or when there can be none.
+    """
+    left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+    program = part.kept.program
+    start = part.to_part(standing.chosen)
+    task = Task(program, start, time.monotonic() + left, settings.seed, settings.gap)
+    give_up = time.monotonic() + GIVE_UP_SHARE * left
+    with Sides(task) as sides:
+        # While the sides get ready: a bound for every answer, however soon it is wanted.
+        _bound_by_relaxation(standing, min(SECONDS_TO_RELAX, left / 2), part)
+        while sides.running and time.monotonic() - began < settings.seconds:
+            if stop.is_set():
+                standing.stopped_by = "stop"
+                return
+            _hear(sides, standing, accept, part)
+            on_progress(standing.progress(time.monotonic() - began))
+            if standing.is_proven(settings.gap):
+                standing.stopped_by = "proof"
+                return
+            is_late = time.monotonic() > give_up and not part.suffices(standing.cost[0])
+            if is_late or not part.suffices(standing.days_bound):
+                standing.stopped_by = "part"
+                return
+    is_early = time.monotonic() - began < settings.seconds - 2 * SPARE_SECONDS
+    standing.stopped_by = "fault" if standing.faults and is_early else "time"
+
+
+def _bound_by_relaxation(standing: Standing, seconds: float, part: Part) -> None:
+    days, _ = standing.cost
+    if part.suffices(days):
+        kept = SeldomRows(part.kept.program).program.within_days(days)
+        relaxation = relax(money_form(kept.program), seconds)
+        if relaxation is not None:
+            standing.money_bounds.append(MoneyBound(days, relaxation))
+
+
+def _hear(
+    sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None], part: Part
+) -> None:
+    """Wait for a word and take in all that have come.
+
+    Of several choices that came at once only the best is looked at: an audit of a large plan
+    takes longer than the sides need for the next one.
+    """
+    best: tuple[tuple[int, float], str, Choice] | None = None
+    for side, word in drained(sides.words):
+        if isinstance(word, Failed):
+            tell_of_failure(side, word, standing)
+        elif word is None:
+            sides.running.discard(side)
+            sides.pass_on(Begun(), side)  # there is nothing to wait for any more
+        elif isinstance(word, Begun):
+            sides.pass_on(word, side)
+        elif isinstance(told := part.to_whole(word), Choice):
+            cost = standing.program.cost(told.chosen)
+            if best is None or is_better(cost, best[0]):
+                best = cost, side, told
+        elif told is not None:
+            take_in(told, standing, accept)
+    if best is not None and take_in(best[2], standing, accept):
+        sides.pass_on(Choice(part.to_part(standing.chosen), standing.source), best[1])
+
+
+def drained(heard: "queue.SimpleQueue[Word]") -> list[Word]:
+    """Return all words that have come, after waiting a little for the first."""
+    words: list[Word] = []
+    with contextlib.suppress(queue.Empty):
+        words.append(heard.get(timeout=LOOK_EVERY_SECONDS))
+        while True:
+            words.append(heard.get_nowait())
+    return words
+
+
+def tell_of_failure(side: str, word: Report | None, standing: Standing) -> None:
+    """Keep what a side said of its end, where it broke down.
+
+    The other side goes on, and what is known stands; the answer says what it means.
+    """
+    if isinstance(word, Failed):
+        standing.faults.append("\n".join(filter(None, (word.why, word.details))))
+        note_once(standing, ended_early(side, word.why))
+
+
+def take_in(word: Report, standing: Standing, accept: Callable[[NDArray[np.int64]], None]) -> bool:
+    """Add a word to the standing; return whether it brought a better choice."""
+    match word:
+        case Choice(chosen, source):
+            if not is_better(standing.program.cost(chosen), standing.cost):
+                return False
+            accept(chosen)
+            standing.chosen, standing.source = chosen, source
+            return True
+        case DaysBound(days):
+            standing.days_bound = max(standing.days_bound, days)
+        case MoneyBound():
+            standing.money_bounds.append(word)
+        case Remark(what, remedy):
+            note_once(standing, Message(Level.NOTE, SEARCH, what, remedy))
+    return False
+
+
+def note_once(standing: Standing, note: Message) -> None:
+    """Keep a note, once."""
+    if note not in standing.notes:
+        standing.notes.append(note)

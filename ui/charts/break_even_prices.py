@@ -1,0 +1,101 @@
+"""Several offers below each other: the price offered against that from which each pays."""
+
+from collections.abc import Sequence
+from typing import Any
+
+import altair as alt
+
+from capacity.facts import Base
+from capacity.questions.enquiries.values import OfferAnswer
+from capacity.reports.enquiries.ways import NOBODY_MOVED, OTHERS_MOVED, ways_of
+from capacity.reports.enquiries.wording import verdict
+from ui.charts.common import Row, number_tip, rows_of, styled, tip
+from ui.look import Look
+
+ROW_PIXELS, LEGEND_PIXELS, LONGEST_LABEL_PIXELS = 34, 90, 320
+
+PRICE = "price offered"
+PAYS_FROM = f"pays from, {NOBODY_MOVED}"
+PAYS_MOVED = f"pays from, {OTHERS_MOVED}"
+MARKS = (PRICE, PAYS_FROM, PAYS_MOVED)
+SHAPES = ("circle", "square", "diamond")
+"""A shape a mark, so that they are told apart in grey too."""
+
+NAMES = {NOBODY_MOVED: PAYS_FROM, OTHERS_MOVED: PAYS_MOVED}
+
+
+def price_rows(answers: Sequence[OfferAnswer]) -> list[Row]:
+    """Return a row a mark: the price of each offer, and from which it pays in each way."""
+    rows: list[Row] = []
+    for answer in answers:
+        told = {"offer": answer.offer.name, "line": line_of(answer)}
+        if answer.offer.price > 0:
+            rows.append({**told, "mark": PRICE, "money": answer.offer.price})
+        for way in ways_of(answer):
+            rows.append({**told, "mark": NAMES[way.name], "money": way.lowest_price})
+    return rows
+
+
+def line_of(answer: OfferAnswer) -> str:
+    """Return what stands beside the line of an offer: its name and the verdict on it."""
+    return f"{answer.offer.name}: {verdict(answer).value}"
+
+
+def prices_chart(answers: Sequence[OfferAnswer], base: Base, look: Look) -> alt.LayerChart:
+    """Return the chart, a line an offer in the order in which they were asked about."""
+    rows = price_rows(answers)
+    lines = [line_of(answer) for answer in answers]
+    height = ROW_PIXELS * len(lines) + LEGEND_PIXELS
+    layers = alt.layer(_spans(rows, lines, look), _marks(rows, lines, base, look))
+    return styled(layers, look, height)
+
+
+def colours_of(look: Look) -> tuple[str, str, str]:
+    """Return the colours of ``MARKS``."""
+    return (look.ink, look.hours[0], look.stages[2])
+
+
+def _offers(lines: list[str]) -> alt.Y:
+    """Give every offer its line, also one without a price and a place."""
+    return alt.Y(
+        "line:N",
+        scale=alt.Scale(domain=lines),
+        axis=alt.Axis(title=None, labelLimit=LONGEST_LABEL_PIXELS, grid=False),
+    )
+
+
+def _spans(rows: list[Row], lines: list[str], look: Look) -> Any:
+    return (
+        alt.Chart(rows_of(rows))
+        .mark_rule(strokeWidth=2, color=look.rule)
+        .encode(y=_offers(lines), x="min(money):Q", x2="max(money):Q")
+    )
+
+
+def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
+    return (
+        alt.Chart(rows_of(rows))
+        .mark_point(size=130, filled=True, opacity=1)
+        .encode(
+            y=_offers(lines),
+            x=alt.X(
+                "money:Q",
+                title=base.currency,
+                axis=alt.Axis(format=",.0f", tickCount=8),
+                scale=alt.Scale(zero=True),
+            ),
+            color=alt.Color(
+                "mark:N",
+                title=None,
+                scale=alt.Scale(domain=list(MARKS), range=list(colours_of(look))),
+            ),
+            shape=alt.Shape(
+                "mark:N", title=None, scale=alt.Scale(domain=list(MARKS), range=list(SHAPES))
+            ),
+            tooltip=[
+                tip("line", "Offer"),
+                tip("mark", "What"),
+                number_tip("money", f"Money ({base.currency})", ",.2f"),
+            ],
+        )
+    )

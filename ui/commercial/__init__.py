@@ -1,0 +1,1 @@
+"""What the page Commercial asks and shows."""

@@ -1,0 +1,69 @@
+"""A copy of the plan with offers taken into it, beside the plan as it is."""
+
+from dataclasses import dataclass, replace
+
+from capacity.commands.as_outcome import as_outcome
+from capacity.facts import Base
+from capacity.plans.outcome import Planned
+from capacity.plans.plan import Plan
+from capacity.questions.compare.two_plans import Comparison, compare
+from capacity.reports.enquiries.ways import OTHERS_MOVED, ranked, way_of_cheapest
+from capacity.reports.plan.stay_columns import stay_in_words
+from ui.commercial.enquiry_job import Told
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """A plan that takes the offers of these names; ``label`` is for people."""
+
+    label: str
+    names: tuple[str, ...]
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True)
+class PlanCopy:
+    """The plan with the offers, on a base that has them; ``comparison`` has the plan first."""
+
+    taking: Taking
+    base: Base
+    outcome: Planned
+    comparison: Comparison
+
+
+def takings_of(told: Told) -> tuple[Taking, ...]:
+    """Return every plan that can be compared: sets first, the best in front, then each offer."""
+    takings = []
+    several = len(told.answers) > 1
+    for rank, one in enumerate(ranked(told.sets), start=1):
+        if several and one.offers:
+            best = "Best set" if rank == 1 else f"Set {rank}"
+            takings.append(Taking(f"{best}: {', '.join(one.names)}", one.names, one.plan))
+    alone = " alone" if several else ""
+    for answer in told.answers:
+        name = answer.offer.name
+        if (way := way_of_cheapest(answer)) is not None and answer.cheapest is not None:
+            label = f"{name}{alone}, {way.name}: {stay_in_words(way.placements)}"
+            plan = answer.cheapest.taken_into(told.planned.plan)
+            takings.append(Taking(label, (name,), plan))
+        if (moved := answer.with_moves) is not None and moved.moves:
+            takings.append(Taking(f"{name}{alone}, {OTHERS_MOVED}", (name,), moved.plan))
+    return tuple(takings)
+
+
+def copy_of(taking: Taking, told: Told) -> PlanCopy:
+    """Return the copy with its audit and what is different; offers not taken are left out."""
+    before = told.planned
+    taken = [check for check in told.question.offers if check.name in taking.names]
+    base = told.base.replace(checks=(*told.base.checks, *taken))
+    known = {check.name for check in base.checks}
+    plan = replace(
+        taking.plan, refused=tuple(name for name in taking.plan.refused if name in known)
+    )
+    without = replace(before.plan, refused=(*before.plan.refused, *taking.names))
+    return PlanCopy(
+        taking=taking,
+        base=base,
+        outcome=as_outcome(plan, base, before.settings, told.seconds, "question", before.audit),
+        comparison=compare(without, plan, base),
+    )

@@ -1,0 +1,143 @@
+"""The job that asks what aircraft on offer would cost beside the plan of a desk."""
+
+import time
+from dataclasses import dataclass
+from threading import Event
+
+from capacity.facts import Base, Check
+from capacity.plans.outcome import Planned
+from capacity.questions.enquiries.asked import ask
+from capacity.questions.enquiries.combinations import best_sets
+from capacity.questions.enquiries.values import OfferAnswer, SetAnswer
+from capacity.settings import Settings
+from ui.desk.desk import Desk
+from ui.desk.job import Job, Tell
+from ui.desk.plan_job import Result, result_of
+
+OFFERS = "offers"
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked about some offers.
+
+    ``may_move`` names the checks that may move for them, None stands for all. ``seconds`` is
+    wall time for each offer when others may move, and as much again for the best set.
+    """
+
+    offers: tuple[Check, ...]
+    may_move: tuple[str, ...] | None
+    on_time_only: bool
+    seconds: float
+
+    @property
+    def seconds_in_all(self) -> float:
+        """About how long the searches may take."""
+        searches = len(self.offers) if self.may_move is None or self.may_move else 0
+        return self.seconds * (searches + 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The answer to a question about the plan of ``result``; ``number`` counts jobs."""
+
+    number: int
+    result: Result
+    question: Question
+    answers: tuple[OfferAnswer, ...]
+    sets: SetAnswer
+    seconds: float
+    was_stopped: bool
+
+    @property
+    def base(self) -> Base:
+        """The base that was asked, without the offers."""
+        return base_of(self.result)
+
+    @property
+    def planned(self) -> Planned:
+        """The plan that was asked, which every answer leaves as it is."""
+        return planned_of(self.result)
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    answers: tuple[OfferAnswer, ...]
+    sets: SetAnswer
+    seconds: float
+    was_stopped: bool
+
+
+def start_offers(desk: Desk, question: Question) -> Job | None:
+    """Begin to ask; None without a plan, or while a job is going on."""
+    result = result_of(desk)
+    if result is None or not isinstance(result.outcome, Planned):
+        return None
+    base, plan = base_of(result), result.outcome.plan
+
+    def work(tell: Tell, stop: Event) -> object:
+        began = time.monotonic()
+        settings = Settings(seconds=question.seconds)
+        answers = ask(
+            base,
+            plan,
+            question.offers,
+            may_move=question.may_move,
+            on_time_only=question.on_time_only,
+            settings=settings,
+            stop=stop,
+        )
+        sets = best_sets(
+            base,
+            plan,
+            question.offers,
+            may_move=question.may_move,
+            on_time_only=question.on_time_only,
+            settings=settings,
+            stop=stop,
+        )
+        return _Found(answers, sets, time.monotonic() - began, stop.is_set())
+
+    return desk.start(OFFERS, (result, question), work, question.seconds_in_all)
+
+
+def told_of(desk: Desk) -> Told | None:
+    """Return what is known of offers to the plan that is shown; None when nothing is."""
+    result, answer = result_of(desk), desk.answer(OFFERS)
+    if result is None or answer is None:
+        return None
+    assert isinstance(answer.made_from, tuple)
+    asked_of, question = answer.made_from
+    assert isinstance(asked_of, Result)
+    assert isinstance(question, Question)
+    found = answer.value
+    assert isinstance(found, _Found)
+    if asked_of.number != result.number:
+        return None
+    return Told(
+        number=answer.number,
+        result=asked_of,
+        question=question,
+        answers=found.answers,
+        sets=found.sets,
+        seconds=found.seconds,
+        was_stopped=found.was_stopped,
+    )
+
+
+def is_of_an_earlier_plan(desk: Desk) -> bool:
+    """Return whether something was asked, but of a plan that has been made again since."""
+    return told_of(desk) is None and desk.answer(OFFERS) is not None
+
+
+def base_of(result: Result) -> Base:
+    """Return the base of a plan."""
+    base = result.opened.book.base
+    assert base is not None, "a plan was made of it"
+    return base
+
+
+def planned_of(result: Result) -> Planned:
+    """Return the outcome of a run that came to a plan."""
+    assert isinstance(result.outcome, Planned), "only plans are asked"
+    return result.outcome

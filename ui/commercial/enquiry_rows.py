@@ -1,0 +1,155 @@
+"""Answers about offers as tables; money is in the base's currency, hours are man-hours."""
+
+from collections.abc import Callable, Sequence
+from math import ceil
+
+from capacity.facts import Base
+from capacity.questions.enquiries.values import Costs, HoursMore, Move, OfferAnswer
+from capacity.reports.enquiries.ways import Way, overloads
+from capacity.reports.enquiries.wording import move_in_words, told_way, verdict
+from capacity.reports.plan.stay_columns import bays, stay_in_words
+from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, week_dates
+from ui.planner.behind import TableRow
+
+OVERLOAD = "▲ OVERLOAD: nobody is there"
+TOGETHER = "All together: it pays from"
+
+COST_KINDS: tuple[tuple[str, Callable[[Costs], float]], ...] = (
+    ("Overtime", lambda costs: costs.overtime),
+    ("Contract labour", lambda costs: costs.contract),
+    ("Work that nobody is there to do (overload)", lambda costs: costs.overload),
+    ("Early days of the offer", lambda costs: costs.early),
+    ("Late days of the offer", lambda costs: costs.late),
+    ("Early days of others", lambda costs: costs.early_of_others),
+    ("Late days of others", lambda costs: costs.late_of_others),
+    ("Prices of options given up", lambda costs: costs.prices_of_others),
+)
+
+
+def overview_table(answers: Sequence[OfferAnswer], base: Base) -> list[TableRow]:
+    """Return a line an offer: the verdict, and the way to take it that the verdict speaks of."""
+    return [_overview(answer, base) for answer in answers]
+
+
+def _overview(answer: OfferAnswer, base: Base) -> TableRow:
+    way = told_way(answer)
+    return {
+        "Offer": answer.offer.name,
+        "Verdict": verdict(answer).value,
+        f"Price offered ({base.currency})": whole(answer.offer.price),
+        f"Pays from ({base.currency})": None if way is None else pays_from(way.lowest_price),
+        "Bay": "" if way is None else bays(way.placements),
+        "In": None if way is None else way.in_day,
+        "Out": None if way is None else way.out_day,
+        "Past Agreed out (days)": None if way is None else way.late_days,
+        "Who would move": "" if way is None else moves_in_words(way.moves),
+        "Overload": OVERLOAD if way is not None and overloads(way.hours_more) else "",
+    }
+
+
+def costs_table(ways: Sequence[Way], base: Base) -> list[TableRow]:
+    """Return a line a kind of cost that there is, a column a way to take the offer."""
+    kinds = [(kind, [of(way.costs) for way in ways]) for kind, of in COST_KINDS]
+    kinds.append(("What the moves would save without the offer", [w.better_without for w in ways]))
+    rows = [(kind, costs) for kind, costs in kinds if any(abs(c) >= LEAST_MONEY for c in costs)]
+    rows.append((TOGETHER, [way.lowest_price for way in ways]))
+    return [
+        {
+            "What it is for": kind,
+            **{
+                f"{way.name} ({base.currency})": (pays_from if kind == TOGETHER else whole)(cost)
+                for way, cost in zip(ways, costs, strict=True)
+            },
+        }
+        for kind, costs in rows
+    ]
+
+
+def slots_table(answer: OfferAnswer, base: Base) -> list[TableRow]:
+    """Return a line a place that the offer could have with nobody moved, the cheapest first."""
+    return [
+        {
+            "Bay": ", ".join(slot.bays),
+            "In": slot.in_day,
+            "Out": slot.out_day,
+            "Pace": slot.pace,
+            f"Pays from ({base.currency})": pays_from(slot.cost),
+            f"Overtime ({base.currency})": whole(slot.costs.overtime),
+            f"Contract ({base.currency})": whole(slot.costs.contract),
+            f"Overload ({base.currency})": whole(slot.costs.overload),
+            "Past Agreed out (days)": slot.late_days,
+            f"Late ({base.currency})": whole(slot.costs.late),
+        }
+        for slot in answer.slots
+    ]
+
+
+def curve_table(answer: OfferAnswer, base: Base) -> list[TableRow]:
+    """Return what the curve shows in words and numbers, a line a week."""
+    return [
+        {
+            "Week": price.week,
+            "From": week_dates(price.week)[0],
+            f"Pays from ({base.currency})": (None if price.cost is None else pays_from(price.cost)),
+            "Cheapest place": "no slot" if price.slot is None else ", ".join(price.slot.bays),
+            "In": None if price.slot is None else price.slot.in_day,
+            "Out": None if price.slot is None else price.slot.out_day,
+        }
+        for price in answer.curve
+    ]
+
+
+def hours_table(hours_more: Sequence[HoursMore]) -> list[TableRow]:
+    """Return a line a week and skill in which other hours are bought than without the offer."""
+    over = overloads(hours_more)
+    return [
+        {
+            "Week": more.week,
+            "From": week_dates(more.week)[0],
+            "Skill": more.skill,
+            "Overtime more (man-hours)": tenths(more.overtime),
+            "Contract more (man-hours)": tenths(more.contract),
+            "Nobody there, more (man-hours)": tenths(more.overload),
+            "Overload": OVERLOAD if more in over else "",
+        }
+        for more in hours_more
+        if max(map(abs, (more.overtime, more.contract, more.overload))) >= LEAST_HOURS
+    ]
+
+
+def moves_table(moves: Sequence[Move], base: Base) -> list[TableRow]:
+    """Return a line a check that would stand elsewhere, with where it stands and would stand."""
+    checks = {check.name: check for check in base.checks}
+    return [
+        {
+            "Check": move.check,
+            "Aircraft": checks[move.check].aircraft,
+            "Customer": checks[move.check].customer,
+            "Status": checks[move.check].status.value,
+            "What moves": move_in_words(move),
+            "Days later (minus: earlier)": move.days,
+            "Now": stay_in_words(move.before),
+            "Then": stay_in_words(move.after),
+        }
+        for move in moves
+    ]
+
+
+def moves_in_words(moves: Sequence[Move]) -> str:
+    """Return who moves and how, or that nobody does."""
+    return ", ".join(move_in_words(move) for move in moves) or "nobody"
+
+
+def whole(amount: float) -> int:
+    """Return money in whole units."""
+    return round(amount)
+
+
+def pays_from(amount: float) -> int:
+    """Return a price rounded up to whole units, as the sentences tell it: never one too low."""
+    return max(0, ceil(amount - LEAST_MONEY))
+
+
+def tenths(hours: float) -> float:
+    """Return man-hours with one decimal; a rounding remainder below 0 is 0."""
+    return round(hours, 1) or 0.0

@@ -1,0 +1,75 @@
+"""What the page Commercial says in sentences."""
+
+from capacity.facts import Base, Check
+from capacity.questions.enquiries.values import SetAnswer
+from capacity.reports.enquiries.wording import named, set_in_words
+from capacity.reports.plan.wording import LEAST_MONEY, counted, day, money
+from ui.commercial.enquiry_job import Question, Told
+
+NO_PROMISE = (
+    "An answer is no promise. Let the planner look through the plan with the aircraft in it "
+    "before you name a date or a price: work that nobody is there to do is done late, or by "
+    "tired people."
+)
+NOTHING_ASKED = (
+    "Nothing has been asked of this plan yet. Say above what is on offer, then press Ask."
+)
+ASK_AGAIN = (
+    "The plan has been made again since offers were asked about, so those answers are gone. "
+    "Ask again."
+)
+STOPPED = (
+    "It was stopped: what others' moves save, and which set is best, may have been searched "
+    "less far than you allowed."
+)
+SETS_TOO_SHORT = (
+    "An offer alone gains more than the set that was found: the time for sets was too short. "
+    "Allow more seconds, or let fewer checks move, and ask again."
+)
+COPY_ONLY = (
+    "This is a copy. The plan on the page Planner stays as it is; to go on with the copy, add "
+    "the aircraft to the sheet Checks of your workbook and make the plan again."
+)
+
+
+def offer_in_words(check: Check, base: Base) -> str:
+    """Return what is offered in a line."""
+    said = [
+        f"{check.name}: {check.type}, {check.package}",
+        f"in from {day(check.earliest_in)} to {day(check.latest_in)}",
+    ]
+    if check.agreed_out is not None:
+        said.append(f"Agreed out {day(check.agreed_out)}")
+    said.append(f"price {money(check.price, base)}" if check.price else "no price offered")
+    if check.late_cost_per_day:
+        said.append(f"{money(check.late_cost_per_day, base)} a day late")
+    return "; ".join(said) + "."
+
+
+def question_in_words(question: Question) -> str:
+    """Return who may move and what else was asked for."""
+    if question.may_move is None:
+        who = "All checks may move"
+    elif question.may_move:
+        who = f"{named(question.may_move)} may move"
+    else:
+        who = "Nobody moves"
+    only = "; only places that keep Agreed out" if question.on_time_only else ""
+    return f"{who}{only}."
+
+
+def asked_in_words(told: Told) -> str:
+    """Return how long it took to answer what."""
+    offers = counted(len(told.answers), "offer")
+    return f"{offers}, answered in {told.seconds:.0f} s. {question_in_words(told.question)}"
+
+
+def best_set_in_words(sets: SetAnswer, base: Base) -> str:
+    """Return which offers to accept together, what that gains, and what is proven."""
+    return f"Best to accept: {set_in_words(sets.best, 1, base)}."
+
+
+def is_searched_too_shortly(sets: SetAnswer) -> bool:
+    """Return whether an offer alone gains more than the set that was found to be best."""
+    alone = [one.gain for one in sets.alone if one.gain is not None]
+    return max(alone, default=0.0) > sets.best.gain + LEAST_MONEY

@@ -1,0 +1,1 @@
+"""One person's desk: the opened workbook, jobs, and what is kept."""

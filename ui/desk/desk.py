@@ -1,0 +1,146 @@
+"""What one planner works on: the workbook that is open, the work going on, and the answers.
+
+It lives in the server, so that a page that is drawn anew or loaded again finds it as it was.
+"""
+
+import itertools
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from threading import Lock
+
+from capacity.inputs.reading.edited_copy import SheetEdit
+from ui.desk.job import Job, Keep, State, Work, keep_all
+from ui.desk.opened_workbook import OpenedBook
+
+JOB_NUMBERS = itertools.count(1)
+"""No two jobs of this server have the same number, whatever has been cleared away since."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a job came to; ``made_from`` is what it was asked of, ``number`` counts jobs."""
+
+    number: int
+    made_from: object
+    value: object
+
+
+class Desk:
+    """One planner's work; ``version`` goes up whenever another workbook is in use.
+
+    One job at a time: a second click begins no second one.
+    """
+
+    def __init__(self, id: str, on_change: Callable[["Desk"], None] | None = None) -> None:
+        """Begin with nothing open; ``id`` is a secret that only its owner's address holds.
+
+        ``on_change`` is told when there is something new to keep.
+        """
+        self.id = id
+        self._on_change = on_change or (lambda desk: None)
+        self._lock = Lock()
+        self.version = 0
+        self.original: OpenedBook | None = None
+        self.opened: OpenedBook | None = None
+        self.job: Job | None = None
+        self.job_kind = ""
+        self._asked_of: object = None
+        self._jobs = 0
+        self._answers: dict[str, Answer] = {}
+        self.pending: Mapping[str, SheetEdit] = {}
+        self.note = ""
+        self.why_not_kept = ""
+        self.is_touched = False
+        self.sessions: set[str] = set()
+        self.last_used = time.monotonic()
+
+    def open(self, opened: OpenedBook, by_a_person: bool = True) -> None:
+        """Put another workbook on the desk; what was made of the last one is cleared away.
+
+        One that nobody chose on the page is nothing to keep, until something is made of it.
+        """
+        with self._lock:
+            if self.job is not None:
+                self.job.stop()
+            self.job, self.job_kind, self._answers = None, "", {}
+            self.original = self.opened = opened
+            self.pending, self.note = {}, ""
+            self.version += 1
+        if by_a_person:
+            self.changed()
+
+    def use(self, opened: OpenedBook) -> None:
+        """Go on with a changed copy of the workbook; answers about the last one are kept."""
+        with self._lock:
+            self.opened = opened
+            self.pending = {}
+            self.version += 1
+        self.changed()
+
+    def keep_pending(self, pending: Mapping[str, SheetEdit]) -> None:
+        """Keep the changes of the grid that are not used yet, by sheet."""
+        self.pending = dict(pending)
+        self.changed()
+
+    def forget_note(self) -> None:
+        """Take the note away once it has been read."""
+        self.note = ""
+
+    def changed(self) -> None:
+        """Tell that there is something new to keep."""
+        self.is_touched = True
+        self._on_change(self)
+
+    def take_up(
+        self,
+        original: OpenedBook,
+        opened: OpenedBook,
+        pending: Mapping[str, SheetEdit],
+        answers: Mapping[str, tuple[object, object]],
+    ) -> None:
+        """Go on with what was kept: ``answers`` by kind, each made from the first of the two."""
+        with self._lock:
+            self.original, self.opened, self.pending = original, opened, dict(pending)
+            self.version += 1
+            self.is_touched = True
+            for kind, (made_from, value) in answers.items():
+                self._jobs = next(JOB_NUMBERS)
+                self._answers[kind] = Answer(self._jobs, made_from, value)
+
+    def start(
+        self, kind: str, made_from: object, work: Work, seconds: float, keep: Keep = keep_all
+    ) -> Job | None:
+        """Begin a job of a kind; None when one is going on."""
+        with self._lock:
+            if self.job is not None and self.job.is_live:
+                return None
+            self._keep_answer()
+            self._jobs = next(JOB_NUMBERS)
+            self._asked_of, self.job_kind = made_from, kind
+            job = self.job = Job(work, seconds, keep, on_end=self.changed)
+        self.changed()
+        return job
+
+    @property
+    def is_working(self) -> bool:
+        """Whether a job is going on."""
+        return self.job is not None and self.job.is_live
+
+    def answer(self, kind: str) -> Answer | None:
+        """Return what the last job of a kind came to; None when none has."""
+        with self._lock:
+            self._keep_answer()
+            return self._answers.get(kind)
+
+    def _keep_answer(self) -> None:
+        job = self.job
+        if job is None or job.state is not State.DONE or job.answer is None:
+            return
+        last = self._answers.get(self.job_kind)
+        if last is None or last.number != self._jobs:
+            self._answers[self.job_kind] = Answer(self._jobs, self._asked_of, job.answer)
+
+    def is_looked_at(self, is_active: Callable[[str], bool]) -> bool:
+        """Return whether any browser still shows this desk."""
+        return any(is_active(session) for session in tuple(self.sessions))

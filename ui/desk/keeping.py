@@ -1,0 +1,165 @@
+"""Work kept beside the server, on disk, so that a restart of it loses none of it."""
+
+import hashlib
+import logging
+from threading import Lock
+
+from capacity.plans.outcome import Planned
+from ui.desk.desk import Desk
+from ui.desk.kept_work import (
+    FORMAT,
+    KeptBook,
+    KeptDesk,
+    audited_again,
+    desk_bytes,
+    desk_from,
+    edits_from,
+    kept_edits,
+    plan_bytes,
+    plan_from,
+)
+from ui.desk.opened_workbook import OpenedBook, opened_from_bytes
+from ui.desk.plan_job import PLAN, result_of
+from ui.desk.private_files import KEPT_DAYS, PrivateFiles
+from ui.planner.editing import edits_in_words
+
+LOG = logging.getLogger(__name__)
+DESK_FILE, PLAN_FILE = "desk.json", "plan.json"
+
+NOTHING_KEPT = (
+    "Nothing is kept under the address of this page any more: work is kept for "
+    f"{KEPT_DAYS} days after its last use. Open the workbook again and make the plan again."
+)
+ANSWERS_GONE = (
+    "Answers on crews, measures and offers were not kept; ask for them again on their pages."
+)
+RUN_GONE = "The work that was going on then has ended; begin it again."
+
+
+class Keeping:
+    """Writes desks to private files and takes them up again by their secret."""
+
+    def __init__(self, files: PrivateFiles) -> None:
+        """Keep desks in these files."""
+        self.files = files
+        self._lock = Lock()
+
+    def keep(self, desk: Desk) -> None:
+        """Write what there is on a desk; where that cannot be, the desk says why."""
+        with self._lock:  # so that nobody writes what was before over what is now
+            self._keep(desk)
+
+    def _keep(self, desk: Desk) -> None:
+        original, opened = desk.original, desk.opened
+        if original is None or opened is None:
+            return
+        if original.content is None or opened.content is None:
+            desk.why_not_kept = "Tables in a folder of CSV files are not kept."
+            return
+        try:
+            files = _files_of(desk, original, opened)
+            self.files.write(desk.id, files)
+            self.files.keep_only(desk.id, set(files))
+            desk.why_not_kept = ""
+        except (OSError, ValueError) as fault:
+            LOG.warning("a desk is not kept: %s", fault)
+            why = fault.strerror if isinstance(fault, OSError) and fault.strerror else fault
+            desk.why_not_kept = f"It is not kept on this computer ({why})."
+
+    def keeps(self, secret: str) -> bool:
+        """Return whether a desk is kept under a secret."""
+        return self.files.read(secret, DESK_FILE) is not None
+
+    def take_up(self, secret: str) -> Desk | None:
+        """Return the desk of a secret as it was kept; None where nothing is."""
+        kept = desk_from(self.files.read(secret, DESK_FILE))
+        if kept is None:
+            return None
+        read: dict[KeptBook, OpenedBook | None] = {}
+        original = self._read(secret, kept.original, read)
+        opened = self._read(secret, kept.opened, read)
+        if original is None or opened is None:
+            return None
+        pending = edits_from(kept.edits)
+        desk = Desk(secret, self.keep)
+        answers, told = self._plan(secret, read)
+        desk.take_up(original, opened, pending, answers)
+        here = [f"the workbook {opened.name}"]
+        if waiting := edits_in_words(tuple(pending.values())):
+            here.append(f"changes that are not used yet ({waiting})")
+        if answers:
+            here.append("the last plan, audited again")
+        desk.note = " ".join(
+            [
+                f"This work was taken up again from this computer. Here are {_listed(here)}.",
+                *told,
+                *([RUN_GONE] if kept.work else []),
+                ANSWERS_GONE,
+            ]
+        )
+        return desk
+
+    def _plan(
+        self, secret: str, read: dict[KeptBook, OpenedBook | None]
+    ) -> tuple[dict[str, tuple[object, object]], list[str]]:
+        """Return the kept plan as an answer, and what is to be said if there is none."""
+        content = self.files.read(secret, PLAN_FILE)
+        if content is None:
+            return {}, []
+        kept = plan_from(content)
+        made_from = None if kept is None else self._read(secret, kept.made_from, read)
+        base = None if made_from is None else made_from.book.base
+        planned = None if kept is None or base is None else audited_again(kept, base)
+        if planned is None:
+            return {}, [
+                "The last plan is gone: it cannot be read any more, or this version finds a rule "
+                "that it breaks. Make the plan again."
+            ]
+        return {PLAN: (made_from, planned)}, []
+
+    def _read(
+        self, secret: str, book: KeptBook, read: dict[KeptBook, OpenedBook | None]
+    ) -> OpenedBook | None:
+        """Return a kept workbook, each but once, so that the same one is the same object."""
+        if book not in read:
+            content = self.files.read(secret, f"{book.content}.xlsx")
+            is_whole = content is not None and _hash(content) == book.content
+            read[book] = (
+                opened_from_bytes(book.name, content, book.is_edited)
+                if content is not None and is_whole
+                else None
+            )
+        return read[book]
+
+
+def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str, bytes]:
+    """Return the files of a desk by name; raises ``ValueError`` for what cannot be written."""
+    files: dict[str, bytes] = {}
+    kept = KeptDesk(
+        FORMAT,
+        _book(original, files),
+        _book(opened, files),
+        kept_edits(desk.pending),
+        desk.job_kind if desk.is_working else "",
+    )
+    files[DESK_FILE] = desk_bytes(kept)
+    result = result_of(desk)
+    if result is not None and isinstance(result.outcome, Planned):
+        made_from = _book(result.opened, files)
+        files[PLAN_FILE] = plan_bytes(result.outcome, made_from)
+    return files
+
+
+def _book(opened: OpenedBook, files: dict[str, bytes]) -> KeptBook:
+    content = opened.content or b""
+    name = _hash(content)
+    files[f"{name}.xlsx"] = content
+    return KeptBook(opened.name, name, opened.is_edited)
+
+
+def _hash(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def _listed(parts: list[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

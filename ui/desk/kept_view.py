@@ -1,0 +1,30 @@
+"""The view of a plan with what it gives cause to say, made once a run."""
+
+from dataclasses import dataclass
+
+from capacity.messages import Message
+from capacity.plans.outcome import Planned
+from capacity.reports.plan.view import View, view_of
+from ui.desk.kept import once_a_run
+from ui.desk.plan_job import Result
+
+
+@dataclass(frozen=True, slots=True)
+class KeptView:
+    """A view, and those of its findings that speak of the plan and not of the workbook."""
+
+    view: View
+    of_plan: tuple[Message, ...]
+
+
+def kept_view(result: Result) -> KeptView:
+    """Return the view of a result that has a plan."""
+    return once_a_run("view", result.number, lambda: _view(result))
+
+
+def _view(result: Result) -> KeptView:
+    outcome, book = result.outcome, result.opened.book
+    assert isinstance(outcome, Planned)
+    assert book.base is not None
+    view = view_of(outcome, book.base, book.findings, book.where)
+    return KeptView(view, view.findings[len(book.findings) :])

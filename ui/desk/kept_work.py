@@ -1,0 +1,195 @@
+"""The work of a desk as it is written to disk and read again."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from pydantic import TypeAdapter, ValidationError
+
+from capacity.facts import Base
+from capacity.inputs.reading.edited_copy import SheetEdit
+from capacity.plans.audit import audit
+from capacity.plans.outcome import Planned, Progress, Refusal
+from capacity.plans.plan import Goals, Plan
+from capacity.settings import Settings
+
+FORMAT = 1
+CENT = 0.005
+
+Cell = tuple[str, str | float | int | bool | None]
+"""What kind of value, ``date`` or ``plain``, and the value, a date as ISO text."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptEdit:
+    """Changes of a sheet that are not used yet."""
+
+    sheet: str
+    changed: dict[int, dict[str, Cell]]
+    added: tuple[dict[str, Cell], ...]
+    removed: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KeptBook:
+    """A workbook: its bytes are in a file named by their SHA-256."""
+
+    name: str
+    content: str
+    is_edited: bool
+
+
+@dataclass(frozen=True, slots=True)
+class KeptDesk:
+    """What is open, the changes that are not used yet, and the kind of work going on."""
+
+    format: int
+    original: KeptBook
+    opened: KeptBook
+    edits: tuple[KeptEdit, ...]
+    work: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPlan:
+    """A plan with what its search came to; ``goals`` are what the audit then said."""
+
+    format: int
+    made_from: KeptBook
+    plan: Plan
+    goals: Goals
+    bound: float | None
+    gap: float | None
+    days_bound: int
+    seconds: float
+    stopped_by: str
+    settings: Settings
+    versions: dict[str, str]
+    history: tuple[Progress, ...]
+    faults: tuple[str, ...]
+    refusals: tuple[Refusal, ...]
+
+
+_DESK, _PLAN = TypeAdapter(KeptDesk), TypeAdapter(KeptPlan)
+
+
+def desk_bytes(kept: KeptDesk) -> bytes:
+    """Return a desk as JSON."""
+    return _DESK.dump_json(kept)
+
+
+def desk_from(content: bytes | None) -> KeptDesk | None:
+    """Return the desk that JSON holds; None if it holds none of this format."""
+    try:
+        kept = _DESK.validate_json(content or b"")
+    except ValidationError:
+        return None
+    return kept if kept.format == FORMAT else None
+
+
+def plan_bytes(planned: Planned, made_from: KeptBook) -> bytes:
+    """Return a plan as JSON."""
+    kept = KeptPlan(
+        format=FORMAT,
+        made_from=made_from,
+        plan=planned.plan,
+        goals=planned.audit.goals,
+        bound=planned.bound,
+        gap=planned.gap,
+        days_bound=planned.days_bound,
+        seconds=planned.seconds,
+        stopped_by=planned.stopped_by,
+        settings=planned.settings,
+        versions=dict(planned.versions),
+        history=planned.history,
+        faults=planned.faults,
+        refusals=planned.refusals,
+    )
+    return _PLAN.dump_json(kept)
+
+
+def plan_from(content: bytes | None) -> KeptPlan | None:
+    """Return the plan that JSON holds; None if it holds none of this format."""
+    try:
+        kept = _PLAN.validate_json(content or b"")
+    except ValidationError:
+        return None
+    return kept if kept.format == FORMAT else None
+
+
+def audited_again(kept: KeptPlan, base: Base) -> Planned | None:
+    """Return the plan with a new audit; None if it breaks a rule of the base.
+
+    What was proven is left out where the audit comes to other figures than it did then.
+    """
+    names = {check.name for check in base.checks}
+    bays = {bay.name for bay in base.bays}
+    placed = {placement.check for placement in kept.plan.placements}
+    if not placed <= names or not {p.bay for p in kept.plan.placements} <= bays:
+        return None
+    found = audit(kept.plan, base)
+    if found.broken:
+        return None
+    same = (
+        found.goals.days_past_latest_in == kept.goals.days_past_latest_in
+        and abs(found.goals.money - kept.goals.money) <= CENT
+    )
+    return Planned(
+        plan=kept.plan,
+        audit=found,
+        bound=kept.bound if same else None,
+        gap=kept.gap if same else None,
+        days_bound=kept.days_bound if same else 0,
+        seconds=kept.seconds,
+        stopped_by=kept.stopped_by,
+        settings=kept.settings,
+        versions=kept.versions,
+        history=kept.history,
+        faults=kept.faults,
+        refusals=kept.refusals if same else (),
+    )
+
+
+def kept_edits(pending: Mapping[str, SheetEdit]) -> tuple[KeptEdit, ...]:
+    """Return changes as they are written."""
+    return tuple(
+        KeptEdit(
+            edit.sheet,
+            {number: _cells(values) for number, values in edit.changed.items()},
+            tuple(_cells(row) for row in edit.added),
+            tuple(sorted(edit.removed)),
+        )
+        for edit in pending.values()
+    )
+
+
+def edits_from(kept: tuple[KeptEdit, ...]) -> dict[str, SheetEdit]:
+    """Return changes that were written."""
+    return {
+        edit.sheet: SheetEdit(
+            edit.sheet,
+            {number: _values(cells) for number, cells in edit.changed.items()},
+            tuple(_values(row) for row in edit.added),
+            frozenset(edit.removed),
+        )
+        for edit in kept
+    }
+
+
+def _cells(values: Mapping[str, object]) -> dict[str, Cell]:
+    return {heading: _cell(value) for heading, value in values.items()}
+
+
+def _cell(value: object) -> Cell:
+    if isinstance(value, date):
+        return "date", value.isoformat()[:10]
+    if value is None or isinstance(value, str | bool | int | float):
+        return "plain", value
+    return "plain", str(value)
+
+
+def _values(cells: Mapping[str, Cell]) -> dict[str, object]:
+    return {
+        heading: date.fromisoformat(str(value)) if kind == "date" else value
+        for heading, (kind, value) in cells.items()
+    }

@@ -1,0 +1,99 @@
+"""A workbook that a person has opened: its bytes, and what the reader makes of them."""
+
+import re
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from capacity.inputs import Book
+from capacity.inputs.limited import Wanted, always, edited, read_book, sheet_tables
+from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
+from capacity.messages import Level
+
+LONGEST_NAME = 160
+"""Bytes: file systems count those, and a letter has up to four."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedBook:
+    """``name`` is the file's name; ``content`` its bytes, None for a folder of CSV files.
+
+    ``is_edited`` tells an edited copy from what was opened.
+    """
+
+    name: str
+    content: bytes | None
+    book: Book
+    is_edited: bool = False
+
+    @property
+    def stem(self) -> str:
+        """The name without its ending."""
+        return Path(self.name).stem
+
+    @property
+    def errors(self) -> int:
+        """How many findings keep it from being planned."""
+        return sum(finding.level is Level.ERROR for finding in self.book.findings)
+
+
+def opened_from_bytes(
+    name: str, content: bytes, is_edited: bool = False, still_wanted: Wanted = always
+) -> OpenedBook:
+    """Read an uploaded workbook from a file of its own, which is deleted at once.
+
+    Raises
+    ------
+    NoLongerWantedError
+        When ``still_wanted`` says no meanwhile.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        book = read_book(_written(folder, name, content), still_wanted)
+    return OpenedBook(name, content, book, is_edited)
+
+
+def opened_from_path(path: Path) -> OpenedBook:
+    """Read a workbook or a folder of CSV files on this machine."""
+    if path.is_dir():
+        return OpenedBook(path.name, None, read_book(path))
+    try:
+        content = path.read_bytes()
+    except OSError:
+        return OpenedBook(path.name, None, read_book(path))  # whose findings say why
+    return opened_from_bytes(path.name, content)
+
+
+def tables_of(name: str, content: bytes, sheets: Sequence[str]) -> tuple[SheetTable, ...]:
+    """Return sheets of a workbook as they stand.
+
+    Raises
+    ------
+    InputError
+        When it cannot be read.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        return sheet_tables(_written(folder, name, content), sheets)
+
+
+def with_edits(opened: OpenedBook, edits: Sequence[SheetEdit]) -> OpenedBook:
+    """Return an edited copy, read by the same reader as the workbook itself.
+
+    Raises
+    ------
+    InputError
+        When the edit cannot be made.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        content = edited(_written(folder, opened.name, opened.content or b""), edits)
+    return opened_from_bytes(opened.name, content, is_edited=True)
+
+
+def _written(folder: str, name: str, content: bytes) -> Path:
+    """Write the bytes under a name that every file system takes and no path can hide in."""
+    stem, ending = Path(name).stem, Path(name).suffix
+    known = re.sub(r"[^\w. -]", "_", stem).encode()[:LONGEST_NAME].decode(errors="ignore")
+    safe = known.strip(" .") or "workbook"
+    path = Path(folder) / (safe + ending if re.fullmatch(r"[.]\w{1,8}", ending) else safe)
+    path.write_bytes(content)
+    return path

@@ -1,0 +1,84 @@
+"""The job that makes the plan, and its outcome on a desk."""
+
+from dataclasses import dataclass
+from threading import Event
+
+from capacity.planning import plan
+from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
+from capacity.plans.plan import Plan
+from capacity.settings import Settings
+from ui.desk.desk import Desk
+from ui.desk.job import Job, Tell
+from ui.desk.opened_workbook import OpenedBook
+
+PLAN = "plan"
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What a run came to, with the workbook that it was made from; ``number`` tells runs apart."""
+
+    number: int
+    opened: OpenedBook
+    outcome: Outcome
+
+
+def start_plan(desk: Desk, settings: Settings, *, goes_on: bool = False) -> Job | None:
+    """Begin to plan the workbook in use; None when a job is going on or it cannot be planned.
+
+    If it ``goes_on``, it begins with what still stands of the last plan, should there be one.
+    """
+    opened = desk.opened
+    base = opened.book.base if opened is not None else None
+    if base is None:
+        return None
+    last = last_plan(desk) if goes_on else None
+    had_one = result_of(desk) is not None
+
+    def work(tell: Tell, stop: Event) -> object:
+        outcome = plan(base, settings, tell, stop, begin=last)
+        # A run stopped before its first plan takes the last plan from nobody.
+        return None if isinstance(outcome, OutOfTime) and had_one else outcome
+
+    return desk.start(PLAN, opened, work, settings.seconds, keep_improvements)
+
+
+def result_of(desk: Desk) -> Result | None:
+    """Return the outcome of the last run that came to one."""
+    answer = desk.answer(PLAN)
+    if answer is None:
+        return None
+    assert isinstance(answer.made_from, OpenedBook)
+    assert isinstance(answer.value, Planned | Impossible | OutOfTime)
+    return Result(answer.number, answer.made_from, answer.value)
+
+
+def last_plan(desk: Desk) -> Plan | None:
+    """Return the plan of the last run that came to one, None when it came to none."""
+    result = result_of(desk)
+    if result is None or not isinstance(result.outcome, Planned):
+        return None
+    return result.outcome.plan
+
+
+def is_outdated(desk: Desk) -> bool:
+    """Return whether the workbook was changed after the plan was made."""
+    result = result_of(desk)
+    return result is not None and result.opened is not desk.opened
+
+
+def keep_improvements(words: list[object], word: object) -> None:
+    """Keep improvements, and of the words between them only the first and the last."""
+    if len(words) > 1 and _standing(word) == _standing(words[-1]) == _standing(words[-2]):
+        words.pop()
+    words.append(word)
+
+
+def progress_of(job: Job) -> tuple[Progress, ...]:
+    """Return how a run has gone so far."""
+    return tuple(word for word in job.words if isinstance(word, Progress))
+
+
+def _standing(word: object) -> tuple[object, ...]:
+    assert isinstance(word, Progress)
+    return word.days_past, word.money, word.bound

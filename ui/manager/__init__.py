@@ -1,0 +1,1 @@
+"""What the page Base manager asks and shows."""

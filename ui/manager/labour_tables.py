@@ -1,0 +1,154 @@
+"""Overtime, contract labour and months as tables for whoever answers for the labour."""
+
+from math import fsum
+
+from capacity.facts import Base
+from capacity.man_hour_plan.month_function import ManHourPlan
+from capacity.questions.overtime.measures import Lever, Levers
+from capacity.questions.overtime.review import CrewOvertime, OvertimeReview
+from capacity.reports.plan.overview_tables import money_lines
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import LEAST_HOURS, day, hours, money, week_dates
+from ui.planner.behind import TableRow
+
+LABOUR_LINES = 3
+"""Overtime, contract labour, overload: the lines of the money table that are for man-hours."""
+
+
+def labour_figures(view: View) -> list[tuple[str, str, str]]:
+    """Return for each kind of dear hours its name, its man-hours and its money, in words."""
+    return [
+        (line.kind, hours(line.amount), money(line.money, view.base))
+        for line in money_lines(view)[:LABOUR_LINES]
+    ]
+
+
+def overtime_by_crew(review: OvertimeReview, base: Base) -> list[TableRow]:
+    """Return a line a crew that works overtime: in all, and in its worst week."""
+    of_crew: dict[str, list[CrewOvertime]] = {}
+    for line in review.crews:
+        of_crew.setdefault(line.crew, []).append(line)
+    rows = []
+    for crew, lines in of_crew.items():
+        worst = max(lines, key=lambda line: line.overtime_per_head)
+        rows.append(
+            {
+                "Crew": crew,
+                "Skill": worst.skill,
+                "Overtime (man-hours)": round(fsum(line.overtime for line in lines), 1),
+                f"Money ({base.currency})": round(fsum(line.money for line in lines)),
+                "Weeks with overtime": len(lines),
+                "Worst week": worst.week,
+                "Worst week, attended hours a head": round(worst.overtime_per_head, 1),
+            }
+        )
+    return sorted(rows, key=lambda row: -float(str(row["Overtime (man-hours)"])))
+
+
+def overtime_by_week_and_crew(review: OvertimeReview, base: Base) -> list[TableRow]:
+    """Return a line a week and crew that works overtime."""
+    return [
+        {
+            "Week": line.week,
+            "From": week_dates(line.week)[0],
+            "Crew": line.crew,
+            "Skill": line.skill,
+            "Regular (man-hours)": round(line.regular, 1),
+            "Overtime (man-hours)": round(line.overtime, 1),
+            "Attended hours a head": round(line.overtime_per_head, 1),
+            f"Money ({base.currency})": round(line.money),
+        }
+        for line in review.crews
+    ]
+
+
+def bought_by_week_and_skill(review: OvertimeReview, base: Base) -> list[TableRow]:
+    """Return a line a week and skill that buys hours, with the caps that it reaches."""
+    return [
+        {
+            "Week": week.week,
+            "From": week_dates(week.week)[0],
+            "Skill": week.skill,
+            "Overtime (man-hours)": round(week.overtime, 1),
+            "Contract (man-hours)": round(week.contract, 1),
+            "Nobody there (man-hours)": round(week.overload, 1),
+            f"Overtime ({base.currency})": round(week.overtime_money),
+            f"Contract ({base.currency})": round(week.contract_money),
+            f"Nobody there ({base.currency})": round(week.overload_money),
+            "Reached": "; ".join(week.limits),
+        }
+        for week in review.weeks
+        if max(week.overtime, week.contract, week.overload) >= LEAST_HOURS
+    ]
+
+
+def limits_table(review: OvertimeReview) -> list[TableRow]:
+    """Return a line a working-time limit that a crew's roster passes."""
+    return [
+        {
+            "Crew": limit.crew,
+            "What": limit.what,
+            "Times": limit.times,
+            "Because of": "the overtime" if limit.by_overtime else "the roster itself",
+            "Rule": limit.source,
+        }
+        for limit in review.limits
+    ]
+
+
+def months_table(plan: ManHourPlan) -> list[TableRow]:
+    """Return a line a month and function: man-hours available against needed."""
+    return [
+        {
+            "Month": f"{month.first:%b %Y}{'' if month.is_whole_month else ' (in part)'}",
+            "Function": str(month.function),
+            "Look at it": "▲" if month.is_for_review else "",
+            "Planned available (man-hours)": round(month.planned),
+            "Absent (man-hours)": round(month.absent),
+            "Available (man-hours)": round(month.available),
+            "Needed (man-hours)": round(month.needed),
+            "Absent (% of planned)": _percent(month.shortfall),
+            "Needed less available (% of needed)": _percent(month.shortfall_of_need),
+        }
+        for month in plan.months
+    ]
+
+
+def levers_table(levers: Levers, base: Base) -> list[TableRow]:
+    """Return a line a lever, those that save most in front."""
+    return [_lever(lever, base) for lever in levers.levers]
+
+
+def levers_sentence(levers: Levers, base: Base) -> str:
+    """Return what a longer search alone finds, which is no lever's doing."""
+    now, without = levers.now, levers.without
+    told = f"This plan has {hours(now.overtime_hours)} overtime and costs {money(now.money, base)}."
+    if without.money >= now.money:
+        return f"{told} Searching on without any lever found nothing better."
+    return (
+        f"{told} Searching on without any lever found one with {hours(without.overtime_hours)} "
+        f"for {money(without.money, base)}."
+    )
+
+
+def _lever(lever: Lever, base: Base) -> TableRow:
+    return {
+        "Lever": lever.what,
+        f"Saves ({base.currency})": round(lever.saves),
+        "Overtime less (man-hours)": round(lever.overtime_less, 1),
+        f"Pays up to ({base.currency} a head and week)": (
+            None if lever.worth is None else round(lever.worth)
+        ),
+        "Tried with": str(lever.how),
+        "Checks moved": ", ".join(lever.moved),
+    }
+
+
+def _percent(share: float | None) -> float | None:
+    return None if share is None else round(100 * share, 1)
+
+
+def review_dates(plan: ManHourPlan) -> str:
+    """Return when the man-hour plan is due to be looked at again."""
+    stands_in = "" if plan.dated else " (the first day; the workbook gives no Plan date)"
+    return f"{plan.name} of {day(plan.made_on)}{stands_in}; next review by {day(plan.review_due)}."

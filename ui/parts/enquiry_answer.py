@@ -1,0 +1,169 @@
+"""The answer about offers: verdicts, curves, every place, who would move, the best set."""
+
+from functools import partial
+
+import streamlit as st
+
+from capacity.facts import Base
+from capacity.questions.enquiries.values import OfferAnswer
+from capacity.reports.enquiries.ways import Way, ways_of
+from capacity.reports.enquiries.wording import (
+    COST_MEANING,
+    lowest_price,
+    told_way,
+    verdict,
+    verdict_in_words,
+)
+from capacity.reports.enquiries.workbook import offers_workbook
+from capacity.reports.plan.stay_columns import bays
+from capacity.reports.plan.wording import counted, day, days
+from ui.charts.break_even_prices import prices_chart
+from ui.charts.cost_curve import cost_curve
+from ui.commercial.combination_rows import alone_table, places_in_best_table, sets_table
+from ui.commercial.enquiry_job import Told
+from ui.commercial.enquiry_rows import (
+    costs_table,
+    curve_table,
+    hours_table,
+    moves_table,
+    overview_table,
+    slots_table,
+)
+from ui.commercial.words import (
+    NO_PROMISE,
+    SETS_TOO_SHORT,
+    STOPPED,
+    asked_in_words,
+    best_set_in_words,
+    is_searched_too_shortly,
+    offer_in_words,
+)
+from ui.desk.session import current_look
+from ui.parts.editor import EXCEL
+from ui.parts.tables import show_table
+from ui.plain import plain
+
+
+def show_answer(told: Told) -> None:
+    """Show what was found: all offers at a glance, then one of them, then the best set."""
+    st.text(asked_in_words(told))
+    if told.was_stopped:
+        st.warning(STOPPED, icon=":material/stop_circle:")
+    if len(told.answers) > 1:
+        _show_overview(told)
+    _show_one(told)
+    _show_sets(told)
+    st.download_button(
+        "This answer as a workbook (.xlsx)",
+        partial(offers_workbook, told.answers, told.sets, told.base, plans=(told.planned.plan,)),
+        file_name=f"{told.result.opened.stem}-offers.xlsx",
+        mime=EXCEL,
+        on_click="ignore",
+        icon=":material/download:",
+    )
+    st.caption(NO_PROMISE)
+
+
+def _show_overview(told: Told) -> None:
+    st.subheader("All offers")
+    show_table(overview_table(told.answers, told.base))
+    st.caption("● is the price offered; ■ and ◆ are the prices from which the offer pays.")
+    st.altair_chart(
+        prices_chart(told.answers, told.base, current_look()), key=f"offer prices {told.number}"
+    )
+
+
+@st.fragment
+def _show_one(told: Told) -> None:
+    """Show one offer in full; with several, the one that is chosen."""
+    answers = {answer.offer.name: answer for answer in told.answers}
+    name = next(iter(answers))
+    if len(answers) > 1:
+        st.subheader("One offer")
+        name = st.selectbox("Offer shown", list(answers), width=320, key=f"offer {told.number}")
+    answer, base = answers[name], told.base
+    st.text(offer_in_words(answer.offer, base))
+    _show_verdict(answer, base)
+    ways = ways_of(answer)
+    if ways:
+        st.caption(COST_MEANING)
+        show_table(costs_table(ways, base))
+    _show_curve(answer, base, f"offer curve {told.number} {name}")
+    for way in ways:
+        _show_hours(way)
+        if way.moves:
+            st.markdown("**Who would move**")
+            show_table(moves_table(way.moves, base))
+    if answer.slots:
+        with st.expander(f"Every place with nobody moved ({len(answer.slots)})"):
+            show_table(slots_table(answer, base))
+
+
+def _show_verdict(answer: OfferAnswer, base: Base) -> None:
+    st.markdown(f"**{plain(verdict(answer).value)}**")
+    st.text(verdict_in_words(answer, base))
+    if (way := told_way(answer)) is None:
+        return
+    came, left, bay, least = st.columns(4)
+    came.metric("Comes in", day(way.in_day))
+    left.metric(
+        "Goes home",
+        day(way.out_day),
+        delta=_kept(way),
+        delta_color="off",
+        delta_arrow="off",
+    )
+    bay.metric("Bay", plain(bays(way.placements)))
+    least.metric(
+        "Lowest price at which it pays",
+        plain(lowest_price(way.lowest_price, base)),
+        delta=way.name,
+        delta_color="off",
+        delta_arrow="off",
+    )
+
+
+def _kept(way: Way) -> str:
+    if way.offer.agreed_out is None:
+        return "nothing agreed"
+    return f"{days(way.late_days)} PAST Agreed out" if way.late_days else "keeps Agreed out"
+
+
+def _show_curve(answer: OfferAnswer, base: Base, key: str) -> None:
+    if not answer.curve:
+        return
+    st.markdown("**From which price it pays, by the week in which it comes in**")
+    if all(price.slot is None for price in answer.curve):
+        st.text(f"No slot with nobody moved in {counted(len(answer.curve), 'week')}.")
+    st.altair_chart(cost_curve(answer, base, current_look()), key=key)
+    with st.expander("The same as a table"):
+        show_table(curve_table(answer, base))
+
+
+def _show_hours(way: Way) -> None:
+    st.markdown(f"**Man-hours bought on top, {way.name}**")
+    if rows := hours_table(way.hours_more):
+        show_table(rows)
+    else:
+        st.text("None: regular hours of the crews are enough for it.")
+
+
+def _show_sets(told: Told) -> None:
+    if len(told.answers) == 1:
+        return
+    st.subheader("Which to accept together")
+    st.text(best_set_in_words(told.sets, told.base))
+    if is_searched_too_shortly(told.sets):
+        st.warning(SETS_TOO_SHORT, icon=":material/hourglass_bottom:")
+    show_table(sets_table(told.sets, told.base))
+    if told.sets.best.offers:
+        st.caption("Where the offers of the best set stand")
+        show_table(places_in_best_table(told.sets, told.base))
+    if told.sets.best.moves:
+        st.caption("Who would move for the best set")
+        show_table(moves_table(told.sets.best.moves, told.base))
+    if rows := hours_table(told.sets.best.hours_more):
+        st.caption("Man-hours bought on top for the best set")
+        show_table(rows)
+    with st.expander("What each gains alone, with nobody moved"):
+        show_table(alone_table(told.sets, told.base))

@@ -1,0 +1,1 @@
+"""What the page Planner edits and shows."""

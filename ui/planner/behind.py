@@ -1,0 +1,204 @@
+"""What stands behind a bar or a week: stages of a check, who asks for hours and who gives them.
+
+The hours are laid out as the audit lays them out, by the same functions, so they add up to the
+week's demand.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import timedelta
+from functools import partial
+from operator import attrgetter
+
+from capacity.cautions.applying import cautions_of_plan
+from capacity.plans.man_hours import asked_by, week_name
+from capacity.plans.plan import Placement, WeekLoad
+from capacity.plans.stays import StayLayout
+from capacity.plans.worked_days import WorkedDays
+from capacity.reports.plan.caution_words import source_told, why_told
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import (
+    LEAST_HOURS,
+    bought,
+    day,
+    days,
+    hours,
+    money,
+    remarks,
+    week_dates,
+)
+
+TableRow = dict[str, object]
+
+
+def check_facts(view: View, name: str) -> list[tuple[str, str]]:
+    """Return what is known of a placed check, in words."""
+    check, account = view.checks[name], view.accounts[name]
+    in_money = partial(money, base=view.base)
+    agreed = "nothing agreed" if check.agreed_out is None else day(check.agreed_out)
+    facts = [
+        ("Aircraft", f"{check.aircraft}, {check.type}"),
+        ("Package", check.package),
+        ("Customer", f"{check.customer or 'not told'}{', third party' * check.third_party}"),
+        ("Status", check.status.value),
+        ("In", f"{day(account.in_day)}; Latest in {day(check.latest_in)}"),
+        ("Out", f"{day(account.out_day)}; Agreed out: {agreed}"),
+        ("Keeps its dates", remarks(account) or "yes"),
+        (
+            "In before Latest in",
+            f"{days(account.early_days)}, {money(account.early_money, view.base)}",
+        ),
+        (
+            "Out after Agreed out",
+            f"{days(account.late_days)}, {money(account.late_money, view.base)}",
+        ),
+        ("Man-hours in this plan", f"{account.man_hours:,.0f} h"),
+    ]
+    if account.price:
+        facts.append(("Price earned", in_money(account.price)))
+    return facts
+
+
+def late_table(view: View) -> list[TableRow]:
+    """Return the checks that have no slot, come in past ``Latest in`` or are out late."""
+    rows: list[TableRow] = [
+        {
+            "Check": name,
+            "Aircraft": view.checks[name].aircraft,
+            "Remark": "no slot",
+            "In": None,
+            "Latest in": view.checks[name].latest_in,
+            "Out": None,
+            "Agreed out": view.checks[name].agreed_out,
+        }
+        for name in view.outcome.plan.not_placed
+        if name in view.checks
+    ]
+    for name, account in view.accounts.items():
+        past, late = account.days_past_latest_in, account.late_days
+        told = [f"{days(past)} past Latest in"] if past else []
+        told += [f"{days(late)} late out"] if late else []
+        if told:
+            check = view.checks[name]
+            rows.append(
+                {
+                    "Check": name,
+                    "Aircraft": check.aircraft,
+                    "Remark": ", ".join(told),
+                    "In": account.in_day,
+                    "Latest in": check.latest_in,
+                    "Out": account.out_day,
+                    "Agreed out": check.agreed_out,
+                }
+            )
+    return rows
+
+
+def stages_table(view: View, name: str) -> list[TableRow]:
+    """Return the stages of a check in turn, each with its bay, days and man-hours."""
+    stages = view.stages[view.checks[name].package]
+    return [
+        {
+            "Stage": done.stage,
+            "Bay": placement.bay,
+            "Kind of work": stages[done.stage].work,
+            "From": done.first,
+            "To (included)": done.until - timedelta(days=1),
+            "Routine man-hours of the package": sum(stages[done.stage].man_hours.values()),
+            "Alone on the aircraft": "yes" if stages[done.stage].alone else "",
+        }
+        for placement in _of_check(view.placements, name)
+        for done in placement.stages
+    ]
+
+
+def cautions_table(view: View, name: str) -> list[TableRow]:
+    """Return the cautions for the stages of a check, with why and from where."""
+    own = replace(view.outcome.plan, placements=tuple(_of_check(view.placements, name)))
+    return [
+        {
+            "Stage": applied.stage,
+            "Caution": applied.caution.text,
+            "Because": why_told(applied),
+            "Source": source_told(applied.caution),
+        }
+        for applied in cautions_of_plan(own, view.base)
+        if applied.check == name
+    ]
+
+
+def asked_in_week(view: View, week: str, skill: str) -> list[TableRow]:
+    """Return the checks that ask a skill for hours in a week, the largest first."""
+    worked_days = WorkedDays(view.base)
+    layout = StayLayout(view.base, worked_days)
+    asked = []
+    for name in view.accounts:
+        placements = _of_check(view.placements, name)
+        stated = [stage for placement in placements for stage in placement.stages]
+        stay = layout.lay_out(
+            view.checks[name], placements[0].bay, placements[0].in_day, stated, placements[1:]
+        )
+        amount = {
+            (week_name(monday), asked_skill): amount
+            for (monday, asked_skill), amount in asked_by(stay, view.base.first_day).items()
+        }.get((week, skill), 0.0)
+        if amount >= LEAST_HOURS:
+            asked.append((amount, name))
+    return [
+        {
+            "Check": name,
+            "Aircraft": view.checks[name].aircraft,
+            "Man-hours asked": round(amount, 1),
+            "In": view.accounts[name].in_day,
+            "Out": view.accounts[name].out_day,
+            "Status": view.checks[name].status.value,
+        }
+        for amount, name in sorted(asked, key=lambda pair: (-pair[0], pair[1]))
+    ]
+
+
+def given_in_week(view: View, week: str, skill: str) -> list[TableRow]:
+    """Return the crews that give hours to a skill in a week, the largest first."""
+    crews = {crew.name: crew for crew in view.base.crews}
+    given = [g for g in view.outcome.audit.crew_hours if (g.week, g.skill) == (week, skill)]
+    return [
+        {
+            "Crew": g.crew,
+            "Employment": crews[g.crew].employment.value,
+            "Own skill": crews[g.crew].skills[0],
+            "Man-hours given": round(g.hours, 1),
+        }
+        for g in sorted(given, key=lambda g: (-g.hours, g.crew))
+    ]
+
+
+def load_of(view: View, week: str, skill: str) -> WeekLoad | None:
+    """Return the man-hours of a week and skill; None where the plan has no such week."""
+    loads = {(load.week, load.skill): load for load in view.outcome.audit.weeks}
+    return loads.get((week, skill))
+
+
+def week_sentence(load: WeekLoad) -> str:
+    """Return in a sentence what a week asks of a skill and how it is met."""
+    monday, sunday = week_dates(load.week)
+    told = (
+        f"{load.skill} in {load.week}, {day(monday)} to {day(sunday)}: {hours(load.demand)} asked, "
+        f"{hours(load.regular)} regular"
+    )
+    more = bought(load)
+    return f"{told}; on top: {', '.join(more)}." if more else f"{told}; nothing on top."
+
+
+def picked(event: Mapping[str, object] | None, *fields: str) -> tuple[str, ...] | None:
+    """Return the fields of what was clicked in a chart; None when nothing is."""
+    selection = (event or {}).get("selection")
+    points = selection.get("pick") if isinstance(selection, Mapping) else None
+    if not isinstance(points, Sequence) or not points or not isinstance(points[0], Mapping):
+        return None
+    values = tuple(points[0].get(field) for field in fields)
+    return tuple(str(value) for value in values) if None not in values else None
+
+
+def _of_check(placements: Sequence[Placement], name: str) -> list[Placement]:
+    own = [placement for placement in placements if placement.check == name]
+    return sorted(own, key=attrgetter("in_day"))

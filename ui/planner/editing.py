@@ -1,0 +1,172 @@
+"""The rows that a person may change in place: from cells to an editable table and back."""
+
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import Enum
+
+from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
+from capacity.reports.plan.wording import counted
+
+EDITED_SHEETS = ("Checks", "Bay closures", "Crews")
+
+DATES = frozenset(
+    ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "From", "To"]
+).union(["Starts cycle on"])
+NUMBERS = frozenset(
+    ["Early cost per day", "Late cost per day", "Price", "Findings factor", "Remaining %", "Heads"]
+)
+FIXED_CHOICES = {
+    "Status": ("fixed", "booked", "option"),
+    "Third party": ("yes", "no"),
+    "Employment": ("employed", "contract"),
+}
+CHOICES_FROM = {
+    "Type": ("Aircraft types", "Type"),
+    "Package": ("Packages", "Package"),
+    "Fixed bay": ("Bays", "Bay"),
+    "Bay": ("Bays", "Bay"),
+    "Pattern": ("Shift patterns", "Pattern"),
+}
+SHEETS_OF_CHOICES = ("Aircraft types", "Packages", "Bays", "Shift patterns")
+
+
+class Kind(Enum):
+    """How a column is edited."""
+
+    TEXT = "text"
+    DATE = "date"
+    NUMBER = "number"
+    CHOICE = "choice"
+
+
+@dataclass(frozen=True, slots=True)
+class EditColumn:
+    """A column of an editable table; ``choices`` are those of a choice."""
+
+    heading: str
+    kind: Kind
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class EditTable:
+    """An editable table: its columns, and for each row its values and its row in the sheet."""
+
+    sheet: str
+    columns: tuple[EditColumn, ...]
+    rows: tuple[Mapping[str, object], ...]
+    numbers: tuple[int, ...]
+
+
+def choices_of(tables: Sequence[SheetTable]) -> dict[str, tuple[str, ...]]:
+    """Return what may be chosen under a heading, from the sheets that name it."""
+    by_sheet = {table.sheet: table for table in tables}
+    found = dict(FIXED_CHOICES)
+    for heading, (sheet, column) in CHOICES_FROM.items():
+        names = [_text(row.values.get(column)) for row in by_sheet[sheet].rows]
+        found[heading] = tuple(dict.fromkeys(name for name in names if name))
+    return found
+
+
+def edit_table(table: SheetTable, choices: Mapping[str, tuple[str, ...]]) -> EditTable:
+    """Return a sheet as an editable table.
+
+    A column whose cells do not all hold what they should is edited as text, so that whatever
+    stands there can be seen and corrected.
+    """
+    columns = tuple(_column(table, heading, choices) for heading in table.headings)
+    rows = tuple(
+        {column.heading: as_shown(row.values.get(column.heading), column) for column in columns}
+        for row in table.rows
+    )
+    return EditTable(table.sheet, columns, rows, tuple(row.number for row in table.rows))
+
+
+def edit_from(table: EditTable, changes: Mapping[str, object]) -> SheetEdit:
+    """Return what a person changed, as the editor tells it: by position, and dates as text."""
+    columns = {column.heading: column for column in table.columns}
+
+    def read(values: object) -> dict[str, object]:
+        assert isinstance(values, Mapping)
+        return {h: _typed(v, columns[h]) for h, v in values.items() if h in columns}
+
+    edited, added, deleted = (
+        changes.get("edited_rows") or {},
+        changes.get("added_rows") or [],
+        changes.get("deleted_rows") or [],
+    )
+    assert isinstance(edited, Mapping)
+    assert isinstance(added, list)
+    assert isinstance(deleted, list)
+    new_rows = [{h: v for h, v in read(row).items() if v is not None} for row in added]
+    removed = frozenset(table.numbers[int(place)] for place in deleted)
+    changed = {table.numbers[int(place)]: read(values) for place, values in edited.items()}
+    return SheetEdit(
+        sheet=table.sheet,
+        changed={row: v for row, v in changed.items() if v and row not in removed},
+        added=tuple(row for row in new_rows if row),
+        removed=removed,
+    )
+
+
+def edits_in_words(edits: Sequence[SheetEdit]) -> str:
+    """Return how many rows are changed, added and removed; blank when none is."""
+    amounts = (
+        ("changed", sum(len(edit.changed) for edit in edits)),
+        ("added", sum(len(edit.added) for edit in edits)),
+        ("removed", sum(len(edit.removed) for edit in edits)),
+    )
+    return ", ".join(f"{counted(amount, 'row')} {what}" for what, amount in amounts if amount)
+
+
+def _column(table: SheetTable, heading: str, choices: Mapping[str, tuple[str, ...]]) -> EditColumn:
+    held = [row.values[heading] for row in table.rows if heading in row.values]
+    if heading in DATES and all(isinstance(value, date) for value in held):
+        return EditColumn(heading, Kind.DATE)
+    if heading in NUMBERS and all(_is_number(value) for value in held):
+        return EditColumn(heading, Kind.NUMBER)
+    allowed = choices.get(heading, ())
+    if allowed and all(_text(value) in allowed for value in held):
+        return EditColumn(heading, Kind.CHOICE, allowed)
+    return EditColumn(heading, Kind.TEXT)
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def as_shown(value: object, column: EditColumn) -> object:
+    """Return a value as the grid shows it in a column."""
+    match column.kind:
+        case Kind.DATE:
+            return value.date() if isinstance(value, datetime) else value
+        case Kind.NUMBER:
+            return value
+        case _:
+            return _text(value) or None
+
+
+def _text(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    if isinstance(value, datetime):
+        return value.date().isoformat()
+    return str(value).strip()
+
+
+def _typed(value: object, column: EditColumn) -> object:
+    """Return a value as the sheet should hold it: a date as a date, a number as a number."""
+    if value is None or not isinstance(value, str):
+        return value
+    text = value.strip()
+    if column.heading in DATES:
+        with suppress(ValueError):
+            return date.fromisoformat(text[:10])
+    if column.heading in NUMBERS:
+        with suppress(ValueError):
+            return float(text)
+    return text or None

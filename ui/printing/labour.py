@@ -1,0 +1,179 @@
+"""The page Base manager as a page to print: the same views and words, all of them unfolded."""
+
+from collections.abc import Iterator, Sequence
+
+from capacity.man_hour_plan.findings import man_hour_findings
+from capacity.questions.overtime.measures import Levers
+from capacity.reports.overtime.wording import COMPARED, PRICES_MISSING, effect, proof
+from capacity.reports.plan.sheet_man_hour_plan import remarks
+from capacity.reports.plan.summed_cautions import summed_cautions
+from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import CAUTION, counted, day, how_loaded, is_over, week_dates
+from ui.manager import labour_tables as tables
+from ui.manager import labour_words as words
+from ui.manager.heat_rows import printed
+from ui.manager.labour_view import LabourView
+from ui.planner.behind import TableRow
+from ui.planner.message_rows import findings_table
+from ui.printing.sheet import Cell, caution, heading, paragraph, sheet, table, value_table
+
+BY_WEEK_AND_CREW, CAUTIONS = "Overtime, week by week and crew by crew", "Cautions"
+
+OVER_MARK = "▲"
+NO_LEVERS_YET = (
+    "The measures have not been tried on this plan yet. Press Try the measures on the page Base "
+    "manager, then print again."
+)
+NOTHING_TO_LOOK_AT = "Nothing in these months gives cause to look."
+
+
+def labour_page(labour: LabourView, levers: Levers | None, notes: Sequence[str] = ()) -> bytes:
+    """Return the labour of a plan as an HTML page, in UTF-8; every text stays a text.
+
+    ``levers`` are None where they have not been tried. ``notes`` stand at the top, in a frame.
+    """
+    view = labour.view
+    base = view.base
+    title = f"Labour of the plan from {day(base.first_day)}, {counted(base.weeks, 'week')}"
+    body = [
+        *map(caution, (CAUTION, *notes)),
+        paragraph(how_loaded(view.outcome)),
+        *_figures(view),
+        *_weeks(labour),
+        *_overtime(labour),
+        *_rules(labour),
+        *_levers(levers, labour),
+        *_months(labour),
+        *_cautions(view),
+    ]
+    return sheet(title, base.name, body, view.outcome.plan)
+
+
+def _figures(view: View) -> Iterator[str]:
+    headings = [Cell("On top of regular hours"), Cell("Man-hours", True), Cell("Money", True)]
+    rows = [
+        [Cell(kind), Cell(amount, True), Cell(money, True)]
+        for kind, amount, money in tables.labour_figures(view)
+    ]
+    yield table(headings, rows)
+
+
+def _weeks(labour: LabourView) -> Iterator[str]:
+    yield heading(words.WEEKS)
+    yield paragraph(words.SIGNS)
+    yield _matrix(labour.view)
+    bought = tables.bought_by_week_and_skill(labour.review, labour.view.base)
+    if bought:
+        yield heading(words.BOUGHT)
+        yield value_table(_with_mark(bought), lambda row: row[""] == OVER_MARK, is_small=True)
+
+
+def _matrix(view: View) -> str:
+    """Return weeks down and skills across, so that a year goes on from sheet to sheet."""
+    loads = {(load.week, load.skill): load for load in view.outcome.audit.weeks}
+    skills = [skill.name for skill in view.base.skills]
+    headings = [Cell("Week"), Cell("From"), *(Cell(skill, is_number=True) for skill in skills)]
+    rows = [
+        [
+            Cell(week),
+            Cell(day(week_dates(week)[0])),
+            *(
+                Cell(printed(load), True, is_over(load))
+                if (load := loads.get((week, skill))) is not None
+                else Cell("")
+                for skill in skills
+            ),
+        ]
+        for week in dict.fromkeys(week for week, _ in loads)
+    ]
+    return table(headings, rows, is_small=True)
+
+
+def _with_mark(rows: Sequence[TableRow]) -> list[TableRow]:
+    """Put a sign in front of the weeks that nobody can do."""
+    return [{"": OVER_MARK if row["Nobody there (man-hours)"] else "", **row} for row in rows]
+
+
+def _overtime(labour: LabourView) -> Iterator[str]:
+    review, base = labour.review, labour.view.base
+    yield heading(words.OVERTIME)
+    by_crew = tables.overtime_by_crew(review, base)
+    if not by_crew:
+        yield paragraph(words.NO_OVERTIME)
+        return
+    yield paragraph(words.SHARED)
+    yield value_table(by_crew)
+    yield heading(BY_WEEK_AND_CREW)
+    yield value_table(tables.overtime_by_week_and_crew(review, base), is_small=True)
+
+
+def _rules(labour: LabourView) -> Iterator[str]:
+    yield heading(words.RULES)
+    yield paragraph(words.rules_in_words(labour.review, labour.view.base))
+    if labour.view.base.working_time_rules is None:
+        return
+    yield paragraph(words.FIRST_LOOK)
+    yield value_table(
+        tables.limits_table(labour.review), lambda row: row["Because of"] == "the overtime"
+    )
+
+
+def _levers(levers: Levers | None, labour: LabourView) -> Iterator[str]:
+    base = labour.view.base
+    yield heading(words.LEVERS)
+    if levers is None:
+        yield paragraph(NO_LEVERS_YET)
+        return
+    yield paragraph(tables.levers_sentence(levers, base))
+    rows: list[TableRow] = [
+        {"Rank": rank, **row, "In all": effect(lever, levers, base), "Proven": proof(lever, base)}
+        for rank, (lever, row) in enumerate(
+            zip(levers.levers, tables.levers_table(levers, base), strict=True), start=1
+        )
+    ]
+    if rows:
+        yield value_table(rows, is_small=True)
+        yield paragraph(COMPARED)
+        yield paragraph(PRICES_MISSING)
+    else:
+        yield paragraph(words.NOTHING_TAKEN_AWAY)
+    for title, listed in ((words.NO_PLACE, levers.no_place), (words.NOT_TRIED, levers.not_tried)):
+        if listed:
+            yield paragraph(title)
+            yield from map(paragraph, listed)
+
+
+def _months(labour: LabourView) -> Iterator[str]:
+    months = labour.months
+    yield heading(words.MONTHS)
+    yield paragraph(tables.review_dates(months))
+    yield paragraph(words.NOT_AVAILABLE)
+    rows: list[TableRow] = [
+        {**row, "Remarks": remarks(month)}
+        for month, row in zip(months.months, tables.months_table(months), strict=True)
+    ]
+    yield value_table(rows, lambda row: bool(row["Look at it"]), is_small=True)
+    found = man_hour_findings(months)
+    if not found:
+        yield paragraph(NOTHING_TO_LOOK_AT)
+        return
+    yield heading(words.TO_LOOK_AT)
+    yield value_table(findings_table(found), is_small=True)
+
+
+def _cautions(view: View) -> Iterator[str]:
+    yield heading(CAUTIONS)
+    yield paragraph("Local rules and approved data always come first; these are what is usual.")
+    yield value_table(
+        [
+            {
+                "When": told.when,
+                "Mind": told.text,
+                "Concerns": told.concerns,
+                "Why it is shown": told.why,
+                "Source": told.source,
+            }
+            for told in summed_cautions(view)
+        ],
+        is_small=True,
+    )

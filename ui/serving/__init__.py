@@ -1,0 +1,1 @@
+"""The server of the dashboard: address, door and end."""
