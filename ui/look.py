@@ -1,8 +1,8 @@
 """The colours of the charts, for a light and a dark page.
 
 Every set of colours that stands together is told apart by colour-blind readers and by those
-who print in grey (``tests/ui/test_look.py`` computes it), and nothing is told by colour alone:
-a shape, a pattern of the line, a number or a word always says it too.
+who print in grey (``tests/ui/charts/test_look.py`` computes it), and nothing is told by colour
+alone: a shape, a pattern of the line, a number or a word always says it too.
 """
 
 from dataclasses import dataclass

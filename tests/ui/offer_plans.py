@@ -12,7 +12,7 @@ from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
 from capacity.settings import Settings
-from tests.ui.pages import MOST_SECONDS, SAMPLES, button, desk_of
+from tests.ui.ways_through import MOST_SECONDS, SAMPLES, button, desk_of
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import OpenedBook, opened_from_path
 from ui.desk.plan_job import PLAN

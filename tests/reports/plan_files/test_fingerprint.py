@@ -1,0 +1,123 @@
+"""The fingerprint of a workbook: what makes a difference, and what makes none."""
+
+import dataclasses
+import json
+from datetime import date
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from capacity.facts import Base
+from capacity.inputs import read_book
+from capacity.reports.plan_files.fingerprint import NOT_IN_THE_WORKBOOK, fingerprint_of
+from tests.inputs.books import (
+    Sheets,
+    change,
+    valid,
+    with_equipment,
+    with_shops,
+    write_folder,
+    write_workbook,
+)
+
+
+def full() -> Sheets:
+    return with_shops(with_equipment(valid()))
+
+
+def base_of(path) -> Base:
+    base = read_book(path).base
+    assert base is not None
+    return base
+
+
+@pytest.fixture
+def before(tmp_path):
+    return fingerprint_of(base_of(write_workbook(full(), tmp_path / "before.xlsx")))
+
+
+def test_every_sheet_that_says_something_has_its_names(before):
+    assert set(before) == set(full())
+    assert set(before["Checks"]) == {"C1", "C2", "C3", "C4"}
+    assert set(before["Package hours"]) == {"light", "paint prep"}
+    assert set(before["Absence"]) == {"red"}
+
+
+def test_a_folder_of_csv_files_has_the_same(before, tmp_path):
+    assert fingerprint_of(base_of(write_folder(full(), tmp_path / "tables"))) == before
+
+
+def test_order_formats_and_unknown_columns_make_no_difference(before, tmp_path):
+    sheets = full()
+    for rows in sheets.values():
+        width = len(rows[0])
+        for row in rows:
+            remark = "Remark of ours" if row is rows[0] else "a remark"
+            row[:] = [remark, *[None] * (width - len(row)), *reversed(row)]
+    for name in ("Skills", "Bays", "Checks", "Crews", "Package hours"):
+        sheets[name][1:] = sheets[name][:0:-1]
+    path = write_workbook(sheets, tmp_path / "other.xlsx")
+    book = openpyxl.load_workbook(path)
+    book["Checks"]["B2"].font = openpyxl.styles.Font(bold=True)
+    book.save(path)
+    assert fingerprint_of(base_of(path)) == before
+
+
+def test_an_empty_column_or_sheet_makes_no_difference(before, tmp_path):
+    sheets = full()
+    change(sheets, "Packages", 2, "Longest days", None)
+    change(sheets, "Crews", "red", "Types", None)
+    sheets["Functions"] = [["Function", "Skill"]]
+    assert fingerprint_of(base_of(write_workbook(sheets, tmp_path / "other.xlsx"))) == before
+
+
+@pytest.mark.parametrize(
+    ("sheet", "row", "heading", "value", "name"),
+    [
+        ("Base", "Productivity %", "Value", 81, "Productivity %"),
+        ("Base", "Weeks", "Value", 5, "Weeks"),
+        ("Skills", "mechanic", "Overtime cost", 61, "mechanic"),
+        ("Bay closures", "B2", "To", date(2027, 2, 4), "B2"),
+        ("Packages", 3, "Days", 4, "light"),
+        ("Package hours", 4, "Man-hours", 20.6, "light"),
+        ("Checks", "C2", "Customer", "Aero West", "C2"),
+        ("Crews", "red", "Heads", 11, "red"),
+        ("Absence", "red", "Heads", 1, "red"),
+        ("Shop loops", "light", "Items", 4, "light"),
+    ],
+)
+def test_one_cell_changes_one_name(before, tmp_path, sheet, row, heading, value, name):
+    sheets = full()
+    change(sheets, sheet, row, heading, value)
+    after = fingerprint_of(base_of(write_workbook(sheets, tmp_path / "other.xlsx")))
+    changed = [
+        (where, one)
+        for where in before
+        for one in before[where]
+        if before[where][one] != after[where].get(one)
+    ]
+    assert changed == [(sheet, name)]
+
+
+def test_every_fact_of_a_base_is_in_it():
+    """Each field is changed, and must be told by the sheet or the setting that it is."""
+    whole = Base("Home", date(2027, 1, 4), 4, (), (), (), (), (), (), (), ())
+    before = fingerprint_of(whole)
+    for field in dataclasses.fields(Base):
+        value = getattr(whole, field.name)
+        if isinstance(value, tuple) or field.name in NOT_IN_THE_WORKBOOK:
+            continue
+        other = {str: "other", int: 9, float: 0.123, bool: not value, date: date(2027, 2, 1)}.get(
+            type(value), "other"
+        )
+        if isinstance(value, frozenset):
+            other = frozenset({0, 1})
+        assert fingerprint_of(whole.replace(**{field.name: other})) != before, field.name
+
+
+def test_it_takes_little_room():
+    """The sample quarter of 42 checks: some thousand characters, no more than the placements."""
+    base = read_book(Path(__file__).parents[3] / "sample_inputs" / "quarter.xlsx").base
+    assert base is not None
+    assert len(json.dumps(fingerprint_of(base), indent=1)) < 10_000

@@ -1,0 +1,154 @@
+"""The page Base manager without a browser, and the tables that it shows."""
+
+import pytest
+
+from capacity.man_hour_plan.man_hour_plan import man_hour_plan
+from capacity.questions.overtime.measures import Figures, How, Lever, Levers
+from capacity.questions.overtime.review import review_overtime
+from tests.ui.plans import base, stay, view
+from tests.ui.ways_through import button, desk_of, make_plan, said, upload
+from ui.desk.job import State
+from ui.desk.plan_job import result_of
+from ui.manager.labour_tables import (
+    bought_by_week_and_skill,
+    labour_figures,
+    levers_sentence,
+    levers_table,
+    months_table,
+    overtime_by_crew,
+    overtime_by_week_and_crew,
+)
+from ui.planner.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
+
+PAGE = "pages/base_manager.py"
+
+
+def test_without_a_plan_the_page_says_what_to_do_next(app):
+    app.switch_page(PAGE).run()
+    assert not app.exception
+    assert "make a plan on the page Planner" in app.info[0].value
+    assert "releases no aircraft" in said(app)
+    assert not app.get("vega_lite_chart")
+
+
+def test_with_a_plan_the_page_shows_weeks_overtime_rules_levers_crews_and_months(app):
+    make_plan(upload(app, "tiny.xlsx"))
+    app.switch_page(PAGE).run()
+    assert not app.exception
+    headings = [heading.value for heading in app.subheader]
+    assert headings == [
+        "Weeks and skills", "Overtime", "Working-time rules", "What would take overtime away",
+        "Crews by aircraft and shift", "Months",
+    ]  # fmt: skip
+    assert [metric.label for metric in app.metric] == [
+        "Overtime", "Contract labour", "Overload (nobody there)"
+    ]  # fmt: skip
+    assert len(app.get("vega_lite_chart")) == 1
+
+
+def test_a_click_on_a_week_shows_what_is_behind_it(app):
+    make_plan(upload(app, "tiny.xlsx"))
+    app.switch_page(PAGE).run()
+    pick = {"skill": "Mechanic", "week": "2027-W02"}
+    app.session_state[f"weeks {result_of(desk_of(app)).number}"] = {"selection": {"pick": [pick]}}
+    app.run()
+    assert not app.exception
+    assert "Mechanic in 2027-W02, Mon 11 Jan 2027 to Sun 17 Jan 2027" in said(app)
+
+
+def test_levers_are_tried_once_and_shown(app):
+    make_plan(upload(app, "tiny.xlsx"))
+    app.switch_page(PAGE).run()
+    button(app, "Try the measures").click().run()
+    job = desk_of(app).job
+    assert desk_of(app).job_kind == "levers"
+    job.stop()
+    job.join(60)
+    assert job.state is State.DONE, job.failure
+    app.run()
+    assert not app.exception
+    assert "Searching on without any lever" in said(app)
+
+
+# Tables, against hours worked out by hand: see tests/ui/charts/test_charts.py for the week.
+
+
+def test_figures_are_man_hours_and_money():
+    assert labour_figures(view()) == [
+        ("Overtime", "60 h", "3,600 EUR"),
+        ("Contract labour", "75 h", "6,750 EUR"),
+        ("Overload (nobody there)", "325 h", "162,500 EUR"),
+    ]
+
+
+def test_overtime_by_crew_has_money_and_hours_a_head():
+    of = view()
+    (row,) = overtime_by_crew(review_overtime(of.outcome.plan, of.base), of.base)
+    assert row["Crew"] == "red"
+    assert (row["Overtime (man-hours)"], row["Money (EUR)"]) == (60, 3600)
+    # 60 booked man-hours are 80 attended ones at 75 %, over ten heads.
+    assert row["Worst week, attended hours a head"] == 8
+    (week,) = overtime_by_week_and_crew(review_overtime(of.outcome.plan, of.base), of.base)
+    assert (week["Week"], week["Overtime (man-hours)"]) == ("2027-W01", 60)
+
+
+def test_hours_bought_name_the_caps_that_they_reach():
+    of = view()
+    (row,) = bought_by_week_and_skill(review_overtime(of.outcome.plan, of.base), of.base)
+    assert row["Nobody there (man-hours)"] == 325
+    assert "overtime cap" in row["Reached"]
+
+
+def test_what_checks_ask_adds_up_to_the_week():
+    of = view(None, stay("C1", "B1", 0), stay("C2", "B2", 2))
+    for load in of.outcome.audit.weeks:
+        asked = asked_in_week(of, load.week, load.skill)
+        assert sum(row["Man-hours asked"] for row in asked) == pytest.approx(load.demand, abs=0.1)
+    assert [row["Check"] for row in asked_in_week(of, "2027-W01", "mechanic")] == ["C1", "C2"]
+
+
+def test_what_crews_give_is_told_and_the_week_in_a_sentence():
+    of = view()
+    (given,) = given_in_week(of, "2027-W01", "mechanic")
+    assert (given["Crew"], given["Man-hours given"]) == ("red", 300)
+    assert week_sentence(load_of(of, "2027-W01", "mechanic")) == (
+        "mechanic in 2027-W01, Mon 4 Jan 2027 to Sun 10 Jan 2027: 760 h asked, 300 h regular; "
+        "on top: OVER 325 h, contract 75 h, overtime 60 h."
+    )
+    assert load_of(of, "2027-W50", "mechanic") is None
+
+
+@pytest.mark.parametrize(
+    ("event", "told"),
+    [
+        (None, None),
+        ({}, None),
+        ({"selection": {"pick": {}}}, None),
+        ({"selection": {"pick": []}}, None),
+        ({"selection": {"pick": [{"week": "2027-W01"}]}}, None),
+        ({"selection": {"pick": [{"week": "2027-W01", "skill": "a"}]}}, ("2027-W01", "a")),
+    ],
+)
+def test_a_click_is_read_only_when_it_is_whole(event, told):
+    assert picked(event, "week", "skill") == told
+
+
+def test_months_say_available_against_needed_in_whole_hours():
+    of = view()
+    (row,) = months_table(man_hour_plan(of.base, of.outcome.plan))
+    assert (row["Month"], row["Needed (man-hours)"]) == ("Jan 2027 (in part)", 760)
+    # Twenty working days of the crew from 4 Jan to 31 Jan, 60 h each.
+    assert row["Available (man-hours)"] == 1200
+
+
+def test_levers_are_told_with_their_units():
+    now, after = Figures(60, 75, 325, 1.0, 0, 900.0), Figures(20, 0, 0, 1.0, 0, 400.0)
+    lever = Lever(
+        "heads", "one more head", How.SEARCHED_ANEW, after, 40, 500.0, None, 12.0, ("C2",)
+    )
+    (row,) = levers_table(Levers(now, now, (lever,), ()), base())
+    assert row["Saves (EUR)"] == 500
+    assert row["Overtime less (man-hours)"] == 40
+    assert row["Checks moved"] == "C2"
+    assert "found nothing better" in levers_sentence(Levers(now, now, (), ()), base())
+    assert "for 400 EUR" in levers_sentence(Levers(now, after, (), ()), base())
