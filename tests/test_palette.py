@@ -19,6 +19,7 @@ from tests.colour_vision import (
 
 BY_WORD = {paint.word: paint for paint in MEANINGS}
 
+
 def test_the_arithmetic_agrees_with_known_values():
     assert lab((1.0, 1.0, 1.0)) == pytest.approx((100, 0, 0), abs=0.01)
     assert contrast("#000000", "#ffffff") == pytest.approx(21)

@@ -72,9 +72,7 @@ class Paint:
 
 OWN_FLEET = Paint("own fleet", SKY_BLUE)
 THIRD_PARTY = Paint("third party", REDDISH_PURPLE)
-OPTION = Paint(
-    "option", WHITE, hatching=Hatching.RISING, lines=BLUISH_GREEN, edge=Edge.DASHED
-)
+OPTION = Paint("option", WHITE, hatching=Hatching.RISING, lines=BLUISH_GREEN, edge=Edge.DASHED)
 """Tentative: lines and a broken edge on white, since it may not be taken."""
 
 CLOSED = Paint("closed", WHITE, hatching=Hatching.FALLING, lines=GREY)
