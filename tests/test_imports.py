@@ -35,6 +35,7 @@ ORDER = (
     "settings",
     "facts",
     "words",
+    "cells",
     "plans",
     "working_time",
     "inputs",

@@ -2,9 +2,9 @@
 
 from datetime import date, timedelta
 
+from capacity.cells import Where, cells
 from capacity.facts import Base, Check
-from capacity.questions.asking.cells import Where, cells
-from capacity.questions.asking.planning_period import is_cut
+from capacity.facts.planning_period import is_cut
 from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.words import counted, day, days
 

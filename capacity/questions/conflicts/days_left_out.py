@@ -6,7 +6,7 @@ import numpy as np
 
 from capacity.facts import Base, Check
 from capacity.labour.calendar import Calendar
-from capacity.questions.conflicts.bay_misfits import bays_missing
+from capacity.slots.candidates.bay_misfits import bays_missing
 from capacity.slots.candidates.enumerated import Slots
 
 

@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base, Status
+from capacity.facts.planning_period import weeks_cut_off
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
-from capacity.questions.asking.planning_period import weeks_cut_off
 from capacity.questions.asking.single_bays import single_bays
 from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
 from capacity.slots.candidates.columns import Columns, columns_of

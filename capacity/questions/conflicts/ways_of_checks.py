@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base, Check, Status
+from capacity.facts.planning_period import last_day_of, weeks_cut_off, weeks_until
 from capacity.labour.calendar import Calendar
-from capacity.questions.asking.planning_period import last_day_of, weeks_cut_off, weeks_until
 from capacity.questions.conflicts.case import Case, Found, Tried
 from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
 from capacity.questions.conflicts.trials import Trial, Wanted

@@ -2,8 +2,8 @@
 
 from datetime import timedelta
 
+from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base
-from capacity.questions.asking.cells import Where, cells, sheet_only
 from capacity.questions.conflicts.rules import Rule
 from capacity.questions.conflicts.values import Change, WayOut
 from capacity.words import counted, day, days, money

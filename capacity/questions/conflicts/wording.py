@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
+from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base, Check
-from capacity.questions.asking.cells import Where, cells, sheet_only
 from capacity.questions.asking.setting_wording import OF_SETTINGS, setting_text, window_text
-from capacity.questions.conflicts.bay_misfits import bays_that_hold, kinds_needed, misfits
 from capacity.questions.conflicts.rules import OF_CHECKS, Kind, Rule
 from capacity.questions.conflicts.values import TO_BE_BOUGHT, Conflict, Conflicts, FewestDays
 from capacity.questions.conflicts.ways_wording import way_text
+from capacity.slots.candidates.bay_misfits import bays_that_hold, kinds_needed, misfits
 from capacity.words import day, days, listed
 
 CHECKS, BAYS, CLOSURES = "Checks", "Bays", "Bay closures"

@@ -4,11 +4,11 @@ import time
 from dataclasses import dataclass
 from threading import Event
 
+from capacity.cells import Where
 from capacity.errors import StoppedError
 from capacity.facts import Base, Status
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Plan
-from capacity.questions.asking.cells import Where
 from capacity.questions.conflicts.explaining import conflicts_of
 from capacity.questions.conflicts.values import Conflicts
 from capacity.questions.conflicts.wording import conflict_sentences

@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
+from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base, Check, Status
-from capacity.questions.asking.cells import Where, cells, sheet_only
 from capacity.questions.asking.setting_wording import window_text
-from capacity.questions.conflicts.bay_misfits import bays_that_hold
 from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.questions.conflicts.wording import rule_text
 from capacity.questions.enquiries.values import HoursMore
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
+from capacity.slots.candidates.bay_misfits import bays_that_hold
 from capacity.words import counted, day, days, hours, listed, money
 
 MOST_LINES, MOST_WEEKS = 12, 3

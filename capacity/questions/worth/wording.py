@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base
-from capacity.questions.asking.cells import Where, cells, sheet_only
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.worth.values import More, Worth, Worths
 from capacity.words import days, listed, money

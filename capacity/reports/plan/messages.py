@@ -6,11 +6,11 @@ from capacity.cautions.findings import conflict_findings, single_person_findings
 from capacity.cautions.incompatible import incompatible_work
 from capacity.cautions.two_people import critical_shifts
 from capacity.facts import Base, Check
+from capacity.facts.planning_period import is_cut, last_day_of, weeks_until
 from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.messages import Level, Message
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
-from capacity.questions.asking.planning_period import is_cut, last_day_of, weeks_until
 from capacity.questions.asking.ways_tried import ways_tried_note
 from capacity.reports.plan.day_messages import day_findings
 from capacity.reports.plan.no_slot_sentences import refusal_sentences

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from datetime import date
 
+from capacity.cells import Where, sheet_only
 from capacity.facts import Base
-from capacity.questions.asking.cells import Where, sheet_only
 from capacity.questions.why.explain import Explanation
 from capacity.questions.why.in_one_line import in_one_line
 from capacity.questions.why.values import Blocked, Dearer, Why

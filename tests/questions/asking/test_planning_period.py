@@ -4,8 +4,8 @@ import pytest
 
 import capacity
 from capacity.facts import Base
+from capacity.facts.planning_period import weeks_cut_off
 from capacity.plans.audit import audit
-from capacity.questions.asking.planning_period import weeks_cut_off
 from capacity.questions.conflicts.explaining import conflicts_of
 from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
 from capacity.questions.conflicts.values import Change

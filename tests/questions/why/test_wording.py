@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from capacity import InputError
+from capacity.cells import cells
 from capacity.facts import Base, Closure, Equipment, EquipmentOutage, Shop
 from capacity.inputs import read_book
 from capacity.plans.plan import Plan
-from capacity.questions.asking.cells import cells
 from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.questions.conflicts.values import Change, Conflict, Conflicts, FewestDays, WayOut
 from capacity.questions.conflicts.ways_wording import way_text
