@@ -30,6 +30,14 @@ main()
 """
 HAS_A_PLAN = "best"
 MOST_SECONDS = 60
+VERIFY, ENQUIRY = "check", "offer"
+PLAN_OUT, TAKEN_OUT = "--summary", "--accept"
+EARLIER, STANDING = "--from", "--from"
+"""Names of commands and options that tests of faults use, here and nowhere else.
+
+``PLAN_OUT`` writes the plan file, ``TAKEN_OUT`` the one of an enquiry; ``EARLIER`` is the plan
+to begin with, ``STANDING`` the one that is planned anew.
+"""
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from capacity.commands.outputs import Outputs
 from capacity.errors import OutputError
 from capacity.reports.plan_files.plan_from_file import with_refused
 from capacity.reports.plan_files.written import read_plan_file
-from tests.faults.running import TINY, interrupted
+from tests.faults.running import EARLIER, PLAN_OUT, TINY, interrupted
 
 MOST_SECONDS = 30.0
 
@@ -57,7 +57,7 @@ def texts(folder: Path) -> dict[str, str]:
 @pytest.mark.parametrize(
     "question",
     [
-        ("plan", TINY, "--summary", "asked.json", "--out", "asked.xlsx"),
+        ("plan", TINY, PLAN_OUT, "asked.json", "--out", "asked.xlsx"),
         ("crews", TINY, "--weeks", "1", "--out", "asked.xlsx"),
     ],
     ids=["plan", "crews"],
@@ -78,7 +78,7 @@ def test_kill_9_leaves_a_plan_file_to_go_on_from(question, tmp_path) -> None:
     assert capacity.audit(with_refused(saved.plan, base), base).broken == ()
     assert [path.name for path in tmp_path.iterdir()] == [kept.name]
     with pytest.raises(SystemExit) as again:
-        main(["plan", str(TINY), "--from", str(kept), "--seconds", "2"])
+        main(["plan", str(TINY), EARLIER, str(kept), "--seconds", "2"])
     assert again.value.code == Exit.PLANNED
 
 

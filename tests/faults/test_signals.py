@@ -10,11 +10,11 @@ import pytest
 from capacity.commands.exits import Exit
 from capacity.stopping import A_MOMENT
 from tests.faults import running
-from tests.faults.running import TINY, interrupted, sending
+from tests.faults.running import ENQUIRY, PLAN_OUT, TINY, interrupted, sending
 
 pytestmark = pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="needs /proc")
 LONG = ("--seconds", "60")
-PLANNING = ("plan", TINY, *LONG, "--summary", "plan.json", "--out", "plan.xlsx")
+PLANNING = ("plan", TINY, *LONG, PLAN_OUT, "plan.json", "--out", "plan.xlsx")
 
 
 def files(folder: Path) -> set[str]:
@@ -95,13 +95,13 @@ def test_a_killed_side_leaves_the_plan(tmp_path) -> None:
     [
         ("crews", "--weeks", "1", "--out", "answer.xlsx"),
         ("risk", "--out", "answer.xlsx"),
-        ("offer", "--type", "Alder 50", "--package", "Week check", "--earliest", "2027-01-04"),
+        (ENQUIRY, "--type", "Alder 50", "--package", "Week check", "--earliest", "2027-01-04"),
     ],
     ids=lambda question: question[0],
 )
 def test_a_plan_that_a_question_made_first_is_kept(question, tmp_path) -> None:
     name, *options = question
-    seconds = "--plan-seconds" if name == "offer" else "--seconds"
+    seconds = "--plan-seconds" if name == ENQUIRY else "--seconds"
     stop = sending("SIGTERM", times=3)
     ended = interrupted(tmp_path, stop, name, TINY, *options, seconds, "60")
     assert ended.code in {Exit.PLANNED, Exit.OUT_OF_TIME}, ended.err

@@ -15,13 +15,13 @@ from capacity.inputs.read_input import read_book
 from capacity.plans.outcome import Planned
 from capacity.reports import report
 from tests.faults.failing_steps import Steps, failing
-from tests.faults.running import TINY
+from tests.faults.running import ENQUIRY, TAKEN_OUT, TINY
 
 FAULTS = (errno.ENOSPC, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT)
 A_FILE = 5  # steps: open, write, flush, settle, take the place
 FOR_EVER = 10**6
 ANSWERED_ONCE = {
-    "offer": ("ask", "best_sets"),
+    ENQUIRY: ("ask", "best_sets"),
     "overtime": ("review_overtime",),
     "risk": ("risk_of",),
     "explain": ("explained",),
@@ -70,9 +70,9 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "here"
 
 
-ENQUIRY = ("--type", "Alder 50", "--package", "Week check", "--earliest", "2027-01-04")
+ONE_AIRCRAFT = ("--type", "Alder 50", "--package", "Week check", "--earliest", "2027-01-04")
 QUESTIONS = {
-    "offer": ((*ENQUIRY, "--seconds", "1", "--accept", "a.json", "--out", "b.xlsx"), 2),
+    ENQUIRY: ((*ONE_AIRCRAFT, "--seconds", "1", TAKEN_OUT, "a.json", "--out", "b.xlsx"), 2),
     "overtime": (("--no-levers", "--out", "b.xlsx"), 1),
     "risk": (("--draws", "100", "--out", "b.xlsx"), 1),
     "explain": (("--seconds", "5", "--out", "b.xlsx"), 1),

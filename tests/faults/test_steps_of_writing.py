@@ -22,7 +22,7 @@ from capacity.reports.kit import whole_file
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan_files.written import read_plan_file
 from tests.faults.failing_steps import Steps, failing
-from tests.faults.running import TINY
+from tests.faults.running import PLAN_OUT, STANDING, TINY
 
 FAULTS = (errno.ENOSPC, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT)
 A_FILE = 5  # steps: open, write, flush, settle, take the place
@@ -72,7 +72,7 @@ def run(*arguments: object) -> int:
 
 
 def plan(here: Path) -> tuple[object, ...]:
-    return ("plan", TINY, "--summary", "a.json", "--out", here / "b.xlsx", "--calendar", "c.ics")
+    return ("plan", TINY, PLAN_OUT, "a.json", "--out", here / "b.xlsx", "--calendar", "c.ics")
 
 
 def plan_workbook(here: Path) -> tuple[object, ...]:
@@ -81,8 +81,8 @@ def plan_workbook(here: Path) -> tuple[object, ...]:
 
 def replanned(here: Path) -> tuple[object, ...]:
     old = here.parent / "given" / "old.json"
-    outputs = ("--summary", here / "a.json", "--out", here / "b.xlsx")
-    return ("replan", TINY, "--from", old, "--today", "2027-01-04", *outputs)
+    outputs = (PLAN_OUT, here / "a.json", "--out", here / "b.xlsx")
+    return ("replan", TINY, STANDING, old, "--today", "2027-01-04", *outputs)
 
 
 def staffed(here: Path) -> tuple[object, ...]:
@@ -136,7 +136,7 @@ def test_a_file_that_is_not_replaced_is_as_it_was_with_its_link_and_mode(
         true.write_bytes(b"old")
         true.chmod(0o640)
         with failing(Steps((true.parent,), errno.ENOSPC, number, number)):
-            code = run("plan", TINY, "--summary", link)
+            code = run("plan", TINY, PLAN_OUT, link)
         is_replaced = number > A_FILE
         assert code == (Exit.PLANNED if is_replaced else Exit.CANNOT_WRITE)
         assert link.is_symlink()

@@ -9,7 +9,7 @@ import pytest
 
 from capacity.commands.exits import Exit
 from tests.faults import running
-from tests.faults.running import ROOT, TINY, command
+from tests.faults.running import PLAN_OUT, ROOT, TINY, command
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="needs numbers of files, and limits")
 PLAN, BOOK = "Plan Łódź.json", "Plan Łódź.xlsx"
@@ -43,7 +43,7 @@ def closing(*numbers: int) -> Callable[[], None]:
 
 def test_streams_that_are_closed_at_the_start_lose_nothing(tmp_path) -> None:
     """What is opened next would have their numbers, and libraries print to those."""
-    outputs = ("--summary", "plan.json", "--out", "plan.xlsx")
+    outputs = (PLAN_OUT, "plan.json", "--out", "plan.xlsx")
     ended = done(tmp_path, "plan", TINY, "--seconds", "3", *outputs, before=closing(0, 1, 2))
     assert ended.returncode == Exit.PLANNED
     assert {path.name for path in tmp_path.iterdir()} == {"plan.json", "plan.xlsx"}
@@ -60,7 +60,7 @@ def test_streams_that_are_closed_at_the_start_lose_nothing(tmp_path) -> None:
 )
 def test_an_encoding_that_cannot_write_a_name_loses_nothing(encoding, tmp_path) -> None:
     ended = done(
-        tmp_path, "plan", TINY, "--seconds", "3", "--summary", PLAN, "--out", BOOK, **encoding
+        tmp_path, "plan", TINY, "--seconds", "3", PLAN_OUT, PLAN, "--out", BOOK, **encoding
     )
     assert ended.returncode == Exit.PLANNED, ended.stderr
     assert {path.name for path in tmp_path.iterdir()} == {PLAN, BOOK}
@@ -90,7 +90,7 @@ def test_too_little_memory_ends_in_a_known_way(mebibytes, tmp_path) -> None:
     def limit() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (mebibytes * 2**20, mebibytes * 2**20))
 
-    outputs = ("--summary", "plan.json", "--out", "plan.xlsx")
+    outputs = (PLAN_OUT, "plan.json", "--out", "plan.xlsx")
     ended = done(
         tmp_path, "plan", TINY, "--seconds", "3", *outputs, before=limit, OPENBLAS_NUM_THREADS="1"
     )
