@@ -6,7 +6,7 @@ from datetime import date
 from capacity.facts import Base
 from capacity.messages import Level, Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
-from capacity.reports.plan import summary
+from capacity.reports import summary
 from capacity.reports.plan.messages import plan_findings
 from capacity.reports.plan.view import view_of
 

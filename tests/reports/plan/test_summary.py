@@ -11,8 +11,7 @@ from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
-from capacity.reports import report
-from capacity.reports.plan import summary
+from capacity.reports import report, summary
 
 NUMBER_OR_NULL = {"type": ["number", "null"]}
 TEXT = {"type": "string"}
