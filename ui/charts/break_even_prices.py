@@ -9,8 +9,9 @@ from capacity.facts import Base
 from capacity.questions.enquiries.values import OfferAnswer
 from capacity.reports.enquiries.ways import NOBODY_MOVED, OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import verdict
-from ui.charts.common import Row, number_tip, rows_of, styled, tip
+from ui.charts.common import number_tip, rows_of, styled, tip
 from ui.look import Look
+from ui.rows import Row
 
 ROW_PIXELS, LEGEND_PIXELS, LONGEST_LABEL_PIXELS = 34, 90, 320
 

@@ -1,19 +1,18 @@
-"""What all charts share: fonts, rules, and how rows, dates and days are handed over."""
+"""What all charts share: fonts, rules, how rows and dates are handed over, what was clicked."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 from typing import Any
 
 import altair as alt
 from altair.utils import schemapi
 
 from ui.look import Look
+from ui.rows import Row
 
 # Every part of a chart would be checked against the schema of the chart language while a person
 # waits for it; the tests check whole charts.
 schemapi.disable_debug_mode()
-
-Row = Mapping[str, object]
 
 DAY_FORMAT = "%a %-d %b %Y"
 """A date that cannot be misread, in the notation of the chart library: ``Mon 4 Jan 2027``."""
@@ -49,16 +48,6 @@ def rows_of(rows: Sequence[Row]) -> alt.Data:
     """Return rows as they go into the chart."""
     data: alt.Data = _Rows(values=[dict(row) for row in rows])  # type: ignore[no-untyped-call]
     return data
-
-
-def at(day: date) -> str:
-    """Return the start of a day, in the time of whoever looks; a lone date would be UTC."""
-    return f"{day.isoformat()}T00:00:00"
-
-
-def middle_of_week(monday: date) -> str:
-    """Return noon on the Thursday of a week: where a mark for the whole week stands."""
-    return (datetime.combine(monday, time(12)) + timedelta(days=3)).isoformat()
 
 
 def week_axis(mondays: Sequence[date], title: str) -> alt.Axis:
@@ -98,6 +87,16 @@ def tip(field: str, title: str) -> alt.Tooltip:
 def number_tip(field: str, title: str, format: str = ",.1f") -> alt.Tooltip:
     """Return a line of a tip with a number; the title has its unit."""
     return alt.Tooltip(field, type="quantitative", format=format, title=title)
+
+
+def picked(event: Mapping[str, object] | None, *fields: str) -> tuple[str, ...] | None:
+    """Return the fields of what was clicked in a chart; None when nothing is."""
+    selection = (event or {}).get("selection")
+    points = selection.get("pick") if isinstance(selection, Mapping) else None
+    if not isinstance(points, Sequence) or not points or not isinstance(points[0], Mapping):
+        return None
+    values = tuple(points[0].get(field) for field in fields)
+    return tuple(str(value) for value in values) if None not in values else None
 
 
 def styled(chart: Any, look: Look, height: object = alt.Undefined) -> alt.LayerChart:

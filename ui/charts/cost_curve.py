@@ -13,8 +13,9 @@ from capacity.reports.enquiries.ways import OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import lowest_price
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import LEAST_MONEY, day, money, week_dates
-from ui.charts.common import Row, rows_of, styled, tip
+from ui.charts.common import rows_of, styled, tip
 from ui.look import Look
+from ui.rows import Row
 
 HEIGHT_PIXELS = 320
 NO_SLOT_AT = "height - 8"

@@ -7,9 +7,11 @@ from typing import Any
 import altair as alt
 
 from capacity.reports.plan.blocked_days import FLOOR_TAKEN, WAY_BLOCKED
-from ui.charts.common import PICK, Row, at, day_tip, moment, rows_of, styled, tip, week_axis
+from ui.charts.common import PICK, day_tip, moment, rows_of, styled, tip, week_axis
+from ui.days import at
 from ui.look import Look
 from ui.planner.bay_rows import BLOCK_LANE, Occupancy
+from ui.rows import Row
 
 ROW_PIXELS, LEGEND_PIXELS = 64, 150
 LONGEST_BAY_NAME = 24

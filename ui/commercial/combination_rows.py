@@ -7,7 +7,7 @@ from capacity.reports.enquiries.wording import NO_OFFER, set_proof
 from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import LEAST_MONEY
 from ui.commercial.enquiry_rows import OVERLOAD, moves_in_words, whole
-from ui.planner.behind import TableRow
+from ui.rows import TableRow
 
 NO_SLOT = "no slot with nobody moved"
 

@@ -6,7 +6,7 @@ from capacity.reports.compare.wording import differs_in_words
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import LEAST_HOURS, week_dates
 from ui.commercial.enquiry_rows import tenths, whole
-from ui.planner.behind import TableRow
+from ui.rows import TableRow
 
 NAMES = ("plan", "copy")
 """What the two are called in sentences."""

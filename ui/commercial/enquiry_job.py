@@ -6,15 +6,17 @@ from threading import Event
 
 from capacity.facts import Base, Check
 from capacity.plans.outcome import Planned
+from capacity.plans.plan import Plan
 from capacity.questions.enquiries.asked import ask
 from capacity.questions.enquiries.combinations import best_sets
 from capacity.questions.enquiries.values import OfferAnswer, SetAnswer
 from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
-from ui.desk.plan_job import Result, result_of
+from ui.desk.plan_job import Result
+from ui.desk.plan_question import answer_of_plan, ask_of_plan, base_of
 
-OFFERS = "offers"
+ENQUIRIES = "enquiries"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,14 +70,10 @@ class _Found:
     was_stopped: bool
 
 
-def start_offers(desk: Desk, question: Question) -> Job | None:
+def start_enquiries(desk: Desk, question: Question) -> Job | None:
     """Begin to ask; None without a plan, or while a job is going on."""
-    result = result_of(desk)
-    if result is None or not isinstance(result.outcome, Planned):
-        return None
-    base, plan = base_of(result), result.outcome.plan
 
-    def work(tell: Tell, stop: Event) -> object:
+    def work(base: Base, plan: Plan, tell: Tell, stop: Event) -> object:
         began = time.monotonic()
         settings = Settings(seconds=question.seconds)
         answers = ask(
@@ -98,25 +96,20 @@ def start_offers(desk: Desk, question: Question) -> Job | None:
         )
         return _Found(answers, sets, time.monotonic() - began, stop.is_set())
 
-    return desk.start(OFFERS, (result, question), work, question.seconds_in_all)
+    return ask_of_plan(desk, ENQUIRIES, work, question.seconds_in_all, question)
 
 
 def told_of(desk: Desk) -> Told | None:
-    """Return what is known of offers to the plan that is shown; None when nothing is."""
-    result, answer = result_of(desk), desk.answer(OFFERS)
-    if result is None or answer is None:
+    """Return what is known of enquiries about the plan that is shown; None when nothing is."""
+    answer = answer_of_plan(desk, ENQUIRIES)
+    if answer is None:
         return None
-    assert isinstance(answer.made_from, tuple)
-    asked_of, question = answer.made_from
-    assert isinstance(asked_of, Result)
+    question, found = answer.question, answer.value
     assert isinstance(question, Question)
-    found = answer.value
     assert isinstance(found, _Found)
-    if asked_of.number != result.number:
-        return None
     return Told(
         number=answer.number,
-        result=asked_of,
+        result=answer.result,
         question=question,
         answers=found.answers,
         sets=found.sets,
@@ -127,14 +120,7 @@ def told_of(desk: Desk) -> Told | None:
 
 def is_of_an_earlier_plan(desk: Desk) -> bool:
     """Return whether something was asked, but of a plan that has been made again since."""
-    return told_of(desk) is None and desk.answer(OFFERS) is not None
-
-
-def base_of(result: Result) -> Base:
-    """Return the base of a plan."""
-    base = result.opened.book.base
-    assert base is not None, "a plan was made of it"
-    return base
+    return told_of(desk) is None and desk.answer(ENQUIRIES) is not None
 
 
 def planned_of(result: Result) -> Planned:

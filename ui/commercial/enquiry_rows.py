@@ -9,7 +9,7 @@ from capacity.reports.enquiries.ways import Way, overloads
 from capacity.reports.enquiries.wording import move_in_words, told_way, verdict
 from capacity.reports.plan.stay_columns import bays, stay_in_words
 from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, week_dates
-from ui.planner.behind import TableRow
+from ui.rows import TableRow
 
 OVERLOAD = "▲ OVERLOAD: nobody is there"
 TOGETHER = "All together: it pays from"

@@ -8,7 +8,8 @@ from capacity.plans.plan import WeekLoad
 from capacity.reports.plan.sheet_overload import FULL_FROM
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import LEAST_HOURS, hours, is_over, week_dates
-from ui.charts.common import Row, at
+from ui.days import at
+from ui.rows import Row
 
 
 class Band(Enum):

@@ -9,7 +9,7 @@ from capacity.questions.overtime.review import CrewOvertime, OvertimeReview
 from capacity.reports.plan.overview_tables import money_lines
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import LEAST_HOURS, day, hours, money, week_dates
-from ui.planner.behind import TableRow
+from ui.rows import TableRow
 
 LABOUR_LINES = 3
 """Overtime, contract labour, overload: the lines of the money table that are for man-hours."""

@@ -8,7 +8,7 @@ from ui.desk.kept_view import kept_view
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.session import current_desk
 from ui.manager.labour_view import labour_of
-from ui.manager.measures_job import levers_of
+from ui.manager.measures_job import measures_of
 from ui.parts.crews import show_crews
 from ui.parts.labour import (
     show_figures,
@@ -39,7 +39,7 @@ view = kept_view(result).view
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
 show_load(result.outcome)
 show_figures(view)
-show_print(labour, levers_of(desk), [OUTDATED] if is_outdated(desk) else [])
+show_print(labour, measures_of(desk), [OUTDATED] if is_outdated(desk) else [])
 show_heat_map(view, result.number)
 show_overtime(labour)
 show_levers(view, desk)

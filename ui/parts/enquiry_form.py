@@ -11,10 +11,11 @@ from capacity.facts import Base, Check, Status
 from capacity.inputs.offers_book import notes_of_offers
 from capacity.messages import Level, Message
 from capacity.questions.enquiries.asked import SECONDS_AN_OFFER, offer
-from ui.commercial.enquiry_job import Question, base_of, start_offers
+from ui.commercial.enquiry_job import Question, start_enquiries
 from ui.commercial.enquiry_list import MOST_MEGABYTES, MOST_OFFERS, read_offer_list
 from ui.desk.desk import Desk
 from ui.desk.plan_job import Result
+from ui.desk.plan_question import base_of
 from ui.desk.session import this_browser_is_there, watched
 from ui.parts.tables import show_findings
 from ui.plain import plain
@@ -206,7 +207,7 @@ def _send(desk: Desk, result: Result, draft: Draft, content: bytes | None) -> No
         on_time_only=draft.on_time_only,
         seconds=float(draft.seconds),
     )
-    watched(desk, start_offers(desk, question))
+    watched(desk, start_enquiries(desk, question))
     st.rerun()
 
 

@@ -9,6 +9,7 @@ from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.questions.overtime.measures import Levers
 from capacity.reports.overtime.wording import tried_in_words
 from capacity.reports.plan.view import View
+from ui.charts.common import picked
 from ui.charts.heat_map import heat_map
 from ui.desk.desk import Desk
 from ui.desk.session import watched
@@ -16,13 +17,12 @@ from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
 from ui.manager.heat_rows import heat_rows
 from ui.manager.labour_view import LabourView
-from ui.manager.measures_job import levers_of, start_levers
+from ui.manager.measures_job import measures_of, start_measures
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.man_hours import show_week
 from ui.parts.running import LONGEST_SECONDS
 from ui.parts.tables import show_findings, show_table
 from ui.plain import plain
-from ui.planner.behind import picked
 from ui.printing.labour import labour_page
 
 MEASURE_SECONDS = 60.0
@@ -124,9 +124,9 @@ def show_levers(view: View, desk: Desk) -> None:
             "Try the measures",
             icon=":material/tune:",
             disabled=desk.is_working,
-            on_click=lambda: watched(desk, start_levers(desk, float(seconds))),
+            on_click=lambda: watched(desk, start_measures(desk, float(seconds))),
         )
-    levers = levers_of(desk)
+    levers = measures_of(desk)
     if levers is None:
         return
     st.text(tried_in_words(levers))

@@ -3,10 +3,11 @@
 import streamlit as st
 
 from capacity.reports.plan.view import View
+from ui.charts.common import picked
 from ui.charts.man_hours import man_hours_chart
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.tables import show_table
-from ui.planner.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
+from ui.planner.behind import asked_in_week, given_in_week, load_of, week_sentence
 from ui.planner.week_rows import skills_worst_first, week_rows
 
 SKILL = "skill shown"

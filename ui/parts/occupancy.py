@@ -3,12 +3,13 @@
 import streamlit as st
 
 from capacity.reports.plan.view import View
+from ui.charts.common import picked
 from ui.charts.occupancy import occupancy_chart
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.tables import show_facts, show_table
 from ui.plain import plain
 from ui.planner.bay_rows import occupancy_of
-from ui.planner.behind import cautions_table, check_facts, late_table, picked, stages_table
+from ui.planner.behind import cautions_table, check_facts, late_table, stages_table
 
 
 @st.fragment

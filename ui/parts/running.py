@@ -5,11 +5,13 @@ import streamlit as st
 from capacity.reports.plan.wording import days, money, percent
 from capacity.settings import Settings
 from ui.charts.progress import progress_chart
+from ui.commercial.enquiry_job import ENQUIRIES
 from ui.desk.desk import Desk
 from ui.desk.job import Job, State
 from ui.desk.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
 from ui.desk.session import current_look, watched
-from ui.manager.measures_job import LEVERS, tried_so_far
+from ui.manager.crew_job import CREWS
+from ui.manager.measures_job import MEASURES, tried_so_far
 from ui.parts.editor import take_in, use_pending
 from ui.parts.kept_chart import spec_of
 from ui.plain import plain
@@ -24,9 +26,9 @@ SECONDS = "seconds to search"
 GOES_ON = "begin with the last plan"
 DOING = {
     PLAN: "Searching",
-    LEVERS: "Trying measures",
-    "offers": "Looking at offers",
-    "crews": "Putting crews on aircraft",
+    MEASURES: "Trying measures",
+    ENQUIRIES: "Looking at enquiries",
+    CREWS: "Putting crews on aircraft",
 }
 NOT_MADE = "The plan was not made. "
 STOPPED_EARLY = "The run was stopped before its first plan. The plan before it is still here."
@@ -114,7 +116,7 @@ def _live(job: Job, desk: Desk) -> None:
         st.progress(share, text=f"{doing}: {job.seconds:.0f} s of about {job.limit:.0f} s")
     if desk.job_kind == PLAN:
         _plan_so_far(job, desk)
-    elif desk.job_kind == LEVERS:
+    elif desk.job_kind == MEASURES:
         _measures_so_far(job, desk)
     label = "Stop and keep the best plan" if desk.job_kind == PLAN else "Stop"
     st.button(

@@ -9,8 +9,7 @@ import streamlit as st
 from capacity.messages import Message
 from capacity.reports.plan.wording import day
 from ui.plain import plain
-from ui.planner.behind import TableRow
-from ui.planner.message_rows import findings_table
+from ui.rows import TableRow, message_rows
 
 DATE_FORMAT = "ddd D MMM YYYY"
 """A date that cannot be misread: ``Mon 4 Jan 2027``."""
@@ -45,7 +44,7 @@ def show_findings(findings: Sequence[Message], key: str = "of the workbook") -> 
 
     Of very many a part at a time; ``key`` tells the lists of a page apart.
     """
-    rows = findings_table(findings)
+    rows = message_rows(findings)
     parts = {
         f"{first + 1:,} to {min(first + MOST_WRAPPED, len(rows)):,} of {len(rows):,}": first
         for first in range(0, len(rows), MOST_WRAPPED)

@@ -15,7 +15,8 @@ from capacity.plans.plan import Placement
 from capacity.reports.plan.blocked_days import BlockedDays, blocked_days
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import day, days
-from ui.charts.common import Row, at
+from ui.days import at
+from ui.rows import Row
 
 BLOCK_LANE, STAGE_LANE = (0.06, 0.40), (0.42, 0.58)
 DUE_LANES = (0.69, 0.88)

@@ -4,7 +4,7 @@ The hours are laid out as the audit lays them out, by the same functions, so the
 week's demand.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 from functools import partial
@@ -27,8 +27,7 @@ from capacity.reports.plan.wording import (
     remarks,
     week_dates,
 )
-
-TableRow = dict[str, object]
+from ui.rows import TableRow
 
 
 def check_facts(view: View, name: str) -> list[tuple[str, str]]:
@@ -187,16 +186,6 @@ def week_sentence(load: WeekLoad) -> str:
     )
     more = bought(load)
     return f"{told}; on top: {', '.join(more)}." if more else f"{told}; nothing on top."
-
-
-def picked(event: Mapping[str, object] | None, *fields: str) -> tuple[str, ...] | None:
-    """Return the fields of what was clicked in a chart; None when nothing is."""
-    selection = (event or {}).get("selection")
-    points = selection.get("pick") if isinstance(selection, Mapping) else None
-    if not isinstance(points, Sequence) or not points or not isinstance(points[0], Mapping):
-        return None
-    values = tuple(points[0].get(field) for field in fields)
-    return tuple(str(value) for value in values) if None not in values else None
 
 
 def _of_check(placements: Sequence[Placement], name: str) -> list[Placement]:

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from capacity.plans.plan import WeekLoad
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import LEAST_HOURS, hours, is_over, week_dates, worst_first
-from ui.charts.common import Row, at, middle_of_week
+from ui.days import at, middle_of_week
+from ui.rows import Row
 
 SHARES = ("by crews, regular", "overtime", "contract labour", "nobody there")
 LIMITS = ("regular hours", "and overtime", "and contract labour")

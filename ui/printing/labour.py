@@ -13,9 +13,8 @@ from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
 from ui.manager.heat_rows import printed
 from ui.manager.labour_view import LabourView
-from ui.planner.behind import TableRow
-from ui.planner.message_rows import findings_table
 from ui.printing.sheet import Cell, caution, heading, paragraph, sheet, table, value_table
+from ui.rows import TableRow, message_rows
 
 BY_WEEK_AND_CREW, CAUTIONS = "Overtime, week by week and crew by crew", "Cautions"
 
@@ -158,7 +157,7 @@ def _months(labour: LabourView) -> Iterator[str]:
         yield paragraph(NOTHING_TO_LOOK_AT)
         return
     yield heading(words.TO_LOOK_AT)
-    yield value_table(findings_table(found), is_small=True)
+    yield value_table(message_rows(found), is_small=True)
 
 
 def _cautions(view: View) -> Iterator[str]:

@@ -9,11 +9,11 @@ import pytest
 from capacity.plans.outcome import Progress
 from capacity.plans.plan import WeekLoad
 from tests.ui.plans import base, day, stay, view
-from ui.charts.common import at
 from ui.charts.heat_map import heat_map
 from ui.charts.man_hours import man_hours_chart
 from ui.charts.occupancy import occupancy_chart
 from ui.charts.progress import BEST, BOUND, progress_chart, progress_rows
+from ui.days import at
 from ui.look import DARK, LIGHT
 from ui.manager.heat_rows import Band, band_of, heat_rows, printed
 from ui.planner.bay_rows import occupancy_of

@@ -7,6 +7,7 @@ from capacity.questions.overtime.measures import Figures, How, Lever, Levers
 from capacity.questions.overtime.review import review_overtime
 from tests.ui.plans import base, stay, view
 from tests.ui.ways_through import button, desk_of, make_plan, said, upload
+from ui.charts.common import picked
 from ui.desk.job import State
 from ui.desk.plan_job import result_of
 from ui.manager.labour_tables import (
@@ -18,7 +19,7 @@ from ui.manager.labour_tables import (
     overtime_by_crew,
     overtime_by_week_and_crew,
 )
-from ui.planner.behind import asked_in_week, given_in_week, load_of, picked, week_sentence
+from ui.planner.behind import asked_in_week, given_in_week, load_of, week_sentence
 
 PAGE = "pages/base_manager.py"
 
@@ -61,7 +62,7 @@ def test_levers_are_tried_once_and_shown(app):
     app.switch_page(PAGE).run()
     button(app, "Try the measures").click().run()
     job = desk_of(app).job
-    assert desk_of(app).job_kind == "levers"
+    assert desk_of(app).job_kind == "measures"
     job.stop()
     job.join(60)
     assert job.state is State.DONE, job.failure

@@ -12,7 +12,7 @@ from capacity.reports.enquiries.wording import verdict_in_words
 from tests.ui.offer_plans import PAGE, asked, commercial_page, field, put_on
 from tests.ui.ways_through import MOST_SECONDS, button, desk_of, said
 from ui.commercial.enquiry_copy import copy_of, takings_of
-from ui.commercial.enquiry_job import Question, start_offers, told_of
+from ui.commercial.enquiry_job import Question, start_enquiries, told_of
 from ui.commercial.enquiry_rows import pays_from
 from ui.desk.plan_job import result_of
 
@@ -145,7 +145,7 @@ def test_work_is_shown_can_be_stopped_and_no_second_question_begins(commercial, 
     desk = desk_of(commercial)
     button(commercial, "Ask").click().run()
     job = desk.job
-    assert start_offers(desk, Question((), None, False, 1.0)) is None
+    assert start_enquiries(desk, Question((), None, False, 1.0)) is None
     assert button(commercial, "Ask").disabled
     assert "Nothing has been asked" not in said(commercial)
     button(commercial, "Stop").click().run()

@@ -12,10 +12,10 @@ from capacity.reports.plan.view import View, view_of
 from tests.ui.plans import view
 from tests.ui.ways_through import desk_of, said
 from tests.ui.year_plan import BAYS, CHECKS_A_BAY, PACKAGE, SKILLS, year_base, year_outcome
-from ui.charts.common import at
 from ui.charts.heat_map import heat_map
 from ui.charts.man_hours import man_hours_chart
 from ui.charts.occupancy import occupancy_chart
+from ui.days import at
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import OpenedBook
 from ui.desk.plan_job import PLAN

@@ -17,7 +17,7 @@ from tests.ui.year_plan import year_base, year_outcome
 from ui.desk.plan_job import result_of
 from ui.manager.labour_view import labour_of
 from ui.manager.labour_words import BOUGHT, LEVERS, MONTHS, OVERTIME, RULES, TO_LOOK_AT, WEEKS
-from ui.manager.measures_job import LEVERS as LEVERS_KIND
+from ui.manager.measures_job import MEASURES
 from ui.printing.labour import (
     BY_WEEK_AND_CREW,
     CAUTIONS,
@@ -245,7 +245,7 @@ def test_levers_that_were_tried_are_handed_to_the_print(app, monkeypatch):
     make_plan(upload(app, "tiny.xlsx"))
     desk, found = desk_of(app), Levers(NOW, NOW, (HEADS,), ())
     app.switch_page("pages/base_manager.py").run()
-    desk.start(LEVERS_KIND, result_of(desk).number, lambda tell, stop: found, 60.0).join(30)
+    desk.start(MEASURES, (result_of(desk), None), lambda tell, stop: found, 60.0).join(30)
     app.run()
     assert not app.exception
     assert [levers for _, levers, _ in shown] == [None, found]
