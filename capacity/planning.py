@@ -10,7 +10,6 @@ from dataclasses import replace
 from threading import Event
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.errors import AuditError, StoppedError
 from capacity.facts import Base, Status
@@ -36,6 +35,7 @@ from capacity.slots.candidates.many_candidates import days_apart, scope_for
 from capacity.slots.finding.cheapest_fill import cheapest_fill
 from capacity.slots.line.heed import Heed, heeding
 from capacity.slots.line.mailbox import is_better
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.first_come import first_come
 from capacity.slots.program.going_on import still_standing
 from capacity.slots.program.places import by_check_of
@@ -44,7 +44,7 @@ from capacity.slots.program.program import Program
 from capacity.slots.search.fixed_first import fixed_first
 from capacity.slots.search.large_search import Ground, Large, bays_of, search_in_parts
 from capacity.slots.search.refusals import refusals_of
-from capacity.slots.search.searching import Standing, look_last, search
+from capacity.slots.search.searching import Incumbent, look_last, search
 
 # Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
 CENT = 0.005
@@ -101,17 +101,17 @@ def plan(
         alone = plan_of(settled, program, slots)
         if why := (*_fixed_without_place(alone, base), *auditor.audit(alone).broken):
             return Impossible(why, time.monotonic() - began)
-        standing = Standing(program, first_come(program, slots, settled))
+        incumbent = Incumbent(program, first_come(program, slots, settled))
         earlier = _standing_whole(begin, base, calendar, auditor)
         if begin is not None:
-            _go_on_from(begin, standing, slots, settled)
-        audited = _audited(standing.chosen, program, slots, auditor)
+            _go_on_from(begin, incumbent, slots, settled)
+        audited = _audited(incumbent.chosen, program, slots, auditor)
         take(audited[0])
-        history = [standing.progress(time.monotonic() - began)]
+        history = [incumbent.progress(time.monotonic() - began)]
     except (KeyboardInterrupt, StoppedError):
         return OutOfTime(time.monotonic() - began)
 
-    def accept(chosen: NDArray[np.int64]) -> None:
+    def accept(chosen: Choice) -> None:
         nonlocal audited
         audited = _audited(chosen, ground.program, ground.slots, auditor)
         take(audited[0])
@@ -130,28 +130,28 @@ def plan(
     searching = replace(settings, seconds=settings.seconds - reserve)
     stop = stop or Event()
     if whole.is_whole:
-        search(standing, searching, accept, hear, stop, began)
+        search(incumbent, searching, accept, hear, stop, began)
     else:
-        standing = search_in_parts(
-            whole, ground, standing, searching, accept, hear, move_to, stop, began
+        incumbent = search_in_parts(
+            whole, ground, incumbent, searching, accept, hear, move_to, stop, began
         )
     slots, program = ground.slots, ground.program
     left = min(settings.seconds - (time.monotonic() - began), MOST_SECONDS_FOR_OPTIONS)
     refusals: tuple[Refusal, ...] = ()
     # The plan stands; only the reasons are missing.
     with contextlib.suppress(KeyboardInterrupt, MemoryError):
-        if standing.stopped_by == "stop":
+        if incumbent.stopped_by == "stop":
             left = 0.0
         while True:
-            chosen, refusals = refusals_of(program, slots, standing.chosen, left, settings.seed)
-            if chosen is standing.chosen:
+            chosen, refusals = refusals_of(program, slots, incumbent.chosen, left, settings.seed)
+            if chosen is incumbent.chosen:
                 break
             accept(chosen)
-            standing.chosen = chosen
-            if not look_last(standing, accept, SECONDS_TO_LOOK_AGAIN):
+            incumbent.chosen = chosen
+            if not look_last(incumbent, accept, SECONDS_TO_LOOK_AGAIN):
                 break
             refusals, left = (), 0.0
-    bound, days_bound = standing.bound, standing.days_bound
+    bound, days_bound = incumbent.bound, incumbent.days_bound
     if earlier is not None and is_better(_cost(earlier[1]), _cost(audited[1])):
         # Nothing that the search looks at is as good: what it proves is not about this plan.
         audited, bound, days_bound = earlier, None, 0
@@ -167,12 +167,12 @@ def plan(
         gap=relative_gap(money, bound),
         days_bound=days_bound,
         seconds=time.monotonic() - began,
-        stopped_by=standing.stopped_by,
+        stopped_by=incumbent.stopped_by,
         settings=settings,
         versions=versions(),
         history=tuple(history),
-        faults=tuple(standing.faults),
-        notes=tuple(standing.notes),
+        faults=tuple(incumbent.faults),
+        notes=tuple(incumbent.notes),
         refusals=refusals,
         day_shortages=shortages,
     )
@@ -210,15 +210,15 @@ def _seconds_for_options(base: Base, settings: Settings) -> float:
     return min(SHARE_FOR_OPTIONS * settings.seconds, SECONDS_AN_OPTION * options)
 
 
-def _go_on_from(plan: Plan, standing: Standing, slots: Slots, settled: NDArray[np.int64]) -> None:
-    """Let what still stands of a plan be the standing, unless that is worse."""
-    program = standing.program
+def _go_on_from(plan: Plan, incumbent: Incumbent, slots: Slots, settled: Choice) -> None:
+    """Let what still stands of a plan be the incumbent, unless that is worse."""
+    program = incumbent.program
     if {p.check for p in plan.placements}.isdisjoint(program.checks):
         return
     kept = still_standing(plan, program, slots, settled)
     for chosen in (first_come(program, slots, kept), cheapest_fill(program, slots, kept)):
-        if not is_better(standing.cost, program.cost(chosen)):
-            standing.chosen, standing.source = chosen, EARLIER
+        if not is_better(incumbent.cost, program.cost(chosen)):
+            incumbent.chosen, incumbent.source = chosen, EARLIER
 
 
 def _standing_whole(
@@ -264,7 +264,7 @@ def versions() -> dict[str, str]:
 
 
 def _audited(
-    chosen: NDArray[np.int64], program: Program, slots: Slots, auditor: Auditor
+    chosen: Choice, program: Program, slots: Slots, auditor: Auditor
 ) -> tuple[Plan, Audit]:
     """Return the choice as a plan with its audit, which must confirm both goals."""
     made = plan_of(chosen, program, slots)

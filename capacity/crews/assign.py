@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from threading import Event
 
-from capacity.crews.choice import Choice
+from capacity.crews.choice import CrewChoice
 from capacity.crews.crew_audit import CrewAudit, audit_crews
 from capacity.crews.crew_plan import Attendance, CrewPlan, Short, StageHours, StageMove
 from capacity.crews.crew_problem import DAYS_A_WEEK, crew_problem
@@ -62,7 +62,7 @@ def assign_crews(
     return Staffed(made, audited, solved.goals, solved.first_seconds, settings)
 
 
-def crew_plan_of(choice: Choice, problem: CrewProblem, first_day: date, weeks: int) -> CrewPlan:
+def crew_plan_of(choice: CrewChoice, problem: CrewProblem, first_day: date, weeks: int) -> CrewPlan:
     """Return what was decided in dates, names and man-hours."""
 
     def on(day: int) -> date:

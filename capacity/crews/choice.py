@@ -7,7 +7,7 @@ from capacity.crews.problem import CrewProblem
 
 
 @dataclass
-class Choice:
+class CrewChoice:
     """Which span each task takes, and who gives what; entries of 0 may be missing.
 
     ``heads`` by crew-shift, check and skill, in parts of a shift. The rest in hundredths of
@@ -23,7 +23,7 @@ class Choice:
     short: dict[tuple[int, str], int] = field(default_factory=dict)
 
 
-def stands(problem: CrewProblem, chosen: Sequence[int]) -> bool:
+def is_runnable(problem: CrewProblem, chosen: Sequence[int]) -> bool:
     """Return whether the tasks may be run as ``chosen`` says: in order, apart, equipped."""
     spans = [task.spans[span] for task, span in zip(problem.tasks, chosen, strict=True)]
     for number, task in enumerate(problem.tasks):

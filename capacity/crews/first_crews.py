@@ -4,11 +4,11 @@ from collections import defaultdict
 from collections.abc import Sequence
 from itertools import groupby
 
-from capacity.crews.choice import Choice
+from capacity.crews.choice import CrewChoice
 from capacity.crews.problem import CrewProblem, CrewShift, Task
 
 
-def first_crews(problem: CrewProblem, spans: Sequence[int]) -> Choice:
+def first_crews(problem: CrewProblem, spans: Sequence[int]) -> CrewChoice:
     """Return a crew plan that keeps every rule, made in one pass over the days.
 
     Every task is run as ``spans`` says, by number.
@@ -21,7 +21,7 @@ class _Days:
 
     def __init__(self, problem: CrewProblem, spans: Sequence[int]) -> None:
         self.problem = problem
-        self.made = Choice(span=list(spans))
+        self.made = CrewChoice(span=list(spans))
         self.worked = [t.spans[s].worked for t, s in zip(problem.tasks, spans, strict=True)]
         self.left = {
             (n, k): t for n, task in enumerate(problem.tasks) for k, t in task.hundredths.items()
@@ -44,7 +44,7 @@ class _Days:
         self.on_stage: defaultdict[tuple[int, str], int] = defaultdict(int)
         self.opened: set[tuple[int, str]] = set()
 
-    def all(self) -> Choice:
+    def all(self) -> CrewChoice:
         numbered = sorted(enumerate(self.problem.shifts), key=lambda pair: pair[1].day)
         for day, group in groupby(numbered, key=lambda pair: pair[1].day):
             self._day(day, dict(group))

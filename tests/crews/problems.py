@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from ortools.sat.python import cp_model
 
-from capacity.crews.choice import stands
+from capacity.crews.choice import is_runnable
 from capacity.crews.model.choice_values import choice_of
 from capacity.crews.model.goals import hours_not_met
 from capacity.crews.model.rules import RULES
@@ -89,7 +89,7 @@ def can_be_met(asked: CrewProblem, steady: bool = False, seconds: float = 30.0) 
     assert status in (cp_model.OPTIMAL, cp_model.FEASIBLE, cp_model.INFEASIBLE)
     if status == cp_model.INFEASIBLE:
         return False
-    assert stands(asked, choice_of(v, list(solver.response_proto.solution)).span)
+    assert is_runnable(asked, choice_of(v, list(solver.response_proto.solution)).span)
     return True
 
 

@@ -6,7 +6,7 @@ from threading import Event
 
 import pytest
 
-from capacity.crews.choice import stands
+from capacity.crews.choice import is_runnable
 from capacity.crews.model.even_shares import EvenShares
 from capacity.crews.model.solve import solve
 from capacity.crews.problem import Caps, CrewProblem, CrewShift
@@ -32,7 +32,7 @@ def all_met(asked: CrewProblem) -> list[int] | None:
     """Return where even shares are all met; looked at again without the model."""
     laid = EvenShares(asked, 1).with_all_met(30.0)
     if laid is not None:
-        assert stands(asked, laid)
+        assert is_runnable(asked, laid)
     return laid
 
 

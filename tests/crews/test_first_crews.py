@@ -9,7 +9,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 from capacity.crews.assign import crew_plan_of
-from capacity.crews.choice import Choice, stands
+from capacity.crews.choice import CrewChoice, is_runnable
 from capacity.crews.crew_audit import audit_crews
 from capacity.crews.crew_problem import crew_problem
 from capacity.crews.first_crews import first_crews
@@ -39,7 +39,7 @@ class Rows:
             self.names += [rule.__name__] * more
         self.model = linear_model(self.v)
 
-    def broken_by(self, choice: Choice) -> list[str]:
+    def broken_by(self, choice: CrewChoice) -> list[str]:
         """Return the names of the rows, or bounds, that a choice breaks."""
         model, values = self.model, np.array(values_of(self.v, choice), dtype=np.float64)
         sums = model.matrix @ values
@@ -54,7 +54,7 @@ def arrangements(problem: CrewProblem, seed: int) -> list[list[int]]:
     random = Random(seed)
     drawn = [[random.randrange(len(task.spans)) for task in problem.tasks] for _ in range(9)]
     planned = [0] * len(problem.tasks)
-    return [planned, *(chosen for chosen in drawn if stands(problem, chosen))]
+    return [planned, *(chosen for chosen in drawn if is_runnable(problem, chosen))]
 
 
 @cache
@@ -66,7 +66,7 @@ def drawn_with_problem(seed: int) -> tuple[ToStaff, CrewProblem]:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_it_keeps_every_row_of_the_model(seed: int) -> None:
     _, problem = drawn_with_problem(seed)
-    assert stands(problem, [0] * len(problem.tasks))
+    assert is_runnable(problem, [0] * len(problem.tasks))
     rows = Rows(problem)
     for chosen in arrangements(problem, seed):
         assert rows.broken_by(first_crews(problem, chosen)) == []

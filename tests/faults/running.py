@@ -20,9 +20,9 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 for name in {ignored!r}:
     signal.signal(getattr(signal, name), signal.SIG_IGN)
 if {endless!r}:
-    from capacity.slots.search.searching import Standing
-    Standing.is_proven = lambda self, gap: False
-    Standing.is_proven_to_the_cent = False
+    from capacity.slots.search.searching import Incumbent
+    Incumbent.is_proven = lambda self, gap: False
+    Incumbent.is_proven_to_the_cent = False
 from capacity.commands import saved_meanwhile
 saved_meanwhile.LEAST_SECONDS_BETWEEN = {saves_after!r}
 from capacity.cli import main

@@ -4,17 +4,15 @@ from dataclasses import dataclass
 from random import Random
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import Audit, audit
 from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program, build_program
-
-Choice = NDArray[np.int64]
 
 
 @dataclass(frozen=True)

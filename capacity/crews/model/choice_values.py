@@ -5,7 +5,7 @@ from typing import Any, TypeVar
 
 from ortools.sat.python import cp_model
 
-from capacity.crews.choice import Choice
+from capacity.crews.choice import CrewChoice
 from capacity.crews.model.variables import Variables
 
 Key = TypeVar("Key")
@@ -19,7 +19,7 @@ def cost_of(objective: Any, values: Sequence[int]) -> int:
     return int(value) + round(offset)
 
 
-def values_of(v: Variables, choice: Choice) -> list[int]:
+def values_of(v: Variables, choice: CrewChoice) -> list[int]:
     """Return the values of all variables of the model that a choice stands for."""
     values = [0] * len(v.model.proto.variables)
     for task in range(len(v.problem.tasks)):
@@ -56,14 +56,14 @@ def values_of(v: Variables, choice: Choice) -> list[int]:
     return values
 
 
-def choice_of(v: Variables, values: Sequence[int]) -> Choice:
+def choice_of(v: Variables, values: Sequence[int]) -> CrewChoice:
     """Return the choice that values of all variables stand for."""
 
     def amounts(variables: dict[Key, cp_model.IntVar]) -> dict[Key, int]:
         found = {key: values[variable.index] for key, variable in variables.items()}
         return {key: value for key, value in found.items() if value}
 
-    return Choice(
+    return CrewChoice(
         span=[
             next(n for way, n in v.runs(task) if isinstance(way, int) or values[way.index])
             for task in range(len(v.problem.tasks))

@@ -9,7 +9,7 @@ from threading import Event
 
 from ortools.sat.python import cp_model
 
-from capacity.crews.choice import Choice, stands
+from capacity.crews.choice import CrewChoice, is_runnable
 from capacity.crews.first_crews import first_crews
 from capacity.crews.model.choice_values import choice_of, cost_of, values_of
 from capacity.crews.model.even_shares import EvenShares
@@ -52,7 +52,7 @@ class GoalReached:
 class Solved:
     """The best choice found, what was reached of each goal, and when the first one stood."""
 
-    choice: Choice
+    choice: CrewChoice
     goals: tuple[GoalReached, ...]
     first_seconds: float
 
@@ -96,7 +96,7 @@ class _Search:
         self.began = time.monotonic()
         self.seconds, self.seed, self.workers, self.stop = seconds, seed, workers, stop
         planned = [0] * len(problem.tasks)
-        self.choice = first_crews(problem, planned) if stands(problem, planned) else None
+        self.choice = first_crews(problem, planned) if is_runnable(problem, planned) else None
         self.first_seconds = time.monotonic() - self.began
         self.v = Variables(cp_model.CpModel(), problem)
         self.goals: list[GoalReached] = []
@@ -167,7 +167,7 @@ class _Search:
 
     def _staffed(self, spans: list[int] | None, until: float) -> bool:
         """Staff stages that lie so, where they may; say whether linear programming could."""
-        if spans is None or not stands(self.v.problem, spans):
+        if spans is None or not is_runnable(self.v.problem, spans):
             return False
         return self._better_people(spans, until)
 
@@ -178,7 +178,7 @@ class _Search:
             self._take(choice_of(self.v, values.tolist()))
         return values is not None
 
-    def _take(self, made: Choice) -> None:
+    def _take(self, made: CrewChoice) -> None:
         """Take a choice that is no worse in the objective of the model."""
         objective = self.v.model.proto.objective
         if self.choice is None or cost_of(objective, values_of(self.v, made)) <= cost_of(

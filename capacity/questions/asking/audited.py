@@ -1,12 +1,10 @@
 """A choice as a plan, which the audit has confirmed."""
 
-import numpy as np
-from numpy.typing import NDArray
-
 from capacity.errors import AuditError
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
 from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
 
@@ -15,7 +13,7 @@ CENT = 0.005
 
 
 def audited(
-    chosen: NDArray[np.int64],
+    chosen: Choice,
     program: Program,
     slots: Slots,
     auditor: Auditor,

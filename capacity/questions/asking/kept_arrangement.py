@@ -8,11 +8,11 @@ from numpy.typing import NDArray
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.finding.cheapest_fill import cheapest_fill
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.going_on import kept_beside
 from capacity.slots.program.linear_form import days_form, money_form
 from capacity.slots.program.program import Program
 
-Choice = NDArray[np.int64]
 SECONDS = 10.0
 
 
@@ -25,17 +25,17 @@ def held_first(program: Program, old: Choice, held: NDArray[np.bool_]) -> Choice
     chosen = np.where(held, old, -1)
     if (chosen[held] >= 0).all() and program.holds(chosen):
         return chosen
-    kept = program.kept(held[program.check_of])
-    solved = branch_and_cut(days_form(kept.program), None, SECONDS)
+    restricted = program.restricted_to(held[program.check_of])
+    solved = branch_and_cut(days_form(restricted.program), None, SECONDS)
     if solved.chosen is None:
         return np.full_like(old, -1)
     # Everybody else is left out here, and counts days past all the same.
-    allowed = kept.program.days_past(solved.chosen)
+    allowed = restricted.program.days_past(solved.chosen)
     cheapest = branch_and_cut(
-        money_form(replace(kept.program, days_allowed=allowed)), solved.chosen, SECONDS
+        money_form(replace(restricted.program, days_allowed=allowed)), solved.chosen, SECONDS
     )
     best = solved.chosen if cheapest.chosen is None else cheapest.chosen
-    return kept.to_whole(best)
+    return restricted.to_whole(best)
 
 
 def kept_arrangement(program: Program, slots: Slots, old: Choice, begin: Choice) -> Choice:

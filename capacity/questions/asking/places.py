@@ -9,10 +9,9 @@ from capacity.errors import InputError
 from capacity.messages import Level, Message
 from capacity.plans.plan import Placement, Plan
 from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import by_check_of, columns_at, old_places
 from capacity.slots.program.program import Program
-
-Choice = NDArray[np.int64]
 
 
 def choice_of(plan: Plan, slots: Slots, program: Program) -> Choice:

@@ -15,11 +15,11 @@ from capacity.settings import Settings
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.finding.last_descent import descended
 from capacity.slots.line.mailbox import is_better
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import money_form
 from capacity.slots.program.program import Program
-from capacity.slots.search.searching import Standing, search
+from capacity.slots.search.searching import Incumbent, search
 
-Choice = NDArray[np.int64]
 SECONDS_FOR_BAYS, SECONDS_FOR_MOVES = 3.0, 1.0
 
 
@@ -48,9 +48,9 @@ def best_choice(
     accept: Callable[[Choice], None] | None = None,
 ) -> Found:
     """Search from ``start``, a choice that keeps all rows, for ``settings.seconds`` at the most."""
-    standing = Standing(program, start, source="the plan as it was")
+    incumbent = Incumbent(program, start, source="the plan as it was")
     search(
-        standing,
+        incumbent,
         settings,
         accept or (lambda chosen: None),
         on_progress or (lambda progress: None),
@@ -58,11 +58,11 @@ def best_choice(
         time.monotonic(),
     )
     return Found(
-        standing.chosen,
-        standing.bound,
-        standing.days_bound,
-        standing.stopped_by,
-        tuple(standing.notes),
+        incumbent.chosen,
+        incumbent.bound,
+        incumbent.days_bound,
+        incumbent.stopped_by,
+        tuple(incumbent.notes),
     )
 
 
@@ -118,21 +118,21 @@ def with_fewest_bay_changes(
     placed = chosen[chosen >= 0]
     if not prices[placed].any():
         return chosen
-    kept = program.kept(np.isin(program.course, program.course[placed]))
-    price = prices[kept.number]
+    restricted = program.restricted_to(np.isin(program.course, program.course[placed]))
+    price = prices[restricted.number]
     # Leaving somebody out must cost more than all the bays together.
     reward = 1.0 + float(price.sum())
     bays_only = replace(
-        kept.program,
+        restricted.program,
         money=price - reward,
-        man_hours=csr_array(kept.program.man_hours.shape),
-        asked=np.zeros_like(kept.program.asked),
+        man_hours=csr_array(restricted.program.man_hours.shape),
+        asked=np.zeros_like(restricted.program.asked),
         days_allowed=None,
     )
-    solved = branch_and_cut(money_form(bays_only), kept.from_whole(chosen), SECONDS_FOR_BAYS)
+    solved = branch_and_cut(money_form(bays_only), restricted.from_whole(chosen), SECONDS_FOR_BAYS)
     if solved.chosen is None:
         return chosen
-    better = kept.to_whole(solved.chosen)
+    better = restricted.to_whole(solved.chosen)
     same_checks = np.array_equal(better >= 0, chosen >= 0)
     if not same_checks or prices[better[better >= 0]].sum() >= prices[placed].sum():
         return chosen

@@ -22,11 +22,10 @@ from capacity.questions.asking.single_bays import single_bays
 from capacity.questions.replan.move_costs import other_bays
 from capacity.slots.candidates.enumerated import Slots, find_slots
 from capacity.slots.line.heed import heeding
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import by_check_of
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program, build_program
-
-Choice = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -100,7 +99,7 @@ class StandingPlan:
         return audited(chosen, self.program, self.slots, self.auditor, self.audit)
 
 
-def stand(
+def standing_plan(
     base: Base,
     plan: Plan,
     added: Sequence[Check] = (),

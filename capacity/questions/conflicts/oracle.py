@@ -43,8 +43,10 @@ class Oracle:
         for rule in rules:
             if rule in self._closed:
                 may &= ~self._closed[rule]
-        kept = self._ruled(frozenset(r for r in rules if r.kind not in OF_CHECKS)).kept(may)
-        return placed_together(kept.program, must, self._clock).holds
+        restricted = self._ruled(
+            frozenset(r for r in rules if r.kind not in OF_CHECKS)
+        ).restricted_to(may)
+        return placed_together(restricted.program, must, self._clock).holds
 
     def _ruled(self, rules: frozenset[Rule]) -> Program:
         """Return the program with the rows of some rules only."""
@@ -55,6 +57,6 @@ class Oracle:
                 footprint=rows.matrix.T.tocsr(),
                 capacity=rows.capacity,
                 row_names=rows.names,
-                seldom=np.zeros(len(rows.names), dtype=np.bool_),
+                lazy=np.zeros(len(rows.names), dtype=np.bool_),
             )
         return self._programs[rules]

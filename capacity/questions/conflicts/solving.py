@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.slots.engines.highs import Listener, branch_and_cut
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import days_form
 from capacity.slots.program.program import Program
 
-Choice = NDArray[np.int64]
 MOST_SECONDS_A_SOLVE = 20.0
 
 
@@ -72,18 +72,18 @@ def placed_together(
     seconds = min(MOST_SECONDS_A_SOLVE, clock.left)
     if seconds <= 0:
         return Answer(None)
-    kept = program.kept(must[program.check_of])
+    restricted = program.restricted_to(must[program.check_of])
     price = np.zeros(program.size) if cost is None else cost
-    form = days_form(replace(kept.program, days_allowed=None))
-    size, upper = kept.program.size, form.upper.copy()
+    form = days_form(replace(restricted.program, days_allowed=None))
+    size, upper = restricted.program.size, form.upper.copy()
     upper[size : size + len(must)][must] = 0.0
     costs = np.zeros_like(form.cost)
-    costs[:size] = price[kept.number]
+    costs[:size] = price[restricted.number]
     form = replace(form, cost=costs, upper=upper, offset=0.0)
     solved = branch_and_cut(form, None, seconds, listener=clock.listener)
     if solved.chosen is None:
         return Answer(False if solved.finished else None)
-    chosen = kept.to_whole(solved.chosen)
+    chosen = restricted.to_whole(solved.chosen)
     if (chosen[must] < 0).any() or not program.holds(chosen):
         return Answer(None)
     return Answer(True, chosen, float(price[chosen[must]].sum()), solved.finished)

@@ -17,11 +17,12 @@ from capacity.plans.plan import Plan
 from capacity.questions.asking.audited import audited
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.single_bays import single_bays
-from capacity.questions.conflicts.solving import Answer, Choice, Clock, placed_together
+from capacity.questions.conflicts.solving import Answer, Clock, placed_together
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Candidates, Slots, find_slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import Kept, Program, build_program
+from capacity.slots.program.program import Program, Restricted, build_program
 
 Price = Callable[[Candidates, Calendar], NDArray[np.float64]]
 """What each course of a check costs, by which the least change is found."""
@@ -65,12 +66,12 @@ class Ground:
 class Trial:
     """A base with its program cut down to what is wanted, and the answer found.
 
-    ``kept`` has the columns that are allowed; in its program a check that must have a place
+    ``restricted`` has the columns that are allowed; in its program a check that must have a place
     is too dear to leave out.
     """
 
     ground: Ground
-    kept: Kept
+    restricted: Restricted
     answer: Answer
 
     def best_plan(
@@ -79,12 +80,12 @@ class Trial:
         """Return the best audited plan found from the answer, and a bound of its money."""
         assert self.answer.chosen is not None
         ground, settings = self.ground, Settings(seconds=seconds, seed=seed)
-        start = _with_the_others(self.kept.program, self.answer.chosen)
-        found = best_choice(self.kept.program, start, settings, stop)
+        start = _with_the_others(self.restricted.program, self.answer.chosen)
+        found = best_choice(self.restricted.program, start, settings, stop)
         # A fixed check that is left out counts as any other in the audit.
         most = np.minimum(ground.program.unplaced_past, ground.base.longest_delay_days + 1)
         program = replace(ground.program, unplaced_past=most)
-        chosen = self.kept.to_whole(found.chosen)
+        chosen = self.restricted.to_whole(found.chosen)
         made, audit = audited(chosen, program, ground.slots, Auditor(ground.base))
         return made, audit, found.bound
 
@@ -92,7 +93,7 @@ class Trial:
         """Return the day on which a check comes in by the answer."""
         assert self.answer.chosen is not None
         number = self.ground.program.checks.index(check)
-        column = int(self.kept.number[self.answer.chosen[number]])
+        column = int(self.restricted.number[self.answer.chosen[number]])
         candidates = self.ground.slots.candidates[number]
         course = candidates.course[column - self.ground.program.first_column[number]]
         return self.ground.slots.calendar.date(int(candidates.courses.stays.in_day[course]))
@@ -124,13 +125,13 @@ def trial_on(
     """
     base, program, candidates = ground.base, ground.program, ground.slots.candidates
     masks = [wanted.allowed(c, ground.slots) for c in candidates]
-    kept = program.kept(np.concatenate([np.empty(0, dtype=np.bool_), *masks]))
+    restricted = program.restricted_to(np.concatenate([np.empty(0, dtype=np.bool_), *masks]))
     must = np.array([name in wanted.checks for name in program.checks], dtype=np.bool_)
     dear = (base.longest_delay_days + 1) * (len(base.checks) + 1)
     unplaced = np.where(must, np.maximum(dear, program.unplaced_past), program.unplaced_past)
-    kept = replace(kept, program=replace(kept.program, unplaced_past=unplaced))
+    restricted = replace(restricted, program=replace(restricted.program, unplaced_past=unplaced))
     if not ground.stands:
-        return Trial(ground, kept, Answer(False))
+        return Trial(ground, restricted, Answer(False))
     cost = None
     if price is not None:
         costs = [
@@ -139,13 +140,13 @@ def trial_on(
             else np.zeros(len(c.course))
             for c in candidates
         ]
-        cost = np.concatenate([np.empty(0), *costs])[kept.number]
-    answer = placed_together(kept.program, must, clock, cost)
+        cost = np.concatenate([np.empty(0), *costs])[restricted.number]
+    answer = placed_together(restricted.program, must, clock, cost)
     if answer.chosen is not None:
-        made = plan_of(kept.to_whole(answer.chosen), program, ground.slots)
+        made = plan_of(restricted.to_whole(answer.chosen), program, ground.slots)
         if broken := Auditor(base).audit(made).broken:
             raise AuditError(broken)
-    return Trial(ground, kept, answer)
+    return Trial(ground, restricted, answer)
 
 
 def _with_the_others(program: Program, chosen: Choice) -> Choice:

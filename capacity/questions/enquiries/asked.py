@@ -11,7 +11,7 @@ from capacity.inputs.offers_book import faults_of_offers
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.plan_differences import hours_more
-from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.moves import with_moves
 from capacity.questions.enquiries.slots import curve_of, in_the_way, slots_of
 from capacity.questions.enquiries.values import HoursMore, OfferAnswer
@@ -92,7 +92,7 @@ def ask(
     refuse_faulty(offers, base)
     stop = stop or Event()
     settings = settings or Settings(seconds=SECONDS_AN_OFFER)
-    standing = stand(base, plan, offers, may_move)
+    standing = standing_plan(base, plan, offers, may_move)
     return tuple(
         _answer(standing, check, settings, stop, on_time_only=on_time_only) for check in offers
     )

@@ -14,7 +14,7 @@ from capacity.facts import Base, Check
 from capacity.plans.plan import Plan
 from capacity.questions.asking.plan_differences import costs_between, hours_more, moves_between
 from capacity.questions.asking.searching import best_choice
-from capacity.questions.asking.standing_plan import Choice, StandingPlan, stand
+from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.asked import refuse_faulty
 from capacity.questions.enquiries.moves import ROUNDING, Rest, rest_of, spared_without
 from capacity.questions.enquiries.slots import columns_beside, money_beside
@@ -22,6 +22,7 @@ from capacity.questions.enquiries.values import AloneGain, Offer, OfferSet, SetA
 from capacity.settings import Settings
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.line.mailbox import is_better
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import LinearForm, money_form
 from capacity.slots.program.program import Program
 
@@ -65,7 +66,7 @@ def best_sets(
     """
     refuse_faulty(offers, base)
     settings = settings or Settings(seconds=SECONDS)
-    standing = stand(base, plan, offers, may_move)
+    standing = standing_plan(base, plan, offers, may_move)
     numbers = [standing.number_of(check.name) for check in offers]
     rest = rest_of(standing, numbers, on_time_only=on_time_only)
     found = list(_best_in_turn(standing, rest, numbers, runners_up, settings, stop or Event()))
@@ -89,7 +90,7 @@ def _best_in_turn(
     until = time.monotonic() + settings.seconds
     runners_up = min(runners_up, 2 ** len(numbers) - 1)
     own = np.searchsorted(rest.free, numbers)
-    start = rest.kept.from_whole(standing.chosen[rest.free])
+    start = rest.restricted.from_whole(standing.chosen[rest.free])
     if start is None:
         raise ValueError("the plan's own places are not among those left to choose")
     first = replace(settings, seconds=settings.seconds * (SHARE_FOR_BEST if runners_up else 1.0))

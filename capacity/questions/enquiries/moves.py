@@ -7,12 +7,13 @@ import numpy as np
 
 from capacity.questions.asking.plan_differences import costs_between, hours_more, moves_between
 from capacity.questions.asking.searching import best_choice
-from capacity.questions.asking.standing_plan import Choice, StandingPlan
+from capacity.questions.asking.standing_plan import StandingPlan
 from capacity.questions.enquiries.slots import columns_beside, is_on_time, money_beside
 from capacity.questions.enquiries.values import WithMoves
 from capacity.settings import Settings
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.neighbourhood import around
-from capacity.slots.program.program import Kept, Program
+from capacity.slots.program.program import Program, Restricted
 
 # Bound and money of a proven plan are apart by less than this share of the money.
 ROUNDING = 1e-6
@@ -22,18 +23,18 @@ ROUNDING = 1e-6
 class Rest:
     """What is left to choose when all but the ``free`` checks stay where they are."""
 
-    kept: Kept
+    restricted: Restricted
     free: Choice
 
     @property
     def program(self) -> Program:
         """Return the program over the free checks; its costs are those of the whole."""
-        return self.kept.program
+        return self.restricted.program
 
     def to_whole(self, chosen: Choice, others: Choice) -> Choice:
         """Return a choice of the free checks in the whole program, beside the ``others``."""
         whole = others.copy()
-        whole[self.free] = self.kept.to_whole(chosen)
+        whole[self.free] = self.restricted.to_whole(chosen)
         return whole
 
 
@@ -48,12 +49,12 @@ def rest_of(standing: StandingPlan, offers: list[int], *, on_time_only: bool) ->
         for check in offers:
             columns = np.arange(*program.first_column[check : check + 2])
             late[columns] = ~is_on_time(standing, check, columns)
-        first = program.kept(~late)
+        first = program.restricted_to(~late)
         mine = first.from_whole(chosen)
         if mine is None:
             raise ValueError("an offer stands in the plan already")
     else:
-        first, mine = Kept(program, np.arange(program.size)), chosen
+        first, mine = Restricted(program, np.arange(program.size)), chosen
     free = np.union1d(offers, np.flatnonzero(standing.may_move)).astype(np.int64)
     near = around(replace(first.program, days_allowed=standing.cost[0]), mine, free)
     return Rest(first.then(near), free)
@@ -80,7 +81,7 @@ def with_moves(
         start = standing.with_place(check, int(cheapest))
     own = int(np.searchsorted(rest.free, check))
     forced = _forced(rest.program, own)
-    begin = rest.kept.from_whole(start[rest.free])
+    begin = rest.restricted.from_whole(start[rest.free])
     if begin is None:
         raise ValueError("the plan's own places are not among those left to choose")
     found = best_choice(forced, begin, settings, stop)

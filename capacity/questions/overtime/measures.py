@@ -13,7 +13,7 @@ from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor, audit
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.asking.searching import best_choice, with_no_move_in_vain
-from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.trials import Attempt, Trial, attempts_of
 from capacity.settings import Settings
 
@@ -132,7 +132,7 @@ class _SetUp:
         """Return it; raises ``StoppedError`` soon after the stop is set."""
         if self._standing is None:
             before = time.monotonic()
-            self._standing = stand(self.base, self.plan, may_move=None, stop=self.stop)
+            self._standing = standing_plan(self.base, self.plan, may_move=None, stop=self.stop)
             self.seconds = time.monotonic() - before
         return self._standing
 
@@ -267,7 +267,7 @@ def _pulled(
     """
     if trial.search:
         try:
-            standing = stand(trial.base, plan, may_move=None, stop=stop)
+            standing = standing_plan(trial.base, plan, may_move=None, stop=stop)
         except InputError:
             return None
         found, bound, made = _searched(standing, seconds, seed, stop, without)

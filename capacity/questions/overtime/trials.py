@@ -14,7 +14,7 @@ from capacity.plans.man_hours import asked_by, week_name
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
-from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.limits import mondays_of
 from capacity.slots.program.places import by_check_of
 
@@ -66,7 +66,7 @@ class Attempt:
 
 def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
     """Return all levers that have a place in the plan, worked out; see ``attempts_of``."""
-    attempts = attempts_of(plan, base, lambda: stand(base, plan, may_move=None))
+    attempts = attempts_of(plan, base, lambda: standing_plan(base, plan, may_move=None))
     made = [attempt.make() for attempt in attempts]
     return tuple(trial for trial in made if trial is not None)
 

@@ -10,6 +10,7 @@ from capacity.facts import Check, Status
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.replan.reasons import Replacing, reasons
 from capacity.questions.replan.values import Cause, Change, Reason, What
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import by_check_of
 
 
@@ -24,7 +25,7 @@ class MovePrices:
         """Return the price of one check's column, -1 for none."""
         return float(self.columns[column] if column >= 0 else self.given_up[check])
 
-    def in_all(self, chosen: NDArray[np.int64]) -> float:
+    def in_all(self, chosen: Choice) -> float:
         """Return the price of a choice."""
         return sum(self.of(check, int(column)) for check, column in enumerate(chosen))
 

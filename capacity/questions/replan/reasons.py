@@ -11,9 +11,9 @@ from capacity.plans.plan import Placement
 from capacity.questions.replan.values import Cause, Reason
 from capacity.slots.candidates.enumerated import Courses, Slots
 from capacity.slots.candidates.work import work_of
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
-Choice = NDArray[np.int64]
 TINY, TINY_HOURS = 1e-9, 1e-6
 
 

@@ -30,11 +30,10 @@ from capacity.questions.replan.values import Arrangement, Replanned
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Slots, find_slots
 from capacity.slots.line.heed import Heed, heeding
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import by_check_of, columns_at, old_places
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program, build_program
-
-Choice = NDArray[np.int64]
 
 
 def replan(

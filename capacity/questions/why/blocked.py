@@ -14,9 +14,9 @@ from capacity.questions.conflicts.places import AllPlaces
 from capacity.questions.conflicts.rows import RuleRows
 from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule, other_families, rules_of
 from capacity.questions.why.values import Blocker
+from capacity.slots.program.choice import Choice
 from capacity.slots.rules.rows import Rows
 
-Choice = NDArray[np.int64]
 Mask = NDArray[np.bool_]
 TINY = 1e-9
 

@@ -24,11 +24,11 @@ from capacity.questions.why.blocked import InTheWay
 from capacity.questions.why.confirmed import Beside, are_all_placed, slots_of
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
 from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import by_check_of
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
 
-Choice = NDArray[np.int64]
 Floats = NDArray[np.float64]
 HALF_CENT = 0.005
 

@@ -14,7 +14,7 @@ from capacity.plans.plan import Plan
 from capacity.questions.asking.audited import audited
 from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.searching import best_choice
-from capacity.questions.asking.standing_plan import stand
+from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.worth.trials import Trial, trials_of
 from capacity.questions.worth.values import More, Searched, Worth, Worths
 from capacity.settings import Settings
@@ -53,7 +53,7 @@ def worth_of(
         When a plan found does not stand up to the audit.
     """
     began, stop = time.monotonic(), stop or Event()
-    now = stand(base, plan).audit
+    now = standing_plan(base, plan).audit
     trials = list(trials_of(base, now, more, of))
     set_up = time.monotonic() - began
     # Two searches without a change come first; building each program takes time, too.

@@ -46,4 +46,4 @@ def stated_stays(
     day = np.array([in_day], dtype=np.int64)
     stays = joined([lay_out(work, pace, day, from_day, calendar, rates, way) for way in ways])
     alike = (stays.starts == first).all(axis=1) & (stays.ends == until).all(axis=1)
-    return stays.kept(alike & (stays.out_day == out_day))
+    return stays.only(alike & (stays.out_day == out_day))

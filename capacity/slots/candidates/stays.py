@@ -36,7 +36,7 @@ class Stays:
     waited: NDArray[np.int64]
     begins: NDArray[np.int64]
 
-    def kept(self, which: NDArray[np.bool_] | NDArray[np.int64]) -> "Stays":
+    def only(self, which: NDArray[np.bool_] | NDArray[np.int64]) -> "Stays":
         """Return some of the stays: by a mask (stays,) or by their numbers."""
         names = [field.name for field in dataclasses.fields(self)]
         return Stays(**{name: getattr(self, name)[which] for name in names})
@@ -123,7 +123,7 @@ def joined(parts: list[Stays]) -> Stays:
     )
     days = np.column_stack([whole.in_day, whole.starts, whole.ends, whole.edges])
     _, first = np.unique(days, axis=0, return_index=True)
-    return whole.kept(np.sort(first))
+    return whole.only(np.sort(first))
 
 
 def man_hours_by_week(

@@ -1,9 +1,9 @@
 """CP-SAT: neighbourhoods of the program, man-hours in whole units of a few hours."""
 
 import numpy as np
-from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import arcs_into, telling_cells
 from capacity.slots.program.program import Program
 
@@ -11,9 +11,7 @@ from capacity.slots.program.program import Program
 UNIT_HOURS = 10.0
 
 
-def solve(
-    program: Program, start: NDArray[np.int64], seconds: float, seed: int
-) -> NDArray[np.int64] | None:
+def solve(program: Program, start: Choice, seconds: float, seed: int) -> Choice | None:
     """Return the best choice found on one thread within ``seconds``, or None.
 
     Hours are rounded to units, so the caller judges the choice by its exact cost.

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.errors import EngineError
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import LinearForm
 
-Choice = NDArray[np.int64]
 # What a choice found here is said to come from.
 SOURCE = "branch-and-cut"
 # How HiGHS is told to leave the finding of plans to others.

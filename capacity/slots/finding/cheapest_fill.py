@@ -1,13 +1,11 @@
 """Booked checks without a place put in where they add least."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.facts import Status
 from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
-
-Choice = NDArray[np.int64]
 
 
 def cheapest_fill(program: Program, slots: Slots, begin: Choice) -> Choice:

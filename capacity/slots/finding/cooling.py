@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 # Temperature as a multiple of the plan's money a check, at the beginning and at the end. Hot
@@ -30,7 +30,7 @@ class Cooling:
         return temperature, day_price
 
 
-def money_a_check(program: Program, chosen: NDArray[np.int64]) -> float:
+def money_a_check(program: Program, chosen: Choice) -> float:
     """Return what is spent and earned a check, so that prices do not cancel costs out."""
     columns = chosen[chosen >= 0]
     dates = float(np.abs(program.money[columns]).sum())

@@ -25,9 +25,9 @@ from scipy.sparse import csc_array, csr_array
 from capacity.slots.finding.free_moves import FreeMoves, fit_together, free_moves, with_column
 from capacity.slots.finding.move_tables import Moves, moves_of
 from capacity.slots.finding.week_costs import WeekMoney
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
-Choice = NDArray[np.int64]
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
@@ -81,8 +81,8 @@ class LastDescent:
         self.program, self.is_done = program, False
         self._price_of = WeekMoney(program.hours)
         # Moves are sorted out by the rows that often bind, and then held against all.
-        often = np.flatnonzero(~program.seldom)
-        is_all = len(often) == len(program.seldom)
+        often = np.flatnonzero(~program.lazy)
+        is_all = len(often) == len(program.lazy)
         self._often = program.footprint if is_all else csr_array(program.footprint[:, often])
         self._few_rows = replace(program, footprint=self._often)
         self._moves = _MovesOfAll(program)
@@ -177,7 +177,7 @@ class LastDescent:
 
     def _free(self, check: int) -> FreeMoves:
         if check not in self._free_of:
-            room = self._room[~self.program.seldom]
+            room = self._room[~self.program.lazy]
             self._free_of[check] = free_moves(
                 self._few_rows, self._standing, self.chosen, check, room
             )

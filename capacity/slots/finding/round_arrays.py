@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.slots.program.program import Program
-from capacity.slots.program.relatedness import kinship
+from capacity.slots.program.relatedness import relatedness
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -55,7 +55,7 @@ class Arrays(NamedTuple):
     ``member`` is the place of a kind among the ``members`` of its family.
 
     Labour money rises by ``slopes`` (cells, tiers) for every hour beyond ``edges``, for kinds
-    of work that share no crews. For the others ``cut_*`` hold what ``Cuts`` says. ``kin``
+    of work that share no crews. For the others ``cut_*`` hold what ``Cuts`` says. ``relatedness``
     (checks, checks) says how much two checks can be in each other's way.
     """
 
@@ -77,7 +77,7 @@ class Arrays(NamedTuple):
     cut_crews: Floats
     cut_most: Floats
     cut_held: NDArray[np.bool_]
-    kin: Floats
+    relatedness: Floats
 
 
 class State(NamedTuple):
@@ -145,7 +145,7 @@ def arrays_of(program: Program) -> Arrays:
         cut_crews=cuts.crews,
         cut_most=cuts.most,
         cut_held=cuts.held,
-        kin=kinship(program),
+        relatedness=relatedness(program),
     )
 
 

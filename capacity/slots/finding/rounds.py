@@ -19,7 +19,7 @@ ROOM = 1e-9
 # One candidate in so many is overlooked when a check is put back.
 BLINK = 0.01
 # Share of the rounds that begin with a place and push away whoever is in it, and of those that
-# take out who stands near each other; the others take out checks that are akin wherever they are.
+# take out who stands near each other; the others take out related checks wherever they are.
 PUSHING, NEAR = 0.4, 0.25
 # By so many days past the price of leaving a check out rises whenever it finds no place. Those
 # that are hard to place then come in, and easier ones wait (penalty counters of ejected stops:
@@ -269,12 +269,12 @@ def _take_nearest(state: State, count: int) -> int:
 
 @compiled
 def _pick_related(arrays: Arrays, state: State) -> int:
-    """Fill ``out`` with a random check and those most akin to it, blurred; return how many."""
-    checks = len(arrays.kin)
+    """Fill ``out`` with a random check and those most related to it, blurred; return how many."""
+    checks = len(arrays.relatedness)
     count = min(checks, np.random.randint(1, len(state.out) + 1))
     anchor = np.random.randint(0, checks)
     for check in range(checks):
-        state.nearness[check] = arrays.kin[anchor, check] * np.random.random() ** 2
+        state.nearness[check] = arrays.relatedness[anchor, check] * np.random.random() ** 2
     state.nearness[anchor] = np.inf
     return _take_nearest(state, count)
 
@@ -286,7 +286,7 @@ def _pick_near(arrays: Arrays, state: State) -> int:
     The anchor is a random check, where it stands or where it might; with it go those that came
     in nearest to that day, of all that stand in that bay or in one tied to it.
     """
-    checks = len(arrays.kin)
+    checks = len(arrays.relatedness)
     anchor = np.random.randint(0, checks)
     first, until = arrays.checks[anchor].first_column, arrays.checks[anchor + 1].first_column
     if first == until:
@@ -311,7 +311,7 @@ def _pick_near(arrays: Arrays, state: State) -> int:
 @inlined
 def _pick_place(arrays: Arrays, state: State) -> tuple[int, int]:
     """Return a random check, half of the time one that is out, and a random column of its."""
-    checks = len(arrays.kin)
+    checks = len(arrays.relatedness)
     check = np.random.randint(0, checks)
     if np.random.random() < 0.5:
         for step in range(checks):
@@ -421,12 +421,12 @@ def run_rounds(
 ) -> Costs:
     """Do ``count`` rounds on the state in place and keep the best choice in ``best``.
 
-    A round takes out checks that are akin or near each other; or it takes a check and a place
+    A round takes out checks that are related or near each other; or it takes a check and a place
     for it, and takes out whoever is in the way there. Then each is put back where it is
     cheapest. The best choice has the fewest days past, then the least money; on the way a day
     is worth ``day_price``.
     """
-    checks = len(arrays.kin)
+    checks = len(arrays.relatedness)
     families, weeks = state.spent.shape
     days, money, best_days, best_money = costs
     for _ in range(count):

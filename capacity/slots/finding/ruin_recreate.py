@@ -5,10 +5,10 @@ probability that falls as the search cools.
 """
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.slots.finding.round_arrays import arrays_of, state_of
 from capacity.slots.finding.rounds import Costs, run_rounds, seed_rounds
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 # How many checks at the most are taken out in a round; measured on invented quarters.
@@ -25,7 +25,7 @@ class RuinRecreate:
     ``costs`` holds days and money of both.
     """
 
-    def __init__(self, program: Program, chosen: NDArray[np.int64], seed: int) -> None:
+    def __init__(self, program: Program, chosen: Choice, seed: int) -> None:
         """Begin with a choice that keeps all rows; ``seed`` is the only source of chance."""
         self.program = program
         self._arrays, self._state = arrays_of(program), state_of(program, chosen, MOST_OUT)

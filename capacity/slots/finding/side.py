@@ -10,10 +10,11 @@ from capacity.slots.finding.last_descent import SOURCE, LastDescent
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
 from capacity.slots.finding.windows import MANY, anneal_window
 from capacity.slots.line.mailbox import Mailbox, is_better
-from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.choice import Choice
+from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program
-from capacity.slots.program.relatedness import kinship
+from capacity.slots.program.relatedness import relatedness
 
 # The first annealing is short, so that there is a good plan within seconds; each further
 # one is longer. Many short ones beat few long ones where bays lie behind bays.
@@ -37,7 +38,7 @@ def find_plans(mailbox: Mailbox) -> None:
     whole_time = mailbox.seconds_left
     window_seconds = max(FIRST_SECONDS, WINDOW_SHARE * whole_time)
     has_windows = len(mailbox.program.checks) > MANY
-    rows = SeldomRows(mailbox.program)
+    rows = LazyRows(mailbox.program)
     descent: LastDescent | None = None
     while (left := mailbox.seconds_left) > 0:
         seed, begin = mailbox.task.seed + turn, HOT if turn % 2 == 0 else WARM
@@ -54,26 +55,24 @@ def find_plans(mailbox: Mailbox) -> None:
     mailbox.flush(at_once=True)
 
 
-def anneal(
-    mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int, begin: float = HOT
-) -> None:
+def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: float = HOT) -> None:
     """Cool down once from the best choice known, ``begin`` being the first temperature.
 
     Ends early when the other side finds fewer days past.
     """
     chosen, (days, _) = mailbox.best
-    kept = rows.within(days)
-    search = RuinRecreate(kept.program, kept.found_here(chosen), seed)
+    restricted = rows.within(days)
+    search = RuinRecreate(restricted.program, restricted.found_here(chosen), seed)
     cooling = Cooling(begin, day_money(mailbox.program))
     began, share = time.monotonic(), 0.0
     while share < 1.0 and mailbox.seconds_left > 0:
-        money = money_a_check(kept.program, search.best)
+        money = money_a_check(restricted.program, search.best)
         is_better_now = search.rounds(ROUNDS_A_LOOK, *cooling.at(share, money))
         mailbox.tell_begun()
         if is_better_now:
-            better = kept.to_whole(search.best)
+            better = restricted.to_whole(search.best)
             is_broken = rows.broken_by(better)
-            now_days = days if is_broken else kept.program.days_past(search.best)
+            now_days = days if is_broken else restricted.program.days_past(search.best)
             if not is_broken:
                 chosen = better
                 mailbox.tell_choice(chosen, "ruin and recreate")
@@ -81,38 +80,42 @@ def anneal(
             # that are of no use for other reasons take longer to tell: the next annealing does.
             if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):
                 days, seed = now_days, seed + 1
-                kept = rows.within(days) if is_broken else rows.program.within_days(days)
-                search = RuinRecreate(kept.program, kept.found_here(chosen), seed)
+                restricted = rows.within(days) if is_broken else rows.program.within_days(days)
+                search = RuinRecreate(restricted.program, restricted.found_here(chosen), seed)
         if mailbox.best[1][0] < search.costs.best_days:
             return  # the other side has a plan that this annealing would hardly get to
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
 
 
-def polish(mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int) -> None:
+def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
     """Solve neighbourhoods of the best choice exactly, as many checks at once as pays."""
     rng = np.random.default_rng(seed)
     until = time.monotonic() + seconds
     days = mailbox.best[1][0]
-    kept = rows.within(days)
-    kin = kinship(kept.program)
+    restricted = rows.within(days)
+    nearness_of_all = relatedness(restricted.program)
     free = 6.0
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
         chosen, cost = mailbox.best
         if cost[0] < days:
             return
-        mine = kept.from_whole(chosen)
+        mine = restricted.from_whole(chosen)
         if mine is None:
             return
         began = time.monotonic()
         seconds_each = min(left, POLISH_SECONDS)
         better = _bettered(
-            kept.program, mine, _related(kin, int(free), rng), seconds_each, mailbox.task.seed
+            restricted.program,
+            mine,
+            _related(nearness_of_all, int(free), rng),
+            seconds_each,
+            mailbox.task.seed,
         )
         if better is not None:
-            whole = kept.to_whole(better)
+            whole = restricted.to_whole(better)
             if rows.broken_by(whole):
-                kept = rows.within(days)
+                restricted = rows.within(days)
             else:
                 mailbox.tell_choice(whole, "neighbourhoods")
         quick = time.monotonic() - began < POLISH_SECONDS / 3
@@ -139,7 +142,7 @@ def descend(mailbox: Mailbox, seconds: float, descent: LastDescent | None) -> La
 
 def _bettered(
     program: Program,
-    chosen: NDArray[np.int64],
+    chosen: Choice,
     free: NDArray[np.int64],
     seconds: float,
     seed: int,
@@ -158,9 +161,11 @@ def _bettered(
     return better if is_better(program.cost(better), program.cost(chosen)) else None
 
 
-def _related(kin: NDArray[np.float64], count: int, rng: np.random.Generator) -> NDArray[np.int64]:
-    anchor = int(rng.integers(len(kin)))
-    nearness = kin[anchor] * rng.random(len(kin)) ** 2
+def _related(
+    nearness_of_all: NDArray[np.float64], count: int, rng: np.random.Generator
+) -> NDArray[np.int64]:
+    anchor = int(rng.integers(len(nearness_of_all)))
+    nearness = nearness_of_all[anchor] * rng.random(len(nearness_of_all)) ** 2
     nearness[anchor] = np.inf
-    count = min(count, len(kin))
+    count = min(count, len(nearness_of_all))
     return np.sort(np.argpartition(-nearness, count - 1)[:count])

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from capacity.slots.finding.cooling import Cooling, money_a_check
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
 from capacity.slots.line.mailbox import Mailbox
-from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.choice import Choice
+from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program
 
@@ -24,18 +25,18 @@ MANY = 2 * WINDOW
 
 
 def anneal_window(
-    mailbox: Mailbox, rows: SeldomRows, seconds: float, seed: int, begin: float
+    mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: float
 ) -> None:
     """Cool a random window of the best choice down once, the other checks standing still."""
     chosen, (days, _) = mailbox.best
-    kept = rows.within(days)
-    mine = kept.found_here(chosen)
-    free = window(kept.program, mine, WINDOW, np.random.default_rng(seed))
-    near = around(kept.program, mine, free)
+    restricted = rows.within(days)
+    mine = restricted.found_here(chosen)
+    free = window(restricted.program, mine, WINDOW, np.random.default_rng(seed))
+    near = around(restricted.program, mine, free)
     search = RuinRecreate(near.program, near.found_here(mine[free]), seed)
     cooling = Cooling(begin, day_money(near.program))
     # By the whole plan: in the window's own program the money of all others is settled.
-    money = money_a_check(kept.program, mine)
+    money = money_a_check(restricted.program, mine)
     began, share, is_better = time.monotonic(), 0.0, False
     while share < 1.0 and mailbox.seconds_left > 0:
         is_better |= search.rounds(ROUNDS_A_LOOK, *cooling.at(share, money))
@@ -43,13 +44,13 @@ def anneal_window(
         share = (time.monotonic() - began) / seconds
     if is_better:
         mine[free] = near.to_whole(search.best)
-        whole = kept.to_whole(mine)
+        whole = restricted.to_whole(mine)
         if not rows.broken_by(whole):
             mailbox.tell_choice(whole, "ruin and recreate")
 
 
 def window(
-    program: Program, chosen: NDArray[np.int64], count: int, rng: np.random.Generator
+    program: Program, chosen: Choice, count: int, rng: np.random.Generator
 ) -> NDArray[np.int64]:
     """Return ``count`` checks, those that come in one after the other, in rising order.
 

@@ -9,7 +9,8 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.line.reports import Begun, Choice, Report, Task
+from capacity.slots.line.reports import Begun, FoundChoice, Report, Task
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 # A side tells at most so many choices a second; the last one of a burst is never lost.
@@ -33,7 +34,7 @@ class Mailbox:
         self._best_cost = self.task.program.cost(self.task.chosen)
         self._lock = threading.Lock()
         self._told_at = -np.inf
-        self._held_back: Choice | None = None
+        self._held_back: FoundChoice | None = None
         # Whether the other side is at work.
         self.has_heard = False
         self._has_begun = False
@@ -55,10 +56,10 @@ class Mailbox:
         with self._lock:
             return self._best, self._best_cost
 
-    def tell_choice(self, chosen: NDArray[np.int64], source: str) -> None:
+    def tell_choice(self, chosen: Choice, source: str) -> None:
         """Tell a choice if it is better than any known; soon, not at once."""
         if self._keep(chosen):
-            self._held_back = Choice(chosen.copy(), source)
+            self._held_back = FoundChoice(chosen.copy(), source)
         self.flush()
 
     def tell_begun(self) -> None:
@@ -79,7 +80,7 @@ class Mailbox:
         pickle.dump(message, self._outgoing)
         self._outgoing.flush()
 
-    def _keep(self, chosen: NDArray[np.int64]) -> bool:
+    def _keep(self, chosen: Choice) -> bool:
         if not self.program.holds(chosen):
             return False  # an engine's rounding, or a slip of its: nothing to tell anybody
         cost = self.program.cost(chosen)
@@ -92,9 +93,9 @@ class Mailbox:
     def _listen(self) -> None:
         try:
             while True:
-                message: Choice | Begun = pickle.load(self._incoming)
+                message: FoundChoice | Begun = pickle.load(self._incoming)
                 self.has_heard = True
-                if isinstance(message, Choice):
+                if isinstance(message, FoundChoice):
                     self._keep(message.chosen)
         except (EOFError, OSError, pickle.UnpicklingError):
             self._on_hang_up()

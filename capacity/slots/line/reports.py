@@ -4,9 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Self
 
-import numpy as np
-from numpy.typing import NDArray
-
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 # What an engine's bound may be off by.
@@ -22,17 +20,17 @@ class Task:
     """
 
     program: Program
-    chosen: NDArray[np.int64]
+    chosen: Choice
     until: float
     seed: int
     gap: float
 
 
 @dataclass(frozen=True)
-class Choice:
+class FoundChoice:
     """A choice in the columns of the whole program, from a side or to it."""
 
-    chosen: NDArray[np.int64]
+    chosen: Choice
     source: str
 
 
@@ -80,4 +78,4 @@ class Failed:
     details: str = ""
 
 
-Report = Choice | Begun | DaysBound | MoneyBound | Remark | Failed
+Report = FoundChoice | Begun | DaysBound | MoneyBound | Remark | Failed

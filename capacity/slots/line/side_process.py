@@ -11,7 +11,7 @@ from typing import Self, cast
 
 from capacity.child_process import python_command
 from capacity.slots.line.ended_early import how_it_died
-from capacity.slots.line.reports import Begun, Choice, Failed, Report, Task
+from capacity.slots.line.reports import Begun, Failed, FoundChoice, Report, Task
 
 SIDES = ("prove", "find")
 # Of what a side writes to its error stream, so much of the end is kept.
@@ -38,7 +38,7 @@ class SideProcess:
             stderr=subprocess.PIPE,
             start_new_session=True,
         )
-        self._outbox: queue.SimpleQueue[Task | Choice | Begun | None] = queue.SimpleQueue()
+        self._outbox: queue.SimpleQueue[Task | FoundChoice | Begun | None] = queue.SimpleQueue()
         self._last_errors = b""
         self.send(task)
         self._reader = threading.Thread(target=self._keep_errors, daemon=True)
@@ -54,7 +54,7 @@ class SideProcess:
             self._child.wait()
             raise
 
-    def send(self, message: Task | Choice | Begun) -> None:
+    def send(self, message: Task | FoundChoice | Begun) -> None:
         """Send a message as soon as the child takes it."""
         self._outbox.put(message)
 
@@ -156,7 +156,7 @@ class Sides:
         for side in self._all:
             side.end()
 
-    def pass_on(self, word: Choice | Begun, told_by: str) -> None:
+    def pass_on(self, word: FoundChoice | Begun, told_by: str) -> None:
         """Tell the other side what one side told."""
         for side in self._all:
             if side.side != told_by and side.side in self.running:

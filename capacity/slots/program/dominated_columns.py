@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack
 
 from capacity.slots.program.linear_form import telling_cells
-from capacity.slots.program.program import Kept, Program
+from capacity.slots.program.program import Program, Restricted
 
 Floats = NDArray[np.float64]
 # Amounts that differ by less are alike: sums of floats. Rounded first, so that being at least as
@@ -18,7 +18,7 @@ DECIMALS = 9
 PAIRS_AT_ONCE = 10_000
 
 
-def undominated(kept: Kept, size: int) -> Kept:
+def undominated(restricted: Restricted, size: int) -> Restricted:
     """Return what is kept of a program of ``size`` columns, but for the dominated ones.
 
     ``from_whole`` puts in those that stand in for them; the least cost stays what it is. HiGHS
@@ -26,14 +26,14 @@ def undominated(kept: Kept, size: int) -> Kept:
     """
     stand_in = np.arange(size)
     while True:
-        better = stand_ins(kept.program)
-        own = better == np.arange(kept.program.size)
+        better = stand_ins(restricted.program)
+        own = better == np.arange(restricted.program.size)
         if own.all():
-            return replace(kept, stand_in=stand_in)
+            return replace(restricted, stand_in=stand_in)
         replaced = np.arange(size)
-        replaced[kept.number] = kept.number[better]
+        replaced[restricted.number] = restricted.number[better]
         stand_in = replaced[stand_in]
-        kept = kept.then(kept.program.kept(own))
+        restricted = restricted.then(restricted.program.restricted_to(own))
 
 
 def stand_ins(program: Program) -> NDArray[np.int64]:

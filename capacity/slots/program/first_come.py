@@ -1,16 +1,14 @@
 """The plan made by feel: first come, first served, by ``Latest in``."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.facts import Status
 from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 
-def first_come(
-    program: Program, slots: Slots, begin: NDArray[np.int64] | None = None
-) -> NDArray[np.int64]:
+def first_come(program: Program, slots: Slots, begin: Choice | None = None) -> Choice:
     """Return a choice that keeps all rows: a column a check, -1 for none.
 
     Checks that are placed to ``begin`` with stay there. Booked checks in order of

@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.plans.plan import Plan
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines.highs import branch_and_cut
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import days_form, money_form
 from capacity.slots.program.places import by_check_of, columns_at, old_places
 from capacity.slots.program.program import Program
@@ -15,9 +15,7 @@ from capacity.slots.program.program import Program
 SECONDS = 5.0
 
 
-def still_standing(
-    plan: Plan, program: Program, slots: Slots, settled: NDArray[np.int64]
-) -> NDArray[np.int64]:
+def still_standing(plan: Plan, program: Program, slots: Slots, settled: Choice) -> Choice:
     """Return what of a plan can still stand: a column a check, -1 for none.
 
     The plan may be of an earlier state of the base. Checks that are ``settled`` are always in:
@@ -30,9 +28,7 @@ def still_standing(
     return whole if program.holds(whole) else _most_kept(old, settled, program)
 
 
-def _most_kept(
-    old: NDArray[np.int64], settled: NDArray[np.int64], program: Program
-) -> NDArray[np.int64]:
+def _most_kept(old: Choice, settled: Choice, program: Program) -> Choice:
     """Return the ``settled`` checks and as many others as can be in their ``old`` columns.
 
     Minimise the number of checks that are not where they were; then the money. Other columns
@@ -48,19 +44,17 @@ def _most_kept(
         settled_past=0,
         days_allowed=None,
     )
-    kept = counting.kept(is_old | must[check_of])
-    start = kept.from_whole(kept_beside(settled, old, program))
-    solved = branch_and_cut(days_form(kept.program), start, SECONDS)
+    restricted = counting.restricted_to(is_old | must[check_of])
+    start = restricted.from_whole(kept_beside(settled, old, program))
+    solved = branch_and_cut(days_form(restricted.program), start, SECONDS)
     best = start if solved.chosen is None else solved.chosen
     assert best is not None
-    allowed = replace(kept.program, days_allowed=kept.program.days_past(best))
+    allowed = replace(restricted.program, days_allowed=restricted.program.days_past(best))
     cheapest = branch_and_cut(money_form(allowed), best, SECONDS)
-    return kept.to_whole(best if cheapest.chosen is None else cheapest.chosen)
+    return restricted.to_whole(best if cheapest.chosen is None else cheapest.chosen)
 
 
-def kept_beside(
-    begin: NDArray[np.int64], old: NDArray[np.int64], program: Program
-) -> NDArray[np.int64]:
+def kept_beside(begin: Choice, old: Choice, program: Program) -> Choice:
     """Return ``begin`` with all others in their ``old`` columns that stand beside it.
 
     A column a check, -1 for none. Who comes in soonest stays first.

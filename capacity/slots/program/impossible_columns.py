@@ -21,9 +21,9 @@ MOST_MEETINGS = 300_000_000
 
 def possible_within(program: Program, days: int) -> NDArray[np.bool_]:
     """Return which columns may be part of a choice with at most ``days`` past, (columns,)."""
-    kept = program.within_days(days)
+    restricted = program.within_days(days)
     possible = np.zeros(program.size, dtype=np.bool_)
-    possible[kept.number[possible_columns(kept.program)]] = True
+    possible[restricted.number[possible_columns(restricted.program)]] = True
     return possible
 
 

@@ -60,7 +60,7 @@ def course_program(laid: LaidOut, base: Base, supply: Supply) -> Program:
         footprint=rows,
         capacity=capacity,
         row_names=names,
-        seldom=np.zeros(len(capacity), dtype=np.bool_),
+        lazy=np.zeros(len(capacity), dtype=np.bool_),
         man_hours=csr_array(vstack([csr_array((0, cells)), *man_hours])),
         asked=asked.ravel(),
         hours=hours_of(supply),

@@ -8,8 +8,9 @@ without them is looked at before it counts.
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.impossible_columns import possible_within
-from capacity.slots.program.program import TINY, Kept, Program
+from capacity.slots.program.program import TINY, Program, Restricted
 
 # With fewer entries than this in such rows, all are taken in from the start.
 FEW_ENTRIES = 300_000
@@ -17,19 +18,19 @@ FEW_ENTRIES = 300_000
 MUCH = 1e-4
 
 
-class SeldomRows:
+class LazyRows:
     """A program that grows by the rows found broken; its columns are always those of the whole."""
 
     def __init__(self, whole: Program) -> None:
         """Begin without the rows that seldom bind, if they are many."""
         self._whole = whole
         entries = np.bincount(whole.footprint.indices, minlength=len(whole.capacity))
-        few = entries[whole.seldom].sum() < FEW_ENTRIES
-        self._taken_in = np.ones_like(whole.seldom) if few else ~whole.seldom
+        few = entries[whole.lazy].sum() < FEW_ENTRIES
+        self._taken_in = np.ones_like(whole.lazy) if few else ~whole.lazy
         self.program = whole if few else whole.with_rows(np.flatnonzero(self._taken_in))
         self._possible: tuple[int, NDArray[np.bool_]] | None = None
 
-    def within(self, days: int) -> Kept:
+    def within(self, days: int) -> Restricted:
         """Return the program of choices with at most ``days`` past, with their columns only.
 
         Which these are is told once for the same days: with more rows there are none more.
@@ -38,7 +39,7 @@ class SeldomRows:
             self._possible = days, possible_within(self.program, days)
         return self.program.within_days(days, self._possible[1])
 
-    def broken_by(self, chosen: NDArray[np.int64]) -> bool:
+    def broken_by(self, chosen: Choice) -> bool:
         """Take in the rows that a choice breaks; return whether there were any."""
         if self._taken_in.all():
             return False

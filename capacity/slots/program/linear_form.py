@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array, csr_array, eye_array, hstack, vstack
 
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 
@@ -49,7 +50,7 @@ class LinearForm:
         """Return how many of the first entries are 0 or 1."""
         return self.program.size + len(self.program.checks)
 
-    def entries_of(self, chosen: NDArray[np.int64]) -> NDArray[np.float64]:
+    def entries_of(self, chosen: Choice) -> NDArray[np.float64]:
         """Return ``y`` for a choice: a column a check, -1 for none."""
         program = self.program
         columns = np.zeros(program.size)
@@ -61,7 +62,7 @@ class LinearForm:
         bought = bought.reshape(len(bought), -1)[self.arcs.pool, self.arcs.cell]
         return np.concatenate([columns, left_out, bought])
 
-    def chosen_of(self, entries: NDArray[np.float64]) -> NDArray[np.int64]:
+    def chosen_of(self, entries: NDArray[np.float64]) -> Choice:
         """Return the choice that integral entries stand for."""
         program = self.program
         chosen = np.full(len(program.checks), -1, dtype=np.int64)

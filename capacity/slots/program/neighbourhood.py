@@ -5,10 +5,11 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.program.program import Kept, Program
+from capacity.slots.program.choice import Choice
+from capacity.slots.program.program import Program, Restricted
 
 
-def around(program: Program, chosen: NDArray[np.int64], free: NDArray[np.int64]) -> Kept:
+def around(program: Program, chosen: Choice, free: NDArray[np.int64]) -> Restricted:
     """Return the program over the ``free`` checks only; its costs are those of the whole.
 
     The other checks keep their choice: what they take of rows and hours is taken off, and
@@ -39,4 +40,4 @@ def around(program: Program, chosen: NDArray[np.int64], free: NDArray[np.int64])
         settled_past=program.settled_past + int(past),
         settled_money=program.settled_money + float(program.money[placed].sum()),
     )
-    return Kept(smaller.with_rows(used), columns)
+    return Restricted(smaller.with_rows(used), columns)

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from capacity.plans.plan import Placement, Plan
 from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 
@@ -29,7 +30,7 @@ def old_places(slots: Slots, before: Mapping[str, Sequence[Placement]]) -> NDArr
     return places
 
 
-def columns_at(places: NDArray[np.int64], program: Program) -> NDArray[np.int64]:
+def columns_at(places: NDArray[np.int64], program: Program) -> Choice:
     """Return the column of a candidate of each check, -1 for one without a place."""
     return np.where(places < 0, -1, program.first_column[:-1] + places)
 

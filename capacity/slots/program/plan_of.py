@@ -13,6 +13,7 @@ from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.slots.candidates.bay_groups import BayGroup
 from capacity.slots.candidates.enumerated import Courses, Slots
 from capacity.slots.candidates.legs import legs_of
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 
@@ -28,7 +29,7 @@ class Visit:
     until_leg: int
 
 
-def plan_of(chosen: NDArray[np.int64], program: Program, slots: Slots) -> Plan:
+def plan_of(chosen: Choice, program: Program, slots: Slots) -> Plan:
     """Return the plan that the choice stands for, the fixed checks included."""
     visits: defaultdict[int, list[Visit]] = defaultdict(list)
     missing = []

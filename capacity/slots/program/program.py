@@ -15,8 +15,9 @@ from capacity.slots.candidates.bay_ties import tied_together
 from capacity.slots.candidates.columns import columns_of
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.line.heed import Heed, nobody_stops
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.hours import Hours, hours_of
-from capacity.slots.rules import PACKING_RULES, SELDOM_BINDING, Family
+from capacity.slots.rules import LAZY_RULES, PACKING_RULES, Family
 from capacity.slots.rules.rows import stacked
 
 # Amounts of a row are small whole numbers; sums of them in floats are off by less.
@@ -36,7 +37,7 @@ class Program:
       which is 0 for an option.
     * ``footprint`` (columns, rows) non-negative, ``capacity`` (rows,):
       sum of footprint over chosen columns <= capacity. Rows that are many and seldom bind are
-      marked by ``seldom`` (rows,).
+      marked by ``lazy`` (rows,).
     * ``days_allowed``: sum of ``past`` over chosen columns and of ``unplaced_past`` over
       checks left out; None sets no bound.
     * ``place`` and ``in_day`` (columns,) bind nothing: where and when a check comes in, for a
@@ -60,7 +61,7 @@ class Program:
     footprint: csr_array
     capacity: NDArray[np.float64]
     row_names: tuple[str, ...]
-    seldom: NDArray[np.bool_]
+    lazy: NDArray[np.bool_]
     man_hours: csr_array
     asked: NDArray[np.float64]
     hours: Hours
@@ -88,16 +89,16 @@ class Program:
                 most[check] = asks.max(axis=0).toarray().ravel()
         return most
 
-    def within_days(self, days: int, columns: NDArray[np.bool_] | None = None) -> "Kept":
+    def within_days(self, days: int, columns: NDArray[np.bool_] | None = None) -> "Restricted":
         """Return the program of the choices with at most ``days`` past ``Latest in``.
 
         Of ``columns`` (columns,) only, where it is known which of them such choices may have.
         """
         timely = self.past <= days - self.settled_past
         may = timely if columns is None else timely & columns
-        return replace(self, days_allowed=days).kept(may)
+        return replace(self, days_allowed=days).restricted_to(may)
 
-    def kept(self, columns: NDArray[np.bool_]) -> "Kept":
+    def restricted_to(self, columns: NDArray[np.bool_]) -> "Restricted":
         """Return the program over some columns only, without the rows that cannot bind then."""
         number = np.flatnonzero(columns)
         check_of, footprint = self.check_of[number], self.footprint[number]
@@ -113,7 +114,7 @@ class Program:
             in_day=self.in_day[number],
             footprint=footprint,
         )
-        return Kept(smaller.with_rows(binding), number)
+        return Restricted(smaller.with_rows(binding), number)
 
     def with_rows(self, rows: NDArray[np.int64]) -> "Program":
         """Return the program with some of its rows only; its choices may break the others."""
@@ -122,7 +123,7 @@ class Program:
             footprint=self.footprint[:, rows],
             capacity=self.capacity[rows],
             row_names=tuple(self.row_names[row] for row in rows),
-            seldom=self.seldom[rows],
+            lazy=self.lazy[rows],
         )
 
     def stands(self, columns: NDArray[np.int64], room: NDArray[np.float64]) -> NDArray[np.bool_]:
@@ -133,30 +134,30 @@ class Program:
         stands[np.repeat(np.arange(len(columns)), np.diff(foot.indptr))[too_much]] = False
         return stands
 
-    def holds(self, chosen: NDArray[np.int64]) -> bool:
+    def holds(self, chosen: Choice) -> bool:
         """Return whether a choice keeps every row."""
         taken = self.footprint[chosen[chosen >= 0]].sum(axis=0)
         return bool((taken <= self.capacity + TINY).all())
 
-    def days_past(self, chosen: NDArray[np.int64]) -> int:
+    def days_past(self, chosen: Choice) -> int:
         """Return goal 1 of a choice: a column a check, -1 for none."""
         placed = chosen >= 0
         past = self.past[chosen[placed]].sum() + self.unplaced_past[~placed].sum()
         return self.settled_past + int(past)
 
-    def load(self, chosen: NDArray[np.int64]) -> NDArray[np.float64]:
+    def load(self, chosen: Choice) -> NDArray[np.float64]:
         """Return the man-hours asked in each cell, shape (cells,)."""
         courses = self.course[chosen[chosen >= 0]]
         return self.asked + self.man_hours[courses].sum(axis=0)
 
-    def cost(self, chosen: NDArray[np.int64]) -> tuple[int, float]:
+    def cost(self, chosen: Choice) -> tuple[int, float]:
         """Return days past ``Latest in`` and money of a choice, the two goals in turn."""
         money = self.settled_money + float(self.money[chosen[chosen >= 0]].sum())
         return self.days_past(chosen), money + self.hours.money(self.load(chosen))
 
 
 @dataclass(frozen=True)
-class Kept:
+class Restricted:
     """A program over fewer columns, with ``number`` (columns,) theirs in the whole one.
 
     ``stand_in`` (columns of the whole,) is the column, in the whole's numbers, that a choice
@@ -167,17 +168,17 @@ class Kept:
     number: NDArray[np.int64]
     stand_in: NDArray[np.int64] | None = None
 
-    def then(self, fewer: "Kept") -> "Kept":
+    def then(self, fewer: "Restricted") -> "Restricted":
         """Return what is kept of the whole when ``fewer`` columns of this program are kept."""
         return replace(self, program=fewer.program, number=self.number[fewer.number])
 
-    def to_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+    def to_whole(self, chosen: Choice) -> Choice:
         """Return a choice in the numbers of the whole program."""
         whole = np.full_like(chosen, -1)
         whole[chosen >= 0] = self.number[chosen[chosen >= 0]]
         return whole
 
-    def from_whole(self, chosen: NDArray[np.int64]) -> NDArray[np.int64] | None:
+    def from_whole(self, chosen: Choice) -> Choice | None:
         """Return a choice in this program's numbers; None when one of its columns is gone."""
         placed = chosen[chosen >= 0]
         if self.stand_in is not None:
@@ -188,7 +189,7 @@ class Kept:
         mine[chosen >= 0] = np.searchsorted(self.number, placed)
         return mine
 
-    def found_here(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+    def found_here(self, chosen: Choice) -> Choice:
         """Return a choice in this program's numbers; raises ``ValueError`` if it is not in it."""
         mine = self.from_whole(chosen)
         if mine is None:
@@ -240,8 +241,8 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         families.append(rule(columns, base))
     heed()
     rows = stacked(families, len(columns.check))
-    seldom = [
-        np.full(len(family.capacity), rule in SELDOM_BINDING)
+    lazy = [
+        np.full(len(family.capacity), rule in LAZY_RULES)
         for rule, family in zip(packing_rules(), families, strict=True)
     ]
     counts = [len(candidates.course) for candidates in slots.candidates]
@@ -262,7 +263,7 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         footprint=rows.matrix.T.tocsr(),
         capacity=rows.capacity,
         row_names=rows.names,
-        seldom=np.concatenate(seldom),
+        lazy=np.concatenate(lazy),
         man_hours=columns.man_hours,
         asked=asked.ravel(),
         hours=hours_of(supply),

@@ -7,13 +7,13 @@ from numpy.typing import NDArray
 
 from capacity.slots.program.program import Program
 
-# Every two checks are a little akin, so that any pair can meet.
+# Every two checks are a little related, so that any pair can meet.
 LEAST = 0.05
 TINY = 1e-9
 
 
-def kinship(program: Program) -> NDArray[np.float64]:
-    """Return the kinship of each pair of checks, shape (checks, checks).
+def relatedness(program: Program) -> NDArray[np.float64]:
+    """Return the relatedness of each pair of checks, shape (checks, checks).
 
     The sum of two cosines: of the rows that any of their candidates touch, and of the most
     man-hours that any of them asks in each cell.

@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from capacity.slots.line.reports import Choice, DaysBound, MoneyBound, Report
-from capacity.slots.program.program import Kept, Program
+from capacity.slots.line.reports import DaysBound, FoundChoice, MoneyBound, Report
+from capacity.slots.program.choice import Choice
+from capacity.slots.program.program import Program, Restricted
 
 # A program of so many columns is searched whole.
 FEW_COLUMNS = 20_000
@@ -22,21 +22,21 @@ class Part:
     about plans with so few days holds whatever else the program has.
     """
 
-    kept: Kept
+    restricted: Restricted
     most_days: float
 
-    def to_part(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+    def to_part(self, chosen: Choice) -> Choice:
         """Return a choice in the part's numbers; checks whose column is not in it are out."""
-        there = np.where(np.isin(chosen, self.kept.number), chosen, -1)
+        there = np.where(np.isin(chosen, self.restricted.number), chosen, -1)
         mine = np.full_like(there, -1)
-        mine[there >= 0] = np.searchsorted(self.kept.number, there[there >= 0])
+        mine[there >= 0] = np.searchsorted(self.restricted.number, there[there >= 0])
         return mine
 
     def to_whole(self, word: Report) -> Report | None:
         """Return what a word about the part says about the whole; None when it says nothing."""
         match word:
-            case Choice(chosen, source):
-                return Choice(self.kept.to_whole(chosen), source)
+            case FoundChoice(chosen, source):
+                return FoundChoice(self.restricted.to_whole(chosen), source)
             case DaysBound(days):
                 return DaysBound(int(min(days, self.most_days + 1)))
             case MoneyBound(days):
@@ -50,7 +50,7 @@ class Part:
 
 def parts_of(program: Program) -> list[Part]:
     """Return the parts to search one after the other while they do not suffice."""
-    whole = Part(Kept(program, np.arange(program.size)), np.inf)
+    whole = Part(Restricted(program, np.arange(program.size)), np.inf)
     if program.size <= FEW_COLUMNS or not (program.past > MOST_DAYS).any():
         return [whole]
-    return [Part(program.kept(program.past <= MOST_DAYS), MOST_DAYS), whole]
+    return [Part(program.restricted_to(program.past <= MOST_DAYS), MOST_DAYS), whole]

@@ -10,9 +10,9 @@ from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relax
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.reports import ROUNDING, DaysBound, MoneyBound
 from capacity.slots.program.dominated_columns import undominated
-from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import LinearForm, days_form, money_form
-from capacity.slots.program.program import Kept, Program
+from capacity.slots.program.program import Program, Restricted
 
 # Share of the time after which goal 1 is left unproven and the money is bounded.
 DAYS_SHARE = 0.35
@@ -30,7 +30,7 @@ FEW_CHECKS = 12
 SETTLED_SECONDS = 2.0
 
 # Columns of the whole, and the linear form over them.
-Posted = tuple[Kept, LinearForm]
+Posted = tuple[Restricted, LinearForm]
 
 
 def prove(mailbox: Mailbox) -> None:
@@ -44,7 +44,7 @@ class ProvingSide:
     def __init__(self, mailbox: Mailbox) -> None:
         """Begin with nothing proven and without the rows that seldom bind."""
         self._mailbox = mailbox
-        self._rows = SeldomRows(mailbox.program)
+        self._rows = LazyRows(mailbox.program)
         self._days = mailbox.program.settled_past
         self._silent_until = time.monotonic() + SILENCE_SHARE * mailbox.seconds_left
         self._last_form: tuple[int, Program, Posted] | None = None
@@ -78,7 +78,7 @@ class ProvingSide:
         mailbox, rows = self._mailbox, self._rows
 
         def post() -> Posted:
-            return Kept(rows.program, np.arange(rows.program.size)), days_form(rows.program)
+            return Restricted(rows.program, np.arange(rows.program.size)), days_form(rows.program)
 
         if self._is_proven():
             return
@@ -157,8 +157,8 @@ class ProvingSide:
                 return posted
 
         def post() -> Posted:
-            kept = undominated(rows.within(days), rows.program.size)
-            return kept, money_form(kept.program)
+            restricted = undominated(rows.within(days), rows.program.size)
+            return restricted, money_form(restricted.program)
 
         def on_bound(bound: float) -> None:
             if np.isfinite(bound):
@@ -172,7 +172,7 @@ class ProvingSide:
 
     def _bound_money(self, days: int) -> None:
         mailbox, rows = self._mailbox, self._rows
-        kept, form = self._relax_money(days)
+        restricted, form = self._relax_money(days)
         self._wait_for_a_good_plan()
         proven, known = -np.inf, np.inf
 
@@ -185,8 +185,8 @@ class ProvingSide:
 
         def on_choice(chosen: NDArray[np.int64]) -> None:
             nonlocal known
-            known = min(known, kept.program.cost(chosen)[1])
-            mailbox.tell_choice(kept.to_whole(chosen), SOURCE)
+            known = min(known, restricted.program.cost(chosen)[1])
+            mailbox.tell_choice(restricted.to_whole(chosen), SOURCE)
 
         def better() -> NDArray[np.int64] | None:
             nonlocal known
@@ -194,7 +194,7 @@ class ProvingSide:
             if cost[0] > days or cost[1] >= known - ROUNDING:
                 return None
             known = cost[1]
-            return kept.from_whole(chosen)
+            return restricted.from_whole(chosen)
 
         listener = Listener(
             on_bound=on_bound,
@@ -203,7 +203,7 @@ class ProvingSide:
             stop=lambda: mailbox.best[1][0] < days,
         )
         while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
-            start, known = kept.from_whole(mailbox.best[0]), mailbox.best[1][1]
+            start, known = restricted.from_whole(mailbox.best[0]), mailbox.best[1][1]
             solved = branch_and_cut(
                 form, start, mailbox.seconds_left, mailbox.task.gap, listener, heuristics=False
             )
@@ -211,13 +211,13 @@ class ProvingSide:
                 on_choice(solved.chosen)
             mailbox.flush(at_once=True)
             on_bound(solved.bound)
-            if solved.chosen is None or not rows.broken_by(kept.to_whole(solved.chosen)):
+            if solved.chosen is None or not rows.broken_by(restricted.to_whole(solved.chosen)):
                 return
-            kept, form = self._relax_money(days)
+            restricted, form = self._relax_money(days)
 
 
 def _bound_by_relaxations(
-    rows: SeldomRows, post: Callable[[], Posted], on_bound: Callable[[float], None]
+    rows: LazyRows, post: Callable[[], Posted], on_bound: Callable[[float], None]
 ) -> Posted:
     """Tell the relaxation's optimum; take in the rows that it breaks, and again.
 
@@ -225,10 +225,10 @@ def _bound_by_relaxations(
     so far; the last one made is returned.
     """
     while True:
-        kept, form = posted = post()
+        restricted, form = posted = post()
         if (found := relaxed(form)) is None:
             on_bound(np.inf)
             return posted
         on_bound(found[0])
-        if not rows.broken_by_weights(kept.number, found[1][: kept.program.size]):
+        if not rows.broken_by_weights(restricted.number, found[1][: restricted.program.size]):
             return posted

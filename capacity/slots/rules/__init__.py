@@ -17,6 +17,6 @@ Family = Callable[[Columns, Base], Rows]
 PACKING_RULES: tuple[Family, ...] = (bay_days, ways_clear, floor_shared, equipment, shop_windows)
 
 # Families of many rows of which few ever bind.
-SELDOM_BINDING: tuple[Family, ...] = (shop_windows,)
+LAZY_RULES: tuple[Family, ...] = (shop_windows,)
 
-__all__ = ["PACKING_RULES", "SELDOM_BINDING", "Family"]
+__all__ = ["LAZY_RULES", "PACKING_RULES", "Family"]

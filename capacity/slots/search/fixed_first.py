@@ -1,20 +1,20 @@
 """Fixed checks that have a choice left: settled before anything else is."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.errors import StoppedError
 from capacity.facts import Status
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines.highs import Listener, branch_and_cut
 from capacity.slots.line.heed import Heed, nobody_stops
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import days_form
 from capacity.slots.program.program import Program
 
 SECONDS = 20.0
 
 
-def fixed_first(program: Program, slots: Slots, heed: Heed = nobody_stops) -> NDArray[np.int64]:
+def fixed_first(program: Program, slots: Slots, heed: Heed = nobody_stops) -> Choice:
     """Return a choice of the fixed checks only, as many of them placed as can be.
 
     They are few and each has few candidates, so that this takes no time to speak of.
@@ -26,11 +26,11 @@ def fixed_first(program: Program, slots: Slots, heed: Heed = nobody_stops) -> ND
     )
     if not is_fixed.any():
         return chosen
-    kept = program.kept(is_fixed[program.check_of])
+    restricted = program.restricted_to(is_fixed[program.check_of])
     listener = Listener(stop=lambda: _is_over(heed))
-    solved = branch_and_cut(days_form(kept.program), None, SECONDS, listener=listener)
+    solved = branch_and_cut(days_form(restricted.program), None, SECONDS, listener=listener)
     heed()  # what was found until then may lack a check that could be placed
-    return chosen if solved.chosen is None else kept.to_whole(solved.chosen)
+    return chosen if solved.chosen is None else restricted.to_whole(solved.chosen)
 
 
 def _is_over(heed: Heed) -> bool:

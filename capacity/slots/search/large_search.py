@@ -14,7 +14,6 @@ from dataclasses import dataclass, replace
 from threading import Event
 
 import numpy as np
-from numpy.typing import NDArray
 
 from capacity.errors import StoppedError
 from capacity.facts import Base, Status
@@ -28,15 +27,16 @@ from capacity.slots.candidates.scope import NO_BAYS, Scope
 from capacity.slots.line.ended_early import SEARCH
 from capacity.slots.line.heed import Heed, heeding, nobody_stops
 from capacity.slots.line.mailbox import is_better
-from capacity.slots.line.reports import Begun, Choice, Failed, MoneyBound, Task
+from capacity.slots.line.reports import Begun, Failed, FoundChoice, MoneyBound, Task
 from capacity.slots.line.side_process import SideProcess, Word, started
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.going_on import still_standing
 from capacity.slots.program.lane_order_program import course_program
 from capacity.slots.program.program import Program, build_program
 from capacity.slots.search.fixed_first import fixed_first
 from capacity.slots.search.searching import (
     NO_MEMORY,
-    Standing,
+    Incumbent,
     drained,
     note_once,
     take_in,
@@ -106,61 +106,61 @@ class Large:
         return Ground(slots, build_program(slots, self.base, self.supply, heed))
 
 
-Accept = Callable[[NDArray[np.int64]], None]
-Hear = Callable[[Standing], None]
+Accept = Callable[[Choice], None]
+Hear = Callable[[Incumbent], None]
 
 
 def search_in_parts(
     large: Large,
     ground: Ground,
-    standing: Standing,
+    incumbent: Incumbent,
     settings: Settings,
     accept: Accept,
     on_progress: Callable[[Progress], None],
     move_to: Callable[[Ground], Plan],
     stop: Event,
     began: float,
-) -> Standing:
-    """Better the standing part by part until the time is up, somebody stops it, or it is proven.
+) -> Incumbent:
+    """Better the incumbent part by part until the time is up, somebody stops it, or it is proven.
 
-    Returns the last standing, whose choice is in the columns of the last part. ``accept`` sees
+    Returns the last incumbent, whose choice is in the columns of the last part. ``accept`` sees
     every choice before it counts; ``move_to`` hears of each further part before choices are
     of it, and gives the best plan. ``began`` is the clock at the start of the whole run, when
     the first part was made too. Ctrl-C counts as a stop.
     """
     until = began + settings.seconds - max(LEAST_SPARE_SECONDS, SPARE_SHARE * settings.seconds)
     seconds_of_making = time.monotonic() - began
-    note_once(standing, large.note())
-    standing.money_bounds.append(MoneyBound(standing.cost[0], large.least_money(ground.program)))
+    note_once(incumbent, large.note())
+    incumbent.money_bounds.append(MoneyBound(incumbent.cost[0], large.least_money(ground.program)))
 
-    def hear(standing: Standing) -> None:
-        on_progress(standing.progress(time.monotonic() - began))
+    def hear(incumbent: Incumbent) -> None:
+        on_progress(incumbent.progress(time.monotonic() - began))
 
     prover: Prover | None = None
     try:
-        prover = Prover(large, ground, standing, until)
+        prover = Prover(large, ground, incumbent, until)
         turn = 0
         while True:
             left = until - time.monotonic()
             others = int(left // max(LEAST_SECONDS, TIMES_OF_MAKING * seconds_of_making)) - 1
             end = until - left * others / (others + 1) if others > 0 else until
             searching = replace(settings, seed=settings.seed + turn)
-            _search_part(standing, accept, prover, hear, stop, end, searching)
+            _search_part(incumbent, accept, prover, hear, stop, end, searching)
             if stop.is_set():
-                standing.stopped_by = "stop"
-            if standing.stopped_by != "time" or others <= 0:
-                return standing
+                incumbent.stopped_by = "stop"
+            if incumbent.stopped_by != "time" or others <= 0:
+                return incumbent
             turn, making = turn + 1, time.monotonic()
-            ground, standing = _next_part(large, ground, standing, turn, move_to, stop)
+            ground, incumbent = _next_part(large, ground, incumbent, turn, move_to, stop)
             prover.stand_on(ground)
             seconds_of_making = time.monotonic() - making
     except (KeyboardInterrupt, StoppedError):
-        standing.stopped_by = "stop"
-        return standing
+        incumbent.stopped_by = "stop"
+        return incumbent
     except MemoryError:
-        standing.stopped_by = "fault"
-        note_once(standing, NO_MEMORY)
-        return standing
+        incumbent.stopped_by = "fault"
+        note_once(incumbent, NO_MEMORY)
+        return incumbent
     finally:
         if prover is not None:
             prover.end()
@@ -169,20 +169,20 @@ def search_in_parts(
 def _next_part(
     large: Large,
     ground: Ground,
-    standing: Standing,
+    incumbent: Incumbent,
     turn: int,
     move_to: Callable[[Ground], Plan],
     stop: Event,
-) -> tuple[Ground, Standing]:
+) -> tuple[Ground, Incumbent]:
     """Return the part of a turn, and what stands in its columns."""
     best = move_to(ground)
     own = bays_of(best)
     further = large.ground(turn, own, heeding(stop))
     settled = fixed_first(further.program, further.slots, heeding(stop))
     chosen = still_standing(best, further.program, further.slots, settled)
-    if is_better(standing.cost, further.program.cost(chosen)):
-        return ground, standing  # the plan is not wholly in the part: then it is left out
-    there = replace(standing, program=further.program, chosen=chosen)
+    if is_better(incumbent.cost, further.program.cost(chosen)):
+        return ground, incumbent  # the plan is not wholly in the part: then it is left out
+    there = replace(incumbent, program=further.program, chosen=chosen)
     move_to(further)
     return further, there
 
@@ -197,7 +197,7 @@ def bays_of(plan: Plan | None) -> dict[str, frozenset[str]]:
 
 
 def _search_part(
-    standing: Standing,
+    incumbent: Incumbent,
     accept: Accept,
     prover: "Prover",
     on_progress: Hear,
@@ -208,7 +208,7 @@ def _search_part(
     if time.monotonic() >= until:
         return
     heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
-    task = Task(standing.program, standing.chosen, until, settings.seed, settings.gap)
+    task = Task(incumbent.program, incumbent.chosen, until, settings.seed, settings.gap)
     side = started("find", task, heard)
     is_finding, has_failed = True, False
     try:
@@ -217,20 +217,20 @@ def _search_part(
             if time.monotonic() >= until or stop.is_set():
                 return
             words = drained(heard)
-            choices = [word for _, word in words if isinstance(word, Choice)]
-            if choices and take_in(choices[-1], standing, accept):
-                prover.hear(standing)
+            choices = [word for _, word in words if isinstance(word, FoundChoice)]
+            if choices and take_in(choices[-1], incumbent, accept):
+                prover.hear(incumbent)
             for name, word in words:
                 is_finding &= word is not None
                 has_failed |= isinstance(word, Failed)
-                tell_of_failure(name, word, standing)
-            prover.tell(standing)
-            on_progress(standing)
-            if standing.is_proven(settings.gap):
-                standing.stopped_by = "proof"
+                tell_of_failure(name, word, incumbent)
+            prover.tell(incumbent)
+            on_progress(incumbent)
+            if incumbent.is_proven(settings.gap):
+                incumbent.stopped_by = "proof"
                 return
         if has_failed:
-            standing.stopped_by = "fault"
+            incumbent.stopped_by = "fault"
     finally:
         if side is not None:
             side.end()
@@ -239,7 +239,7 @@ def _search_part(
 class Prover:
     """The proving side over the courses of all checks, from the first part to the last."""
 
-    def __init__(self, large: Large, ground: Ground, standing: Standing, until: float) -> None:
+    def __init__(self, large: Large, ground: Ground, incumbent: Incumbent, until: float) -> None:
         """Begin to prove what holds for every plan; nothing where not all in days are there."""
         self._heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
         self._side: SideProcess | None = None
@@ -249,7 +249,7 @@ class Prover:
             return  # what is proven of some in days is not proven of the others
         program = course_program(large.laid, large.base, large.supply)
         self._first = program.first_column
-        task = Task(program, self._courses(standing.chosen), until, 0, 1e-6)
+        task = Task(program, self._courses(incumbent.chosen), until, 0, 1e-6)
         self._side = started("prove", task, self._heard)
         if self._side is not None:
             self.is_running = True
@@ -259,27 +259,27 @@ class Prover:
         """Take choices as those of another part from now on."""
         self._ground = ground
 
-    def hear(self, standing: Standing) -> None:
+    def hear(self, incumbent: Incumbent) -> None:
         """Hand on the best plan, as the courses of its checks."""
         if self._side is not None:
-            self._side.send(Choice(self._courses(standing.chosen), standing.source))
+            self._side.send(FoundChoice(self._courses(incumbent.chosen), incumbent.source))
 
-    def tell(self, standing: Standing) -> None:
-        """Add what is proven by now to a standing."""
+    def tell(self, incumbent: Incumbent) -> None:
+        """Add what is proven by now to a incumbent."""
         with contextlib.suppress(queue.Empty):
             while True:
                 side, word = self._heard.get_nowait()
-                tell_of_failure(side, word, standing)
+                tell_of_failure(side, word, incumbent)
                 self.is_running &= word is not None
-                if word is not None and not isinstance(word, Choice):
-                    take_in(word, standing, lambda chosen: None)
+                if word is not None and not isinstance(word, FoundChoice):
+                    take_in(word, incumbent, lambda chosen: None)
 
     def end(self) -> None:
         """End the side."""
         if self._side is not None:
             self._side.end()
 
-    def _courses(self, chosen: NDArray[np.int64]) -> NDArray[np.int64]:
+    def _courses(self, chosen: Choice) -> Choice:
         ground, courses = self._ground, np.full_like(chosen, -1)
         for check, candidates in enumerate(ground.slots.candidates):
             if chosen[check] >= 0:

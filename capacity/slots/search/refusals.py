@@ -11,20 +11,19 @@ from capacity.plans.outcome import DearHours, Refusal
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines import cpsat
 from capacity.slots.line.mailbox import is_better
+from capacity.slots.program.choice import Choice
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
-from capacity.slots.program.relatedness import kinship
+from capacity.slots.program.relatedness import relatedness
 
-# So many of the checks most akin to the option may move for it.
+# So many of the checks most related to the option may move for it.
 MAY_MOVE = 8
 # Names and weeks that are told; the rest is in the sheets.
 MOST_TOLD = 3
 # Wall time for moving others in favour of one option; less than the least is not begun.
 MOST_SECONDS, LEAST_SECONDS = 1.5, 0.1
 TINY_HOURS = 1e-6
-
-Choice = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -93,19 +92,19 @@ def beside(program: Program, chosen: Choice, check: int) -> Refused:
 def with_others_moved(
     program: Program, chosen: Choice, refused: Refused, seconds: float, seed: int
 ) -> Refused:
-    """Let the checks most akin to the option move for it; keep what is cheaper.
+    """Let the checks most related to the option move for it; keep what is cheaper.
 
     Days past ``Latest in`` are held at what they are.
     """
     check = refused.check
-    kept = program.within_days(program.days_past(chosen))
-    mine = kept.from_whole(chosen)
+    restricted = program.within_days(program.days_past(chosen))
+    mine = restricted.from_whole(chosen)
     if mine is None:
         return refused
-    kin = kinship(kept.program)[check]
-    kin[check] = np.inf
-    free = np.sort(np.argsort(-kin)[: MAY_MOVE + 1])
-    near = around(kept.program, mine, free)
+    related = relatedness(restricted.program)[check]
+    related[check] = np.inf
+    free = np.sort(np.argsort(-related)[: MAY_MOVE + 1])
+    near = around(restricted.program, mine, free)
     start = near.from_whole(mine[free])
     if start is None:
         return refused
@@ -116,7 +115,7 @@ def with_others_moved(
         return refused
     moved = mine.copy()
     moved[free] = near.to_whole(found)
-    whole = kept.to_whole(moved)
+    whole = restricted.to_whole(moved)
     if not program.holds(whole) or program.days_past(whole) > program.days_past(chosen):
         return refused
     if refused.with_it is not None and program.cost(refused.with_it) <= program.cost(whole):

@@ -11,9 +11,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from threading import Event
 
-import numpy as np
-from numpy.typing import NDArray
-
 from capacity.errors import EngineError
 from capacity.messages import Level, Message
 from capacity.plans.outcome import Progress, relative_gap
@@ -26,16 +23,17 @@ from capacity.slots.line.mailbox import is_better
 from capacity.slots.line.reports import (
     ROUNDING,
     Begun,
-    Choice,
     DaysBound,
     Failed,
+    FoundChoice,
     MoneyBound,
     Remark,
     Report,
     Task,
 )
 from capacity.slots.line.side_process import Sides, Word
-from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.choice import Choice
+from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import money_form
 from capacity.slots.program.program import Program
 from capacity.slots.program.trimmed import Part, parts_of
@@ -68,7 +66,7 @@ NO_MEMORY = Message(
 
 
 @dataclass
-class Standing:
+class Incumbent:
     """The best choice so far and what is proven about it.
 
     ``notes`` are what a person should know of how the search went; ``faults`` what broke down,
@@ -76,7 +74,7 @@ class Standing:
     """
 
     program: Program
-    chosen: NDArray[np.int64]
+    chosen: Choice
     source: str = "first come"
     days_bound: int = 0
     money_bounds: list[MoneyBound] = field(default_factory=list)
@@ -128,89 +126,87 @@ class Standing:
 
 
 def search(
-    standing: Standing,
+    incumbent: Incumbent,
     settings: Settings,
-    accept: Callable[[NDArray[np.int64]], None],
+    accept: Callable[[Choice], None],
     on_progress: Callable[[Progress], None],
     stop: Event,
     began: float,
 ) -> None:
-    """Better the standing until it is proven, the time is up or somebody stops it.
+    """Better the incumbent until it is proven, the time is up or somebody stops it.
 
     However it ends, no move of one check or of two is left then that would save anything, unless
     a note says that there was no time to look. ``accept`` sees every choice before it counts
     and may raise; ``began`` is the clock at the start of the whole run. Ctrl-C counts as a stop.
     """
-    if not standing.program.size:
-        standing.settle()
+    if not incumbent.program.size:
+        incumbent.settle()
         return
     seconds = min(max(LAST_SHARE * settings.seconds, LEAST_LAST_SECONDS), MOST_LAST_SECONDS)
     earlier = replace(settings, seconds=(1.0 - LAST_SHARE) * settings.seconds)
-    _search(standing, earlier, accept, on_progress, stop, began)
-    if standing.stopped_by == "stop":
+    _search(incumbent, earlier, accept, on_progress, stop, began)
+    if incumbent.stopped_by == "stop":
         seconds = min(seconds, LAST_SECONDS_AFTER_A_STOP)
-    elif standing.stopped_by == "fault":
+    elif incumbent.stopped_by == "fault":
         seconds = max(seconds, settings.seconds - (time.monotonic() - began))
-    if look_last(standing, accept, seconds):
-        on_progress(standing.progress(time.monotonic() - began))
+    if look_last(incumbent, accept, seconds):
+        on_progress(incumbent.progress(time.monotonic() - began))
 
 
-def look_last(
-    standing: Standing, accept: Callable[[NDArray[np.int64]], None], seconds: float
-) -> bool:
+def look_last(incumbent: Incumbent, accept: Callable[[Choice], None], seconds: float) -> bool:
     """Let single checks, and any two, move where that saves something; return whether any did.
 
     Looks for about so many ``seconds`` at the most; a note says when that was not enough.
     """
-    if standing.is_proven_to_the_cent:
+    if incumbent.is_proven_to_the_cent:
         return False
     try:
-        chosen, is_done = descended(standing.program, standing.chosen, seconds)
+        chosen, is_done = descended(incumbent.program, incumbent.chosen, seconds)
     except MemoryError:
-        chosen, is_done = standing.chosen, False
+        chosen, is_done = incumbent.chosen, False
     if not is_done:
-        note_once(standing, CUT_SHORT)
-    return take_in(Choice(chosen, MOVES_SOURCE), standing, accept)
+        note_once(incumbent, CUT_SHORT)
+    return take_in(FoundChoice(chosen, MOVES_SOURCE), incumbent, accept)
 
 
 def _search(
-    standing: Standing,
+    incumbent: Incumbent,
     settings: Settings,
-    accept: Callable[[NDArray[np.int64]], None],
+    accept: Callable[[Choice], None],
     on_progress: Callable[[Progress], None],
     stop: Event,
     began: float,
 ) -> None:
-    """Better the standing, without the last look."""
+    """Better the incumbent, without the last look."""
     left = settings.seconds - (time.monotonic() - began)
     try:
-        on_progress(standing.progress(time.monotonic() - began))
-        for word in solve_at_once(standing.program, standing.chosen, settings.gap, left):
-            take_in(word, standing, accept)
-        on_progress(standing.progress(time.monotonic() - began))
-        if standing.is_proven(settings.gap):
-            standing.stopped_by = "proof"
+        on_progress(incumbent.progress(time.monotonic() - began))
+        for word in solve_at_once(incumbent.program, incumbent.chosen, settings.gap, left):
+            take_in(word, incumbent, accept)
+        on_progress(incumbent.progress(time.monotonic() - began))
+        if incumbent.is_proven(settings.gap):
+            incumbent.stopped_by = "proof"
             return
         left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
         if left <= 0:
-            _bound_by_relaxation(standing, SECONDS_TO_RELAX, parts_of(standing.program)[0])
+            _bound_by_relaxation(incumbent, SECONDS_TO_RELAX, parts_of(incumbent.program)[0])
             return
-        for part in parts_of(standing.program):
-            _search_part(part, standing, settings, accept, on_progress, stop, began)
-            if standing.stopped_by != "part":
+        for part in parts_of(incumbent.program):
+            _search_part(part, incumbent, settings, accept, on_progress, stop, began)
+            if incumbent.stopped_by != "part":
                 return
     except KeyboardInterrupt:
-        standing.stopped_by = "stop"
+        incumbent.stopped_by = "stop"
     except MemoryError:
-        standing.stopped_by = "fault"
-        note_once(standing, NO_MEMORY)
+        incumbent.stopped_by = "fault"
+        note_once(incumbent, NO_MEMORY)
 
 
 def _search_part(
     part: Part,
-    standing: Standing,
+    incumbent: Incumbent,
     settings: Settings,
-    accept: Callable[[NDArray[np.int64]], None],
+    accept: Callable[[Choice], None],
     on_progress: Callable[[Progress], None],
     stop: Event,
     began: float,
@@ -221,64 +217,62 @@ def _search_part(
     part suffices, or when there can be none.
     """
     left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
-    program = part.kept.program
-    start = part.to_part(standing.chosen)
+    program = part.restricted.program
+    start = part.to_part(incumbent.chosen)
     task = Task(program, start, time.monotonic() + left, settings.seed, settings.gap)
     give_up = time.monotonic() + GIVE_UP_SHARE * left
     with Sides(task) as sides:
         # While the sides get ready: a bound for every answer, however soon it is wanted.
-        _bound_by_relaxation(standing, min(SECONDS_TO_RELAX, left / 2), part)
+        _bound_by_relaxation(incumbent, min(SECONDS_TO_RELAX, left / 2), part)
         while sides.running and time.monotonic() - began < settings.seconds:
             if stop.is_set():
-                standing.stopped_by = "stop"
+                incumbent.stopped_by = "stop"
                 return
-            _hear(sides, standing, accept, part)
-            on_progress(standing.progress(time.monotonic() - began))
-            if standing.is_proven(settings.gap):
-                standing.stopped_by = "proof"
+            _hear(sides, incumbent, accept, part)
+            on_progress(incumbent.progress(time.monotonic() - began))
+            if incumbent.is_proven(settings.gap):
+                incumbent.stopped_by = "proof"
                 return
-            is_late = time.monotonic() > give_up and not part.suffices(standing.cost[0])
-            if is_late or not part.suffices(standing.days_bound):
-                standing.stopped_by = "part"
+            is_late = time.monotonic() > give_up and not part.suffices(incumbent.cost[0])
+            if is_late or not part.suffices(incumbent.days_bound):
+                incumbent.stopped_by = "part"
                 return
     is_early = time.monotonic() - began < settings.seconds - 2 * SPARE_SECONDS
-    standing.stopped_by = "fault" if standing.faults and is_early else "time"
+    incumbent.stopped_by = "fault" if incumbent.faults and is_early else "time"
 
 
-def _bound_by_relaxation(standing: Standing, seconds: float, part: Part) -> None:
-    days, _ = standing.cost
+def _bound_by_relaxation(incumbent: Incumbent, seconds: float, part: Part) -> None:
+    days, _ = incumbent.cost
     if part.suffices(days):
-        kept = SeldomRows(part.kept.program).program.within_days(days)
-        relaxation = relax(money_form(kept.program), seconds)
+        restricted = LazyRows(part.restricted.program).program.within_days(days)
+        relaxation = relax(money_form(restricted.program), seconds)
         if relaxation is not None:
-            standing.money_bounds.append(MoneyBound(days, relaxation))
+            incumbent.money_bounds.append(MoneyBound(days, relaxation))
 
 
-def _hear(
-    sides: Sides, standing: Standing, accept: Callable[[NDArray[np.int64]], None], part: Part
-) -> None:
+def _hear(sides: Sides, incumbent: Incumbent, accept: Callable[[Choice], None], part: Part) -> None:
     """Wait for a word and take in all that have come.
 
     Of several choices that came at once only the best is looked at: an audit of a large plan
     takes longer than the sides need for the next one.
     """
-    best: tuple[tuple[int, float], str, Choice] | None = None
+    best: tuple[tuple[int, float], str, FoundChoice] | None = None
     for side, word in drained(sides.words):
         if isinstance(word, Failed):
-            tell_of_failure(side, word, standing)
+            tell_of_failure(side, word, incumbent)
         elif word is None:
             sides.running.discard(side)
             sides.pass_on(Begun(), side)  # there is nothing to wait for any more
         elif isinstance(word, Begun):
             sides.pass_on(word, side)
-        elif isinstance(told := part.to_whole(word), Choice):
-            cost = standing.program.cost(told.chosen)
+        elif isinstance(told := part.to_whole(word), FoundChoice):
+            cost = incumbent.program.cost(told.chosen)
             if best is None or is_better(cost, best[0]):
                 best = cost, side, told
         elif told is not None:
-            take_in(told, standing, accept)
-    if best is not None and take_in(best[2], standing, accept):
-        sides.pass_on(Choice(part.to_part(standing.chosen), standing.source), best[1])
+            take_in(told, incumbent, accept)
+    if best is not None and take_in(best[2], incumbent, accept):
+        sides.pass_on(FoundChoice(part.to_part(incumbent.chosen), incumbent.source), best[1])
 
 
 def drained(heard: "queue.SimpleQueue[Word]") -> list[Word]:
@@ -291,35 +285,35 @@ def drained(heard: "queue.SimpleQueue[Word]") -> list[Word]:
     return words
 
 
-def tell_of_failure(side: str, word: Report | None, standing: Standing) -> None:
+def tell_of_failure(side: str, word: Report | None, incumbent: Incumbent) -> None:
     """Keep what a side said of its end, where it broke down.
 
     The other side goes on, and what is known stands; the answer says what it means.
     """
     if isinstance(word, Failed):
-        standing.faults.append("\n".join(filter(None, (word.why, word.details))))
-        note_once(standing, ended_early(side, word.why))
+        incumbent.faults.append("\n".join(filter(None, (word.why, word.details))))
+        note_once(incumbent, ended_early(side, word.why))
 
 
-def take_in(word: Report, standing: Standing, accept: Callable[[NDArray[np.int64]], None]) -> bool:
-    """Add a word to the standing; return whether it brought a better choice."""
+def take_in(word: Report, incumbent: Incumbent, accept: Callable[[Choice], None]) -> bool:
+    """Add a word to the incumbent; return whether it brought a better choice."""
     match word:
-        case Choice(chosen, source):
-            if not is_better(standing.program.cost(chosen), standing.cost):
+        case FoundChoice(chosen, source):
+            if not is_better(incumbent.program.cost(chosen), incumbent.cost):
                 return False
             accept(chosen)
-            standing.chosen, standing.source = chosen, source
+            incumbent.chosen, incumbent.source = chosen, source
             return True
         case DaysBound(days):
-            standing.days_bound = max(standing.days_bound, days)
+            incumbent.days_bound = max(incumbent.days_bound, days)
         case MoneyBound():
-            standing.money_bounds.append(word)
+            incumbent.money_bounds.append(word)
         case Remark(what, remedy):
-            note_once(standing, Message(Level.NOTE, SEARCH, what, remedy))
+            note_once(incumbent, Message(Level.NOTE, SEARCH, what, remedy))
     return False
 
 
-def note_once(standing: Standing, note: Message) -> None:
+def note_once(incumbent: Incumbent, note: Message) -> None:
     """Keep a note, once."""
-    if note not in standing.notes:
-        standing.notes.append(note)
+    if note not in incumbent.notes:
+        incumbent.notes.append(note)

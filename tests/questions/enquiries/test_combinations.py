@@ -11,7 +11,7 @@ from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.asking.standing_plan import stand
+from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.enquiries.asked import ask
 from capacity.questions.enquiries.combinations import best_sets, with_cheapest_beside
 from tests.questions.offering import base_and_offers, planned, refusing
@@ -194,7 +194,7 @@ def test_offers_that_stand_side_by_side_are_known_without_any_search() -> None:
     """Two bays take two of three offers; putting them in one by one finds the dearest two."""
     base = stories.base(bays(2))
     offers = [option(f"O{n}", 7, 0, price) for n, price in enumerate((50.0, 70.0, 60.0))]
-    standing = stand(base, EMPTY, offers)
+    standing = standing_plan(base, EMPTY, offers)
     own = np.array([standing.number_of(offer.name) for offer in offers])
     chosen = with_cheapest_beside(standing.program, own, standing.chosen)
     assert [offer.name for offer in offers if chosen[standing.number_of(offer.name)] >= 0] == [

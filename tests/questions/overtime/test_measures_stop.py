@@ -11,7 +11,7 @@ from capacity.facts import Base, Closure
 from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Plan
 from capacity.questions.asking.searching import Found, best_choice
-from capacity.questions.asking.standing_plan import stand
+from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.overtime import measures as module
 from capacity.questions.overtime.measures import FIRST_FEW, How, Lever, pull_levers
 from capacity.questions.overtime.trials import attempts_of
@@ -26,7 +26,7 @@ STORY = ten_mechanics(
     closures=(Closure("B1", day(40), day(41)), Closure("B2", day(40), day(41))),
 )
 PLAN = plan(stands("C1", WORK), stands("C2", WORK, bay="B2"))
-ATTEMPTS = attempts_of(PLAN, STORY, lambda: stand(STORY, PLAN, may_move=None))
+ATTEMPTS = attempts_of(PLAN, STORY, lambda: standing_plan(STORY, PLAN, may_move=None))
 # A check that is moved is named with its place once that is found.
 ASKED = [attempt.what for attempt in ATTEMPTS]
 NAMES = [trial.what for trial in (attempt.make() for attempt in ATTEMPTS) if trial is not None]
@@ -137,14 +137,14 @@ def test_the_time_is_kept_however_long_it_takes_to_get_ready(
 
     def slowly_built(*arguments: Any, **named: Any) -> Any:
         clock.now += building
-        return stand(*arguments, **named)
+        return standing_plan(*arguments, **named)
 
     def searched(program: Any, start: Any, settings: Any, stop: Any) -> Found:
         clock.now += settings.seconds
         return Found(start, None, 0, "time")
 
     monkeypatch.setattr(module, "time", clock)
-    monkeypatch.setattr(module, "stand", slowly_built)
+    monkeypatch.setattr(module, "standing_plan", slowly_built)
     monkeypatch.setattr(module, "best_choice", searched)
     levers = pull_levers(PLAN, many, asked)
     assert clock.now <= most

@@ -7,7 +7,7 @@ import numpy as np
 from capacity.facts import Base
 from capacity.plans.plan import Plan
 from capacity.questions.asking.places import choice_of
-from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from tests.questions.offering import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
@@ -22,7 +22,7 @@ def standing() -> tuple[Base, Plan, StandingPlan]:
     rows = {"P": "B1", "Q": "B2"}
     sorted_out = tuple(replace(p, bay=rows[p.check[0]]) for p in plan.placements)
     plan = replace(plan, placements=tuple(sorted(sorted_out, key=lambda p: (p.in_day, p.bay))))
-    return base, plan, stand(base, plan, may_move=None)
+    return base, plan, standing_plan(base, plan, may_move=None)
 
 
 def swapped(plan: Plan, first_day: int) -> Plan:
@@ -51,7 +51,7 @@ def test_a_standing_plan_is_the_given_one() -> None:
     base, plan, one = standing()
     assert set(one.plan.placements) == set(plan.placements)
     assert one.cost == (0, 0.0)
-    held = stand(base, plan)
+    held = standing_plan(base, plan)
     assert held.program.size == len(base.checks)
     assert not held.may_move.any()
-    assert stand(base, plan, may_move=["P0"]).may_move.sum() == 1
+    assert standing_plan(base, plan, may_move=["P0"]).may_move.sum() == 1

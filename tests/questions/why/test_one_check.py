@@ -22,7 +22,7 @@ from capacity.facts import (
 )
 from capacity.plans.plan import Plan
 from capacity.questions.asking.places import bays_along
-from capacity.questions.asking.standing_plan import StandingPlan, stand
+from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.questions.why.one_check import PlanReasons
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
@@ -336,7 +336,7 @@ def places_beside(base: Base, plan: Plan, name: str) -> dict[Place, Iterator[boo
     With each, way by way, whether it has fewer days past, or as many and less money, own or in
     all; worked out when it is asked for, since the sharing of hours takes its time.
     """
-    standing = stand(base, plan, may_move=(name,))
+    standing = standing_plan(base, plan, may_move=(name,))
     number = standing.number_of(name)
     candidates = standing.slots.candidates[number]
     columns = np.arange(*standing.program.first_column[number : number + 2])

@@ -45,9 +45,9 @@ def test_a_column_says_where_and_when_and_keeps_saying_it_when_others_go():
     assert len({place for place, _ in said}) == 2
     assert {in_day - min(program.in_day) for _, in_day in said} == {0, 1, 2, 3}
     late = program.in_day == max(program.in_day)
-    kept = program.kept(late).program
-    assert kept.place.tolist() == program.place[late].tolist()
-    assert kept.in_day.tolist() == program.in_day[late].tolist()
+    restricted = program.restricted_to(late).program
+    assert restricted.place.tolist() == program.place[late].tolist()
+    assert restricted.in_day.tolist() == program.in_day[late].tolist()
 
 
 def test_rounds_in_lanes_keep_the_rows_and_their_costs():

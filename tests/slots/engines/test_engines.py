@@ -48,12 +48,12 @@ def test_both_goals_come_to_the_optimum_of_the_second_solution(rng: Random) -> N
     solved = branch_and_cut(days_form(program), nothing(program), SECONDS)
     assert solved.finished
     assert solved.bound == pytest.approx(days)
-    kept = program.within_days(days)
-    form = money_form(kept.program)
+    restricted = program.within_days(days)
+    form = money_form(restricted.program)
     cheapest = branch_and_cut(form, None, SECONDS, GAP)
     assert cheapest.finished
     assert value_of(form, cheapest.chosen) == pytest.approx(money, rel=2 * GAP, abs=0.01)
-    assert keeps_rows(kept.program, cheapest.chosen)
+    assert keeps_rows(restricted.program, cheapest.chosen)
 
 
 @given(rng=st.randoms(use_true_random=False))
@@ -96,12 +96,12 @@ def test_a_listener_hears_bounds_that_rise_and_choices_that_fit(quarter: Built) 
     bounds: list[float] = []
     choices: list[Choice] = []
     start = first_come(quarter.program, quarter.slots)
-    kept = quarter.program.within_days(quarter.program.days_past(start))
-    form = money_form(kept.program)
+    restricted = quarter.program.within_days(quarter.program.days_past(start))
+    form = money_form(restricted.program)
     listener = Listener(on_bound=bounds.append, on_choice=choices.append)
-    solved = branch_and_cut(form, kept.from_whole(start), 20.0, 0.02, listener)
+    solved = branch_and_cut(form, restricted.from_whole(start), 20.0, 0.02, listener)
     assert choices
-    assert all(keeps_rows(kept.program, chosen) for chosen in choices)
+    assert all(keeps_rows(restricted.program, chosen) for chosen in choices)
     assert max(bounds) <= solved.bound + 1e-6 * abs(solved.bound)
     best = min(value_of(form, chosen) for chosen in choices)
     assert max(bounds) <= best * (1 + GAP)
@@ -109,19 +109,19 @@ def test_a_listener_hears_bounds_that_rise_and_choices_that_fit(quarter: Built) 
 
 def test_a_listener_can_stop_it(quarter: Built) -> None:
     start = first_come(quarter.program, quarter.slots)
-    kept = quarter.program.within_days(quarter.program.days_past(start))
-    form = money_form(kept.program)
+    restricted = quarter.program.within_days(quarter.program.days_past(start))
+    form = money_form(restricted.program)
     solved = branch_and_cut(form, None, 600.0, 0.0, Listener(stop=lambda: True))
     assert not solved.finished
-    assert solved.bound <= value_of(form, kept.from_whole(start))
+    assert solved.bound <= value_of(form, restricted.from_whole(start))
 
 
 def test_a_choice_found_elsewhere_is_taken_over(quarter: Built) -> None:
     program = quarter.program
     start = first_come(program, quarter.slots)
-    kept = program.within_days(program.days_past(start))
-    form = money_form(kept.program)
-    better = branch_and_cut(form, kept.from_whole(start), 10.0, 0.05).chosen
+    restricted = program.within_days(program.days_past(start))
+    form = money_form(restricted.program)
+    better = branch_and_cut(form, restricted.from_whole(start), 10.0, 0.05).chosen
     words: Iterator[Choice] = iter([better])
     listener = Listener(better=lambda: next(words, None))
     solved = branch_and_cut(form, None, 10.0, 0.05, listener)
@@ -133,12 +133,12 @@ def test_a_choice_found_elsewhere_is_taken_over(quarter: Built) -> None:
 def test_cp_sat_returns_a_choice_that_fits_and_keeps_the_days(rng: Random) -> None:
     whole = built(small_base(rng)).program
     start = some_choice(whole, rng)
-    kept = whole.within_days(whole.days_past(start))
-    assume(kept.program.size)
-    found = cpsat.solve(kept.program, kept.from_whole(start), SECONDS, seed=1)
+    restricted = whole.within_days(whole.days_past(start))
+    assume(restricted.program.size)
+    found = cpsat.solve(restricted.program, restricted.from_whole(start), SECONDS, seed=1)
     assert found is not None
-    assert keeps_rows(kept.program, found)
-    assert whole.days_past(kept.to_whole(found)) <= whole.days_past(start)
+    assert keeps_rows(restricted.program, found)
+    assert whole.days_past(restricted.to_whole(found)) <= whole.days_past(start)
 
 
 def test_cp_sat_finds_the_optimum_where_no_hours_are_rounded() -> None:
@@ -149,11 +149,11 @@ def test_cp_sat_finds_the_optimum_where_no_hours_are_rounded() -> None:
         for job, (days, due, weight) in jobs.items()
     ]
     made = built(stories.base(bays(1), *visits))
-    kept = made.program.within_days(0)
-    start = kept.from_whole(first_come(made.program, made.slots))
-    found = cpsat.solve(kept.program, start, SECONDS, seed=1)
+    restricted = made.program.within_days(0)
+    start = restricted.from_whole(first_come(made.program, made.slots))
+    found = cpsat.solve(restricted.program, start, SECONDS, seed=1)
     assert found is not None
-    assert kept.program.cost(found) == (0, 67.0)
+    assert restricted.program.cost(found) == (0, 67.0)
 
 
 def test_cp_sat_puts_no_more_into_a_group_of_bays_than_it_has() -> None:

@@ -5,7 +5,7 @@ from capacity.slots.finding import side as finding_side
 from capacity.slots.finding import windows
 from capacity.slots.finding.windows import anneal_window, window
 from capacity.slots.program.first_come import first_come
-from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.lazy_rows import LazyRows
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, visit
@@ -70,7 +70,7 @@ def test_only_checks_of_the_window_move(quarter: Built, monkeypatch: pytest.Monk
     for seed in range(6):
         before, cost = desk.best
         may = window(quarter.program, before, 4, np.random.default_rng(seed))
-        anneal_window(desk, SeldomRows(quarter.program), 0.1, seed, 2.0)
+        anneal_window(desk, LazyRows(quarter.program), 0.1, seed, 2.0)
         after, better = desk.best
         assert set(np.flatnonzero(after != before)) <= set(may.tolist())
         assert better <= cost
@@ -84,7 +84,7 @@ def test_window_by_window_the_plan_gets_better(
     desk = desk_with_plan(quarter, 60.0)
     before = desk.best[1]
     for seed in range(5):
-        anneal_window(desk, SeldomRows(quarter.program), 0.1, seed, 2.0)
+        anneal_window(desk, LazyRows(quarter.program), 0.1, seed, 2.0)
     assert desk.best[1] < before
 
 

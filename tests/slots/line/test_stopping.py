@@ -166,7 +166,7 @@ def test_a_stop_is_heard_while_getting_ready(
         case "rules":
             rules = tuple(after(rule) for rule in program.PACKING_RULES)
             monkeypatch.setattr(program, "PACKING_RULES", rules)
-            monkeypatch.setattr(program, "SELDOM_BINDING", ())
+            monkeypatch.setattr(program, "LAZY_RULES", ())
     base = stories.base(stories.bays(2), *(stories.visit(name, 3, 0, 9) for name in "VWX"))
     outcome = capacity.plan(base, capacity.Settings(seconds=LONG), stop=stop)
     assert isinstance(outcome, capacity.OutOfTime)

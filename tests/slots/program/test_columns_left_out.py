@@ -12,7 +12,7 @@ from capacity.slots.program import impossible_columns
 from capacity.slots.program.dominated_columns import stand_ins, undominated
 from capacity.slots.program.impossible_columns import possible_columns, possible_within
 from capacity.slots.program.linear_form import days_form, money_form
-from capacity.slots.program.program import Kept, Program
+from capacity.slots.program.program import Program, Restricted
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
@@ -23,7 +23,7 @@ from tests.slots.rich_bases import rich_base
 QUICK = settings(deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
 
 
-def narrowed(program: Program, days: int) -> Kept:
+def narrowed(program: Program, days: int) -> Restricted:
     """Leave out all columns that no choice with at most ``days`` past needs."""
     return undominated(program.within_days(days, possible_within(program, days)), program.size)
 

@@ -8,9 +8,9 @@ from capacity.facts import Package, Shop, ShopLoop, Stage
 from capacity.slots.engines.highs import branch_and_cut, relax
 from capacity.slots.finding.side import anneal
 from capacity.slots.line.reports import DaysBound, MoneyBound
-from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import money_form
-from capacity.slots.program.program import Kept
+from capacity.slots.program.program import Restricted
 from capacity.slots.proving.side import _bound_by_relaxations, prove
 from tests.reference import stories
 from tests.reference.stories import day, visit
@@ -41,21 +41,21 @@ def hangar() -> Built:
 
 
 @pytest.fixture
-def always_seldom(monkeypatch: pytest.MonkeyPatch) -> None:
+def always_lazy(monkeypatch: pytest.MonkeyPatch) -> None:
     """Leave rows out however few there are."""
     monkeypatch.setattr(capacity.slots.program.lazy_rows, "FEW_ENTRIES", 0)
 
 
 def test_few_rows_are_all_there_from_the_start(hangar: Built, monkeypatch) -> None:
     monkeypatch.setattr(capacity.slots.program.lazy_rows, "FEW_ENTRIES", 10**9)
-    assert SeldomRows(hangar.program).program is hangar.program
+    assert LazyRows(hangar.program).program is hangar.program
 
 
 def test_windows_of_shops_are_out_at_first_and_all_else_is_in(
-    hangar: Built, always_seldom: None
+    hangar: Built, always_lazy: None
 ) -> None:
     shops = {shop.name for shop in hangar.base.shops}
-    light = SeldomRows(hangar.program).program
+    light = LazyRows(hangar.program).program
     out = set(hangar.program.row_names) - set(light.row_names)
     assert out
     assert all(name.split(" from ")[0] in shops for name in out)
@@ -64,10 +64,10 @@ def test_windows_of_shops_are_out_at_first_and_all_else_is_in(
 
 
 def test_a_choice_that_breaks_rows_is_told_and_broken_no_more(
-    hangar: Built, always_seldom: None
+    hangar: Built, always_lazy: None
 ) -> None:
     punctual = hangar.program.within_days(0).program
-    rows = SeldomRows(punctual)
+    rows = LazyRows(punctual)
     steps = 0
     while True:
         solved = branch_and_cut(money_form(rows.program), None, 60.0)
@@ -85,9 +85,9 @@ def test_a_choice_that_breaks_rows_is_told_and_broken_no_more(
 
 
 def test_rows_taken_in_leave_the_columns_of_plans_in_time_as_they_are(
-    hangar: Built, always_seldom: None
+    hangar: Built, always_lazy: None
 ) -> None:
-    rows = SeldomRows(hangar.program)
+    rows = LazyRows(hangar.program)
     before = rows.within(0)
     solved = branch_and_cut(money_form(before.program), None, 60.0)
     assert rows.broken_by(before.to_whole(solved.chosen))
@@ -98,29 +98,29 @@ def test_rows_taken_in_leave_the_columns_of_plans_in_time_as_they_are(
     assert rows.within(1).program.size > after.program.size
 
 
-def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_seldom: None) -> None:
+def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_lazy: None) -> None:
     punctual = hangar.program.within_days(0).program
-    rows = SeldomRows(punctual)
+    rows = LazyRows(punctual)
     everything, told = np.arange(punctual.size), []
     _bound_by_relaxations(
-        rows, lambda: (Kept(rows.program, everything), money_form(rows.program)), told.append
+        rows, lambda: (Restricted(rows.program, everything), money_form(rows.program)), told.append
     )
     assert told == sorted(told)
     assert told[-1] == pytest.approx(relax(money_form(punctual)), rel=1e-4)
     assert len(rows.program.row_names) < len(punctual.row_names)
 
 
-def test_both_sides_come_to_the_optimum_of_all_rows(hangar: Built, always_seldom: None) -> None:
+def test_both_sides_come_to_the_optimum_of_all_rows(hangar: Built, always_lazy: None) -> None:
     desk = Desk(hangar.program, 60.0)
-    rows = SeldomRows(hangar.program)
+    rows = LazyRows(hangar.program)
     anneal(desk, rows, 1.0, seed=1)
-    assert len(rows.program.row_names) > len(SeldomRows(hangar.program).program.row_names)
+    assert len(rows.program.row_names) > len(LazyRows(hangar.program).program.row_names)
     prove(desk)
     days, money = desk.best[1]
     assert days == max(word.days for word in desk.words if isinstance(word, DaysBound))
     bounds = [word for word in desk.words if isinstance(word, MoneyBound) and word.days == days]
-    kept = hangar.program.within_days(days)
-    optimum = branch_and_cut(money_form(kept.program), None, 60.0)
+    restricted = hangar.program.within_days(days)
+    optimum = branch_and_cut(money_form(restricted.program), None, 60.0)
     assert optimum.finished
     assert money == pytest.approx(optimum.bound, rel=1e-5)
     assert max(word.money for word in bounds) == pytest.approx(optimum.bound, rel=1e-5)

@@ -127,23 +127,23 @@ def ways_chosen(made: Built, chosen: Choice) -> list[Way]:
 def test_fewer_columns_cost_the_same_under_other_numbers(rng: Random) -> None:
     program = built(small_base(rng)).program
     chosen = some_choice(program, rng)
-    kept = program.within_days(program.days_past(chosen))
-    mine = kept.from_whole(chosen)
+    restricted = program.within_days(program.days_past(chosen))
+    mine = restricted.from_whole(chosen)
     assert mine is not None
-    assert kept.to_whole(mine).tolist() == chosen.tolist()
-    assert kept.program.cost(mine) == (
+    assert restricted.to_whole(mine).tolist() == chosen.tolist()
+    assert restricted.program.cost(mine) == (
         program.cost(chosen)[0],
         pytest.approx(program.cost(chosen)[1]),
     )
-    assert keeps_rows(kept.program, mine)
+    assert keeps_rows(restricted.program, mine)
 
 
 def test_a_column_that_is_gone_has_no_number() -> None:
     program = two_visits().program
-    kept = program.within_days(0)
-    assert kept.number.tolist() == [0, 1, 2, 4, 5, 6]
-    assert kept.from_whole(np.array([0, 7])) is None
-    assert kept.from_whole(np.array([0, -1])).tolist() == [0, -1]
+    restricted = program.within_days(0)
+    assert restricted.number.tolist() == [0, 1, 2, 4, 5, 6]
+    assert restricted.from_whole(np.array([0, 7])) is None
+    assert restricted.from_whole(np.array([0, -1])).tolist() == [0, -1]
 
 
 def test_a_closed_day_stands_in_no_row() -> None:

@@ -8,7 +8,7 @@ import pytest
 from capacity.slots.engines.highs import branch_and_cut, relax
 from capacity.slots.finding.side import anneal
 from capacity.slots.line.reports import DaysBound, MoneyBound
-from capacity.slots.program.lazy_rows import SeldomRows
+from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import days_form, money_form
 from capacity.slots.program.program import Program
 from capacity.slots.proving import side as proving_side
@@ -83,7 +83,7 @@ def test_it_does_not_wait_for_ever(
 def test_the_finding_side_says_that_it_has_begun(program: Program) -> None:
     desk = Desk(program, 60.0)
     assert not desk.begun
-    anneal(desk, SeldomRows(program), 0.1, seed=1)
+    anneal(desk, LazyRows(program), 0.1, seed=1)
     assert desk.begun
 
 

@@ -279,7 +279,7 @@ def test_what_is_proven_of_a_part_holds_for_few_days_only() -> None:
     from capacity.slots.line.reports import DaysBound, MoneyBound
 
     program = built(stories.base(stories.bays(1), visit("A", 3, 0, 0))).program
-    part = Part(program.kept(program.past <= 2), most_days=2)
+    part = Part(program.restricted_to(program.past <= 2), most_days=2)
     assert part.to_whole(DaysBound(9)) == DaysBound(3)
     assert part.to_whole(MoneyBound(2, 10.0)) == MoneyBound(2, 10.0)
     assert part.to_whole(MoneyBound(3, 10.0)) is None

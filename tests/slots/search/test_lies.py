@@ -12,7 +12,7 @@ from capacity.errors import AuditError, EngineError
 from capacity.plans.plan import Plan
 from capacity.slots.line.reports import MoneyBound
 from capacity.slots.program.program import Program
-from capacity.slots.search.searching import Standing
+from capacity.slots.search.searching import Incumbent
 from tests.reference import stories
 from tests.reference.stories import bays, visit
 from tests.slots.building import built, nothing
@@ -99,6 +99,6 @@ def test_days_past_that_are_not_so_are_refused(monkeypatch: pytest.MonkeyPatch) 
 
 def test_a_bound_above_a_plan_that_is_there_is_refused() -> None:
     program = built(BASE).program
-    standing = Standing(program, nothing(program), money_bounds=[MoneyBound(99, 1.0)])
+    incumbent = Incumbent(program, nothing(program), money_bounds=[MoneyBound(99, 1.0)])
     with pytest.raises(EngineError, match=r"a bound of 1\.0 was claimed, but a plan costs 0\.0"):
-        _ = standing.bound
+        _ = incumbent.bound
