@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
     from capacity.plans.plan import Placement, Plan
     from capacity.questions.compare.two_plans import compare
-    from capacity.questions.enquiries.asked import ask, offer
-    from capacity.questions.enquiries.combinations import best_sets
+    from capacity.questions.enquiries.asked import ask, enquiry
+    from capacity.questions.enquiries.combinations import best_combinations
     from capacity.questions.overtime.measures import pull_levers
     from capacity.questions.overtime.review import review_overtime
     from capacity.questions.replan.move_costs import MoveCosts
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from capacity.questions.risk.simulated import risk_of
     from capacity.questions.why.explain import explain
     from capacity.questions.worth.selling import worth_of
-    from capacity.reading import check, read, read_offers
+    from capacity.reading import check, read, read_enquiries
     from capacity.reports import report
     from capacity.reports.plan_files.asked_plan import read_plan
     from capacity.reports.plan_files.plan_from_file import plan_from_summary
@@ -54,14 +54,14 @@ _HOMES = {
     "capacity.questions.why.explain": ("explain",),
     "capacity.questions.overtime.measures": ("pull_levers",),
     "capacity.questions.replan.move_costs": ("MoveCosts",),
-    "capacity.questions.enquiries.combinations": ("best_sets",),
-    "capacity.questions.enquiries.asked": ("ask", "offer"),
+    "capacity.questions.enquiries.combinations": ("best_combinations",),
+    "capacity.questions.enquiries.asked": ("ask", "enquiry"),
     "capacity.questions.overtime.review": ("review_overtime",),
     "capacity.questions.replan.replanning": ("replan",),
     "capacity.questions.risk.simulated": ("risk_of",),
     "capacity.questions.risk.settings": ("RiskSettings",),
     "capacity.questions.worth.selling": ("worth_of",),
-    "capacity.reading": ("check", "read", "read_offers"),
+    "capacity.reading": ("check", "read", "read_enquiries"),
     "capacity.reports": ("report",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
     "capacity.reports.plan_files.plan_from_file": ("plan_from_summary",),
@@ -94,16 +94,16 @@ __all__ = [
     "ask",
     "assign_crews",
     "audit",
-    "best_sets",
+    "best_combinations",
     "check",
     "compare",
+    "enquiry",
     "explain",
-    "offer",
     "plan",
     "plan_from_summary",
     "pull_levers",
     "read",
-    "read_offers",
+    "read_enquiries",
     "read_plan",
     "replan",
     "report",

@@ -23,11 +23,11 @@ from capacity.stopping import StopSignals
 
 # Each is loaded when it is asked for: a quick check must not wait for solvers.
 QUESTIONS = {
-    "check": "capacity.commands.check",
+    "verify": "capacity.commands.verify",
     "plan": "capacity.commands.plan",
     "crews": "capacity.commands.crews",
     "overtime": "capacity.commands.overtime",
-    "offer": "capacity.commands.offer",
+    "enquiry": "capacity.commands.enquiry",
     "replan": "capacity.commands.replan",
     "compare": "capacity.commands.compare",
     "risk": "capacity.commands.risk",

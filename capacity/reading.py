@@ -9,10 +9,10 @@ from pathlib import Path
 from capacity.errors import InputError
 from capacity.facts import Base, Check
 from capacity.inputs.limited import read_book
-from capacity.inputs.limited import read_offers as offers_within_limits
+from capacity.inputs.limited import read_enquiries as enquiries_within_limits
 from capacity.messages import Message
 
-__all__ = ["check", "read", "read_offers"]
+__all__ = ["check", "read", "read_enquiries"]
 
 
 def check(path: str | PathLike[str]) -> tuple[Message, ...]:
@@ -34,8 +34,8 @@ def read(path: str | PathLike[str]) -> Base:
     return book.base
 
 
-def read_offers(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
-    """Return the offers of a workbook, or a folder of CSV files, with a sheet ``Offers``.
+def read_enquiries(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
+    """Return the enquiries of a workbook, or a folder of CSV files, with a sheet ``Enquiries``.
 
     A sheet ``Checks`` is read in its stead. The columns are those of ``Checks``; ``Status``
     may be missing.
@@ -45,4 +45,4 @@ def read_offers(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
     InputError
         When anything is wrong with them; its ``findings`` hold all of it.
     """
-    return offers_within_limits(Path(path), base)
+    return enquiries_within_limits(Path(path), base)

@@ -24,12 +24,12 @@ def run(*arguments: str) -> int:
 
 
 def test_a_good_book_checks_with_0(capsys):
-    assert run("check", str(SAMPLES / "quarter.xlsx")) == Exit.PLANNED
+    assert run("verify", str(SAMPLES / "quarter.xlsx")) == Exit.PLANNED
     assert "0 errors, 0 warnings" in capsys.readouterr().out
 
 
 def test_a_broken_book_shows_every_error_and_checks_with_1(capsys):
-    assert run("check", str(SAMPLES / "broken.xlsx")) == Exit.INPUT_ERRORS
+    assert run("verify", str(SAMPLES / "broken.xlsx")) == Exit.INPUT_ERRORS
     shown = capsys.readouterr()
     assert "error Bays!A8" in shown.err
     assert "error Checks!C14" in shown.err
@@ -46,7 +46,7 @@ def test_tiny_costs_3700_and_is_written_whole(tmp_path, capsys):
     # 3,600 early + 800 overtime + 800 late - 1,500 earned; WORKBOOK.md works it out by hand.
     before = (SAMPLES / "tiny.xlsx").read_bytes()
     out, summary = tmp_path / "plan.xlsx", tmp_path / "plan.json"
-    arguments = ("--out", str(out), "--summary", str(summary), "--seconds", "20")
+    arguments = ("--out", str(out), "--plan-out", str(summary), "--seconds", "20")
     assert run("plan", str(SAMPLES / "tiny.xlsx"), *arguments) == Exit.PLANNED
     said = json.loads(summary.read_text(encoding="utf-8"))
     assert said["outcome"] == "planned"
@@ -65,10 +65,10 @@ def test_tiny_costs_3700_and_is_written_whole(tmp_path, capsys):
 
 def test_a_run_goes_on_from_an_earlier_plan(tmp_path, capsys):
     tiny, summary = str(SAMPLES / "tiny.xlsx"), tmp_path / "plan.json"
-    assert run("plan", tiny, "--seconds", "20", "--summary", str(summary)) == Exit.PLANNED
+    assert run("plan", tiny, "--seconds", "20", "--plan-out", str(summary)) == Exit.PLANNED
     earlier = summary.read_bytes()
     again = tmp_path / "again.json"
-    arguments = ("--from", str(summary), "--seconds", "0.1", "--summary", str(again))
+    arguments = ("--plan", str(summary), "--seconds", "0.1", "--plan-out", str(again))
     assert run("plan", tiny, *arguments) == Exit.PLANNED
     said = json.loads(again.read_text(encoding="utf-8"))
     assert said["goals"]["money"] == 3700
@@ -78,22 +78,22 @@ def test_a_run_goes_on_from_an_earlier_plan(tmp_path, capsys):
 
 def test_checks_of_an_earlier_plan_that_the_book_lacks_are_named(tmp_path, capsys):
     summary = tmp_path / "plan.json"
-    assert run("plan", str(SAMPLES / "tiny.xlsx"), "--summary", str(summary)) == Exit.PLANNED
+    assert run("plan", str(SAMPLES / "tiny.xlsx"), "--plan-out", str(summary)) == Exit.PLANNED
     told = json.loads(summary.read_text(encoding="utf-8"))
     told["placements"][0]["check"] = "T9"
     summary.write_text(json.dumps(told), encoding="utf-8")
     capsys.readouterr()
-    assert run("plan", str(SAMPLES / "tiny.xlsx"), "--from", str(summary)) == Exit.PLANNED
-    assert "places what the book does not have: T9." in capsys.readouterr().out
+    assert run("plan", str(SAMPLES / "tiny.xlsx"), "--plan", str(summary)) == Exit.PLANNED
+    assert "has checks that are not in the workbook: T9." in capsys.readouterr().out
 
 
 def test_an_earlier_plan_that_is_none_is_an_input_error_and_never_written_to(tmp_path, capsys):
     summary = tmp_path / "plan.json"
     summary.write_text("{}", encoding="utf-8")
     tiny = str(SAMPLES / "tiny.xlsx")
-    assert run("plan", tiny, "--from", str(summary)) == Exit.INPUT_ERRORS
+    assert run("plan", tiny, "--plan", str(summary)) == Exit.INPUT_ERRORS
     assert "placements" in capsys.readouterr().err
-    ended = run("plan", tiny, "--from", str(summary), "--summary", str(summary))
+    ended = run("plan", tiny, "--plan", str(summary), "--plan-out", str(summary))
     assert ended == Exit.USAGE
     assert summary.read_text(encoding="utf-8") == "{}"
 
@@ -108,7 +108,7 @@ def test_an_earlier_plan_that_is_none_is_an_input_error_and_never_written_to(tmp
         ("plan", "book.xlsx", "--out", "plan.pdf"),
         ("plan", "book.xlsx", "--out", "no/such/folder/plan.xlsx"),
         ("plan", "book.xlsx", "--out", "book.xlsx"),
-        ("check", "book.xlsx", "--fast"),
+        ("verify", "book.xlsx", "--fast"),
     ],
 )
 def test_wrong_usage_ends_with_64(arguments, capsys):

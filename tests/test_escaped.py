@@ -98,7 +98,7 @@ def test_messages_of_the_command_are_escaped(fault, monkeypatch, capsys):
 def test_without_a_console_nothing_is_said_and_nothing_breaks(monkeypatch):
     monkeypatch.setattr(sys, "stdout", None)
     monkeypatch.setattr(sys, "stderr", None)
-    assert run("check", str(SAMPLES / "tiny.xlsx")) == 0
+    assert run("verify", str(SAMPLES / "tiny.xlsx")) == 0
 
 
 def test_wrong_usage_shows_what_was_typed_escaped(capsys):
@@ -115,7 +115,7 @@ def test_a_fault_of_the_program_is_told_escaped(monkeypatch, capsys):
         raise EngineError(HOSTILE)
 
     monkeypatch.setattr(cli.app, "main", breaks)
-    assert run("check") == 70
+    assert run("verify") == 70
     told = capsys.readouterr().err
     assert "EngineError" in told
     assert is_harmless(told)
@@ -136,12 +136,12 @@ def test_names_from_workbook_and_plan_file_are_escaped(tmp_path, capsys):
     book["Base"]["A3"].value = "Wh\u2066at"
     path = tmp_path / "tiny.xlsx"
     book.save(path)
-    run("check", str(path))
+    run("verify", str(path))
     plan = tmp_path / "plan.json"
     plan.write_text(
         json.dumps({"outcome": "\x1b[2J", "placements": [], "not_placed": ["\x1b[31m\u202e\ud800"]})
     )
-    assert run("compare", str(path), str(plan), str(plan)) == 1
+    assert run("compare", str(path), "--plan", str(plan), "--plan", str(plan)) == 1
     shown = capsys.readouterr()
     assert is_harmless(shown.out + shown.err)
 
@@ -150,14 +150,14 @@ def test_the_names_of_csv_files_are_escaped(tmp_path, capsys):
     folder = tmp_path / "tables"
     folder.mkdir()
     (folder / "Ch\x1b[31meck\n\u202es.csv").write_text("Check\n\x1b[31m\n")
-    assert run("check", str(folder)) == 1
+    assert run("verify", str(folder)) == 1
     shown = capsys.readouterr()
     assert is_harmless(shown.out + shown.err)
 
 
 def test_a_terminal_of_another_encoding_is_no_fault(tmp_path):
     done = subprocess.run(
-        [sys.executable, "-m", "capacity", "check", "Ł\x1b.xlsx"],
+        [sys.executable, "-m", "capacity", "verify", "Ł\x1b.xlsx"],
         capture_output=True,
         check=False,
         cwd=tmp_path,

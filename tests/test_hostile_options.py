@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from capacity.cli import QUESTIONS, app, main
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FIRST_YEAR, LAST_YEAR
-from capacity.inputs.offers_book import offers_and_findings
+from capacity.inputs.enquiries_workbook import enquiries_and_messages
 from capacity.inputs.read_input import read_book
 
 TINY = str(Path(__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
@@ -43,8 +43,8 @@ def read_here():
 
     with pytest.MonkeyPatch.context() as patches:
         patches.setattr("capacity.commands.common.read_book", reads)
-        patches.setattr("capacity.commands.check.read_book", reads)
-        patches.setattr("capacity.commands.offer.offers_and_findings", offers_and_findings)
+        patches.setattr("capacity.commands.verify.read_book", reads)
+        patches.setattr("capacity.commands.enquiry.enquiries_and_messages", enquiries_and_messages)
         yield
 
 
@@ -106,9 +106,9 @@ def test_a_number_that_is_none_is_wrong_usage(option, value, capsys):
 
 
 @pytest.mark.parametrize("name", ["😀" * 90, "x" * 5000, "a\0b", "no/" * 2000], ids=short)
-@pytest.mark.parametrize("option", ["--out", "--summary", "--calendar"])
+@pytest.mark.parametrize("option", ["--out", "--plan-out", "--calendar"])
 def test_a_file_that_cannot_be_is_told_before_the_work(option, name, capsys):
-    ending = {"--out": "xlsx", "--summary": "json", "--calendar": "ics"}[option]
+    ending = {"--out": "xlsx", "--plan-out": "json", "--calendar": "ics"}[option]
     code = ended("plan", "nowhere.xlsx", option, f"{name}.{ending}")
     assert code in (Exit.USAGE, Exit.CANNOT_WRITE)
     assert "Traceback" not in capsys.readouterr().err
@@ -126,14 +126,14 @@ def test_links_in_a_ring_are_told(tmp_path, capsys):
 @pytest.mark.parametrize(
     "arguments",
     [
-        ("check", "{}"),
+        ("verify", "{}"),
         ("plan", "{}"),
-        ("plan", TINY, "--from", "{}"),
+        ("plan", TINY, "--plan", "{}"),
         ("explain", TINY, "--plan", "{}"),
-        ("compare", TINY, "{}", "{}"),
-        ("replan", TINY, "--from", "{}", "--today", "2027-01-04"),
-        ("replan", TINY, "--from", TINY, "--today", "2027-01-04", "--old-book", "{}"),
-        ("offer", TINY, "--candidates", "{}"),
+        ("compare", TINY, "--plan", "{}", "--plan", "{}"),
+        ("replan", TINY, "--plan", "{}", "--today", "2027-01-04"),
+        ("replan", TINY, "--plan", TINY, "--today", "2027-01-04", "--old-workbook", "{}"),
+        ("enquiry", TINY, "--enquiries", "{}"),
         ("crews", TINY, "--plan", TINY, "--calendars", "{}"),
     ],
     ids=lambda arguments: " ".join(a for a in arguments if a != TINY),
@@ -148,4 +148,4 @@ def test_no_name_of_a_file_to_read_breaks_anything(arguments, name, capsys, tmp_
 @pytest.mark.parametrize("option", ["--type", "--package"])
 def test_no_name_of_an_enquiry_breaks_anything(option, text, capsys):
     values = {"--type": "Narrow", "--package": "Light", "--earliest": "2027-01-04", option: text}
-    assert ended("offer", TINY, *(part for pair in values.items() for part in pair)) == 1
+    assert ended("enquiry", TINY, *(part for pair in values.items() for part in pair)) == 1

@@ -58,7 +58,7 @@ def in_the_way(monkeypatch: pytest.MonkeyPatch, *paths: Path) -> None:
 def test_the_plan_file_is_kept_beside_where_it_should_be(here, monkeypatch, capsys) -> None:
     plan, book = here / "plan.json", here / "plan.xlsx"
     in_the_way(monkeypatch, plan)
-    ended = run("plan", TINY, "--seconds", "5", "--summary", plan, "--out", book)
+    ended = run("plan", TINY, "--seconds", "5", "--plan-out", plan, "--out", book)
     assert ended == Exit.CANNOT_WRITE
     kept = here / "plan-kept.json"
     assert len(read_plan_file(kept).plan.placements) == 4
@@ -134,14 +134,14 @@ def test_what_can_be_written_is_written(here, capsys) -> None:
     [
         ("plan", "--out"),
         ("plan", "--calendar"),
-        ("replan", "--today", "2027-01-04", "--from", "none.json", "--summary"),
-        ("offer", "--type", "A", "--package", "P", "--earliest", "2027-01-04", "--accept"),
+        ("replan", "--today", "2027-01-04", "--plan", "none.json", "--plan-out"),
+        ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04", "--plan-out"),
         *((name, "--out") for name in ("crews", "overtime", "risk", "explain")),
-        ("compare", "a.json", "b.json", "--out"),
+        ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),
     ],
 )
 def test_a_full_disk_is_said_before_the_search(here, monkeypatch, capsys, question) -> None:
-    endings = {"--calendar": "ics", "--summary": "json", "--accept": "json"}
+    endings = {"--calendar": "ics", "--plan-out": "json"}
     monkeypatch.setattr(whole_file.shutil, "disk_usage", lambda folder: whole_file_full())
     name, *options = question
     out = here / f"out.{endings.get(options[-1], 'xlsx')}"
@@ -221,7 +221,7 @@ def test_a_reader_who_has_read_enough_loses_no_file(here) -> None:
     reading, writing = os.pipe()
     os.close(reading)
     done = subprocess.run(
-        command("plan", TINY, "--seconds", "3", "--summary", "plan.json", "--out", "plan.xlsx"),
+        command("plan", TINY, "--seconds", "3", "--plan-out", "plan.json", "--out", "plan.xlsx"),
         stdout=writing,
         stderr=writing,
         cwd=here,
@@ -237,7 +237,7 @@ def test_a_reader_who_has_read_enough_loses_no_file(here) -> None:
 def test_an_answer_that_cannot_be_printed_is_said_and_its_file_is_there(here) -> None:
     with Path("/dev/full").open("w") as full:
         done = subprocess.run(
-            command("plan", TINY, "--seconds", "3", "--summary", "plan.json"),
+            command("plan", TINY, "--seconds", "3", "--plan-out", "plan.json"),
             stdout=full,
             stderr=subprocess.PIPE,
             text=True,

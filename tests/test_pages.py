@@ -53,8 +53,8 @@ def test_commands_and_options_are_there(page):
 
 
 def test_a_command_or_option_that_is_not_there_is_seen():
-    text = "```sh\ncapacity plan a.xlsx \\\n  --no-such b  # --out\n```\nor `capacity\nverify a`"
-    assert wrong_commands(text) == ["plan --no-such", "verify"]
+    text = "```sh\ncapacity plan a.xlsx \\\n  --no-such b  # --out\n```\nor `capacity\ncheck a`"
+    assert wrong_commands(text) == ["plan --no-such", "check"]
 
 
 def test_every_command_is_named():

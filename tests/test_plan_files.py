@@ -13,12 +13,12 @@ from capacity.reports.plan_files.asked_plan import read_plan
 from tests.inputs.books import Sheets, change, valid, write_folder, write_workbook
 
 ALL_ABOUT_A_PLAN = [
-    ("overtime", "--no-levers"),
-    ("risk", "--draws", "100"),
+    ("overtime", "--no-measures"),
+    ("risk", "--simulations", "100"),
     ("crews", "--seconds", "1"),
     ("explain", "--seconds", "1"),
     ("explain", "--check", "C1", "--seconds", "1"),
-    ("offer", "--type", "T30", "--package", "paint prep", "--earliest", "2027-01-18"),
+    ("enquiry", "--type", "T30", "--package", "paint prep", "--earliest", "2027-01-18"),
 ]
 
 
@@ -33,7 +33,7 @@ def folder(tmp_path_factory) -> Path:
     """A workbook and its plan."""
     folder = tmp_path_factory.mktemp("plan")
     book = write_workbook(valid(), folder / "book.xlsx")
-    ended = run("plan", book, "--summary", folder / "plan.json", "--seconds", "5")
+    ended = run("plan", book, "--plan-out", folder / "plan.json", "--seconds", "5")
     assert ended == Exit.PLANNED
     return folder
 
@@ -54,14 +54,16 @@ def rewritten(folder: Path, name: str, **keys: object) -> Path:
 
 
 def test_a_plan_of_the_same_workbook_is_taken_without_a_word(folder, capsys):
-    assert run("overtime", folder / "book.xlsx", "--plan", folder / "plan.json", "--no-levers") == 0
+    assert (
+        run("overtime", folder / "book.xlsx", "--plan", folder / "plan.json", "--no-measures") == 0
+    )
     said = capsys.readouterr()
     assert "plan.json" not in said.out + said.err
 
 
 def test_the_same_tables_as_a_folder_are_the_same_workbook(folder, tmp_path, capsys):
     tables = write_folder(valid(), tmp_path / "tables")
-    assert run("overtime", tables, "--plan", folder / "plan.json", "--no-levers") == Exit.PLANNED
+    assert run("overtime", tables, "--plan", folder / "plan.json", "--no-measures") == Exit.PLANNED
     assert "plan.json" not in capsys.readouterr().out
 
 
@@ -87,22 +89,22 @@ def test_other_people_are_other_figures(folder, capsys):
 
 def test_a_change_that_leaves_the_figures_is_told_and_no_more(folder, capsys):
     book = changed(folder, ("Checks", "C2", "Customer", "Aero West"))
-    assert run("overtime", book, "--plan", folder / "plan.json", "--no-levers") == Exit.PLANNED
+    assert run("overtime", book, "--plan", folder / "plan.json", "--no-measures") == Exit.PLANNED
     assert "Checks: 'C2' changed" in capsys.readouterr().out
 
 
 def test_plan_and_re_plan_go_on_and_say_what_changed(folder, capsys):
     book = changed(folder, ("Package hours", 2, "Man-hours", 60))
-    assert run("plan", book, "--from", folder / "plan.json", "--seconds", "2") == Exit.PLANNED
+    assert run("plan", book, "--plan", folder / "plan.json", "--seconds", "2") == Exit.PLANNED
     assert "Package hours: 'light' changed" in capsys.readouterr().out
     options = ("--today", "2027-01-04", "--seconds", "2")
-    assert run("replan", book, "--from", folder / "plan.json", *options) == Exit.PLANNED
+    assert run("replan", book, "--plan", folder / "plan.json", *options) == Exit.PLANNED
     assert "Package hours: 'light' changed" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
     "question",
-    [("plan", "--from"), ("replan", "--today", "2027-01-04", "--from"), ("risk", "--plan")],
+    [("plan", "--plan"), ("replan", "--today", "2027-01-04", "--plan"), ("risk", "--plan")],
 )
 def test_a_plan_of_another_base_is_refused(folder, capsys, question):
     book = changed(folder, ("Base", "Base", "Value", "Southfield"))
@@ -111,7 +113,7 @@ def test_a_plan_of_another_base_is_refused(folder, capsys, question):
     said = capsys.readouterr().err
     assert "a plan of the base 'Northfield', but the workbook is of 'Southfield'" in said
     told = folder / "plan.json"
-    assert run("compare", book, told, told) == Exit.INPUT_ERRORS
+    assert run("compare", book, "--plan", told, "--plan", told) == Exit.INPUT_ERRORS
 
 
 def test_an_older_file_is_read_with_a_note(folder, capsys):
@@ -119,18 +121,18 @@ def test_an_older_file_is_read_with_a_note(folder, capsys):
     del told["made"]
     old = folder / "old.json"
     old.write_text(json.dumps(told), encoding="utf-8")
-    assert run("overtime", folder / "book.xlsx", "--plan", old, "--no-levers") == Exit.PLANNED
+    assert run("overtime", folder / "book.xlsx", "--plan", old, "--no-measures") == Exit.PLANNED
     assert "an older version wrote it" in capsys.readouterr().out
     book = changed(folder, ("Package hours", 2, "Man-hours", 60))
-    assert run("overtime", book, "--plan", old, "--no-levers") == Exit.INPUT_ERRORS
+    assert run("overtime", book, "--plan", old, "--no-measures") == Exit.INPUT_ERRORS
     other = changed(folder, *[("Checks", f"C{n}", "Check", f"D{n}") for n in range(1, 5)])
-    assert run("plan", other, "--from", old) == Exit.INPUT_ERRORS
+    assert run("plan", other, "--plan", old) == Exit.INPUT_ERRORS
     assert "none of its checks is in the workbook" in capsys.readouterr().err
 
 
 def test_a_file_of_a_newer_version_is_told(folder, capsys):
     newer = rewritten(folder, "newer", version="2.0.0")
-    assert run("overtime", folder / "book.xlsx", "--plan", newer, "--no-levers") == Exit.PLANNED
+    assert run("overtime", folder / "book.xlsx", "--plan", newer, "--no-measures") == Exit.PLANNED
     assert "version 2.0.0 of this program wrote it" in capsys.readouterr().out
 
 
@@ -150,9 +152,9 @@ def test_plans_are_compared_when_checks_were_cancelled_and_added(folder, capsys)
     )  # fmt: skip
     book = write_workbook(sheets, folder / "next.xlsx")
     plan, new, out = (folder / name for name in ("plan.json", "new.json", "told.xlsx"))
-    assert run("plan", book, "--from", plan, "--summary", new, "--seconds", "3") == Exit.PLANNED
+    assert run("plan", book, "--plan", plan, "--plan-out", new, "--seconds", "3") == Exit.PLANNED
     capsys.readouterr()
-    assert run("compare", book, plan, new, "--out", out) == Exit.PLANNED
+    assert run("compare", book, "--plan", plan, "--plan", new, "--out", out) == Exit.PLANNED
     said = capsys.readouterr().out
     assert "Only in plan: C2." in said
     assert "Only in new: C9." in said
@@ -168,8 +170,8 @@ def test_questions_about_a_re_planned_file_count_work_from_its_day(folder, capsy
     change(sheets, "Base", "First day", "Value", date(2027, 1, 14))
     sheets["Checks"] = [row for row in sheets["Checks"] if row[0] != "C3"]
     book, again = write_workbook(sheets, folder / "later.xlsx"), folder / "again.json"
-    options = ("--today", "2027-01-15", "--seconds", "3", "--summary", again)
-    assert run("replan", book, "--from", folder / "plan.json", *options) == Exit.PLANNED
+    options = ("--today", "2027-01-15", "--seconds", "3", "--plan-out", again)
+    assert run("replan", book, "--plan", folder / "plan.json", *options) == Exit.PLANNED
     made = json.loads(again.read_text(encoding="utf-8"))["made"]
     assert made["work_counts_from"] == "2027-01-15"
     assert made["held"] == ["C1"]
@@ -181,7 +183,7 @@ def test_questions_about_a_re_planned_file_count_work_from_its_day(folder, capsy
     capsys.readouterr()
     for name, *more in ALL_ABOUT_A_PLAN:
         assert run(name, book, "--plan", again, *more) == Exit.PLANNED, name
-    assert run("compare", book, again, again) == Exit.PLANNED
+    assert run("compare", book, "--plan", again, "--plan", again) == Exit.PLANNED
     said = capsys.readouterr().out
     assert "Remaining %" in said  # from which day it counts
     # As of that day C1 is in, and its share agrees with the days.

@@ -24,7 +24,7 @@ def run(*arguments: str) -> int:
 def plan(tmp_path_factory) -> str:
     """The plan that WORKBOOK.md works out by hand, as a summary."""
     path = tmp_path_factory.mktemp("plan") / "plan.json"
-    assert run("plan", TINY, "--summary", str(path), "--seconds", "20") == Exit.PLANNED
+    assert run("plan", TINY, "--plan-out", str(path), "--seconds", "20") == Exit.PLANNED
     return str(path)
 
 
@@ -56,64 +56,64 @@ def test_crews_have_shift_lists_and_calendars(plan, tmp_path, capsys):
 
 
 def test_crews_cannot_be_had_for_days_outside_the_plan(plan):
-    assert run("crews", TINY, "--plan", plan, "--from", "2026-01-01") == Exit.USAGE
+    assert run("crews", TINY, "--plan", plan, "--first-day", "2026-01-01") == Exit.USAGE
 
 
 def test_overtime_is_reviewed(plan, tmp_path, capsys):
     # WORKBOOK.md: T3 on the 7th leaves 20 h of overtime at 40 EUR in the second week.
     out = tmp_path / "overtime.xlsx"
-    options = ("--no-levers", "--out", str(out))
+    options = ("--no-measures", "--out", str(out))
     assert run("overtime", TINY, "--plan", plan, *options) == Exit.PLANNED
     assert "800 EUR" in capsys.readouterr().out
     assert openpyxl.load_workbook(out).sheetnames
 
 
-def test_an_offer_is_priced_and_taken(plan, tmp_path, capsys):
+def test_an_enquiry_is_priced_and_taken(plan, tmp_path, capsys):
     out, accepted = tmp_path / "answer.xlsx", tmp_path / "accepted.json"
     aircraft = ("--type", "Alder 50", "--package", "Wash and inspect", "--price", "5000")
     days = ("--earliest", "2027-01-18", "--agreed-out", "2027-01-30")
-    files = ("--out", str(out), "--accept", str(accepted))
-    assert run("offer", TINY, "--plan", plan, *aircraft, *days, *files) == Exit.PLANNED
+    files = ("--out", str(out), "--plan-out", str(accepted))
+    assert run("enquiry", TINY, "--plan", plan, *aircraft, *days, *files) == Exit.PLANNED
     assert "Best to accept" in capsys.readouterr().out
     placed = {p["check"] for p in json.loads(accepted.read_text())["placements"]}
-    assert placed == {"T1", "T2", "T3", "T4", "Offer"}
+    assert placed == {"T1", "T2", "T3", "T4", "Enquiry"}
 
 
-def test_a_plan_file_names_no_offer_that_is_not_taken(plan, tmp_path, monkeypatch, capsys):
+def test_a_plan_file_names_no_enquiry_that_is_not_taken(plan, tmp_path, monkeypatch, capsys):
     """The best set takes none: no bay is free for it in its first two days."""
     outcomes = []
     monkeypatch.setattr(
-        "capacity.commands.offer.report",
+        "capacity.commands.enquiry.report",
         lambda outcome, *more, **named: outcomes.append(outcome) or report(outcome, *more, **named),
     )
     accepted = tmp_path / "accepted.json"
-    aircraft = ("--type", "Alder 50", "--package", "Week check", "--accept", str(accepted))
+    aircraft = ("--type", "Alder 50", "--package", "Week check", "--plan-out", str(accepted))
     days = ("--earliest", "2027-01-04", "--latest", "2027-01-05")
-    assert run("offer", TINY, "--plan", plan, *aircraft, *days) == Exit.PLANNED
+    assert run("enquiry", TINY, "--plan", plan, *aircraft, *days) == Exit.PLANNED
     said = capsys.readouterr().out
-    assert "Best to accept: none of the offers" in said
-    assert "add the offers taken" not in said
+    assert "Best to accept: none of the enquiries" in said
+    assert "add the enquiries taken" not in said
     assert outcomes[-1].audit.broken == ()
     found = json.loads(accepted.read_text())
-    assert not [one for one in found["findings"] if "Offer" in one["what"]]
-    assert run("compare", TINY, plan, str(accepted)) == Exit.PLANNED
+    assert not [one for one in found["findings"] if "Enquiry" in one["what"]]
+    assert run("compare", TINY, "--plan", plan, "--plan", str(accepted)) == Exit.PLANNED
 
 
-def test_an_offer_needs_a_list_or_one_aircraft(plan):
-    assert run("offer", TINY, "--plan", plan) == Exit.USAGE
-    assert run("offer", TINY, "--plan", plan, "--type", "Alder 50") == Exit.USAGE
+def test_an_enquiry_needs_a_list_or_one_aircraft(plan):
+    assert run("enquiry", TINY, "--plan", plan) == Exit.USAGE
+    assert run("enquiry", TINY, "--plan", plan, "--type", "Alder 50") == Exit.USAGE
 
 
 def test_an_unknown_type_is_told_with_what_there_is(plan, capsys):
     options = ("--type", "Nothing", "--package", "Wash and inspect", "--earliest", "2027-01-18")
-    assert run("offer", TINY, "--plan", plan, *options) == Exit.INPUT_ERRORS
+    assert run("enquiry", TINY, "--plan", plan, *options) == Exit.INPUT_ERRORS
     assert "'Nothing'" in capsys.readouterr().err
 
 
 def test_a_re_plan_with_nothing_changed_changes_nothing(plan, tmp_path, capsys):
     summary = tmp_path / "new.json"
-    options = ("--today", "2027-01-04", "--seconds", "10", "--summary", str(summary))
-    assert run("replan", TINY, "--from", plan, *options) == Exit.PLANNED
+    options = ("--today", "2027-01-04", "--seconds", "10", "--plan-out", str(summary))
+    assert run("replan", TINY, "--plan", plan, *options) == Exit.PLANNED
     assert "Nothing changes" in capsys.readouterr().out
     old, new = (json.loads(Path(p).read_text())["placements"] for p in (plan, summary))
     assert new == old
@@ -121,14 +121,14 @@ def test_a_re_plan_with_nothing_changed_changes_nothing(plan, tmp_path, capsys):
 
 def test_two_plans_are_compared(plan, tmp_path, capsys):
     out = tmp_path / "compared.xlsx"
-    assert run("compare", TINY, plan, plan, "--out", str(out)) == Exit.PLANNED
+    assert run("compare", TINY, "--plan", plan, "--plan", plan, "--out", str(out)) == Exit.PLANNED
     assert "0 of 4 checks stand otherwise" in capsys.readouterr().out
     assert openpyxl.load_workbook(out).sheetnames
 
 
 def test_the_risk_is_told_and_written(plan, tmp_path, capsys):
     out = tmp_path / "risk.xlsx"
-    options = ("--draws", "200", "--default-spread", "30", "--out", str(out))
+    options = ("--simulations", "200", "--default-spread", "30", "--out", str(out))
     assert run("risk", TINY, "--plan", plan, *options) == Exit.PLANNED
     assert "least likely to go home" in capsys.readouterr().out
     assert openpyxl.load_workbook(out).sheetnames
@@ -154,33 +154,42 @@ def test_a_check_is_explained_within_a_plan_only():
     assert run("explain", TINY, "--check", "T4") == Exit.USAGE
 
 
-@pytest.mark.parametrize("what_if", ["80 % findings", "buffers"])
+@pytest.mark.parametrize("what_if", ["findings-80", "buffers"])
 def test_a_more_careful_plan_is_judged_on_the_same_draws(what_if, plan, tmp_path, capsys):
     out = tmp_path / "risk.xlsx"
-    options = ("--draws", "200", "--default-spread", "30", "--what-if", what_if, "--out", str(out))
+    options = (
+        "--simulations",
+        "200",
+        "--default-spread",
+        "30",
+        "--what-if",
+        what_if,
+        "--out",
+        str(out),
+    )
     assert run("risk", TINY, "--plan", plan, "--seconds", "10", *options) == Exit.PLANNED
-    assert f"this plan -> a plan made with {what_if}" in capsys.readouterr().out
+    assert "this plan -> a plan made with" in capsys.readouterr().out
     sheet = openpyxl.load_workbook(out)["Two plans"]
     assert sheet["A4"].value == "Checks home late"
 
 
-@pytest.mark.parametrize("question", ["crews", "overtime", "risk", "offer"])
+@pytest.mark.parametrize("question", ["crews", "overtime", "risk", "enquiry"])
 def test_the_input_is_never_written_to(question, plan):
     assert run(question, TINY, "--plan", plan, "--out", TINY) == Exit.USAGE
 
 
 def test_an_old_book_with_errors_ends_a_replan_with_1_and_is_named(plan, capsys):
     broken = str(Path(TINY).with_name("broken.xlsx"))
-    options = "--today", "2027-01-04", "--old-book", broken, "--seconds", "5"
-    assert run("replan", TINY, "--from", plan, *options) == Exit.INPUT_ERRORS
+    options = "--today", "2027-01-04", "--old-workbook", broken, "--seconds", "5"
+    assert run("replan", TINY, "--plan", plan, *options) == Exit.INPUT_ERRORS
     shown = capsys.readouterr().err
     assert "error Bays!A8" in shown
     assert "broken.xlsx has errors; nothing was done" in shown
 
 
 def test_an_old_book_that_is_not_there_ends_a_replan_with_1(plan, capsys):
-    options = "--today", "2027-01-04", "--old-book", "nothing.xlsx", "--seconds", "5"
-    assert run("replan", TINY, "--from", plan, *options) == Exit.INPUT_ERRORS
+    options = "--today", "2027-01-04", "--old-workbook", "nothing.xlsx", "--seconds", "5"
+    assert run("replan", TINY, "--plan", plan, *options) == Exit.INPUT_ERRORS
     assert "nothing.xlsx" in capsys.readouterr().err
 
 

@@ -1,4 +1,4 @@
-"""What the commands share: reading a book, having a plan of it, where answers may go."""
+"""What the commands share: reading a workbook, having a plan of it, where answers may go."""
 
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager, nullcontext, suppress
@@ -21,7 +21,7 @@ from capacity.inputs.limited import read_book
 from capacity.inputs.reading.as_of import AsOf
 from capacity.messages import Level, Message
 from capacity.planning import plan as make_plan
-from capacity.plans.outcome import Impossible, OutOfTime
+from capacity.plans.outcome import Impossible, OutOfTime, Planned
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports import report
@@ -34,7 +34,7 @@ from capacity.stopping import StopSignals
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 DEFAULTS = Settings()
-BOOK = click.argument("book", metavar="BOOK", type=FILE)
+WORKBOOK = click.argument("workbook", metavar="WORKBOOK", type=FILE)
 
 
 def seconds_option(default: float, what: str) -> Callable[[Command], Command]:
@@ -71,7 +71,7 @@ PLAN = file_option(
     "--plan",
     "plan_path",
     "PLAN.json",
-    "Summary of a plan of BOOK; without it the plan is made first.",
+    "Plan file of the plan to ask about; without it a plan is made first.",
 )
 
 
@@ -80,16 +80,24 @@ def out_option(metavar: str, what: str, name: str = "--out") -> Callable[[Comman
     return click.option(name, metavar=metavar, type=FILE, help=what)
 
 
-def opened(book: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
-    """Return the base of a book; findings are shown, and errors end the command.
+def plan_out_option(what: str) -> Callable[[Command], Command]:
+    """Return the option ``--plan-out``, which names the plan file to be written."""
+    return out_option("PLAN.json", what, "--plan-out")
+
+
+PLAN_OUT = plan_out_option("Plan file of the plan that is made first, where --plan names none.")
+
+
+def opened(workbook: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
+    """Return the base of a workbook; messages are shown, and errors end the command.
 
     Work left on checks counts from the first day of the plan, or the day ``as_of`` which the
-    book is read.
+    workbook is read.
     """
-    read = read_book(book, as_of=as_of)
+    read = read_book(workbook, as_of=as_of)
     show(read.findings)
     if read.base is None:
-        click.echo("The input has errors; nothing was done.", err=True)
+        click.echo("The workbook has errors; nothing was done.", err=True)
         raise Ended(Exit.INPUT_ERRORS)
     return read.base, read
 
@@ -121,12 +129,12 @@ def as_of_plans(*paths: Path | None) -> AsOf | None:
     return found
 
 
-def base_of(book: Path) -> Base:
-    """Return the base of a further book, of which only errors are shown; they end the command."""
-    read = read_book(book)
+def base_of(workbook: Path) -> Base:
+    """Return the base of a further workbook; only errors are shown, and they end the command."""
+    read = read_book(workbook)
     if read.base is None:
-        show([finding for finding in read.findings if finding.level is Level.ERROR])
-        click.echo(f"{book} has errors; nothing was done.", err=True)
+        show([message for message in read.findings if message.level is Level.ERROR])
+        click.echo(f"{workbook} has errors; nothing was done.", err=True)
         raise Ended(Exit.INPUT_ERRORS)
     return read.base
 
@@ -144,27 +152,36 @@ def stop_breaks_in() -> AbstractContextManager[None]:
 
 
 def planned(
-    base: Base, book: Book, plan_path: Path | None, seconds: float, seed: int, outputs: Outputs
+    base: Base,
+    book: Book,
+    plan_path: Path | None,
+    seconds: float,
+    seed: int,
+    outputs: Outputs,
+    plan_out: Path | None = None,
 ) -> tuple[Plan, Base]:
     """Return the plan of a plan file, or one made now in about so many seconds, and its base.
 
     The base of a plan file has the day from which work left counts there; what has changed
     in the workbook since is said, and a plan whose figures cannot be right ends the command.
-    A plan made now is held by the outputs, to be kept if the question about it breaks down; it is
-    kept at once when its search was stopped, since more such wishes may follow.
+    A plan made now is written to ``plan_out`` where one is asked for. Else it is held by the
+    outputs, to be kept if the question about it breaks down; it is kept at once when its search
+    was stopped, since more such wishes may follow.
     """
     if plan_path is not None:
         return asked(plan_path, base)
-    plan = planned_now(base, seconds, seed, lambda plan: outputs.hold(plan_file(plan, base, book)))
+    made = planned_now(base, seconds, seed, lambda plan: outputs.hold(plan_file(plan, base, book)))
+    outputs.hold(lambda path: report(made, base, path, book.findings, where=book.where))
+    outputs.write_plan(plan_out)
     if stop_heeded().is_set():
         outputs.keep_plan()
-    return plan, base
+    return made.plan, base
 
 
 def planned_now(
     base: Base, seconds: float, seed: int, on_plan: Callable[[Plan], None] | None = None
-) -> Plan:
-    """Return a plan made now; where there is none the command ends."""
+) -> Planned:
+    """Return the outcome of planning now; where there is no plan the command ends."""
     click.echo(f"No plan is given: planning first, {seconds:g} s at the most.", err=True)
     settings = Settings(seconds=seconds, seed=seed)
     with ProgressLine(base.currency, seconds) as line:
@@ -175,7 +192,7 @@ def planned_now(
     if isinstance(outcome, Impossible):
         click.echo("There is no plan to ask about; capacity plan says why.", err=True)
         raise Ended(Exit.IMPOSSIBLE)
-    return outcome.plan
+    return outcome
 
 
 def plan_file(plan: Plan, base: Base, book: Book, settings: Settings = DEFAULTS) -> Writer:
@@ -200,10 +217,16 @@ def asked(plan_path: Path, base: Base) -> tuple[Plan, Base]:
     return read.plan, read.base
 
 
-def show(findings: Sequence[Message]) -> None:
-    """Print findings; errors go to the error stream."""
-    for finding in findings:
-        click.echo(str(finding), err=finding.level is Level.ERROR)
+def show(messages: Sequence[Message]) -> None:
+    """Print messages; errors go to the error stream."""
+    for message in messages:
+        click.echo(str(message), err=message.level is Level.ERROR)
+
+
+def refuse_plan_out_beside_plan(plan_path: Path | None, plan_out: Path | None) -> None:
+    """Refuse to name a file for a plan that is made first where none is made."""
+    if plan_path is not None and plan_out is not None:
+        raise click.UsageError("--plan-out writes the plan that is made first: leave out --plan.")
 
 
 def refuse_wrong_outputs(

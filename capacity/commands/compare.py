@@ -1,11 +1,11 @@
-"""``capacity compare``: two plans of one book side by side."""
+"""``capacity compare``: two plans of one workbook side by side."""
 
 from pathlib import Path
 
 import click
 
 from capacity.commands.common import (
-    BOOK,
+    WORKBOOK,
     as_of_plans,
     opened,
     out_option,
@@ -27,26 +27,40 @@ from capacity.reports.plan_files.written import PlanFile, read_plan_file
 
 
 @click.command()
-@BOOK
-@click.argument("first", metavar="FIRST.json", type=FILE)
-@click.argument("second", metavar="SECOND.json", type=FILE)
-@out_option("COMPARED.xlsx", "Workbook of both.")
-def compare(book: Path, first: Path, second: Path, out: Path | None) -> Exit:
-    """Compare two plans of BOOK: placements, money, overload weeks.
+@WORKBOOK
+@click.option(
+    "--plan",
+    "plans",
+    metavar="PLAN.json",
+    type=FILE,
+    multiple=True,
+    required=True,
+    help="Plan file; give the option twice, once for each plan.",
+)
+@out_option("COMPARED.xlsx", "Workbook of the answer.")
+def compare(workbook: Path, plans: tuple[Path, ...], out: Path | None) -> Exit:
+    """Compare two plans of WORKBOOK: slots, costs, weeks with overload.
 
     Checks that were added or cancelled between the two are named, the others compared.
     """
-    refuse_wrong_outputs([book, first, second], ("--out", out, ".xlsx"))
-    base, _ = opened(book, as_of_plans(first, second))
-    files = [read_plan_file(path) for path in (first, second)]
+    if len(plans) != 2:
+        raise click.UsageError("Give --plan twice: once for each of the two plans.")
+    first, second = plans
+    refuse_wrong_outputs([workbook, *plans], ("--out", out, ".xlsx"))
+    base, _ = opened(workbook, as_of_plans(*plans))
+    files = [read_plan_file(path) for path in plans]
     for file in files:
         refuse_other_base(file, base)
         show(notes_about(file, base))
     found = compared(*(_of_checks(file, base) for file in files))
-    plans = [file.plan for file in files]
     names = (first.stem, second.stem)
     outputs = Outputs()
-    outputs.write(out, lambda path: write_comparison_workbook(found, base, path, names, plans))
+    outputs.write(
+        out,
+        lambda path: write_comparison_workbook(
+            found, base, path, names, [file.plan for file in files]
+        ),
+    )
     click.echo(comparison_in_words(found, base, names))
     return outputs.end(Exit.PLANNED)
 

@@ -7,12 +7,14 @@ from pathlib import Path
 import click
 
 from capacity.commands.common import (
-    BOOK,
     PLAN,
+    PLAN_OUT,
+    WORKBOOK,
     as_of_plans,
     opened,
     out_option,
     planned,
+    refuse_plan_out_beside_plan,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
@@ -29,14 +31,15 @@ from capacity.reports.crews.text import crews_in_words
 from capacity.reports.crews.workbook import write_crews_workbook
 from capacity.reports.kit.whole_file import refuse_unwritable, write_whole
 from capacity.reports.plan.calendar_feed import crew_calendar
+from capacity.words import day
 
 DEFAULTS = CrewSettings()
 
 
 @click.command()
-@BOOK
+@WORKBOOK
 @PLAN
-@click.option("--from", "first_day", type=DAY, help="First day to staff.")
+@click.option("--first-day", type=DAY, help="First day to staff; the first of the plan unless set.")
 @click.option(
     "--weeks",
     type=click.IntRange(1, 13),
@@ -44,67 +47,75 @@ DEFAULTS = CrewSettings()
     show_default=True,
     help="Weeks to staff.",
 )
-@seconds_option(DEFAULTS.seconds, "Wall time, of the plan and of the crews each.")
+@seconds_option(
+    DEFAULTS.seconds, "Time for the crew plan, and for the plan where one is made first."
+)
 @seed_option()
 @click.option(
-    "--contract-share",
-    type=click.Choice(["rule", "warn", "off"]),
-    default=DEFAULTS.contract_share,
+    "--own-staff-share",
+    type=click.Choice(["hold", "warn", "off"]),
+    default=DEFAULTS.own_staff_share,
     show_default=True,
-    help="Contract people at most half of each hangar and shift.",
+    help="Own staff are at least half of each hangar and shift: hold it, warn, or neither.",
 )
 @click.option(
     "--overtime-hours",
     type=FiniteRange(0, 8),
     default=DEFAULTS.overtime_hours,
     show_default=True,
-    help="Attended hours that a person may stay longer, a shift.",
+    help="Attended hours of overtime per person and shift at most.",
 )
-@click.option("--no-call-in", is_flag=True, help="Nobody is called in on a day off.")
-@out_option("CREWS.xlsx", "Crew workbook with the shift lists.")
+@click.option("--no-call-in", is_flag=True, help="Call nobody in on a day off.")
+@PLAN_OUT
+@out_option("CREWS.xlsx", "Workbook of the crew plan, with the shift lists.")
 @click.option(
     "--calendars",
     metavar="FOLDER",
     type=FileName(file_okay=False, exists=True),
-    help="Folder for a calendar feed (.ics) a crew.",
+    help="Folder in which each crew gets a calendar feed (.ics).",
 )
 def crews(
-    book: Path,
+    workbook: Path,
     plan_path: Path | None,
     first_day: datetime | None,
     weeks: int,
     seconds: float,
     seed: int,
-    contract_share: str,
+    own_staff_share: str,
     overtime_hours: float,
     no_call_in: bool,
     out: Path | None,
+    plan_out: Path | None,
     calendars: Path | None,
 ) -> Exit:
     """Assign crews to aircraft, day by day and shift by shift.
 
-    Stages move inside their float. In this order: the man-hours of the plan met, least
-    overtime, fewest crews an aircraft, level days.
+    Stages move within their float. What counts, in this order: the demand is covered, little
+    overtime, few crew-aircraft pairs, level days.
     """
-    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
+    refuse_plan_out_beside_plan(plan_path, plan_out)
+    refuse_wrong_outputs(
+        [workbook, plan_path], ("--out", out, ".xlsx"), ("--plan-out", plan_out, ".json")
+    )
     if calendars is not None:
         refuse_unwritable(calendars / "calendar.ics")
-    base, read = opened(book, as_of_plans(plan_path))
+    base, read = opened(workbook, as_of_plans(plan_path))
     if first_day is not None and not base.first_day <= first_day.date() <= base.last_in_day:
         raise click.BadParameter(
-            f"name a day from {base.first_day} to {base.last_in_day}", param_hint="--from"
+            f"name a day from {day(base.first_day)} to {day(base.last_in_day)}",
+            param_hint="--first-day",
         )
     settings = CrewSettings(
         weeks=weeks,
         first_day=first_day.date() if first_day else None,
         seconds=seconds,
         seed=seed,
-        contract_share=contract_share,
+        own_staff_share=own_staff_share,
         overtime_hours=overtime_hours,
         call_in=not no_call_in,
     )
-    with Outputs(beside=out) as outputs:
-        plan, base = planned(base, read, plan_path, seconds, seed, outputs)
+    with Outputs(beside=plan_out or out) as outputs:
+        plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
         staffed = assign_crews(plan, base, settings, stop_heeded())
         outputs.write(out, lambda path: write_crews_workbook(staffed, plan, base, path))
         if calendars is not None:

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from capacity.commands.common import (
-    BOOK,
+    WORKBOOK,
     as_of_plans,
     asked,
     file_option,
@@ -30,17 +30,15 @@ from capacity.reports.why.sheet_why import why_sheet, worth_sheet
 
 
 @click.command()
-@BOOK
-@file_option(
-    "--plan", "plan_path", "PLAN.json", "Summary of a plan of BOOK, to ask why it is as it is."
-)
+@WORKBOOK
+@file_option("--plan", "plan_path", "PLAN.json", "Plan file of the plan to ask about.")
 @click.option("--check", "check", metavar="NAME", help="Ask about one check of the plan.")
-@seconds_option(60.0, "Wall time for conflicts and ways out.")
+@seconds_option(60.0, "Time for the conflicts and the ways out.")
 @seed_option()
-@click.option("--worth", is_flag=True, help="Also what one more bay, head or day would save.")
+@click.option("--worth", is_flag=True, help="Also tell what one more bay, head or day would save.")
 @out_option("WHY.xlsx", "Workbook of the answer.")
 def explain(
-    book: Path,
+    workbook: Path,
     plan_path: Path | None,
     check: str | None,
     seconds: float,
@@ -50,14 +48,14 @@ def explain(
 ) -> Exit:
     """Say why: which rules cannot hold together, or what keeps a check from a better day.
 
-    Without a plan: the smallest set of rules of BOOK that cannot hold together, with their
-    cells, and the cheapest ways out, each tried. With a plan: for the checks that did not get
-    their wish, or the one named, who or what is in the way of each better day.
+    Without a plan: the fewest rules of the workbook that conflict with each other, with
+    their cells, and the cheapest ways out, each tried. With a plan: for the checks that did
+    not get their wish, or the one named, who or what is in the way of each better day.
     """
-    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
+    refuse_wrong_outputs([workbook, plan_path], ("--out", out, ".xlsx"))
     if plan_path is None and (check is not None or worth):
         raise click.UsageError("--check and --worth ask about a plan: give --plan too.")
-    base, read = opened(book, as_of_plans(plan_path))
+    base, read = opened(workbook, as_of_plans(plan_path))
     plan = None
     if plan_path is not None:
         plan, base = asked(plan_path, base)

@@ -5,12 +5,14 @@ from pathlib import Path
 import click
 
 from capacity.commands.common import (
-    BOOK,
     PLAN,
+    PLAN_OUT,
+    WORKBOOK,
     as_of_plans,
     opened,
     out_option,
     planned,
+    refuse_plan_out_beside_plan,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
@@ -25,32 +27,37 @@ from capacity.reports.overtime.workbook import write_overtime_workbook
 
 
 @click.command()
-@BOOK
+@WORKBOOK
 @PLAN
-@seconds_option(60.0, "Wall time, of the plan and of the levers each.")
+@seconds_option(60.0, "Time for the measures, and for the plan where one is made first.")
 @seed_option()
-@click.option("--no-levers", is_flag=True, help="Review only; try nothing.")
-@out_option("OVERTIME.xlsx", "Overtime workbook.")
+@click.option("--no-measures", is_flag=True, help="Review the overtime only; try no measures.")
+@PLAN_OUT
+@out_option("OVERTIME.xlsx", "Workbook of the answer.")
 def overtime(
-    book: Path,
+    workbook: Path,
     plan_path: Path | None,
     seconds: float,
     seed: int,
-    no_levers: bool,
+    no_measures: bool,
     out: Path | None,
+    plan_out: Path | None,
 ) -> Exit:
     """Review the overtime of a plan, and try what would take it away.
 
-    By week, crew and skill: regular, overtime, contract and overload hours, their money, hours
-    a head, the limits that bind. Then levers, each tried on the plan and ranked.
+    By week, crew and skill: regular, overtime, contract and overload hours, their cost, hours
+    per head, the limits that bind. Then measures, each tried on the plan and ranked.
     """
-    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
-    base, read = opened(book, as_of_plans(plan_path))
-    with Outputs(beside=out) as outputs:
-        plan, base = planned(base, read, plan_path, seconds, seed, outputs)
+    refuse_plan_out_beside_plan(plan_path, plan_out)
+    refuse_wrong_outputs(
+        [workbook, plan_path], ("--out", out, ".xlsx"), ("--plan-out", plan_out, ".json")
+    )
+    base, read = opened(workbook, as_of_plans(plan_path))
+    with Outputs(beside=plan_out or out) as outputs:
+        plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
         stop = stop_heeded()
         review = review_overtime(plan, base)
-        levers = None if no_levers else pull_levers(plan, base, seconds, seed, stop)
+        levers = None if no_measures else pull_levers(plan, base, seconds, seed, stop)
         outputs.write(
             out, lambda path: write_overtime_workbook(review, levers, base, path, (plan,))
         )

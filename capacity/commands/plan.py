@@ -6,12 +6,13 @@ from pathlib import Path
 import click
 
 from capacity.commands.common import (
-    BOOK,
     DEFAULTS,
+    WORKBOOK,
     file_option,
     opened,
     out_option,
     plan_file,
+    plan_out_option,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
@@ -38,43 +39,43 @@ SECONDS_TO_WRITE_A_CHECK = 0.006
 
 
 @click.command()
-@BOOK
+@WORKBOOK
 @file_option(
-    "--from",
+    "--plan",
     "earlier",
-    "PLAN.json",
-    "Summary of an earlier plan to begin with; what no longer stands is placed anew.",
+    "EARLIER.json",
+    "Plan file of an earlier plan to begin with; what no longer fits is planned anew.",
 )
-@out_option("PLAN.xlsx", "Plan workbook.")
-@out_option("PLAN.json", "Plan for programs.", "--summary")
+@out_option("PLAN.xlsx", "Plan workbook, for people.")
+@plan_out_option("Plan file, which other commands and programs read.")
 @out_option("BAYS.ics", "Calendar feed of all bays.", "--calendar")
-@seconds_option(DEFAULTS.seconds, "Wall time of the search.")
+@seconds_option(DEFAULTS.seconds, "Time for the search.")
 @seed_option()
 def plan(
-    book: Path,
+    workbook: Path,
     earlier: Path | None,
     out: Path | None,
-    summary: Path | None,
+    plan_out: Path | None,
     calendar: Path | None,
     seconds: float,
     seed: int,
 ) -> Exit:
-    """Make the best slot plan for BOOK, with its proof. Ctrl-C gives the best one so far.
+    """Make the best slot plan for WORKBOOK, with its proof. Ctrl-C gives the best plan so far.
 
-    BOOK is a workbook, or a folder of CSV files named after the sheets.
+    WORKBOOK is a workbook, or a folder of CSV files named after the sheets.
     """
     refuse_wrong_outputs(
-        [book, earlier],
+        [workbook, earlier],
         ("--out", out, ".xlsx"),
-        ("--summary", summary, ".json"),
+        ("--plan-out", plan_out, ".json"),
         ("--calendar", calendar, ".ics"),
     )
     began = time.monotonic()
-    base, read = opened(book)
+    base, read = opened(workbook)
     begin = None if earlier is None else _begin_with(earlier, base)
     beside = time.monotonic() - began + SECONDS_TO_WRITE_A_CHECK * len(base.checks)
     settings = Settings(seconds=_for_the_search(seconds, beside), seed=seed)
-    with Outputs(beside=summary or out or calendar) as outputs:
+    with Outputs(beside=plan_out or out or calendar) as outputs:
         with ProgressLine(base.currency, seconds) as line:
             outcome = make_plan(
                 base,
@@ -84,7 +85,7 @@ def plan(
                 begin,
                 lambda plan: outputs.hold(plan_file(plan, base, read, settings)),
             )
-        _write(outputs, outcome, read, summary, [out, calendar])
+        _write(outputs, outcome, read, plan_out, [out, calendar])
     if isinstance(outcome, Planned):
         for fault in outcome.faults:
             click.echo("What a part of the search wrote before it broke down:", err=True)
@@ -104,7 +105,7 @@ def _for_the_search(seconds: float, beside: float) -> float:
 
 
 def _begin_with(path: Path, base: Base) -> Plan:
-    """Return the plan of a summary; say which of its checks the base does not have."""
+    """Return the plan of a plan file; say which of its checks the base does not have."""
     file = read_plan_file(path)
     refuse_other_base(file, base)
     show(notes_about(file, base))
@@ -116,7 +117,7 @@ def _begin_with(path: Path, base: Base) -> Plan:
         )
     gone = sorted({p.check for p in plan.placements} - {check.name for check in base.checks})
     if gone:
-        click.echo(f"note: {path} places what the book does not have: {', '.join(gone)}.")
+        click.echo(f"note: {path} has checks that are not in the workbook: {', '.join(gone)}.")
     return plan
 
 
@@ -124,7 +125,7 @@ def _write(
     outputs: Outputs,
     outcome: Outcome,
     book: Book,
-    summary: Path | None,
+    plan_out: Path | None,
     others: list[Path | None],
 ) -> None:
     """Write the plan file first; without a plan it is all that there is to write."""
@@ -133,9 +134,9 @@ def _write(
         assert book.base is not None
         report(outcome, book.base, path, book.findings, where=book.where)
 
-    if isinstance(outcome, Planned) or summary is not None:
+    if isinstance(outcome, Planned) or plan_out is not None:
         outputs.hold(write)
-    outputs.write_plan(summary)
+    outputs.write_plan(plan_out)
     for path in others if isinstance(outcome, Planned) else ():
         outputs.write(path, write)
 

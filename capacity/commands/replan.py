@@ -1,4 +1,4 @@
-"""``capacity replan``: the book has changed; what moves, and what that is worth."""
+"""``capacity replan``: the workbook has changed; what moves, and what that is worth."""
 
 from dataclasses import replace
 from datetime import datetime
@@ -8,13 +8,14 @@ import click
 
 from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
-    BOOK,
+    WORKBOOK,
     as_of,
     base_of,
     file_option,
     opened,
     out_option,
     plan_file,
+    plan_out_option,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
@@ -39,61 +40,68 @@ DEFAULTS = MoveCosts()
 
 
 @click.command()
-@BOOK
-@file_option("--from", "old_plan", "PLAN.json", "Summary of the plan that stands.", required=True)
-@click.option("--today", type=DAY, required=True)
+@WORKBOOK
+@file_option("--plan", "old_plan", "PLAN.json", "Plan file of the plan in force.", required=True)
+@click.option(
+    "--today",
+    type=DAY,
+    required=True,
+    help="The day from which work left counts; what is in work then stays.",
+)
 @file_option(
-    "--old-book",
-    "old_book",
+    "--old-workbook",
+    "old_workbook",
     "OLD.xlsx",
-    "The book that the plan was made for, so that growth is told in man-hours.",
+    "Workbook that the plan was made for, so that growth is told in man-hours.",
 )
 @click.option(
     "--day-price",
     type=AMOUNT,
     default=DEFAULTS.day_booked,
     show_default=True,
-    help="Price of a day's move of a check far ahead; nearer moves weigh more.",
+    help="What a move by a day counts in the search, far ahead; nearer moves count more.",
 )
 @click.option(
     "--bay-price",
     type=AMOUNT,
     default=DEFAULTS.bay,
     show_default=True,
-    help="Price of another bay.",
+    help="What another bay counts in the search.",
 )
-@seconds_option(60.0, "Wall time of the search.")
+@seconds_option(60.0, "Time for the search.")
 @seed_option()
 @out_option("CHANGES.xlsx", "Workbook of the changes.")
-@out_option("PLAN.json", "Summary of the new plan.", "--summary")
+@plan_out_option("Plan file of the new plan.")
 def replan(
-    book: Path,
+    workbook: Path,
     old_plan: Path,
     today: datetime,
-    old_book: Path | None,
+    old_workbook: Path | None,
     day_price: float,
     bay_price: float,
     seconds: float,
     seed: int,
     out: Path | None,
-    summary: Path | None,
+    plan_out: Path | None,
 ) -> Exit:
-    """Plan anew from a plan that stands, and move no more than is worth it.
+    """Plan anew from the plan in force, and move no more than is worth it.
 
-    What is in work or fixed stays. The answer lists every change, why, and what it saved.
+    What is in work or fixed stays. The answer lists every change, its reason and what it saves.
     """
     refuse_wrong_outputs(
-        [book, old_plan, old_book], ("--out", out, ".xlsx"), ("--summary", summary, ".json")
+        [workbook, old_plan, old_workbook],
+        ("--out", out, ".xlsx"),
+        ("--plan-out", plan_out, ".json"),
     )
     file = read_plan_file(old_plan)
     old = file.plan
-    base, read = opened(book, as_of(old, today.date()))
+    base, read = opened(workbook, as_of(old, today.date()))
     refuse_other_base(file, base)
     show(notes_about(file, base))
-    before = None if old_book is None else base_of(old_book)
+    before = None if old_workbook is None else base_of(old_workbook)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
-    with Outputs(beside=summary or out) as outputs:
+    with Outputs(beside=plan_out or out) as outputs:
         with ProgressLine(base.currency, seconds) as line:
             found = plan_anew(
                 base,
@@ -117,7 +125,7 @@ def replan(
             report(outcome, found.base, path, read.findings, where=read.where, workbook=base)
 
         outputs.hold(write_plan)
-        outputs.write_plan(summary)
+        outputs.write_plan(plan_out)
         outputs.write(out, lambda path: write_replan_workbook(found, path))
     click.echo(replan_in_words(found))
     return outputs.end(Exit.PLANNED)

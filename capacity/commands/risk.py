@@ -5,13 +5,15 @@ from pathlib import Path
 import click
 
 from capacity.commands.common import (
-    BOOK,
     PLAN,
+    PLAN_OUT,
+    WORKBOOK,
     as_of_plans,
     opened,
     out_option,
     planned,
     planned_now,
+    refuse_plan_out_beside_plan,
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
@@ -32,12 +34,17 @@ DEFAULTS = RiskSettings()
 
 
 @click.command()
-@BOOK
+@WORKBOOK
 @PLAN
-@seconds_option(60.0, "Wall time of the plan, where none is given.")
+@seconds_option(60.0, "Time for each plan that is made.")
 @seed_option()
 @click.option(
-    "--draws", type=click.IntRange(100, 20_000), default=DEFAULTS.draws, show_default=True
+    "--simulations",
+    "draws",
+    type=click.IntRange(100, 20_000),
+    default=DEFAULTS.draws,
+    show_default=True,
+    help="How often the plan is played through.",
 )
 @click.option(
     "--shape",
@@ -50,23 +57,25 @@ DEFAULTS = RiskSettings()
     "--default-spread",
     type=FiniteRange(0, 100),
     metavar="PER CENT",
-    help="Planner's judgement, for stages without Findings spread %.",
+    help="Your judgement, for stages without Findings spread %; they count as certain unless set.",
 )
 @click.option(
     "--keep",
     type=click.Choice([keep.value for keep in Keep]),
     default=DEFAULTS.keep.value,
     show_default=True,
-    help="What more findings leave as planned.",
+    help="What a stage keeps when its findings grow: its man-hours a day, or its days.",
 )
 @click.option(
     "--what-if",
     type=click.Choice([way.value for way in WhatIf]),
-    help="Also plan with 80 % findings, or with buffers, and judge both on the same draws.",
+    help="Also make a plan on the findings that 80 % of cases keep to, or one with buffers, and "
+    "judge both in the same simulations.",
 )
-@out_option("RISK.xlsx", "Risk workbook.")
+@PLAN_OUT
+@out_option("RISK.xlsx", "Workbook of the answer.")
 def risk(
-    book: Path,
+    workbook: Path,
     plan_path: Path | None,
     seconds: float,
     seed: int,
@@ -76,16 +85,21 @@ def risk(
     keep: str,
     what_if: str | None,
     out: Path | None,
+    plan_out: Path | None,
 ) -> Exit:
     """Play a plan through many times with findings drawn at random.
 
-    For each check the probability of going home on the agreed day and the 50 % and 80 % days;
-    for each week and skill that of overload; a buffer that is enough in 80 % of the cases.
+    For each check the probability that it is out by its agreed day, and the days by which it is
+    out in 50 % and 80 % of the cases; for each week and skill that of overload; a buffer that
+    is enough in 80 % of the cases.
     """
-    refuse_wrong_outputs([book, plan_path], ("--out", out, ".xlsx"))
-    base, read = opened(book, as_of_plans(plan_path))
-    with Outputs(beside=out) as outputs:
-        plan, base = planned(base, read, plan_path, seconds, seed, outputs)
+    refuse_plan_out_beside_plan(plan_path, plan_out)
+    refuse_wrong_outputs(
+        [workbook, plan_path], ("--out", out, ".xlsx"), ("--plan-out", plan_out, ".json")
+    )
+    base, read = opened(workbook, as_of_plans(plan_path))
+    with Outputs(beside=plan_out or out) as outputs:
+        plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
         spread = None if default_spread is None else default_spread / 100
         settings = RiskSettings(
             draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
@@ -98,7 +112,7 @@ def risk(
             other = base_at(base, SAFE, settings)
             if WhatIf(what_if) is WhatIf.BUFFERS:
                 other = base_with_buffers(base, found)
-            careful = planned_now(other, seconds, seed)
+            careful = planned_now(other, seconds, seed).plan
             with stop_breaks_in():
                 compared = compare(plan, careful, base, settings, b_made_on=other)
             said.append(two_risks_in_words(compared, WhatIf(what_if)))

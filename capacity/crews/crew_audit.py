@@ -58,8 +58,8 @@ def audit_crews(made: CrewPlan, plan: Plan, base: Base, settings: CrewSettings) 
         *_overtime_over_caps(made, plan, base),
         *_bought_over_plan(made, plan, base),
     )
-    shares = tuple(days.contract_over_half()) if settings.contract_share != "off" else ()
-    is_rule = settings.contract_share == "rule"
+    shares = tuple(days.contract_over_half()) if settings.own_staff_share != "off" else ()
+    is_rule = settings.own_staff_share == "hold"
     return CrewAudit(
         asked=fsum(stages.asked.values()),
         given=fsum(work.hours for work in made.work),

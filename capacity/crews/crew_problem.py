@@ -43,7 +43,7 @@ def crew_problem(plan: Plan, base: Base, settings: CrewSettings) -> CrewProblem:
         licence_of={skill.name: skill.licence for skill in base.skills},
         overlaps=overlapping_shifts(base),
         hangar_of=_hangars(plan, base, first_day, days),
-        share_contract=settings.contract_share == "rule",
+        share_contract=settings.own_staff_share == "hold",
         rooms=rooms_held(base, first_day, days),
         parts=settings.parts,
     )

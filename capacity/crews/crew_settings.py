@@ -11,7 +11,7 @@ class CrewSettings:
     ``weeks`` from ``first_day`` on (the first day of the base when None). ``seconds``: wall
     time. ``overtime_hours``: attended hours that a person may stay longer, a shift.
     ``call_in``: whether people may be called in on days off, each once in seven days at the
-    most. ``contract_share``: ``rule`` keeps contract people at half of each hangar and shift
+    most. ``own_staff_share``: ``hold`` keeps contract people at half of each hangar and shift
     at the most, ``warn`` only tells where they are more, ``off`` says nothing. ``parts``: a
     person works on one aircraft for a whole number of so many equal parts of a shift.
     """
@@ -23,5 +23,5 @@ class CrewSettings:
     workers: int = 2
     overtime_hours: float = 2.0
     call_in: bool = True
-    contract_share: str = "warn"
+    own_staff_share: str = "warn"
     parts: int = 4

@@ -59,20 +59,22 @@ def read_book(path: Path, still_wanted: Wanted = always, as_of: AsOf | None = No
         return Book(None, tuple(fault.findings))
 
 
-def offers_and_findings(
+def enquiries_and_messages(
     path: Path, base: Base, still_wanted: Wanted = always
 ) -> tuple[tuple[Check, ...], list[Message]]:
-    """Return what ``offers_book.offers_and_findings`` returns."""
+    """Return what ``enquiries_workbook.enquiries_and_messages`` returns."""
     try:
-        answer = _within_limits(still_wanted, "offers_book:offers_and_findings", path, base)
+        answer = _within_limits(
+            still_wanted, "enquiries_workbook:enquiries_and_messages", path, base
+        )
         return cast(tuple[tuple[Check, ...], list[Message]], answer)
     except InputError as fault:
         return (), list(fault.findings)
 
 
-def read_offers(path: Path, base: Base) -> tuple[Check, ...]:
-    """Return what ``offers_book.read_offers`` returns, and raise what it raises."""
-    answer = _within_limits(always, "offers_book:read_offers", path, base)
+def read_enquiries(path: Path, base: Base) -> tuple[Check, ...]:
+    """Return what ``enquiries_workbook.read_enquiries`` returns, and raise what it raises."""
+    answer = _within_limits(always, "enquiries_workbook:read_enquiries", path, base)
     return cast(tuple[Check, ...], answer)
 
 

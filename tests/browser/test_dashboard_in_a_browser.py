@@ -287,7 +287,7 @@ def at_rest(element) -> dict[str, float]:
     return now
 
 
-def test_an_offer_is_asked_about_and_the_answer_taken_away(open_page, expect):
+def test_an_enquiry_is_asked_about_and_the_answer_taken_away(open_page, expect):
     page = open_page()
     upload(page, SAMPLES / "tiny.xlsx")
     make_plan(page, expect)

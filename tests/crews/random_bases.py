@@ -76,7 +76,7 @@ def to_staff(seed: int) -> ToStaff:
         workers=1,
         overtime_hours=random.choice([0.0, 2.0, 4.0]),
         call_in=random.random() < 0.7,
-        contract_share=random.choice(["rule", "warn"]),
+        own_staff_share=random.choice(["hold", "warn"]),
         parts=random.choice([1, 4]),
     )
     return ToStaff(base_, _plan(random, base_), settings)

@@ -65,14 +65,14 @@ PLAN = Plan(
     )
 )
 RULE: CrewSettings = replace(
-    SETTINGS, overtime_hours=2.0, call_in=True, contract_share="rule", seconds=30.0
+    SETTINGS, overtime_hours=2.0, call_in=True, own_staff_share="hold", seconds=30.0
 )
 
 
 @cache
 def standing() -> CrewPlan:
     """Return a plan that stands; of C1's closing 70 h the shifts alone cannot give all."""
-    settings = {"overtime_hours": 2.0, "call_in": True, "contract_share": "rule"}
+    settings = {"overtime_hours": 2.0, "call_in": True, "own_staff_share": "hold"}
     return staffed(BASE, *PLAN.placements, **settings).plan
 
 

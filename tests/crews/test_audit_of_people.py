@@ -156,9 +156,9 @@ def test_a_day_off_counts_where_nobody_is_called_in() -> None:
 
 def test_the_half_is_a_warning_where_it_is_no_rule() -> None:
     made = more(replace(EXTRA, day=day(6), crew="Hired"))
-    told = audit_crews(made, PLAN, BASE, replace(RULE, contract_share="warn"))
+    told = audit_crews(made, PLAN, BASE, replace(RULE, own_staff_share="warn"))
     assert (told.broken, len(told.warnings)) == ((), 1)
-    silent = audit_crews(made, PLAN, BASE, replace(RULE, contract_share="off"))
+    silent = audit_crews(made, PLAN, BASE, replace(RULE, own_staff_share="off"))
     assert (silent.broken, silent.warnings) == ((), ())
 
 

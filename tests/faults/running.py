@@ -30,9 +30,9 @@ main()
 """
 HAS_A_PLAN = "best"
 MOST_SECONDS = 60
-VERIFY, ENQUIRY = "check", "offer"
-PLAN_OUT, TAKEN_OUT = "--summary", "--accept"
-EARLIER, STANDING = "--from", "--from"
+VERIFY, ENQUIRY = "verify", "enquiry"
+PLAN_OUT, TAKEN_OUT = "--plan-out", "--plan-out"
+EARLIER, STANDING = "--plan", "--plan"
 """Names of commands and options that tests of faults use, here and nowhere else.
 
 ``PLAN_OUT`` writes the plan file, ``TAKEN_OUT`` the one of an enquiry; ``EARLIER`` is the plan

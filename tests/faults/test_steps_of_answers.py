@@ -21,7 +21,7 @@ FAULTS = (errno.ENOSPC, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT)
 A_FILE = 5  # steps: open, write, flush, settle, take the place
 FOR_EVER = 10**6
 ANSWERED_ONCE = {
-    ENQUIRY: ("ask", "best_sets"),
+    ENQUIRY: ("ask", "best_combinations"),
     "overtime": ("review_overtime",),
     "risk": ("risk_of",),
     "explain": ("explained",),
@@ -73,8 +73,8 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 ONE_AIRCRAFT = ("--type", "Alder 50", "--package", "Week check", "--earliest", "2027-01-04")
 QUESTIONS = {
     ENQUIRY: ((*ONE_AIRCRAFT, "--seconds", "1", TAKEN_OUT, "a.json", "--out", "b.xlsx"), 2),
-    "overtime": (("--no-levers", "--out", "b.xlsx"), 1),
-    "risk": (("--draws", "100", "--out", "b.xlsx"), 1),
+    "overtime": (("--no-measures", "--out", "b.xlsx"), 1),
+    "risk": (("--simulations", "100", "--out", "b.xlsx"), 1),
     "explain": (("--seconds", "5", "--out", "b.xlsx"), 1),
     "crews": (("--weeks", "1", "--seconds", "1", "--calendars", ".", "--out", "b.xlsx"), 2),
     "compare": (("--out", "b.xlsx"), 1),
@@ -93,7 +93,7 @@ def test_whichever_step_fails_every_answer_is_somewhere(
 ) -> None:
     options, files = QUESTIONS[question]
     old, new = given / "old.json", given / "new.json"
-    plans = (old, new) if question == "compare" else ("--plan", old)
+    plans = ("--plan", old, "--plan", new) if question == "compare" else ("--plan", old)
     for number in range(1, A_FILE * files + 1):
         last = FOR_EVER if lasts else number
         with failing(Steps((here,), FAULTS[number % len(FAULTS)], number, last)) as steps:

@@ -18,7 +18,7 @@ def valid_plan_file(folder: Path) -> Path:
     """Plan the tiny sample and return the path of its plan file."""
     path = folder / "plan.json"
     with pytest.raises(SystemExit) as ended:
-        main(["plan", str(TINY), "--seconds", "5", "--summary", str(path)])
+        main(["plan", str(TINY), "--seconds", "5", "--plan-out", str(path)])
     assert ended.value.code == Exit.PLANNED
     return path
 

@@ -48,7 +48,7 @@ def faults_of(names: Iterable[str], one: Callable[[str, Path], list[str]]) -> di
 def checked(path: Path) -> list[str]:
     """Return what is wrong when a file is checked; that it was changed is a fault too."""
     before = _content(path)
-    faults = run("check", path).faults()
+    faults = run("verify", path).faults()
     return faults if _content(path) == before else [*faults, "the file was changed"]
 
 
@@ -58,7 +58,7 @@ def _content(path: Path) -> list[tuple[str, str]]:
 
 
 def compared(plan: Path, hostile: Path) -> list[str]:
-    return run("compare", TINY, plan, hostile).faults()
+    return run("compare", TINY, "--plan", plan, "--plan", hostile).faults()
 
 
 def workbook(name: str, folder: Path) -> list[str]:
@@ -128,9 +128,9 @@ def test_many_mutants_are_read_or_refused_within_bounds(plan):
 
 def test_the_files_that_are_damaged_are_valid_before(tmp_path):
     """Else a mutant would be refused for another reason than its damage."""
-    assert run("check", TINY).code == 0
+    assert run("verify", TINY).code == 0
     folder = write_tables(valid_tables(), tmp_path / "tables")
-    assert run("check", folder).code == 0
+    assert run("verify", folder).code == 0
 
 
 def test_the_same_seed_makes_the_same_mutants(tmp_path):
@@ -156,6 +156,6 @@ def test_a_run_beyond_its_budget_is_a_fault():
 
 
 def test_a_run_is_measured():
-    done = run("check", TINY)
+    done = run("verify", TINY)
     assert done.cpu_seconds > 0.1
     assert 2**24 < done.bytes < 2**29

@@ -11,8 +11,8 @@ import pytest
 from capacity.child_process import python_command
 from capacity.errors import InputError
 from capacity.inputs import limited, read_book
+from capacity.inputs.enquiries_workbook import enquiries_and_messages
 from capacity.inputs.limited_child import Limits
-from capacity.inputs.offers_book import offers_and_findings
 from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy, sheet_tables
 from tests.faults.running import are_gone, is_alive
 from tests.inputs.books import change, the_error, valid, write_folder, write_workbook
@@ -29,7 +29,7 @@ def test_a_child_reads_what_this_process_reads(tmp_path):
     other.write_bytes(edited_copy(path, edits))
     assert read_book(copy) == read_book(other)
     base = read_book(path).base
-    assert limited.offers_and_findings(path, base) == offers_and_findings(path, base)
+    assert limited.enquiries_and_messages(path, base) == enquiries_and_messages(path, base)
 
 
 def test_errors_come_back_as_they_are(tmp_path):
@@ -103,7 +103,7 @@ def test_no_file_beside_the_workbook_runs(tmp_path):
     for name in ("random", "zipfile", "numpy", "capacity", "openpyxl", "runpy"):
         (tmp_path / f"{name}.py").write_text("open('it ran', 'w')\n", encoding="utf-8")
     done = subprocess.run(
-        python_command("capacity", "check", "book.xlsx"),
+        python_command("capacity", "verify", "book.xlsx"),
         cwd=tmp_path,
         capture_output=True,
         text=True,

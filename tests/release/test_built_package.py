@@ -129,7 +129,7 @@ def test_the_pages_of_the_dashboard_are_in_the_package(wheel):
 def test_the_built_package_plans_where_nothing_can_be_written_and_files_lie_about(
     command, strangers
 ):
-    outputs = ("--out", "plan \u0141.xlsx", "--summary", "plan.json", "--seconds", "60")
+    outputs = ("--out", "plan \u0141.xlsx", "--plan-out", "plan.json", "--seconds", "60")
     done = run(command, strangers, "plan", "tiny \u0141.xlsx", *outputs)
     told = done.stdout.decode("cp1252") + done.stderr.decode("cp1252")
     assert done.returncode == 0, told

@@ -1,4 +1,4 @@
-"""Several offers below each other: the price offered against that from which each pays."""
+"""Several enquiries below each other: the price offered against that from which each pays."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -6,7 +6,7 @@ from typing import Any
 import altair as alt
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import OfferAnswer
+from capacity.questions.enquiries.values import EnquiryAnswer
 from capacity.reports.enquiries.ways import NOBODY_MOVED, OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import verdict
 from ui.charts.common import number_tip, rows_of, styled, tip
@@ -25,25 +25,25 @@ SHAPES = ("circle", "square", "diamond")
 NAMES = {NOBODY_MOVED: PAYS_FROM, OTHERS_MOVED: PAYS_MOVED}
 
 
-def price_rows(answers: Sequence[OfferAnswer]) -> list[Row]:
-    """Return a row a mark: the price of each offer, and from which it pays in each way."""
+def price_rows(answers: Sequence[EnquiryAnswer]) -> list[Row]:
+    """Return a row a mark: the price of each enquiry, and from which it pays in each way."""
     rows: list[Row] = []
     for answer in answers:
-        told = {"offer": answer.offer.name, "line": line_of(answer)}
-        if answer.offer.price > 0:
-            rows.append({**told, "mark": PRICE, "money": answer.offer.price})
+        told = {"enquiry": answer.enquiry.name, "line": line_of(answer)}
+        if answer.enquiry.price > 0:
+            rows.append({**told, "mark": PRICE, "money": answer.enquiry.price})
         for way in ways_of(answer):
             rows.append({**told, "mark": NAMES[way.name], "money": way.lowest_price})
     return rows
 
 
-def line_of(answer: OfferAnswer) -> str:
-    """Return what stands beside the line of an offer: its name and the verdict on it."""
-    return f"{answer.offer.name}: {verdict(answer).value}"
+def line_of(answer: EnquiryAnswer) -> str:
+    """Return what stands beside the line of an enquiry: its name and the verdict on it."""
+    return f"{answer.enquiry.name}: {verdict(answer).value}"
 
 
-def prices_chart(answers: Sequence[OfferAnswer], base: Base, look: Look) -> alt.LayerChart:
-    """Return the chart, a line an offer in the order in which they were asked about."""
+def prices_chart(answers: Sequence[EnquiryAnswer], base: Base, look: Look) -> alt.LayerChart:
+    """Return the chart, a line an enquiry in the order in which they were asked about."""
     rows = price_rows(answers)
     lines = [line_of(answer) for answer in answers]
     height = ROW_PIXELS * len(lines) + LEGEND_PIXELS
@@ -56,8 +56,8 @@ def colours_of(look: Look) -> tuple[str, str, str]:
     return (look.ink, look.hours[0], look.stages[2])
 
 
-def _offers(lines: list[str]) -> alt.Y:
-    """Give every offer its line, also one without a price and a place."""
+def _enquiries(lines: list[str]) -> alt.Y:
+    """Give every enquiry its line, also one without a price and a place."""
     return alt.Y(
         "line:N",
         scale=alt.Scale(domain=lines),
@@ -69,7 +69,7 @@ def _spans(rows: list[Row], lines: list[str], look: Look) -> Any:
     return (
         alt.Chart(rows_of(rows))
         .mark_rule(strokeWidth=2, color=look.rule)
-        .encode(y=_offers(lines), x="min(money):Q", x2="max(money):Q")
+        .encode(y=_enquiries(lines), x="min(money):Q", x2="max(money):Q")
     )
 
 
@@ -78,7 +78,7 @@ def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
         alt.Chart(rows_of(rows))
         .mark_point(size=130, filled=True, opacity=1)
         .encode(
-            y=_offers(lines),
+            y=_enquiries(lines),
             x=alt.X(
                 "money:Q",
                 title=base.currency,
@@ -94,7 +94,7 @@ def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
                 "mark:N", title=None, scale=alt.Scale(domain=list(MARKS), range=list(SHAPES))
             ),
             tooltip=[
-                tip("line", "Offer"),
+                tip("line", "Enquiry"),
                 tip("mark", "What"),
                 number_tip("money", f"Money ({base.currency})", ",.2f"),
             ],

@@ -1,4 +1,4 @@
-"""From which price an offer pays, against the week in which the aircraft comes in."""
+"""From which price an enquiry pays, against the week in which the aircraft comes in."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -8,7 +8,7 @@ import altair as alt
 from capacity.facts import Base
 from capacity.plans.man_hours import week_name
 from capacity.plans.plan import Placement
-from capacity.questions.enquiries.values import OfferAnswer, WeekPrice
+from capacity.questions.enquiries.values import EnquiryAnswer, WeekPrice
 from capacity.reports.enquiries.ways import OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import lowest_price
 from capacity.reports.plan.stay_columns import stay_in_words
@@ -32,7 +32,7 @@ SHAPES = ("circle", "triangle-up", "diamond", "cross")
 """A shape a kind, so that they are told apart in grey too."""
 
 
-def curve_rows(answer: OfferAnswer, base: Base) -> list[Row]:
+def curve_rows(answer: EnquiryAnswer, base: Base) -> list[Row]:
     """Return a row a week of the window, and one for the way in which others move.
 
     ``run`` counts the weeks without a place so far: a line joins weeks of the same run only.
@@ -49,7 +49,7 @@ def curve_rows(answer: OfferAnswer, base: Base) -> list[Row]:
     return rows
 
 
-def cost_curve(answer: OfferAnswer, base: Base, look: Look) -> alt.LayerChart:
+def cost_curve(answer: EnquiryAnswer, base: Base, look: Look) -> alt.LayerChart:
     """Return the chart of one answer: the cheapest place of each week, and the price offered."""
     rows = curve_rows(answer, base)
     layers = _price(answer, base, look)
@@ -170,9 +170,9 @@ def _cheapest(rows: list[Row], base: Base, look: Look) -> list[Any]:
     return [behind, chart.mark_text(**text, color=look.ink)]
 
 
-def _price(answer: OfferAnswer, base: Base, look: Look) -> list[Any]:
+def _price(answer: EnquiryAnswer, base: Base, look: Look) -> list[Any]:
     """Draw the price offered as a dashed line with its name; nothing where none is offered."""
-    price = answer.offer.price
+    price = answer.enquiry.price
     if price <= 0:
         return []
     chart = alt.Chart(rows_of([{"cost": price, "label": f"price offered: {money(price, base)}"}]))

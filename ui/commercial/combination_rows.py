@@ -1,9 +1,9 @@
-"""Which offers to accept together, as tables; money is in the base's currency."""
+"""Which enquiries to accept together, as tables; money is in the base's currency."""
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import OfferSet, SetAnswer
+from capacity.questions.enquiries.values import Combination, CombinationAnswer
 from capacity.reports.enquiries.ways import overloads, ranked
-from capacity.reports.enquiries.wording import NO_OFFER, set_proof
+from capacity.reports.enquiries.wording import NO_ENQUIRY, set_proof
 from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import LEAST_MONEY
 from ui.commercial.enquiry_rows import OVERLOAD, moves_in_words, whole
@@ -12,15 +12,15 @@ from ui.rows import TableRow
 NO_SLOT = "no slot with nobody moved"
 
 
-def sets_table(sets: SetAnswer, base: Base) -> list[TableRow]:
+def sets_table(sets: CombinationAnswer, base: Base) -> list[TableRow]:
     """Return a line a set, the one that gains most first, with what is proven of it."""
     return [_set(rank, one, base) for rank, one in enumerate(ranked(sets), start=1)]
 
 
-def _set(rank: int, one: OfferSet, base: Base) -> TableRow:
+def _set(rank: int, one: Combination, base: Base) -> TableRow:
     return {
         "Rank": "best" if rank == 1 else f"{rank}",
-        "Accept": ", ".join(one.names) or NO_OFFER,
+        "Accept": ", ".join(one.names) or NO_ENQUIRY,
         f"Gains ({base.currency})": whole(one.gain),
         "What is proven": set_proof(one, rank, base),
         "Who would move": moves_in_words(one.moves),
@@ -29,25 +29,25 @@ def _set(rank: int, one: OfferSet, base: Base) -> TableRow:
     }
 
 
-def places_in_best_table(sets: SetAnswer, base: Base) -> list[TableRow]:
-    """Return where the offers of the best set stand in its plan."""
+def places_in_best_table(sets: CombinationAnswer, base: Base) -> list[TableRow]:
+    """Return where the enquiries of the best set stand in its plan."""
     return [
         {
-            "Offer": offer.check,
-            "Bay": bays(offer.placements),
-            "In": offer.placements[0].in_day,
-            "Out": offer.placements[-1].out_day,
-            f"Price ({base.currency})": whole(offer.price),
+            "Enquiry": enquiry.check,
+            "Bay": bays(enquiry.placements),
+            "In": enquiry.placements[0].in_day,
+            "Out": enquiry.placements[-1].out_day,
+            f"Price ({base.currency})": whole(enquiry.price),
         }
-        for offer in sets.best.offers
+        for enquiry in sets.best.enquiries
     ]
 
 
-def alone_table(sets: SetAnswer, base: Base) -> list[TableRow]:
-    """Return what each offer gains by itself, and whether it is in the best set."""
+def alone_table(sets: CombinationAnswer, base: Base) -> list[TableRow]:
+    """Return what each enquiry gains by itself, and whether it is in the best set."""
     return [
         {
-            "Offer": alone.check,
+            "Enquiry": alone.check,
             f"Gains alone ({base.currency})": (None if alone.gain is None else whole(alone.gain)),
             "Alone": _alone_in_words(alone.gain),
             "In the best set": "yes" if alone.check in sets.best.names else "no",

@@ -1,4 +1,4 @@
-"""The plan and its copy with offers side by side, as tables."""
+"""The plan and its copy with enquiries side by side, as tables."""
 
 from capacity.facts import Base
 from capacity.questions.compare.two_plans import Comparison, MoneyPair

@@ -1,4 +1,4 @@
-"""A copy of the plan with offers taken into it, beside the plan as it is."""
+"""A copy of the plan with enquiries taken into it, beside the plan as it is."""
 
 from dataclasses import dataclass, replace
 
@@ -14,7 +14,7 @@ from ui.commercial.enquiry_job import Told
 
 @dataclass(frozen=True, slots=True)
 class Taking:
-    """A plan that takes the offers of these names; ``label`` is for people."""
+    """A plan that takes the enquiries of these names; ``label`` is for people."""
 
     label: str
     names: tuple[str, ...]
@@ -23,7 +23,7 @@ class Taking:
 
 @dataclass(frozen=True, slots=True)
 class PlanCopy:
-    """The plan with the offers, on a base that has them; ``comparison`` has the plan first."""
+    """The plan with the enquiries, on a base that has them; ``comparison`` has the plan first."""
 
     taking: Taking
     base: Base
@@ -32,16 +32,16 @@ class PlanCopy:
 
 
 def takings_of(told: Told) -> tuple[Taking, ...]:
-    """Return every plan that can be compared: sets first, the best in front, then each offer."""
+    """Return every plan that can be compared: sets first, the best in front, then each enquiry."""
     takings = []
     several = len(told.answers) > 1
     for rank, one in enumerate(ranked(told.sets), start=1):
-        if several and one.offers:
+        if several and one.enquiries:
             best = "Best set" if rank == 1 else f"Set {rank}"
             takings.append(Taking(f"{best}: {', '.join(one.names)}", one.names, one.plan))
     alone = " alone" if several else ""
     for answer in told.answers:
-        name = answer.offer.name
+        name = answer.enquiry.name
         if (way := way_of_cheapest(answer)) is not None and answer.cheapest is not None:
             label = f"{name}{alone}, {way.name}: {stay_in_words(way.placements)}"
             plan = answer.cheapest.taken_into(told.planned.plan)
@@ -52,9 +52,9 @@ def takings_of(told: Told) -> tuple[Taking, ...]:
 
 
 def copy_of(taking: Taking, told: Told) -> PlanCopy:
-    """Return the copy with its audit and what is different; offers not taken are left out."""
+    """Return the copy with its audit and what is different; enquiries not taken are left out."""
     before = told.planned
-    taken = [check for check in told.question.offers if check.name in taking.names]
+    taken = [check for check in told.question.enquiries if check.name in taking.names]
     base = told.base.replace(checks=(*told.base.checks, *taken))
     known = {check.name for check in base.checks}
     plan = replace(

@@ -1,4 +1,4 @@
-"""The job that asks what aircraft on offer would cost beside the plan of a desk."""
+"""The job that asks what aircraft on enquiry would cost beside the plan of a desk."""
 
 import time
 from dataclasses import dataclass
@@ -8,8 +8,8 @@ from capacity.facts import Base, Check
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
 from capacity.questions.enquiries.asked import ask
-from capacity.questions.enquiries.combinations import best_sets
-from capacity.questions.enquiries.values import OfferAnswer, SetAnswer
+from capacity.questions.enquiries.combinations import best_combinations
+from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
 from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
@@ -21,13 +21,13 @@ ENQUIRIES = "enquiries"
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is asked about some offers.
+    """What is asked about some enquiries.
 
     ``may_move`` names the checks that may move for them, None stands for all. ``seconds`` is
-    wall time for each offer when others may move, and as much again for the best set.
+    wall time for each enquiry when others may move, and as much again for the best set.
     """
 
-    offers: tuple[Check, ...]
+    enquiries: tuple[Check, ...]
     may_move: tuple[str, ...] | None
     on_time_only: bool
     seconds: float
@@ -35,7 +35,7 @@ class Question:
     @property
     def seconds_in_all(self) -> float:
         """About how long the searches may take."""
-        searches = len(self.offers) if self.may_move is None or self.may_move else 0
+        searches = len(self.enquiries) if self.may_move is None or self.may_move else 0
         return self.seconds * (searches + 1)
 
 
@@ -46,14 +46,14 @@ class Told:
     number: int
     result: Result
     question: Question
-    answers: tuple[OfferAnswer, ...]
-    sets: SetAnswer
+    answers: tuple[EnquiryAnswer, ...]
+    sets: CombinationAnswer
     seconds: float
     was_stopped: bool
 
     @property
     def base(self) -> Base:
-        """The base that was asked, without the offers."""
+        """The base that was asked, without the enquiries."""
         return base_of(self.result)
 
     @property
@@ -64,8 +64,8 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class _Found:
-    answers: tuple[OfferAnswer, ...]
-    sets: SetAnswer
+    answers: tuple[EnquiryAnswer, ...]
+    sets: CombinationAnswer
     seconds: float
     was_stopped: bool
 
@@ -79,16 +79,16 @@ def start_enquiries(desk: Desk, question: Question) -> Job | None:
         answers = ask(
             base,
             plan,
-            question.offers,
+            question.enquiries,
             may_move=question.may_move,
             on_time_only=question.on_time_only,
             settings=settings,
             stop=stop,
         )
-        sets = best_sets(
+        sets = best_combinations(
             base,
             plan,
-            question.offers,
+            question.enquiries,
             may_move=question.may_move,
             on_time_only=question.on_time_only,
             settings=settings,

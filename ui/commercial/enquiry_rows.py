@@ -1,10 +1,10 @@
-"""Answers about offers as tables; money is in the base's currency, hours are man-hours."""
+"""Answers about enquiries as tables; money is in the base's currency, hours are man-hours."""
 
 from collections.abc import Callable, Sequence
 from math import ceil
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import Costs, HoursMore, Move, OfferAnswer
+from capacity.questions.enquiries.values import Costs, EnquiryAnswer, HoursMore, Move
 from capacity.reports.enquiries.ways import Way, overloads
 from capacity.reports.enquiries.wording import move_in_words, told_way, verdict
 from capacity.reports.plan.stay_columns import bays, stay_in_words
@@ -18,25 +18,25 @@ COST_KINDS: tuple[tuple[str, Callable[[Costs], float]], ...] = (
     ("Overtime", lambda costs: costs.overtime),
     ("Contract labour", lambda costs: costs.contract),
     ("Work that nobody is there to do (overload)", lambda costs: costs.overload),
-    ("Early days of the offer", lambda costs: costs.early),
-    ("Late days of the offer", lambda costs: costs.late),
+    ("Early days of the enquiry", lambda costs: costs.early),
+    ("Late days of the enquiry", lambda costs: costs.late),
     ("Early days of others", lambda costs: costs.early_of_others),
     ("Late days of others", lambda costs: costs.late_of_others),
     ("Prices of options given up", lambda costs: costs.prices_of_others),
 )
 
 
-def overview_table(answers: Sequence[OfferAnswer], base: Base) -> list[TableRow]:
-    """Return a line an offer: the verdict, and the way to take it that the verdict speaks of."""
+def overview_table(answers: Sequence[EnquiryAnswer], base: Base) -> list[TableRow]:
+    """Return a line an enquiry: the verdict, and the way to take it that the verdict speaks of."""
     return [_overview(answer, base) for answer in answers]
 
 
-def _overview(answer: OfferAnswer, base: Base) -> TableRow:
+def _overview(answer: EnquiryAnswer, base: Base) -> TableRow:
     way = told_way(answer)
     return {
-        "Offer": answer.offer.name,
+        "Enquiry": answer.enquiry.name,
         "Verdict": verdict(answer).value,
-        f"Price offered ({base.currency})": whole(answer.offer.price),
+        f"Price offered ({base.currency})": whole(answer.enquiry.price),
         f"Pays from ({base.currency})": None if way is None else pays_from(way.lowest_price),
         "Bay": "" if way is None else bays(way.placements),
         "In": None if way is None else way.in_day,
@@ -48,9 +48,11 @@ def _overview(answer: OfferAnswer, base: Base) -> TableRow:
 
 
 def costs_table(ways: Sequence[Way], base: Base) -> list[TableRow]:
-    """Return a line a kind of cost that there is, a column a way to take the offer."""
+    """Return a line a kind of cost that there is, a column a way to take the enquiry."""
     kinds = [(kind, [of(way.costs) for way in ways]) for kind, of in COST_KINDS]
-    kinds.append(("What the moves would save without the offer", [w.better_without for w in ways]))
+    kinds.append(
+        ("What the moves would save without the enquiry", [w.better_without for w in ways])
+    )
     rows = [(kind, costs) for kind, costs in kinds if any(abs(c) >= LEAST_MONEY for c in costs)]
     rows.append((TOGETHER, [way.lowest_price for way in ways]))
     return [
@@ -65,8 +67,8 @@ def costs_table(ways: Sequence[Way], base: Base) -> list[TableRow]:
     ]
 
 
-def slots_table(answer: OfferAnswer, base: Base) -> list[TableRow]:
-    """Return a line a place that the offer could have with nobody moved, the cheapest first."""
+def slots_table(answer: EnquiryAnswer, base: Base) -> list[TableRow]:
+    """Return a line a place that the enquiry could have with nobody moved, the cheapest first."""
     return [
         {
             "Bay": ", ".join(slot.bays),
@@ -84,7 +86,7 @@ def slots_table(answer: OfferAnswer, base: Base) -> list[TableRow]:
     ]
 
 
-def curve_table(answer: OfferAnswer, base: Base) -> list[TableRow]:
+def curve_table(answer: EnquiryAnswer, base: Base) -> list[TableRow]:
     """Return what the curve shows in words and numbers, a line a week."""
     return [
         {
@@ -100,7 +102,7 @@ def curve_table(answer: OfferAnswer, base: Base) -> list[TableRow]:
 
 
 def hours_table(hours_more: Sequence[HoursMore]) -> list[TableRow]:
-    """Return a line a week and skill in which other hours are bought than without the offer."""
+    """Return a line a week and skill in which other hours are bought than without the enquiry."""
     over = overloads(hours_more)
     return [
         {

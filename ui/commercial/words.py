@@ -1,7 +1,7 @@
 """What the page Commercial says in sentences."""
 
 from capacity.facts import Base, Check
-from capacity.questions.enquiries.values import SetAnswer
+from capacity.questions.enquiries.values import CombinationAnswer
 from capacity.reports.enquiries.wording import named, set_in_words
 from capacity.reports.plan.wording import LEAST_MONEY, counted, day, money
 from ui.commercial.enquiry_job import Question, Told
@@ -12,10 +12,10 @@ NO_PROMISE = (
     "tired people."
 )
 NOTHING_ASKED = (
-    "Nothing has been asked of this plan yet. Say above what is on offer, then press Ask."
+    "Nothing has been asked of this plan yet. Say above what is on enquiry, then press Ask."
 )
 ASK_AGAIN = (
-    "The plan has been made again since offers were asked about, so those answers are gone. "
+    "The plan has been made again since enquiries were asked about, so those answers are gone. "
     "Ask again."
 )
 STOPPED = (
@@ -23,7 +23,7 @@ STOPPED = (
     "less far than you allowed."
 )
 SETS_TOO_SHORT = (
-    "An offer alone gains more than the set that was found: the time for sets was too short. "
+    "An enquiry alone gains more than the set that was found: the time for sets was too short. "
     "Allow more seconds, or let fewer checks move, and ask again."
 )
 COPY_ONLY = (
@@ -32,7 +32,7 @@ COPY_ONLY = (
 )
 
 
-def offer_in_words(check: Check, base: Base) -> str:
+def enquiry_in_words(check: Check, base: Base) -> str:
     """Return what is offered in a line."""
     said = [
         f"{check.name}: {check.type}, {check.package}",
@@ -60,16 +60,16 @@ def question_in_words(question: Question) -> str:
 
 def asked_in_words(told: Told) -> str:
     """Return how long it took to answer what."""
-    offers = counted(len(told.answers), "offer")
-    return f"{offers}, answered in {told.seconds:.0f} s. {question_in_words(told.question)}"
+    enquiries = counted(len(told.answers), "enquiry")
+    return f"{enquiries}, answered in {told.seconds:.0f} s. {question_in_words(told.question)}"
 
 
-def best_set_in_words(sets: SetAnswer, base: Base) -> str:
-    """Return which offers to accept together, what that gains, and what is proven."""
+def best_set_in_words(sets: CombinationAnswer, base: Base) -> str:
+    """Return which enquiries to accept together, what that gains, and what is proven."""
     return f"Best to accept: {set_in_words(sets.best, 1, base)}."
 
 
-def is_searched_too_shortly(sets: SetAnswer) -> bool:
-    """Return whether an offer alone gains more than the set that was found to be best."""
+def is_searched_too_shortly(sets: CombinationAnswer) -> bool:
+    """Return whether an enquiry alone gains more than the set that was found to be best."""
     alone = [one.gain for one in sets.alone if one.gain is not None]
     return max(alone, default=0.0) > sets.best.gain + LEAST_MONEY

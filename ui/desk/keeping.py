@@ -31,7 +31,7 @@ NOTHING_KEPT = (
     f"{KEPT_DAYS} days after its last use. Open the workbook again and make the plan again."
 )
 ANSWERS_GONE = (
-    "Answers on crews, measures and offers were not kept; ask for them again on their pages."
+    "Answers on crews, measures and enquiries were not kept; ask for them again on their pages."
 )
 RUN_GONE = "The work that was going on then has ended; begin it again."
 

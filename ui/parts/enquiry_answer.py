@@ -1,11 +1,11 @@
-"""The answer about offers: verdicts, curves, every place, who would move, the best set."""
+"""The answer about enquiries: verdicts, curves, every place, who would move, the best set."""
 
 from functools import partial
 
 import streamlit as st
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import OfferAnswer
+from capacity.questions.enquiries.values import EnquiryAnswer
 from capacity.reports.enquiries.ways import Way, ways_of
 from capacity.reports.enquiries.wording import (
     COST_MEANING,
@@ -14,7 +14,7 @@ from capacity.reports.enquiries.wording import (
     verdict,
     verdict_in_words,
 )
-from capacity.reports.enquiries.workbook import offers_workbook
+from capacity.reports.enquiries.workbook import enquiries_workbook
 from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import counted, day, days
 from ui.charts.break_even_prices import prices_chart
@@ -35,8 +35,8 @@ from ui.commercial.words import (
     STOPPED,
     asked_in_words,
     best_set_in_words,
+    enquiry_in_words,
     is_searched_too_shortly,
-    offer_in_words,
 )
 from ui.desk.session import current_look
 from ui.parts.editor import EXCEL
@@ -45,7 +45,7 @@ from ui.plain import plain
 
 
 def show_answer(told: Told) -> None:
-    """Show what was found: all offers at a glance, then one of them, then the best set."""
+    """Show what was found: all enquiries at a glance, then one of them, then the best set."""
     st.text(asked_in_words(told))
     if told.was_stopped:
         st.warning(STOPPED, icon=":material/stop_circle:")
@@ -55,8 +55,8 @@ def show_answer(told: Told) -> None:
     _show_sets(told)
     st.download_button(
         "This answer as a workbook (.xlsx)",
-        partial(offers_workbook, told.answers, told.sets, told.base, plans=(told.planned.plan,)),
-        file_name=f"{told.result.opened.stem}-offers.xlsx",
+        partial(enquiries_workbook, told.answers, told.sets, told.base, plans=(told.planned.plan,)),
+        file_name=f"{told.result.opened.stem}-enquiries.xlsx",
         mime=EXCEL,
         on_click="ignore",
         icon=":material/download:",
@@ -65,30 +65,30 @@ def show_answer(told: Told) -> None:
 
 
 def _show_overview(told: Told) -> None:
-    st.subheader("All offers")
+    st.subheader("All enquiries")
     show_table(overview_table(told.answers, told.base))
-    st.caption("● is the price offered; ■ and ◆ are the prices from which the offer pays.")
+    st.caption("● is the price offered; ■ and ◆ are the prices from which the enquiry pays.")
     st.altair_chart(
-        prices_chart(told.answers, told.base, current_look()), key=f"offer prices {told.number}"
+        prices_chart(told.answers, told.base, current_look()), key=f"enquiry prices {told.number}"
     )
 
 
 @st.fragment
 def _show_one(told: Told) -> None:
-    """Show one offer in full; with several, the one that is chosen."""
-    answers = {answer.offer.name: answer for answer in told.answers}
+    """Show one enquiry in full; with several, the one that is chosen."""
+    answers = {answer.enquiry.name: answer for answer in told.answers}
     name = next(iter(answers))
     if len(answers) > 1:
-        st.subheader("One offer")
-        name = st.selectbox("Offer shown", list(answers), width=320, key=f"offer {told.number}")
+        st.subheader("One enquiry")
+        name = st.selectbox("Enquiry shown", list(answers), width=320, key=f"enquiry {told.number}")
     answer, base = answers[name], told.base
-    st.text(offer_in_words(answer.offer, base))
+    st.text(enquiry_in_words(answer.enquiry, base))
     _show_verdict(answer, base)
     ways = ways_of(answer)
     if ways:
         st.caption(COST_MEANING)
         show_table(costs_table(ways, base))
-    _show_curve(answer, base, f"offer curve {told.number} {name}")
+    _show_curve(answer, base, f"enquiry curve {told.number} {name}")
     for way in ways:
         _show_hours(way)
         if way.moves:
@@ -99,7 +99,7 @@ def _show_one(told: Told) -> None:
             show_table(slots_table(answer, base))
 
 
-def _show_verdict(answer: OfferAnswer, base: Base) -> None:
+def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
     st.markdown(f"**{plain(verdict(answer).value)}**")
     st.text(verdict_in_words(answer, base))
     if (way := told_way(answer)) is None:
@@ -124,12 +124,12 @@ def _show_verdict(answer: OfferAnswer, base: Base) -> None:
 
 
 def _kept(way: Way) -> str:
-    if way.offer.agreed_out is None:
+    if way.enquiry.agreed_out is None:
         return "nothing agreed"
     return f"{days(way.late_days)} PAST Agreed out" if way.late_days else "keeps Agreed out"
 
 
-def _show_curve(answer: OfferAnswer, base: Base, key: str) -> None:
+def _show_curve(answer: EnquiryAnswer, base: Base, key: str) -> None:
     if not answer.curve:
         return
     st.markdown("**From which price it pays, by the week in which it comes in**")
@@ -156,8 +156,8 @@ def _show_sets(told: Told) -> None:
     if is_searched_too_shortly(told.sets):
         st.warning(SETS_TOO_SHORT, icon=":material/hourglass_bottom:")
     show_table(sets_table(told.sets, told.base))
-    if told.sets.best.offers:
-        st.caption("Where the offers of the best set stand")
+    if told.sets.best.enquiries:
+        st.caption("Where the enquiries of the best set stand")
         show_table(places_in_best_table(told.sets, told.base))
     if told.sets.best.moves:
         st.caption("Who would move for the best set")

@@ -1,4 +1,4 @@
-"""A copy of the plan with offers in it, compared with the plan, and taken away as files."""
+"""A copy of the plan with enquiries in it, compared with the plan, and taken away as files."""
 
 import tempfile
 from functools import partial
@@ -21,7 +21,7 @@ from ui.commercial.words import COPY_ONLY
 from ui.parts.editor import EXCEL
 from ui.parts.tables import show_findings, show_table
 
-SHOWN = "offer copy shown"
+SHOWN = "enquiry copy shown"
 
 
 @st.fragment
@@ -35,7 +35,7 @@ def show_compare(told: Told) -> None:
     st.caption(COPY_ONLY)
     labels = [taking.label for taking in takings]
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        chosen = st.selectbox("Take", labels, key=f"offer taking {told.number}")
+        chosen = st.selectbox("Take", labels, key=f"enquiry taking {told.number}")
         if st.button("Make the copy and compare", icon=":material/compare_arrows:"):
             st.session_state[SHOWN] = (told.number, chosen)
     number, shown = st.session_state.get(SHOWN, (None, None))

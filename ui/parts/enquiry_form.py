@@ -1,4 +1,4 @@
-"""What is on offer, and who may move for it: one form, for an aircraft or a list of them."""
+"""What is on enquiry, and who may move for it: one form, for an aircraft or a list of them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -8,11 +8,11 @@ import streamlit as st
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
-from capacity.inputs.offers_book import notes_of_offers
+from capacity.inputs.enquiries_workbook import notes_of_enquiries
 from capacity.messages import Level, Message
-from capacity.questions.enquiries.asked import SECONDS_AN_OFFER, offer
+from capacity.questions.enquiries.asked import SECONDS_AN_ENQUIRY, enquiry
 from ui.commercial.enquiry_job import Question, start_enquiries
-from ui.commercial.enquiry_list import MOST_MEGABYTES, MOST_OFFERS, read_offer_list
+from ui.commercial.enquiry_list import MOST_ENQUIRIES, MOST_MEGABYTES, read_enquiry_list
 from ui.desk.desk import Desk
 from ui.desk.plan_job import Result
 from ui.desk.plan_question import base_of
@@ -20,9 +20,9 @@ from ui.desk.session import this_browser_is_there, watched
 from ui.parts.tables import show_findings
 from ui.plain import plain
 
-ONE, SEVERAL = "One aircraft", "A list of offers"
+ONE, SEVERAL = "One aircraft", "A list of enquiries"
 KINDS = (ONE, SEVERAL)
-KEPT, FAULTS = "offer draft", "offer faults"
+KEPT, FAULTS = "enquiry draft", "enquiry faults"
 LONGEST_NAME = 60
 LONGEST_SECONDS = 600
 DATES = "YYYY-MM-DD"
@@ -34,7 +34,7 @@ class Draft:
     """What stood in the form when it was sent off; it stands there again on the next visit."""
 
     kind: str = ONE
-    name: str = "Offer"
+    name: str = "Enquiry"
     type: str = ""
     package: str = ""
     earliest: date | None = None
@@ -45,7 +45,7 @@ class Draft:
     may_move: tuple[str, ...] = ()
     all_may_move: bool = False
     on_time_only: bool = False
-    seconds: int = int(SECONDS_AN_OFFER)
+    seconds: int = int(SECONDS_AN_ENQUIRY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class _Keys:
     run: int
 
     def of(self, field: str) -> str:
-        return f"offer {field} {self.run}"
+        return f"enquiry {field} {self.run}"
 
 
 def show_form(desk: Desk, result: Result) -> None:
@@ -76,7 +76,7 @@ def show_form(desk: Desk, result: Result) -> None:
         if kind == ONE:
             draft = _one_aircraft(base, replace(draft, type=type_), keys)
         else:
-            content = _list_of_offers(keys)
+            content = _list_of_enquiries(keys)
         draft = _who_may_move(base, draft, keys)
         sent = st.form_submit_button(
             "Ask", type="primary", icon=":material/request_quote:", disabled=desk.is_working
@@ -100,7 +100,7 @@ def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
             key=keys.of("package"),
         )
         name = st.text_input(
-            "Name of the offer", last.name, max_chars=LONGEST_NAME, key=keys.of("name")
+            "Name of the enquiry", last.name, max_chars=LONGEST_NAME, key=keys.of("name")
         )
     with when:
         first = last.earliest or base.first_day
@@ -146,16 +146,16 @@ def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
     )
 
 
-def _list_of_offers(keys: _Keys) -> bytes | None:
+def _list_of_enquiries(keys: _Keys) -> bytes | None:
     """Return the workbook that was chosen, None for none."""
     upload = st.file_uploader(
-        f"Workbook with a sheet Offers (.xlsx, at most {MOST_MEGABYTES} MB)",
+        f"Workbook with a sheet Enquiries (.xlsx, at most {MOST_MEGABYTES} MB)",
         type="xlsx",
         key=keys.of("list"),
     )
     st.caption(
-        f"At most {MOST_OFFERS} offers, a row each, with the columns of the sheet Checks; the "
-        "column Status may be missing."
+        f"At most {MOST_ENQUIRIES} enquiries, a row each, with the columns of the sheet Checks; "
+        "the column Status may be missing."
     )
     return None if upload is None else upload.getvalue()
 
@@ -176,7 +176,7 @@ def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
         )
     with how:
         seconds = st.number_input(
-            "Seconds to search an offer when others may move",
+            "Seconds to search an enquiry when others may move",
             min_value=1,
             max_value=LONGEST_SECONDS,
             value=last.seconds,
@@ -195,14 +195,14 @@ def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
 
 
 def _send(desk: Desk, result: Result, draft: Draft, content: bytes | None) -> None:
-    """Begin the job, or keep what is wrong with the offers to show it."""
-    with st.spinner("Reading what is on offer"):
-        offers, findings = _offers(base_of(result), draft, content)
+    """Begin the job, or keep what is wrong with the enquiries to show it."""
+    with st.spinner("Reading what is on enquiry"):
+        enquiries, findings = _enquiries(base_of(result), draft, content)
     st.session_state[FAULTS] = (result.number, findings)
-    if not offers:
+    if not enquiries:
         return
     question = Question(
-        offers=tuple(offers),
+        enquiries=tuple(enquiries),
         may_move=None if draft.all_may_move else draft.may_move,
         on_time_only=draft.on_time_only,
         seconds=float(draft.seconds),
@@ -211,14 +211,14 @@ def _send(desk: Desk, result: Result, draft: Draft, content: bytes | None) -> No
     st.rerun()
 
 
-def _offers(
+def _enquiries(
     base: Base, draft: Draft, content: bytes | None
 ) -> tuple[Sequence[Check], tuple[Message, ...]]:
     if draft.kind == SEVERAL:
         if content is None:
-            remedy = "Choose a workbook with the offers above, then press Ask."
+            remedy = "Choose a workbook with the enquiries above, then press Ask."
             return (), (Message(Level.ERROR, "List", "no list is chosen yet.", remedy),)
-        return read_offer_list(content, base, this_browser_is_there())
+        return read_enquiry_list(content, base, this_browser_is_there())
     if not draft.package:
         remedy = f"Choose another type, or add '{draft.type}' to Types of a package."
         what = f"no package is for '{draft.type}'."
@@ -226,7 +226,7 @@ def _offers(
     if draft.earliest is None:
         return (), (Message(Level.ERROR, "Earliest in", "it is blank.", "Give the first day."),)
     try:
-        one = offer(
+        one = enquiry(
             base,
             draft.type,
             draft.package,
@@ -239,7 +239,7 @@ def _offers(
         )
     except InputError as refusal:
         return (), refusal.findings
-    return (one,), tuple(notes_of_offers([one], base))
+    return (one,), tuple(notes_of_enquiries([one], base))
 
 
 def _show_faults(result: Result) -> None:
@@ -249,7 +249,7 @@ def _show_faults(result: Result) -> None:
     if any(finding.level is Level.ERROR for finding in findings):
         st.error("Nothing has been asked yet. Correct this first, then press Ask again.")
     else:
-        st.caption("What to know about what is on offer:")
+        st.caption("What to know about what is on enquiry:")
     show_findings(findings)
 
 

@@ -58,11 +58,11 @@ def holiday_place(value: object) -> str | None:
     wanted = subdivision.strip()
     if wanted.casefold() not in by_folded:
         near = nearest(wanted, known[country])
-        offer = f"Did you mean '{country}-{near}'? " if near else ""
+        enquiry = f"Did you mean '{country}-{near}'? " if near else ""
         choice = f"Known are {listed(known[country])}." if known[country] else "It has none."
         refuse(
             f"holds '{shown(written)}', a subdivision of {country} that is not known.",
-            f"{offer}{choice}",
+            f"{enquiry}{choice}",
         )
     return f"{country}-{by_folded[wanted.casefold()]}"
 

@@ -12,7 +12,7 @@ TINY_HOURS = 1e-6
 
 
 def costs_between(before: Audit, after: Audit, own: Collection[str]) -> Costs:
-    """Return what a plan costs more than another, the prices of the ``own`` offers left out.
+    """Return what a plan costs more than another, the prices of the ``own`` enquiries left out.
 
     costs = money after + prices of the own - money before, split by what it is for.
     """

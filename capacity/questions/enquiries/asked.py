@@ -7,22 +7,22 @@ from threading import Event
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
-from capacity.inputs.offers_book import faults_of_offers
+from capacity.inputs.enquiries_workbook import faults_of_enquiries
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.plan_differences import hours_more
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.moves import with_moves
 from capacity.questions.enquiries.slots import curve_of, in_the_way, slots_of
-from capacity.questions.enquiries.values import HoursMore, OfferAnswer
+from capacity.questions.enquiries.values import EnquiryAnswer, HoursMore
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import find_slots
 
-# For each offer, when others may move for it.
-SECONDS_AN_OFFER = 10.0
+# For each enquiry, when others may move for it.
+SECONDS_AN_ENQUIRY = 10.0
 
 
-def offer(
+def enquiry(
     base: Base,
     aircraft_type: str,
     package: str,
@@ -32,7 +32,7 @@ def offer(
     price: float = 0.0,
     latest: date | None = None,
     late_cost_per_day: float = 0.0,
-    name: str = "Offer",
+    name: str = "Enquiry",
     customer: str = "",
 ) -> Check:
     """Return the check of an aircraft that is offered, from what a caller says on the phone.
@@ -68,45 +68,45 @@ def offer(
 def ask(
     base: Base,
     plan: Plan,
-    offers: Sequence[Check],
+    enquiries: Sequence[Check],
     *,
     may_move: Collection[str] | None = (),
     on_time_only: bool = False,
     settings: Settings | None = None,
     stop: Event | None = None,
-) -> tuple[OfferAnswer, ...]:
-    """Return what each offer would cost beside a plan of the base, one at a time.
+) -> tuple[EnquiryAnswer, ...]:
+    """Return what each enquiry would cost beside a plan of the base, one at a time.
 
-    ``may_move`` names checks that may move for an offer, None is all of them; the search for
-    such a plan takes ``settings.seconds`` an offer at the most, and none once ``stop`` is
+    ``may_move`` names checks that may move for an enquiry, None is all of them; the search for
+    such a plan takes ``settings.seconds`` an enquiry at the most, and none once ``stop`` is
     set or Ctrl-C is pressed. With ``on_time_only`` no place is told from which the aircraft
     goes home past its ``Agreed out``. All figures are those of audited plans.
 
     Raises
     ------
     InputError
-        When an offer is faulty, or the plan is none of this base's.
+        When an enquiry is faulty, or the plan is none of this base's.
     AuditError
         When a figure does not stand up to the audit.
     """
-    refuse_faulty(offers, base)
+    refuse_faulty(enquiries, base)
     stop = stop or Event()
-    settings = settings or Settings(seconds=SECONDS_AN_OFFER)
-    standing = standing_plan(base, plan, offers, may_move)
+    settings = settings or Settings(seconds=SECONDS_AN_ENQUIRY)
+    standing = standing_plan(base, plan, enquiries, may_move)
     return tuple(
-        _answer(standing, check, settings, stop, on_time_only=on_time_only) for check in offers
+        _answer(standing, check, settings, stop, on_time_only=on_time_only) for check in enquiries
     )
 
 
-def refuse_faulty(offers: Sequence[Check], base: Base) -> None:
-    """Raise ``InputError`` with everything that is wrong with some offers to a base."""
-    if faults := list(faults_of_offers(offers, base)):
+def refuse_faulty(enquiries: Sequence[Check], base: Base) -> None:
+    """Raise ``InputError`` with everything that is wrong with some enquiries to a base."""
+    if faults := list(faults_of_enquiries(enquiries, base)):
         raise InputError(faults)
 
 
 def _answer(
     standing: StandingPlan, check: Check, settings: Settings, stop: Event, *, on_time_only: bool
-) -> OfferAnswer:
+) -> EnquiryAnswer:
     number = standing.number_of(check.name)
     slots = slots_of(standing, number, on_time_only=on_time_only)
     more: tuple[HoursMore, ...] = ()
@@ -118,8 +118,8 @@ def _answer(
         moved, proven_no_way = with_moves(
             standing, number, settings, stop, on_time_only=on_time_only
         )
-    return OfferAnswer(
-        offer=check,
+    return EnquiryAnswer(
+        enquiry=check,
         slots=slots,
         curve=curve_of(standing, check, slots),
         hours_more=more,

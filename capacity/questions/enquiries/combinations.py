@@ -1,4 +1,4 @@
-"""Which of several offers to accept together: the best set, and the next best ones."""
+"""Which of several enquiries to accept together: the best set, and the next best ones."""
 
 import time
 from collections.abc import Collection, Iterator, Sequence
@@ -18,7 +18,7 @@ from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.asked import refuse_faulty
 from capacity.questions.enquiries.moves import ROUNDING, Rest, rest_of, spared_without
 from capacity.questions.enquiries.slots import columns_beside, money_beside
-from capacity.questions.enquiries.values import AloneGain, Offer, OfferSet, SetAnswer
+from capacity.questions.enquiries.values import AloneGain, Combination, CombinationAnswer, Enquiry
 from capacity.settings import Settings
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.line.mailbox import is_better
@@ -40,18 +40,18 @@ class _Found:
     bound: float | None
 
 
-def best_sets(
+def best_combinations(
     base: Base,
     plan: Plan,
-    offers: Sequence[Check],
+    enquiries: Sequence[Check],
     *,
     runners_up: int = RUNNERS_UP,
     may_move: Collection[str] | None = (),
     on_time_only: bool = False,
     settings: Settings | None = None,
     stop: Event | None = None,
-) -> SetAnswer:
-    """Return the set of offers that gains most when taken into a plan of the base.
+) -> CombinationAnswer:
+    """Return the set of enquiries that gains most when taken into a plan of the base.
 
     gain = money of the given plan - money of the plan that takes the set, prices included.
     Nobody else moves but those of ``may_move`` (None: all), and days past ``Latest in`` do
@@ -60,18 +60,18 @@ def best_sets(
     Raises
     ------
     InputError
-        When an offer is faulty, or the plan is none of this base's.
+        When an enquiry is faulty, or the plan is none of this base's.
     AuditError
         When a plan does not stand up to the audit.
     """
-    refuse_faulty(offers, base)
+    refuse_faulty(enquiries, base)
     settings = settings or Settings(seconds=SECONDS)
-    standing = standing_plan(base, plan, offers, may_move)
-    numbers = [standing.number_of(check.name) for check in offers]
+    standing = standing_plan(base, plan, enquiries, may_move)
+    numbers = [standing.number_of(check.name) for check in enquiries]
     rest = rest_of(standing, numbers, on_time_only=on_time_only)
     found = list(_best_in_turn(standing, rest, numbers, runners_up, settings, stop or Event()))
     best, *others = in_order([_told(standing, rest, numbers, one) for one in found])
-    return SetAnswer(
+    return CombinationAnswer(
         best=best,
         runners_up=tuple(others),
         alone=tuple(_alone(standing, n, on_time_only=on_time_only) for n in numbers),
@@ -86,7 +86,7 @@ def _best_in_turn(
     settings: Settings,
     stop: Event,
 ) -> Iterator[_Found]:
-    """Yield the best choice, then the best ones with other sets of offers than those before."""
+    """Yield the best choice, then the best ones with other sets of enquiries than those before."""
     until = time.monotonic() + settings.seconds
     runners_up = min(runners_up, 2 ** len(numbers) - 1)
     own = np.searchsorted(rest.free, numbers)
@@ -115,7 +115,7 @@ def _best_in_turn(
 
 
 def with_cheapest_beside(program: Program, checks: NDArray[np.int64], start: Choice) -> Choice:
-    """Return the choice with offers put in one by one, nobody moved, while that gains.
+    """Return the choice with enquiries put in one by one, nobody moved, while that gains.
 
     Each time the one that gains most at its cheapest place. So a search never ends below
     what is known without it.
@@ -158,7 +158,7 @@ def without_set(
 def _next_known(
     rest: Rest, own: NDArray[np.int64], told: list[_Found], start: Choice
 ) -> Choice | None:
-    """Return the cheapest choice with a set not told yet that is one offer short of one told.
+    """Return the cheapest choice with a set not told yet that is one enquiry short of one told.
 
     None when every such set has been told.
     """
@@ -176,19 +176,19 @@ def _next_known(
     return best
 
 
-def _told(standing: StandingPlan, rest: Rest, numbers: list[int], found: _Found) -> OfferSet:
+def _told(standing: StandingPlan, rest: Rest, numbers: list[int], found: _Found) -> Combination:
     whole = rest.to_whole(found.chosen, standing.chosen)
     whole = standing.moved_least(whole)
     plan, audit = standing.plan_with(whole)
     accepted = [number for number in numbers if whole[number] >= 0]
     names = {standing.program.checks[number] for number in accepted}
     costs = costs_between(standing.audit, audit, names)
-    offers = tuple(_offer(standing, number, int(whole[number])) for number in accepted)
-    gain = fsum(offer.price for offer in offers) - costs.money
+    enquiries = tuple(_enquiry(standing, number, int(whole[number])) for number in accepted)
+    gain = fsum(enquiry.price for enquiry in enquiries) - costs.money
     most = None if found.bound is None else max(gain, standing.audit.goals.money - found.bound)
     rounding = ROUNDING * max(1.0, abs(audit.goals.money))
-    return OfferSet(
-        offers=offers,
+    return Combination(
+        enquiries=enquiries,
         plan=plan,
         costs=costs,
         gain=gain,
@@ -200,7 +200,7 @@ def _told(standing: StandingPlan, rest: Rest, numbers: list[int], found: _Found)
     )
 
 
-def in_order(told: list[OfferSet]) -> list[OfferSet]:
+def in_order(told: list[Combination]) -> list[Combination]:
     """Return the sets by gain, the first found to be the best first.
 
     A search that runs out of time can find a better set after another. What was proven for
@@ -213,9 +213,9 @@ def in_order(told: list[OfferSet]) -> list[OfferSet]:
     return [replace(one, most_gain=most, proven=False) for one in ordered]
 
 
-def _offer(standing: StandingPlan, number: int, column: int) -> Offer:
+def _enquiry(standing: StandingPlan, number: int, column: int) -> Enquiry:
     check = standing.slots.candidates[number].courses.check
-    return Offer(check.name, check.price, standing.placements_of(number, column))
+    return Enquiry(check.name, check.price, standing.placements_of(number, column))
 
 
 def _alone(standing: StandingPlan, number: int, *, on_time_only: bool) -> AloneGain:

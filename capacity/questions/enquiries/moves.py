@@ -1,4 +1,4 @@
-"""What an offer costs when others may move for it."""
+"""What an enquiry costs when others may move for it."""
 
 from dataclasses import dataclass, replace
 from threading import Event
@@ -38,24 +38,24 @@ class Rest:
         return whole
 
 
-def rest_of(standing: StandingPlan, offers: list[int], *, on_time_only: bool) -> Rest:
-    """Return what is left to choose for some offers and those who may move for them.
+def rest_of(standing: StandingPlan, enquiries: list[int], *, on_time_only: bool) -> Rest:
+    """Return what is left to choose for some enquiries and those who may move for them.
 
     No more days past ``Latest in`` are allowed than the plan has.
     """
     program, chosen = standing.program, standing.chosen
     if on_time_only:
         late = np.zeros(program.size, dtype=np.bool_)
-        for check in offers:
+        for check in enquiries:
             columns = np.arange(*program.first_column[check : check + 2])
             late[columns] = ~is_on_time(standing, check, columns)
         first = program.restricted_to(~late)
         mine = first.from_whole(chosen)
         if mine is None:
-            raise ValueError("an offer stands in the plan already")
+            raise ValueError("an enquiry stands in the plan already")
     else:
         first, mine = Restricted(program, np.arange(program.size)), chosen
-    free = np.union1d(offers, np.flatnonzero(standing.may_move)).astype(np.int64)
+    free = np.union1d(enquiries, np.flatnonzero(standing.may_move)).astype(np.int64)
     near = around(replace(first.program, days_allowed=standing.cost[0]), mine, free)
     return Rest(first.then(near), free)
 
@@ -68,7 +68,7 @@ def with_moves(
     *,
     on_time_only: bool = False,
 ) -> tuple[WithMoves | None, bool]:
-    """Search for the cheapest plan that takes an offer when others may move.
+    """Search for the cheapest plan that takes an enquiry when others may move.
 
     Days past ``Latest in`` are at most those of the given plan. None when no such plan is
     found; the second says whether it is proven that there is none.
@@ -86,7 +86,7 @@ def with_moves(
         raise ValueError("the plan's own places are not among those left to choose")
     found = best_choice(forced, begin, settings, stop)
     if found.stopped_by == "stop" and stop is not None:
-        stop.set()  # Ctrl-C ends the searches for the offers behind this one too
+        stop.set()  # Ctrl-C ends the searches for the enquiries behind this one too
     if found.chosen[own] < 0 or forced.cost(found.chosen)[0] > standing.cost[0]:
         return None, found.days_bound > standing.cost[0]
     whole = rest.to_whole(found.chosen, standing.chosen)
@@ -95,7 +95,7 @@ def with_moves(
 
 
 def _forced(program: Program, check: int) -> Program:
-    """Return the program in which leaving the offer out is worse than anything else."""
+    """Return the program in which leaving the enquiry out is worse than anything else."""
     unplaced = program.unplaced_past.copy()
     unplaced[check] = 1 + int(program.unplaced_past.sum()) + int(program.past.sum())
     return replace(program, unplaced_past=unplaced, days_allowed=None)
@@ -125,10 +125,10 @@ def _told(standing: StandingPlan, check: int, whole: Choice, bound: float | None
     )
 
 
-def spared_without(standing: StandingPlan, chosen: Choice, offers: list[int]) -> float:
-    """Return by how much the moves of a choice alone, without its offers, save money."""
+def spared_without(standing: StandingPlan, chosen: Choice, enquiries: list[int]) -> float:
+    """Return by how much the moves of a choice alone, without its enquiries, save money."""
     without = chosen.copy()
-    without[offers] = -1
+    without[enquiries] = -1
     days, money = standing.program.cost(without)
     return max(0.0, standing.cost[1] - money) if days <= standing.cost[0] else 0.0
 

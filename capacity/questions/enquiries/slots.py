@@ -1,4 +1,4 @@
-"""Every place that an offer could have beside a plan in which nobody moves."""
+"""Every place that an enquiry could have beside a plan in which nobody moves."""
 
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -17,7 +17,7 @@ from capacity.slots.search.refusals import Refused, explained
 
 
 class _Course(NamedTuple):
-    """What one course of an offer comes to beside the plan, whatever bay it is in."""
+    """What one course of an enquiry comes to beside the plan, whatever bay it is in."""
 
     costs: Costs
     early_days: int
@@ -49,7 +49,7 @@ def is_on_time(standing: StandingPlan, check: int, columns: NDArray[np.int64]) -
 
 
 def slots_of(standing: StandingPlan, check: int, *, on_time_only: bool = False) -> tuple[Slot, ...]:
-    """Return the slots of an offer, one a way through bays, in day and pace, by cost.
+    """Return the slots of an enquiry, one a way through bays, in day and pace, by cost.
 
     Of several ways to wait for a bay or a shop the cheapest is told. Each way through time is
     audited in the first bays that are free for it; in others it costs the same.
@@ -85,11 +85,11 @@ def money_beside(standing: StandingPlan, columns: NDArray[np.int64]) -> NDArray[
 
 
 def curve_of(
-    standing: StandingPlan, offer: Check, slots: tuple[Slot, ...]
+    standing: StandingPlan, enquiry: Check, slots: tuple[Slot, ...]
 ) -> tuple[WeekPrice, ...]:
-    """Return the cheapest slot of each ISO week of in days in the offer's window."""
-    first = max(offer.earliest_in, standing.base.first_day)
-    last = min(offer.latest_in, standing.base.last_in_day)
+    """Return the cheapest slot of each ISO week of in days in the enquiry's window."""
+    first = max(enquiry.earliest_in, standing.base.first_day)
+    last = min(enquiry.latest_in, standing.base.last_in_day)
     days = range(max(0, (last - first).days + 1))
     weeks = dict.fromkeys(iso_week(first + timedelta(days=number)) for number in days)
     cheapest: dict[str, Slot] = {}

@@ -10,12 +10,12 @@ from capacity.plans.plan import Placement, Plan
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """What a plan that takes offers costs more than the plan without, by what it is for.
+    """What a plan that takes enquiries costs more than the plan without, by what it is for.
 
-    ``early`` and ``late`` are those of the offers themselves; ``early_of_others``,
+    ``early`` and ``late`` are those of the enquiries themselves; ``early_of_others``,
     ``late_of_others`` and ``prices_of_others`` (of options given up) are 0 when nobody moves.
     ``days_past`` counts further days past ``Latest in``, never above 0. The prices of the
-    offers are not in it.
+    enquiries are not in it.
     """
 
     overtime: float
@@ -63,7 +63,7 @@ class HoursMore:
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A place that an offer could have while everybody else stays where he is.
+    """A place that an enquiry could have while everybody else stays where he is.
 
     ``bays`` are gone through in turn, one for an aircraft that does not move. ``pace`` says
     how its stages are run. ``early_days`` and ``late_days`` are its own.
@@ -81,11 +81,11 @@ class Slot:
 
     @property
     def cost(self) -> float:
-        """Return what taking the offer here costs, its price left out."""
+        """Return what taking the enquiry here costs, its price left out."""
         return self.costs.money
 
     def taken_into(self, plan: Plan) -> Plan:
-        """Return a plan with the offer in this place, everybody else as they are."""
+        """Return a plan with the enquiry in this place, everybody else as they are."""
         placements = sorted(
             (*plan.placements, *self.placements), key=lambda p: (p.in_day, p.out_day, p.bay)
         )
@@ -95,7 +95,7 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class WeekPrice:
-    """The cheapest place for an offer that comes in in an ISO week; None where there is none."""
+    """The cheapest place for an enquiry that comes in in an ISO week; None where there is none."""
 
     week: str
     slot: Slot | None
@@ -127,10 +127,10 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class WithMoves:
-    """The best plan found that takes an offer when others may move for it.
+    """The best plan found that takes an enquiry when others may move for it.
 
     ``break_even`` is the price at which it costs as much as the better of the given plan and
-    the plan that is left of this one without the offer: that one is ``better_without`` less
+    the plan that is left of this one without the enquiry: that one is ``better_without`` less
     than the given plan. ``least_break_even`` is a proven lower bound of it, None where none
     is proven; ``proven`` says that they are the same.
     """
@@ -147,8 +147,8 @@ class WithMoves:
 
 
 @dataclass(frozen=True, slots=True)
-class OfferAnswer:
-    """What can be said about one offer.
+class EnquiryAnswer:
+    """What can be said about one enquiry.
 
     ``slots`` are all its places with nobody moved, in order of cost; ``hours_more`` are
     those of the cheapest. ``break_even`` is the lowest price at which the cheapest pays,
@@ -158,7 +158,7 @@ class OfferAnswer:
     ``Latest in``; ``proven_no_way`` says that there is none.
     """
 
-    offer: Check
+    enquiry: Check
     slots: tuple[Slot, ...]
     curve: tuple[WeekPrice, ...]
     hours_more: tuple[HoursMore, ...]
@@ -192,8 +192,8 @@ class OfferAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
-    """An offer as it stands in a plan that takes it."""
+class Enquiry:
+    """An enquiry as it stands in a plan that takes it."""
 
     check: str
     price: float
@@ -201,17 +201,17 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True)
-class OfferSet:
-    """A set of offers to accept and the cheapest plan found that takes just these.
+class Combination:
+    """A set of enquiries to accept and the cheapest plan found that takes just these.
 
     ``gain`` is by how much that plan costs less money than the given one, prices included;
     ``most_gain`` is a proven upper bound of what this set, and any set told after it, could
     gain, None where none is proven; ``proven`` says that they are the same. A given plan that
     is not the best gains by moves alone: ``gain_of_moves`` is what its moves would gain
-    without the offers.
+    without the enquiries.
     """
 
-    offers: tuple[Offer, ...]
+    enquiries: tuple[Enquiry, ...]
     plan: Plan
     costs: Costs
     gain: float
@@ -223,27 +223,27 @@ class OfferSet:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """Return the offers by name, in the order in which they were asked about."""
-        return tuple(offer.check for offer in self.offers)
+        """Return the enquiries by name, in the order in which they were asked about."""
+        return tuple(enquiry.check for enquiry in self.enquiries)
 
 
 @dataclass(frozen=True, slots=True)
 class AloneGain:
-    """What an offer gains when it alone is taken and nobody moves; None without a place."""
+    """What an enquiry gains when it alone is taken and nobody moves; None without a place."""
 
     check: str
     gain: float | None
 
 
 @dataclass(frozen=True, slots=True)
-class SetAnswer:
-    """Which offers to accept together.
+class CombinationAnswer:
+    """Which enquiries to accept together.
 
     ``best`` gains the most, which may be by taking none; ``runners_up`` are the next best
-    sets in turn. ``alone`` tells each offer's gain by itself, since two that pay alone may
+    sets in turn. ``alone`` tells each enquiry's gain by itself, since two that pay alone may
     not pay together.
     """
 
-    best: OfferSet
-    runners_up: tuple[OfferSet, ...]
+    best: Combination
+    runners_up: tuple[Combination, ...]
     alone: tuple[AloneGain, ...]

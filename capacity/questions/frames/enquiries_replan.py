@@ -5,7 +5,13 @@ from typing import TYPE_CHECKING
 
 from capacity.plans.plan import Placement
 from capacity.questions.compare.two_plans import Comparison
-from capacity.questions.enquiries.values import Costs, OfferAnswer, OfferSet, SetAnswer, Slot
+from capacity.questions.enquiries.values import (
+    Combination,
+    CombinationAnswer,
+    Costs,
+    EnquiryAnswer,
+    Slot,
+)
 from capacity.questions.replan.values import Change, Reason, Replanned
 
 if TYPE_CHECKING:
@@ -14,18 +20,18 @@ if TYPE_CHECKING:
 Row = dict[str, object]
 
 
-def offer_frames(answers: Sequence[OfferAnswer]) -> "dict[str, pd.DataFrame]":
-    """Return the frames ``offers`` (a row an offer), ``slots`` and ``curve``, all by offer.
+def enquiry_frames(answers: Sequence[EnquiryAnswer]) -> "dict[str, pd.DataFrame]":
+    """Return the frames ``enquiries`` (a row an enquiry), ``slots`` and ``curve``, all by enquiry.
 
     Money is in the base's currency; ``break_even`` is with nobody moved, and with moves where
     that was searched; missing values stand where there is no place.
     """
     return frames_of(
-        offers=[_offer_row(answer) for answer in answers],
+        enquiries=[_enquiry_row(answer) for answer in answers],
         slots=[_slot_row(slot) for answer in answers for slot in answer.slots],
         curve=[
             {
-                "offer": answer.offer.name,
+                "enquiry": answer.enquiry.name,
                 "week": price.week,
                 "in": price.slot.in_day if price.slot else None,
                 "cost": price.cost,
@@ -36,17 +42,22 @@ def offer_frames(answers: Sequence[OfferAnswer]) -> "dict[str, pd.DataFrame]":
     )
 
 
-def set_frames(answer: SetAnswer) -> "dict[str, pd.DataFrame]":
-    """Return the frames ``sets`` (the best first), ``offers`` in them, and ``alone``."""
+def set_frames(answer: CombinationAnswer) -> "dict[str, pd.DataFrame]":
+    """Return the frames ``sets`` (the best first), ``enquiries`` in them, and ``alone``."""
     sets = (answer.best, *answer.runners_up)
     return frames_of(
         sets=[_set_row(place, one) for place, one in enumerate(sets, start=1)],
-        offers=[
-            {"place": place, "offer": offer.check, "price": offer.price, **_where(offer.placements)}
+        enquiries=[
+            {
+                "place": place,
+                "enquiry": enquiry.check,
+                "price": enquiry.price,
+                **_where(enquiry.placements),
+            }
             for place, one in enumerate(sets, start=1)
-            for offer in one.offers
+            for enquiry in one.enquiries
         ],
-        alone=[{"offer": alone.check, "gain": alone.gain} for alone in answer.alone],
+        alone=[{"enquiry": alone.check, "gain": alone.gain} for alone in answer.alone],
     )
 
 
@@ -112,11 +123,11 @@ def frames_of(**rows: list[Row]) -> "dict[str, pd.DataFrame]":
     return {name: pd.DataFrame(of_name) for name, of_name in rows.items()}
 
 
-def _offer_row(answer: OfferAnswer) -> Row:
+def _enquiry_row(answer: EnquiryAnswer) -> Row:
     cheapest, moved = answer.cheapest, answer.with_moves
     return {
-        "offer": answer.offer.name,
-        "price": answer.offer.price,
+        "enquiry": answer.enquiry.name,
+        "price": answer.enquiry.price,
         "break_even": answer.break_even,
         **_where(cheapest.placements if cheapest else ()),
         "overload_hours": sum(more.overload for more in answer.overloads),
@@ -129,7 +140,7 @@ def _offer_row(answer: OfferAnswer) -> Row:
 
 def _slot_row(slot: Slot) -> Row:
     return {
-        "offer": slot.check,
+        "enquiry": slot.check,
         **_where(slot.placements),
         "pace": slot.pace,
         "early_days": slot.early_days,
@@ -139,10 +150,10 @@ def _slot_row(slot: Slot) -> Row:
     }
 
 
-def _set_row(place: int, one: OfferSet) -> Row:
+def _set_row(place: int, one: Combination) -> Row:
     return {
         "place": place,
-        "offers": ", ".join(one.names),
+        "enquiries": ", ".join(one.names),
         "gain": one.gain,
         "most_gain": one.most_gain,
         "proven": one.proven,

@@ -24,7 +24,7 @@ class Keep(StrEnum):
     more days; with ``DAYS`` it keeps its days and asks more man-hours on each of them.
     """
 
-    DAILY_HOURS = "daily man-hours"
+    DAILY_HOURS = "daily-hours"
     DAYS = "days"
 
 

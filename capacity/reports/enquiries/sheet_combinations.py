@@ -1,12 +1,12 @@
-"""The sheet ``Sets``: which offers to accept together, the next best sets, and each by itself."""
+"""The sheet ``Sets``: which enquiries to take together, the next best sets, and each alone."""
 
 from dataclasses import dataclass
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import AloneGain, Offer, OfferSet, SetAnswer
+from capacity.questions.enquiries.values import AloneGain, Combination, CombinationAnswer, Enquiry
 from capacity.reports.enquiries.ways import overloads, ranked
 from capacity.reports.enquiries.wording import (
-    NO_OFFER,
+    NO_ENQUIRY,
     moves_in_words,
     overload_list,
     set_in_words,
@@ -27,7 +27,7 @@ LAST = len(WIDTHS) - 1
 
 EXPLAINED = (
     "Gain: by how much the plan that takes the set costs less money than the plan as it is, "
-    "prices of the offers included. Two offers that pay alone may not pay together: they may "
+    "prices of the enquiries included. Two enquiries that pay alone may not pay together: they may "
     "want the same bay, or buy the same hours."
 )
 
@@ -37,40 +37,42 @@ class _Ranked:
     """A set with its rank, 1 for the one that gains most."""
 
     rank: int
-    one: OfferSet
+    one: Combination
 
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
-    """An offer as it stands in the plan of a set."""
+    """An enquiry as it stands in the plan of a set."""
 
     rank: int
-    offer: Offer
+    enquiry: Enquiry
 
 
 @dataclass(frozen=True, slots=True)
 class _Alone:
-    """What an offer gains by itself, and the ranks of the sets that it is in."""
+    """What an enquiry gains by itself, and the ranks of the sets that it is in."""
 
     alone: AloneGain
     in_sets: tuple[int, ...]
 
 
-def sets_sheet(book: Book, sets: SetAnswer, base: Base) -> None:
-    """Add the sheet: the sets by gain, the places in them, and each offer by itself."""
+def sets_sheet(book: Book, sets: CombinationAnswer, base: Base) -> None:
+    """Add the sheet: the sets by gain, the places in them, and each enquiry by itself."""
     sheet = book.sheet(SHEET, paper=A3)
     sheet.widths(WIDTHS)
     rows = [_Ranked(rank, one) for rank, one in enumerate(ranked(sets), start=1)]
-    sheet.write(0, 0, "Which offers to accept together", formats.TITLE)
+    sheet.write(0, 0, "Which enquiries to accept together", formats.TITLE)
     best = f"{set_in_words(sets.best, 1, base)}."
     row = write_paragraphs(sheet, 1, (best,), formats.VERDICT, WIDTHS)
     row = write_paragraphs(sheet, row, (EXPLAINED,), formats.NOTE, WIDTHS) + 1
     row = _section(sheet, row, "Sets by gain")
     row = write_table(sheet, row, _set_columns(base), rows) + 1
-    row = _section(sheet, row, "Where the offers stand in each set")
-    placed = [_Placed(ranked_.rank, offer) for ranked_ in rows for offer in ranked_.one.offers]
+    row = _section(sheet, row, "Where the enquiries stand in each set")
+    placed = [
+        _Placed(ranked_.rank, enquiry) for ranked_ in rows for enquiry in ranked_.one.enquiries
+    ]
     row = write_table(sheet, row, _placed_columns(base), placed) + 1
-    row = _section(sheet, row, "Each offer by itself, with nobody moved")
+    row = _section(sheet, row, "Each enquiry by itself, with nobody moved")
     alone = [
         _Alone(alone, tuple(r.rank for r in rows if alone.check in r.one.names))
         for alone in sets.alone
@@ -91,7 +93,9 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
 
     return (
         Column("Rank", lambda r: r.rank, WHOLE, width=WIDTHS[0]),
-        Column("Offers", lambda r: ", ".join(r.one.names) or NO_OFFER, WRAPPED, width=WIDTHS[1]),
+        Column(
+            "Enquiries", lambda r: ", ".join(r.one.names) or NO_ENQUIRY, WRAPPED, width=WIDTHS[1]
+        ),
         Column(look("Gain"), lambda r: r.one.gain, MONEY, lambda r: r.one.gain < -LEAST_MONEY, 17),
         Column(
             look("Most that this or any set after it can gain"),
@@ -100,13 +104,13 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
             width=17,
         ),
         Column(
-            look("Of the gain by moves that need no offer"),
+            look("Of the gain by moves that need no enquiry"),
             lambda r: r.one.gain_of_moves,
             MONEY_OR_DASH,
             width=17,
         ),
         Column(
-            look("Prices"), lambda r: sum(o.price for o in r.one.offers), MONEY_OR_DASH, width=15
+            look("Prices"), lambda r: sum(o.price for o in r.one.enquiries), MONEY_OR_DASH, width=15
         ),
         Column(look("Overtime"), lambda r: r.one.costs.overtime, MONEY_OR_DASH, width=15),
         Column(look("Contract"), lambda r: r.one.costs.contract, MONEY_OR_DASH, width=15),
@@ -138,18 +142,18 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
 def _placed_columns(base: Base) -> tuple[Column[_Placed], ...]:
     return (
         Column("Rank", lambda p: p.rank, WHOLE, width=WIDTHS[0]),
-        Column("Offer", lambda p: p.offer.check, width=WIDTHS[1]),
-        Column("Bay", lambda p: bays(p.offer.placements), WRAPPED, width=17),
-        Column("In", lambda p: p.offer.placements[0].in_day, DATE, width=17),
-        Column("Out", lambda p: p.offer.placements[-1].out_day, DATE, width=17),
-        Column(f"Price ({base.currency})", lambda p: p.offer.price, MONEY, width=15),
+        Column("Enquiry", lambda p: p.enquiry.check, width=WIDTHS[1]),
+        Column("Bay", lambda p: bays(p.enquiry.placements), WRAPPED, width=17),
+        Column("In", lambda p: p.enquiry.placements[0].in_day, DATE, width=17),
+        Column("Out", lambda p: p.enquiry.placements[-1].out_day, DATE, width=17),
+        Column(f"Price ({base.currency})", lambda p: p.enquiry.price, MONEY, width=15),
     )
 
 
 def _alone_columns(base: Base) -> tuple[Column[_Alone], ...]:
     return (
         Column("", lambda a: None, width=WIDTHS[0]),
-        Column("Offer", lambda a: a.alone.check, width=WIDTHS[1]),
+        Column("Enquiry", lambda a: a.alone.check, width=WIDTHS[1]),
         Column(
             f"Gain by itself ({base.currency})",
             lambda a: "no slot" if a.alone.gain is None else a.alone.gain,
@@ -161,6 +165,6 @@ def _alone_columns(base: Base) -> tuple[Column[_Alone], ...]:
     )
 
 
-def _others(one: OfferSet) -> float:
+def _others(one: Combination) -> float:
     costs = one.costs
     return costs.early_of_others + costs.late_of_others + costs.prices_of_others

@@ -1,11 +1,11 @@
-"""The sheets of the cost of an offer against its week in: the figures, and a native chart each."""
+"""Sheets of the cost of an enquiry against its week in: the figures, and a native chart each."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import Costs, OfferAnswer, Slot
+from capacity.questions.enquiries.values import Costs, EnquiryAnswer, Slot
 from capacity.reports.kit import formats
 from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
 from capacity.reports.kit.sheet import A3, Book
@@ -39,9 +39,9 @@ STACKED: tuple[tuple[str, str, Look], ...] = (
 
 @dataclass(frozen=True, slots=True)
 class _Week:
-    """A week of an offer's window with its cheapest place; ``price`` is what is offered."""
+    """A week of an enquiry's window with its cheapest place; ``price`` is what is offered."""
 
-    offer: str
+    enquiry: str
     price: float
     week: str
     slot: Slot | None
@@ -52,11 +52,11 @@ class _Week:
         return None if self.slot is None else self.slot.costs
 
 
-def curve_sheets(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None:
+def curve_sheets(book: Book, answers: Sequence[EnquiryAnswer], base: Base) -> None:
     """Add the sheet of the figures and that of the charts."""
     columns = _columns(base)
     rows = [
-        _Week(answer.offer.name, answer.offer.price, price.week, price.slot)
+        _Week(answer.enquiry.name, answer.enquiry.price, price.week, price.slot)
         for answer in answers
         for price in answer.curve
     ]
@@ -64,12 +64,12 @@ def curve_sheets(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None
     sheet = book.sheet(CHARTS, upright=True)
     sheet.hide_gridlines()
     sheet.write(
-        0, 0, "What an offer costs at the least, by the week in which it comes in", formats.TITLE
+        0, 0, "What an enquiry costs at the least, by the week in which it comes in", formats.TITLE
     )
     sheet.write(
         1,
         0,
-        "Nobody moved; more than without the offer, its price left out. A week without a column "
+        "Nobody moved; more than without the enquiry, its price left out. A week without a column "
         "has no slot, or one that costs nothing: the sheet Cost by week tells which.",
         {**formats.NOTE, "text_wrap": False},
     )
@@ -78,13 +78,13 @@ def curve_sheets(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None
     for number, answer in enumerate(drawn):
         last = first + len(answer.curve) - 1
         row, column = divmod(number, 2)
-        chart = _chart(book, base, first, last, with_price=answer.offer.price > 0)
+        chart = _chart(book, base, first, last, with_price=answer.enquiry.price > 0)
         sheet.insert_chart(3 + ROWS_APART * row, COLUMNS_APART * column, chart)
         first = last + 1
 
 
 def _chart(book: Book, base: Base, first: int, last: int, *, with_price: bool) -> Any:
-    """Return the chart of the offer whose weeks stand in rows ``first`` to ``last``."""
+    """Return the chart of the enquiry whose weeks stand in rows ``first`` to ``last``."""
     headings = [column.heading for column in _columns(base)]
     weeks = headings.index(WEEK_IN)
 
@@ -126,7 +126,7 @@ def _columns(base: Base) -> tuple[Column[_Week], ...]:
         return Column(heading, lambda w: w.costs and value(w.costs), MONEY, width=14)
 
     return (
-        Column("Offer", lambda w: w.offer, width=20),
+        Column("Enquiry", lambda w: w.enquiry, width=20),
         Column(WEEK_IN, lambda w: w.week, width=11),
         Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
         Column("Bay", lambda w: bays(w.slot.placements) if w.slot else None, WRAPPED, width=16),

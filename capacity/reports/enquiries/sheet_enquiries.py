@@ -1,11 +1,11 @@
-"""The sheet ``Overview`` of an answer about offers: verdicts, costs, places, overload weeks."""
+"""The sheet ``Overview`` of an answer about enquiries: verdicts, costs, places, overload weeks."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import OfferAnswer, SetAnswer
+from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
 from capacity.reports.enquiries.ways import Way, overloads, ranked, way_with_moves, ways_of
 from capacity.reports.enquiries.wording import (
     COST_MEANING,
@@ -37,32 +37,32 @@ LAST = len(WIDTHS) - 1
 REFUSING = (Verdict.PAYS_NOT, Verdict.NO_SLOT, Verdict.NO_SLOT_KNOWN)
 
 SHEETS = (
-    ("Slots", "every place that an offer could have with nobody moved, and what it costs"),
-    ("Cost by week", "the cheapest place of each week in which an offer may come in"),
-    ("Cost charts", "the same as a chart for each offer"),
+    ("Slots", "every place that an enquiry could have with nobody moved, and what it costs"),
+    ("Cost by week", "the cheapest place of each week in which an enquiry may come in"),
+    ("Cost charts", "the same as a chart for each enquiry"),
     ("Man-hours on top", "overtime, contract and overload hours more, by week and skill"),
     ("Moves", "who else would stand elsewhere, and where"),
-    ("Sets", "which offers to accept together, and the next best sets"),
+    ("Sets", "which enquiries to accept together, and the next best sets"),
 )
 
 
 @dataclass(frozen=True, slots=True)
 class _Weeks:
-    """The weeks that one way to take an offer overloads, in words."""
+    """The weeks that one way to take an enquiry overloads, in words."""
 
     way: Way
     weeks: str
 
 
-def offers_overview_sheet(
-    book: Book, answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base
+def enquiries_overview_sheet(
+    book: Book, answers: Sequence[EnquiryAnswer], sets: CombinationAnswer, base: Base
 ) -> None:
     """Add the sheet, in the order in which a person asks."""
     sheet = book.sheet(SHEET, paper=A3)
     sheet.hide_gridlines()
     sheet.widths(WIDTHS)
     row = _title(sheet, answers, sets, base)
-    _section(sheet, row, "Each offer by itself: does it pay at the price offered?")
+    _section(sheet, row, "Each enquiry by itself: does it pay at the price offered?")
     row = write_table(sheet, row + 1, _verdict_columns(base), answers) + 1
     ways = [way for answer in answers for way in ways_of(answer)]
     _section(sheet, row, "Where it would stand, and what it costs")
@@ -73,9 +73,11 @@ def offers_overview_sheet(
         sheet.write_row(number, line)
 
 
-def _title(sheet: Sheet, answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> int:
-    sheet.write(0, 0, f"Offers to {base.name}", formats.TITLE)
-    asked = counted(len(answers), "offer")
+def _title(
+    sheet: Sheet, answers: Sequence[EnquiryAnswer], sets: CombinationAnswer, base: Base
+) -> int:
+    sheet.write(0, 0, f"Enquiries to {base.name}", formats.TITLE)
+    asked = counted(len(answers), "enquiry")
     sheet.write(
         1,
         0,
@@ -88,16 +90,16 @@ def _title(sheet: Sheet, answers: Sequence[OfferAnswer], sets: SetAnswer, base: 
     return write_paragraphs(sheet, row, (COST_MEANING, CAUTION), formats.NOTE, WIDTHS) + 1
 
 
-def _verdict_columns(base: Base) -> tuple[Column[OfferAnswer], ...]:
+def _verdict_columns(base: Base) -> tuple[Column[EnquiryAnswer], ...]:
     currency = base.currency
-    columns: tuple[Column[OfferAnswer], ...] = (
-        Column("Offer", lambda a: a.offer.name),
+    columns: tuple[Column[EnquiryAnswer], ...] = (
+        Column("Enquiry", lambda a: a.enquiry.name),
         Column("Verdict", lambda a: verdict(a).value, WRAPPED, lambda a: verdict(a) in REFUSING),
         Column("In words", lambda a: verdict_in_words(a, base), WRAPPED),
-        Column("Earliest in", lambda a: a.offer.earliest_in, DATE),
-        Column("Latest in", lambda a: a.offer.latest_in, DATE),
-        Column("Agreed out", lambda a: a.offer.agreed_out, DATE),
-        Column(f"Price offered ({currency})", lambda a: a.offer.price, MONEY_OR_DASH),
+        Column("Earliest in", lambda a: a.enquiry.earliest_in, DATE),
+        Column("Latest in", lambda a: a.enquiry.latest_in, DATE),
+        Column("Agreed out", lambda a: a.enquiry.agreed_out, DATE),
+        Column(f"Price offered ({currency})", lambda a: a.enquiry.price, MONEY_OR_DASH),
         Column(f"Lowest price, nobody moved ({currency})", lambda a: a.break_even, MONEY),
         Column(f"Lowest price, others moved ({currency})", _with_others_moved, MONEY),
         Column(
@@ -108,8 +110,8 @@ def _verdict_columns(base: Base) -> tuple[Column[OfferAnswer], ...]:
         ),
         Column("Is the lowest price of all proven?", _is_proven, WRAPPED),
         Column("Who would move", _who_moves, WRAPPED),
-        Column("Aircraft type", lambda a: a.offer.type, WRAPPED),
-        Column("Package", lambda a: a.offer.package, WRAPPED),
+        Column("Aircraft type", lambda a: a.enquiry.type, WRAPPED),
+        Column("Package", lambda a: a.enquiry.package, WRAPPED),
     )
     return _as_wide_as_the_sheet(columns)
 
@@ -120,27 +122,27 @@ def _as_wide_as_the_sheet(columns: tuple[Column[Row], ...]) -> tuple[Column[Row]
     )
 
 
-def _with_others_moved(answer: OfferAnswer) -> float | None:
+def _with_others_moved(answer: EnquiryAnswer) -> float | None:
     way = way_with_moves(answer)
     return way.lowest_price if way is not None and way.moves else None
 
 
-def _over(answer: OfferAnswer) -> float | None:
+def _over(answer: EnquiryAnswer) -> float | None:
     """Return by how much the price is over the lowest of the way that the verdict speaks of."""
     way = told_way(answer)
     if way is None or verdict(answer) is Verdict.NO_PRICE:
         return None
-    return answer.offer.price - way.lowest_price
+    return answer.enquiry.price - way.lowest_price
 
 
-def _is_proven(answer: OfferAnswer) -> str | None:
+def _is_proven(answer: EnquiryAnswer) -> str | None:
     """Say for what the lowest price is proven; with nobody moved every place has been tried."""
     if answer.with_moves is not None:
         return "yes, whoever moves" if answer.with_moves.proven else "no, others may move"
     return "yes, with nobody moved" if answer.slots else None
 
 
-def _who_moves(answer: OfferAnswer) -> str | None:
+def _who_moves(answer: EnquiryAnswer) -> str | None:
     way = told_way(answer)
     if way is None:
         return None
@@ -150,7 +152,7 @@ def _who_moves(answer: OfferAnswer) -> str | None:
 def _way_columns(base: Base) -> tuple[Column[Way], ...]:
     currency = base.currency
     columns: tuple[Column[Way], ...] = (
-        Column("Offer", lambda w: w.offer.name),
+        Column("Enquiry", lambda w: w.enquiry.name),
         Column("With", lambda w: w.name),
         Column("Remarks", _remarks, WRAPPED),
         Column("Bay", lambda w: bays(w.placements), WRAPPED),
@@ -183,7 +185,7 @@ def _way_columns(base: Base) -> tuple[Column[Way], ...]:
 
 
 def _others(way: Way) -> float:
-    """Return what the others cost more, and what their moves would save without the offer."""
+    """Return what the others cost more, and what their moves would save without the enquiry."""
     costs = way.costs
     days = costs.early_of_others + costs.late_of_others
     return days + costs.prices_of_others + way.better_without
@@ -195,7 +197,7 @@ def _remarks(way: Way) -> str | None:
         said.append("OVERLOADS")
     if way.late_days:
         said.append("LATE")
-    if way.offer.price > 0 and not pays(way):
+    if way.enquiry.price > 0 and not pays(way):
         said.append("does not pay at the price offered")
     return ", ".join(said) or None
 
@@ -207,10 +209,10 @@ def _overloads(sheet: Sheet, row: int, ways: Sequence[Way]) -> int:
         _Weeks(way, weeks) for way in ways if (weeks := overload_list(overloads(way.hours_more)))
     ]
     if not rows:
-        sheet.write(row + 1, 0, "None: no offer asks for man-hours that nobody is there to do.")
+        sheet.write(row + 1, 0, "None: no enquiry asks for man-hours that nobody is there to do.")
         return row + 3
     for number, one in enumerate(rows, start=row + 1):
-        sheet.write(number, 0, one.way.offer.name)
+        sheet.write(number, 0, one.way.enquiry.name)
         sheet.write(number, 1, one.way.name)
         sheet.run(number, 2, LAST, one.weeks, WRAPPED)
         sheet.height(number, 15 * (1 + len(one.weeks) // int(sum(WIDTHS[2:]))))

@@ -1,4 +1,4 @@
-"""The sheet ``Moves`` of an answer about offers: who else would stand elsewhere, and where."""
+"""The sheet ``Moves`` of an answer about enquiries: who else would stand elsewhere, and where."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -18,7 +18,7 @@ SHEET = "Moves"
 
 @dataclass(frozen=True, slots=True)
 class _Moved:
-    """A check that stands elsewhere in a plan that takes offers."""
+    """A check that stands elsewhere in a plan that takes enquiries."""
 
     plan: TakingPlan
     check: Check

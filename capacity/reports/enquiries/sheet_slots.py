@@ -1,10 +1,10 @@
-"""The sheets of an answer about offers by place and by hour: slots, and man-hours on top."""
+"""The sheets of an answer about enquiries by place and by hour: slots, and man-hours on top."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import HoursMore, OfferAnswer, Slot
+from capacity.questions.enquiries.values import EnquiryAnswer, HoursMore, Slot
 from capacity.reports.enquiries.ways import TakingPlan
 from capacity.reports.kit.formats import (
     DATE,
@@ -25,7 +25,7 @@ SLOTS, HOURS_ON_TOP = "Slots", "Man-hours on top"
 
 @dataclass(frozen=True, slots=True)
 class _Ranked:
-    """A slot with its rank among those of its offer, from 1 on, and the price offered."""
+    """A slot with its rank among those of its enquiry, from 1 on, and the price offered."""
 
     rank: int
     slot: Slot
@@ -45,10 +45,10 @@ class _Bought:
     more: HoursMore
 
 
-def slots_sheet(book: Book, answers: Sequence[OfferAnswer], base: Base) -> None:
-    """Add the sheet: a row a place, the cheapest of each offer first."""
+def slots_sheet(book: Book, answers: Sequence[EnquiryAnswer], base: Base) -> None:
+    """Add the sheet: a row a place, the cheapest of each enquiry first."""
     rows = [
-        _Ranked(rank, slot, answer.offer.price)
+        _Ranked(rank, slot, answer.enquiry.price)
         for answer in answers
         for rank, slot in enumerate(answer.slots, start=1)
     ]
@@ -59,7 +59,7 @@ def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
     """Add the sheet: a row a plan, week and skill in which other hours are bought."""
     columns: tuple[Column[_Bought], ...] = (
         Column("Plan that takes it", lambda b: b.plan.name, width=30),
-        Column("Offers", lambda b: ", ".join(b.plan.offers) or None, WRAPPED, width=30),
+        Column("Enquiries", lambda b: ", ".join(b.plan.enquiries) or None, WRAPPED, width=30),
         Column("Week", lambda b: b.more.week, width=11),
         Column("Week from (Monday)", lambda b: week_dates(b.more.week)[0], DATE, width=17),
         Column("Skill", lambda b: b.more.skill, width=16),
@@ -75,7 +75,7 @@ def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
 def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
     currency = base.currency
     return (
-        Column("Offer", lambda r: r.slot.check, width=20),
+        Column("Enquiry", lambda r: r.slot.check, width=20),
         Column("Rank by cost", lambda r: r.rank, WHOLE, width=8),
         Column("Bay", lambda r: bays(r.slot.placements), WRAPPED, width=16),
         Column("In", lambda r: r.slot.in_day, DATE, width=17),

@@ -1,9 +1,9 @@
-"""The answer about offers in lines for a terminal."""
+"""The answer about enquiries in lines for a terminal."""
 
 from collections.abc import Iterator, Sequence
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import Move, OfferAnswer, SetAnswer
+from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer, Move
 from capacity.reports.enquiries.ways import Way, overloads, ranked, ways_of
 from capacity.reports.enquiries.wording import (
     COST_MEANING,
@@ -20,31 +20,33 @@ from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import CAUTION, LEAST_MONEY, counted, money, week_dates
 from capacity.reports.plan.wording import day as as_day
 
-MOST_OFFERS, MOST_WEEKS, MOST_LINES = 12, 6, 6
+MOST_ENQUIRIES, MOST_WEEKS, MOST_LINES = 12, 6, 6
 """What is shown of each list; the workbook has all of it."""
 
 
-def offers_in_words(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> str:
-    """Return what was found for each offer and which to accept together, in plain text."""
+def enquiries_in_words(
+    answers: Sequence[EnquiryAnswer], sets: CombinationAnswer, base: Base
+) -> str:
+    """Return what was found for each enquiry and which to accept together, in plain text."""
     return "\n".join(printable(line).rstrip() for line in _lines(answers, sets, base))
 
 
-def _lines(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> Iterator[str]:
-    yield f"Offers to {base.name}"
+def _lines(answers: Sequence[EnquiryAnswer], sets: CombinationAnswer, base: Base) -> Iterator[str]:
+    yield f"Enquiries to {base.name}"
     yield COST_MEANING
-    for answer in answers[:MOST_OFFERS]:
-        yield from _offer(answer, base, with_weeks=len(answers) == 1)
-    if len(answers) > MOST_OFFERS:
-        yield f"and {len(answers) - MOST_OFFERS} more offers"
+    for answer in answers[:MOST_ENQUIRIES]:
+        yield from _enquiry(answer, base, with_weeks=len(answers) == 1)
+    if len(answers) > MOST_ENQUIRIES:
+        yield f"and {len(answers) - MOST_ENQUIRIES} more enquiries"
     yield from _sets(sets, base)
     if better := better_by_itself(answers, sets, base):
         yield better
     yield CAUTION
 
 
-def _offer(answer: OfferAnswer, base: Base, *, with_weeks: bool) -> Iterator[str]:
-    offer = answer.offer
-    yield f"{offer.name} ({offer.type}, {offer.package}): {verdict(answer).value}"
+def _enquiry(answer: EnquiryAnswer, base: Base, *, with_weeks: bool) -> Iterator[str]:
+    enquiry = answer.enquiry
+    yield f"{enquiry.name} ({enquiry.type}, {enquiry.package}): {verdict(answer).value}"
     yield f"  {verdict_in_words(answer, base)}"
     for way in ways_of(answer):
         yield f"  {way.name}: {stay_in_words(way.placements)}"
@@ -76,7 +78,7 @@ def _costs(way: Way, base: Base) -> str:
     return f"costs {money(way.lowest_price, base)}: {', '.join(split)}"
 
 
-def _weeks(answer: OfferAnswer, base: Base) -> Iterator[str]:
+def _weeks(answer: EnquiryAnswer, base: Base) -> Iterator[str]:
     """Tell the cheapest place of each week in, with nobody moved."""
     yield "  By week in, with nobody moved:"
     for price in answer.curve[: 2 * MOST_WEEKS]:
@@ -91,13 +93,13 @@ def _weeks(answer: OfferAnswer, base: Base) -> Iterator[str]:
         yield f"    and {counted(more, 'more week')}"
 
 
-def _sets(sets: SetAnswer, base: Base) -> Iterator[str]:
+def _sets(sets: CombinationAnswer, base: Base) -> Iterator[str]:
     best, *others = ranked(sets)
     yield f"Best to accept: {set_in_words(best, 1, base)}."
-    for offer in best.offers[:MOST_LINES]:
-        yield f"  {offer.check}: {stay_in_words(offer.placements)}"
-    if len(best.offers) > MOST_LINES:
-        yield f"  and {len(best.offers) - MOST_LINES} more"
+    for enquiry in best.enquiries[:MOST_LINES]:
+        yield f"  {enquiry.check}: {stay_in_words(enquiry.placements)}"
+    if len(best.enquiries) > MOST_LINES:
+        yield f"  and {len(best.enquiries) - MOST_LINES} more"
     if best.moves:
         yield f"  moves: {_moves(best.moves)}"
     for rank, one in enumerate(others[:MOST_LINES], start=2):

@@ -1,4 +1,4 @@
-"""The two ways to take an offer, with nobody moved and with others moved, told alike."""
+"""The two ways to take an enquiry, with nobody moved and with others moved, told alike."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -7,12 +7,12 @@ from datetime import date
 from capacity.facts import Check
 from capacity.plans.plan import Placement
 from capacity.questions.enquiries.values import (
+    Combination,
+    CombinationAnswer,
     Costs,
+    EnquiryAnswer,
     HoursMore,
     Move,
-    OfferAnswer,
-    OfferSet,
-    SetAnswer,
     WithMoves,
 )
 from capacity.reports.plan.wording import LEAST_HOURS
@@ -22,14 +22,14 @@ NOBODY_MOVED, OTHERS_MOVED = "nobody moved", "others moved"
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way to take one offer.
+    """One way to take one enquiry.
 
     ``lowest_price`` is the price from which it pays; it is ``costs.money`` and, where others
-    move, ``better_without``: what their moves would save without the offer. All in the
+    move, ``better_without``: what their moves would save without the enquiry. All in the
     base's currency.
     """
 
-    offer: Check
+    enquiry: Check
     name: str
     placements: tuple[Placement, ...]
     pace: str | None
@@ -52,26 +52,26 @@ class Way:
     @property
     def late_days(self) -> int:
         """Return the days past ``Agreed out``, 0 where none is agreed."""
-        return days_late(self.offer, self.placements)
+        return days_late(self.enquiry, self.placements)
 
 
 @dataclass(frozen=True, slots=True)
 class TakingPlan:
-    """A plan that takes one offer or several, against the plan without, under a name."""
+    """A plan that takes one enquiry or several, against the plan without, under a name."""
 
     name: str
-    offers: tuple[str, ...]
+    enquiries: tuple[str, ...]
     moves: tuple[Move, ...]
     hours_more: tuple[HoursMore, ...]
 
 
-def way_of_cheapest(answer: OfferAnswer) -> Way | None:
+def way_of_cheapest(answer: EnquiryAnswer) -> Way | None:
     """Return the cheapest place with nobody moved, None without any."""
     slot = answer.cheapest
     if slot is None:
         return None
     return Way(
-        offer=answer.offer,
+        enquiry=answer.enquiry,
         name=NOBODY_MOVED,
         placements=slot.placements,
         pace=slot.pace,
@@ -83,15 +83,15 @@ def way_of_cheapest(answer: OfferAnswer) -> Way | None:
     )
 
 
-def way_with_moves(answer: OfferAnswer) -> Way | None:
+def way_with_moves(answer: EnquiryAnswer) -> Way | None:
     """Return the best way found in which others may move, None without any."""
     moved = answer.with_moves
     if moved is None:
         return None
     return Way(
-        offer=answer.offer,
+        enquiry=answer.enquiry,
         name=OTHERS_MOVED if moved.moves else NOBODY_MOVED,
-        placements=_placements_of(answer.offer.name, moved),
+        placements=_placements_of(answer.enquiry.name, moved),
         pace=None,
         costs=moved.costs,
         better_without=moved.better_without,
@@ -101,7 +101,7 @@ def way_with_moves(answer: OfferAnswer) -> Way | None:
     )
 
 
-def ways_of(answer: OfferAnswer) -> tuple[Way, ...]:
+def ways_of(answer: EnquiryAnswer) -> tuple[Way, ...]:
     """Return the ways that are known; the second only where somebody does move."""
     cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
     ways = [cheapest] if cheapest else []
@@ -110,10 +110,14 @@ def ways_of(answer: OfferAnswer) -> tuple[Way, ...]:
     return tuple(ways)
 
 
-def taking_plans(answers: Iterable[OfferAnswer], sets: SetAnswer) -> tuple[TakingPlan, ...]:
-    """Return every plan that the answers speak of: of each offer, then of each set."""
+def taking_plans(
+    answers: Iterable[EnquiryAnswer], sets: CombinationAnswer
+) -> tuple[TakingPlan, ...]:
+    """Return every plan that the answers speak of: of each enquiry, then of each set."""
     plans = [
-        TakingPlan(f"{way.offer.name}, {way.name}", (way.offer.name,), way.moves, way.hours_more)
+        TakingPlan(
+            f"{way.enquiry.name}, {way.name}", (way.enquiry.name,), way.moves, way.hours_more
+        )
         for answer in answers
         for way in ways_of(answer)
     ]
@@ -130,7 +134,7 @@ def days_late(check: Check, stay: Sequence[Placement]) -> int:
     return 0 if agreed is None else max(0, (stay[-1].out_day - agreed).days)
 
 
-def ranked(sets: SetAnswer) -> tuple[OfferSet, ...]:
+def ranked(sets: CombinationAnswer) -> tuple[Combination, ...]:
     """Return the sets, the one that gains most first."""
     return (sets.best, *sets.runners_up)
 

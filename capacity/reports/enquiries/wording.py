@@ -1,4 +1,4 @@
-"""What the answers about offers say in words, for the workbook and the terminal."""
+"""What the answers about enquiries say in words, for the workbook and the terminal."""
 
 from collections.abc import Sequence
 from enum import StrEnum
@@ -6,24 +6,30 @@ from math import ceil
 
 from capacity.facts import Base
 from capacity.questions.asking.ways_tried import proof_speaks_of
-from capacity.questions.enquiries.values import HoursMore, Move, OfferAnswer, OfferSet, SetAnswer
+from capacity.questions.enquiries.values import (
+    Combination,
+    CombinationAnswer,
+    EnquiryAnswer,
+    HoursMore,
+    Move,
+)
 from capacity.reports.enquiries.ways import Way, overloads, way_of_cheapest, way_with_moves
 from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import LEAST_MONEY, counted, days, hours, money
 
 COST_MEANING = (
-    "Costs are what the plan with the offer costs more than the plan without it; the price of "
-    "the offer is not in them. From a price of just that amount on, taking it pays."
+    "Costs are what the plan with the enquiry costs more than the plan without it; the price of "
+    "the enquiry is not in them. From a price of just that amount on, taking it pays."
 )
 
-NO_OFFER = "none of the offers"
+NO_ENQUIRY = "none of the enquiries"
 
 MOST_NAMED = 6
 """Names in a sentence; the sheets have all of them."""
 
 
 class Verdict(StrEnum):
-    """What becomes of an offer at the price that is offered."""
+    """What becomes of an enquiry at the price that is offered."""
 
     PAYS = "PAYS"
     PAYS_WITH_MOVES = "PAYS IF OTHERS MOVE"
@@ -33,15 +39,15 @@ class Verdict(StrEnum):
     NO_SLOT_KNOWN = "NO SLOT KNOWN"
 
 
-def verdict(answer: OfferAnswer) -> Verdict:
-    """Return the verdict on an offer; one that pays with nobody moved is not told to move any.
+def verdict(answer: EnquiryAnswer) -> Verdict:
+    """Return the verdict on an enquiry; one that pays with nobody moved is not told to move any.
 
     That there is no slot is told only where that is proven, whoever moves.
     """
     cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
     if cheapest is None and moved is None:
         return Verdict.NO_SLOT if answer.proven_no_way else Verdict.NO_SLOT_KNOWN
-    if answer.offer.price <= 0:
+    if answer.enquiry.price <= 0:
         return Verdict.NO_PRICE
     if cheapest is not None and pays(cheapest):
         return Verdict.PAYS
@@ -52,10 +58,10 @@ def verdict(answer: OfferAnswer) -> Verdict:
 
 def pays(way: Way) -> bool:
     """Whether the price offered is no less than the lowest that pays: a cent is no loss."""
-    return way.offer.price >= way.lowest_price - LEAST_MONEY
+    return way.enquiry.price >= way.lowest_price - LEAST_MONEY
 
 
-def told_way(answer: OfferAnswer) -> Way | None:
+def told_way(answer: EnquiryAnswer) -> Way | None:
     """Return the way that the verdict speaks of: with nobody moved if that pays, or is cheapest."""
     cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
     if cheapest is None or moved is None:
@@ -65,7 +71,7 @@ def told_way(answer: OfferAnswer) -> Way | None:
     return moved if moved.lowest_price < cheapest.lowest_price - LEAST_MONEY else cheapest
 
 
-def verdict_in_words(answer: OfferAnswer, base: Base) -> str:
+def verdict_in_words(answer: EnquiryAnswer, base: Base) -> str:
     """Return the verdict with its figures, what it hangs on, and what is proven."""
     way = told_way(answer)
     if way is None:
@@ -81,15 +87,15 @@ def verdict_in_words(answer: OfferAnswer, base: Base) -> str:
         said.append(proof + _speaks_of(answer, base))
     if way.better_without >= LEAST_MONEY:
         said.append(
-            f"The moves alone, without the offer, would save {money(way.better_without, base)}: "
+            f"The moves alone, without the enquiry, would save {money(way.better_without, base)}: "
             "the plan is not the best one, plan anew first."
         )
     return " ".join(said)
 
 
-def _speaks_of(answer: OfferAnswer, base: Base) -> str:
+def _speaks_of(answer: EnquiryAnswer, base: Base) -> str:
     """Return of which plans a proof speaks; nothing where it speaks of all of them."""
-    return proof_speaks_of(base.replace(checks=(*base.checks, answer.offer)))
+    return proof_speaks_of(base.replace(checks=(*base.checks, answer.enquiry)))
 
 
 def lowest_price(amount: float, base: Base) -> str:
@@ -97,7 +103,7 @@ def lowest_price(amount: float, base: Base) -> str:
     return money(max(0, ceil(amount - LEAST_MONEY)), base)
 
 
-def proof_in_words(answer: OfferAnswer, base: Base) -> str | None:
+def proof_in_words(answer: EnquiryAnswer, base: Base) -> str | None:
     """Return what is proven of cheaper ways by moves; None where no moves were searched."""
     moved, told = answer.with_moves, told_way(answer)
     if moved is None or told is None:
@@ -126,22 +132,24 @@ def overload_list(over: Sequence[HoursMore]) -> str | None:
     return ", ".join(f"{m.week} {m.skill} +{hours(m.overload)}" for m in over) or None
 
 
-def set_in_words(one: OfferSet, rank: int, base: Base) -> str:
+def set_in_words(one: Combination, rank: int, base: Base) -> str:
     """Return what a set gains and what is proven of it."""
-    names = named(one.names) if one.offers else NO_OFFER
+    names = named(one.names) if one.enquiries else NO_ENQUIRY
     said = f"{names}: {gain_in_words(one.gain, base)}"
     if one.gain_of_moves >= LEAST_MONEY:
-        said += f", of it {money(one.gain_of_moves, base)} by moves that need no offer"
+        said += f", of it {money(one.gain_of_moves, base)} by moves that need no enquiry"
     return f"{said}; {set_proof(one, rank, base)}"
 
 
-def better_by_itself(answers: Sequence[OfferAnswer], sets: SetAnswer, base: Base) -> str | None:
-    """Name the offer that by itself gains more than the best set; None where none does.
+def better_by_itself(
+    answers: Sequence[EnquiryAnswer], sets: CombinationAnswer, base: Base
+) -> str | None:
+    """Name the enquiry that by itself gains more than the best set; None where none does.
 
-    A search for sets that runs out of time may not come upon what is known of one offer.
+    A search for sets that runs out of time may not come upon what is known of one enquiry.
     """
     gains = [
-        (answer.offer.price - least, answer.offer.name)
+        (answer.enquiry.price - least, answer.enquiry.name)
         for answer in answers
         if (least := answer.lowest_break_even) is not None
     ]
@@ -161,7 +169,7 @@ def gain_in_words(gain: float, base: Base) -> str:
     return f"{'gains' if gain > 0 else 'LOSES'} {money(abs(gain), base)}"
 
 
-def set_proof(one: OfferSet, rank: int, base: Base) -> str:
+def set_proof(one: Combination, rank: int, base: Base) -> str:
     """Return what is proven of a set and of all that are not told before it; the best is 1."""
     sets = "no set" if rank == 1 else "no set but those before"
     if one.proven:
@@ -198,13 +206,13 @@ def named(names: Sequence[str], between: str = ", ") -> str:
 
 
 def _price_in_words(way: Way, found: Verdict, base: Base) -> str:
-    price, least = money(way.offer.price, base), lowest_price(way.lowest_price, base)
+    price, least = money(way.enquiry.price, base), lowest_price(way.lowest_price, base)
     if way.moves:
         names = named([move.check for move in way.moves])
         how = f"when {names} {'moves' if len(way.moves) == 1 else 'move'}"
     else:
         how = "with nobody moved"
-    margin = way.offer.price - way.lowest_price
+    margin = way.enquiry.price - way.lowest_price
     offered = "No price" if found is Verdict.NO_PRICE else price
     if way.lowest_price < LEAST_MONEY:
         return f"{offered} is offered; it costs nothing {how}, so any price pays."
@@ -218,7 +226,7 @@ def _price_in_words(way: Way, found: Verdict, base: Base) -> str:
             return f"{said}: {money(margin, base)} over."
 
 
-def _better_with_moves(answer: OfferAnswer, told: Way, base: Base) -> str | None:
+def _better_with_moves(answer: EnquiryAnswer, told: Way, base: Base) -> str | None:
     """Tell by how much it is cheaper with moves, where the verdict speaks of none."""
     moved, saved = way_with_moves(answer), _saved_by_moves(answer, told)
     if moved is None or saved < LEAST_MONEY:
@@ -227,15 +235,15 @@ def _better_with_moves(answer: OfferAnswer, told: Way, base: Base) -> str | None
     return f"With {names} moved it would cost {money(saved, base)} less."
 
 
-def _saved_by_moves(answer: OfferAnswer, told: Way) -> float:
-    """Return by how much moves make an offer cheaper than the way told, 0 where it has them."""
+def _saved_by_moves(answer: EnquiryAnswer, told: Way) -> float:
+    """Return by how much moves make an enquiry cheaper than the way told, 0 where it has them."""
     moved = way_with_moves(answer)
     if moved is None or told.moves or not moved.moves:
         return 0.0
     return max(0.0, told.lowest_price - moved.lowest_price)
 
 
-def _no_slot(answer: OfferAnswer) -> str:
+def _no_slot(answer: EnquiryAnswer) -> str:
     if answer.proven_no_way:
         said = (
             "There is no slot for it: that is proven even with those moved who may move, as "

@@ -24,13 +24,19 @@ def risk_in_words(risk: Risk, base: Base) -> str:
 class WhatIf(StrEnum):
     """What the other plan was made on."""
 
-    SAFE_FINDINGS = "80 % findings"
+    SAFE_FINDINGS = "findings-80"
     BUFFERS = "buffers"
+
+
+MADE_WITH = {
+    WhatIf.SAFE_FINDINGS: "the findings that 80 % of the cases keep to",
+    WhatIf.BUFFERS: "buffers",
+}
 
 
 def two_risks_in_words(compared: Comparison, what_if: WhatIf) -> str:
     """Return how a more careful plan does on the same draws, figure by figure."""
-    lines = [f"The same draws, this plan -> a plan made with {what_if}:"]
+    lines = [f"The same draws, this plan -> a plan made with {MADE_WITH[what_if]}:"]
     lines += [f"  {_difference(figure)}" for figure in compared.figures]
     for names, plan in (
         (compared.placed_only_by_a, "this plan"),

@@ -8,7 +8,7 @@ from capacity.facts import Base, Package, Skill, Stage, Status
 from capacity.plans.plan import Plan
 from capacity.questions.compare.two_plans import compare
 from capacity.questions.replan.values import What
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 

@@ -1,4 +1,4 @@
-"""Offers whose answer can be worked out on paper."""
+"""Enquiries whose answer can be worked out on paper."""
 
 from dataclasses import replace
 from threading import Event
@@ -9,9 +9,9 @@ from capacity import InputError, Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.enquiries.asked import ask, offer
-from capacity.questions.enquiries.combinations import best_sets
-from tests.questions.offering import planned
+from capacity.questions.enquiries.asked import ask, enquiry
+from capacity.questions.enquiries.combinations import best_combinations
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
 
@@ -36,7 +36,7 @@ def plan_of(base: Base) -> Plan:
     return plan
 
 
-def test_an_offer_is_told_what_the_hours_it_asks_would_cost() -> None:
+def test_an_enquiry_is_told_what_the_hours_it_asks_would_cost() -> None:
     base = busy_base(visit("A", 7, 0, 0))
     asked = option("O", 7, 0, 0, price=1499.0, package="busy")
     (answer,) = ask(base, plan_of(base), [asked])
@@ -74,7 +74,7 @@ def test_own_early_and_late_days_are_part_of_the_cost() -> None:
 
 
 def test_another_moves_for_it_when_it_may() -> None:
-    # B alone stands on day 3 for nothing; for the offer it would have to come in three days
+    # B alone stands on day 3 for nothing; for the enquiry it would have to come in three days
     # early, at 10 a day.
     base = stories.base(bays(1), visit("B", 3, 0, 3, early_cost_per_day=10.0))
     asked = option("O", 3, 3, 3, price=5.0)
@@ -95,7 +95,7 @@ def test_another_moves_for_it_when_it_may() -> None:
     assert after.goals.money == pytest.approx(audit(plan, base).goals.money, abs=0.005)
 
 
-def test_nobody_is_made_to_start_past_its_lawful_day_for_an_offer() -> None:
+def test_nobody_is_made_to_start_past_its_lawful_day_for_an_enquiry() -> None:
     base = stories.base(bays(1), visit("B", 3, 3, 3))
     asked = option("O", 3, 3, 3, price=1e6)
     (answer,) = ask(base, plan_of(base), [asked], may_move=None, settings=QUICK)
@@ -103,7 +103,7 @@ def test_nobody_is_made_to_start_past_its_lawful_day_for_an_offer() -> None:
     assert answer.proven_no_way
 
 
-def test_an_option_is_given_up_for_an_offer_that_pays_more() -> None:
+def test_an_option_is_given_up_for_an_enquiry_that_pays_more() -> None:
     base = stories.base(bays(1), option("B", 3, 3, 3, price=400.0))
     (answer,) = ask(
         base, plan_of(base), [option("O", 3, 3, 3, price=0.0)], may_move=None, settings=QUICK
@@ -114,7 +114,7 @@ def test_an_option_is_given_up_for_an_offer_that_pays_more() -> None:
     assert [(move.check, move.after) for move in moved.moves] == [("B", ())]
 
 
-def test_what_moves_alone_would_save_is_not_credited_to_the_offer() -> None:
+def test_what_moves_alone_would_save_is_not_credited_to_the_enquiry() -> None:
     late = visit("B", 3, 0, 5, early_cost_per_day=10.0)
     base = stories.base(bays(1), late)
     # A plan that is not the best: B comes in on day 2, three days early, for nothing.
@@ -137,13 +137,13 @@ def test_a_set_stop_leaves_out_the_search_only() -> None:
     assert answer.break_even == pytest.approx(0.0)
 
 
-def test_an_offer_by_phone_comes_in_so_that_it_is_out_as_agreed() -> None:
+def test_an_enquiry_by_phone_comes_in_so_that_it_is_out_as_agreed() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 0))
-    asked = offer(base, "Twin", "4 days", day(2), agreed_out=day(12), price=7.0)
+    asked = enquiry(base, "Twin", "4 days", day(2), agreed_out=day(12), price=7.0)
     assert (asked.latest_in, asked.status, asked.price) == (day(8), Status.OPTION, 7.0)
     (answer,) = ask(base, plan_of(base), [asked])
     assert {slot.in_day for slot in answer.slots} == {day(5), day(6), day(7), day(8)}
-    assert offer(base, "Twin", "4 days", day(2)).latest_in == base.last_in_day
+    assert enquiry(base, "Twin", "4 days", day(2)).latest_in == base.last_in_day
 
 
 @pytest.mark.parametrize(
@@ -154,13 +154,13 @@ def test_an_offer_by_phone_comes_in_so_that_it_is_out_as_agreed() -> None:
         ({"name": "A"}, "'A' is a check of the base already"),
         ({"status": Status.BOOKED}, "is booked"),
         ({"latest_in": day(1)}, "is before Earliest in"),
-        ({"remaining": 0.5}, "not for an offer"),
+        ({"remaining": 0.5}, "not for an enquiry"),
         ({"earliest_in": day(-9), "latest_in": day(-8)}, "8 days before the First day"),
         ({"earliest_in": day(700), "latest_in": day(701)}, "the last day on which this plan"),
         ({"agreed_out": day(2)}, "Agreed out 2027-01-06 is not after"),
     ],
 )
-def test_a_faulty_offer_is_refused_with_what_is_wrong(
+def test_a_faulty_enquiry_is_refused_with_what_is_wrong(
     changes: dict[str, object], what: str
 ) -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 0))
@@ -184,17 +184,17 @@ def test_a_plan_of_another_base_is_told_by_the_checks_that_do_not_fit() -> None:
     assert len(caught.value.findings) == 1
 
 
-def test_without_offers_there_is_nothing_to_answer() -> None:
+def test_without_enquiries_there_is_nothing_to_answer() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 0))
     plan = plan_of(base)
     assert ask(base, plan, []) == ()
-    answer = best_sets(base, plan, [])
+    answer = best_combinations(base, plan, [])
     assert (answer.best.names, answer.best.gain, answer.runners_up) == ((), 0.0, ())
     empty = stories.base(bays(1))
-    assert best_sets(empty, plan_of(empty), []).best.proven
+    assert best_combinations(empty, plan_of(empty), []).best.proven
 
 
-def test_a_base_in_which_everything_is_fixed_takes_offers_too() -> None:
+def test_a_base_in_which_everything_is_fixed_takes_enquiries_too() -> None:
     base = stories.base(bays(1), fixed("F", 5, 0, "B1"))
     (answer,) = ask(base, plan_of(base), [option("O", 4, 2, 9, price=1.0)], may_move=None)
     assert answer.cheapest is not None

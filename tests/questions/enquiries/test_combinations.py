@@ -1,4 +1,4 @@
-"""The best set of offers, against textbook problems whose optimum is known."""
+"""The best set of enquiries, against textbook problems whose optimum is known."""
 
 from dataclasses import replace
 from itertools import combinations
@@ -13,8 +13,8 @@ from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
 from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.enquiries.asked import ask
-from capacity.questions.enquiries.combinations import best_sets, with_cheapest_beside
-from tests.questions.offering import base_and_offers, planned, refusing
+from capacity.questions.enquiries.combinations import best_combinations, with_cheapest_beside
+from tests.questions.asking_about import base_and_enquiries, planned, refusing
 from tests.reference import stories
 from tests.reference.random_bases import tiny_base
 from tests.reference.stories import bays, visit
@@ -34,9 +34,9 @@ def option(name: str, days: int, first: int, price: float, **changes: object) ->
 
 
 def knapsack(weights: tuple[int, ...], values: tuple[int, ...], room: int) -> tuple[Base, list]:
-    """One week of ``room`` man-hours, an hour more being dearer than any offer's price.
+    """One week of ``room`` man-hours, an hour more being dearer than any enquiry's price.
 
-    A bay an offer, so that only the hours are scarce.
+    A bay an enquiry, so that only the hours are scarce.
     """
     asks = tuple(
         Package(f"asks {n}", (Stage("Work", "maintenance", 7, {"Mechanic": float(weight)}),))
@@ -48,11 +48,11 @@ def knapsack(weights: tuple[int, ...], values: tuple[int, ...], room: int) -> tu
     base = base.replace(
         packages=asks, crews=(crew,), shifts=(shift,), productivity=1 / 7, overload_cost=1e4
     )
-    offers = [
+    enquiries = [
         option(f"O{n:02d}", 7, 0, float(value), package=f"asks {n}")
         for n, value in enumerate(values)
     ]
-    return base, offers
+    return base, enquiries
 
 
 def knapsack_by_table(weights: tuple[int, ...], values: tuple[int, ...], room: int) -> int:
@@ -76,8 +76,8 @@ def intervals_by_table(jobs: list[tuple[int, int, int]]) -> int:
 
 def test_a_scarce_week_is_filled_like_the_textbook_knapsack() -> None:
     assert knapsack_by_table(WEIGHTS, VALUES, CAPACITY) == OPTIMUM
-    base, offers = knapsack(WEIGHTS, VALUES, CAPACITY)
-    answer = best_sets(base, EMPTY, offers, runners_up=2)
+    base, enquiries = knapsack(WEIGHTS, VALUES, CAPACITY)
+    answer = best_combinations(base, EMPTY, enquiries, runners_up=2)
     assert answer.best.proven
     assert answer.best.gain == pytest.approx(OPTIMUM)
     assert sum(WEIGHTS[int(name[1:])] for name in answer.best.names) <= CAPACITY
@@ -85,7 +85,7 @@ def test_a_scarce_week_is_filled_like_the_textbook_knapsack() -> None:
 
 def test_the_sets_behind_the_best_are_the_next_best_of_all_sets() -> None:
     weights, values, room = (3, 4, 5, 9, 4), (3, 4, 4, 10, 5), 11
-    base, offers = knapsack(weights, values, room)
+    base, enquiries = knapsack(weights, values, room)
     all_gains = sorted(
         (
             sum(values[n] for n in chosen)
@@ -95,7 +95,7 @@ def test_the_sets_behind_the_best_are_the_next_best_of_all_sets() -> None:
         ),
         reverse=True,
     )
-    answer = best_sets(base, EMPTY, offers, runners_up=6)
+    answer = best_combinations(base, EMPTY, enquiries, runners_up=6)
     told = (answer.best, *answer.runners_up)
     assert [one.gain for one in told] == pytest.approx(all_gains[:7])
     assert all(one.proven for one in told)
@@ -103,11 +103,11 @@ def test_the_sets_behind_the_best_are_the_next_best_of_all_sets() -> None:
 
 
 def test_one_bay_is_filled_like_textbook_intervals() -> None:
-    offers = [
+    enquiries = [
         option(f"J{n}", end - begin, begin, float(profit))
         for n, (begin, end, profit) in enumerate(JOBS)
     ]
-    answer = best_sets(stories.base(bays(1)), EMPTY, offers, runners_up=1)
+    answer = best_combinations(stories.base(bays(1)), EMPTY, enquiries, runners_up=1)
     assert answer.best.names == ("J0", "J3")
     assert answer.best.gain == pytest.approx(250.0) == intervals_by_table(list(JOBS))
     # Without just this set the best is the long one alone.
@@ -119,18 +119,18 @@ def test_one_bay_is_filled_best_whatever_the_intervals(seed: int) -> None:
     rng = Random(seed)
     begins = [rng.randint(0, 50) for _ in range(12)]
     jobs = [(begin, begin + rng.randint(1, 15), rng.randint(1, 99)) for begin in begins]
-    offers = [
+    enquiries = [
         option(f"J{n}", end - begin, begin, float(profit))
         for n, (begin, end, profit) in enumerate(jobs)
     ]
-    answer = best_sets(stories.base(bays(1)), EMPTY, offers, runners_up=0)
+    answer = best_combinations(stories.base(bays(1)), EMPTY, enquiries, runners_up=0)
     assert answer.best.proven
     assert answer.best.gain == pytest.approx(intervals_by_table(jobs))
 
 
 def test_two_that_pay_alone_need_not_pay_together() -> None:
-    base, offers = knapsack((6, 6), (10, 9), 10)
-    answer = best_sets(base, EMPTY, offers)
+    base, enquiries = knapsack((6, 6), (10, 9), 10)
+    answer = best_combinations(base, EMPTY, enquiries)
     assert [alone.gain for alone in answer.alone] == [pytest.approx(10.0), pytest.approx(9.0)]
     assert answer.best.names == ("O00",)
     assert [one.names for one in answer.runners_up] == [("O01",), (), ("O00", "O01")]
@@ -141,24 +141,24 @@ def test_there_are_no_more_runners_up_than_sets() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 0))
     plan = planned(base)
     assert plan is not None
-    offers = [option("O", 3, 2, 50.0)]
-    answer = best_sets(base, plan, offers)
+    enquiries = [option("O", 3, 2, 50.0)]
+    answer = best_combinations(base, plan, enquiries)
     assert (answer.best.names, answer.runners_up) == ((), ())
     assert answer.alone[0].gain is None
 
 
 @pytest.mark.parametrize("seed", range(8))
 def test_best_set_and_its_plan_stand_against_asking_one_by_one(seed: int) -> None:
-    """Of two offers: none, each alone, or one beside the best place of the other."""
+    """Of two enquiries: none, each alone, or one beside the best place of the other."""
     rng = Random(40 + seed)
-    base, offers = base_and_offers(tiny_base(rng), 2, rng)
+    base, enquiries = base_and_enquiries(tiny_base(rng), 2, rng)
     plan = planned(base)
     if plan is None:
         return
     before = audit(plan, base).goals.money
-    answer = best_sets(base, plan, offers)
+    answer = best_combinations(base, plan, enquiries)
     least = 0.0
-    for first, second in (offers, offers[::-1]):
+    for first, second in (enquiries, enquiries[::-1]):
         (alone,) = ask(base, plan, [first])
         for slot in alone.slots:
             gain = first.price - slot.cost
@@ -168,7 +168,7 @@ def test_best_set_and_its_plan_stand_against_asking_one_by_one(seed: int) -> Non
             if beside.break_even is not None:
                 least = max(least, gain + second.price - beside.break_even)
     assert answer.best.gain == pytest.approx(least, abs=0.01)
-    whole = base.replace(checks=(*base.checks, *offers))
+    whole = base.replace(checks=(*base.checks, *enquiries))
     for one in (answer.best, *answer.runners_up):
         found = audit(one.plan, whole)
         assert found.broken == ()
@@ -180,24 +180,26 @@ def test_others_move_for_a_set_when_they_may() -> None:
     base = stories.base(bays(1), visit("B", 3, 0, 6, early_cost_per_day=10.0))
     plan = planned(base)
     assert plan is not None
-    # B stands on days 6 to 8. Both offers fit once it comes in on day 3, for 30.
-    offers = [option("O", 3, 6, 100.0), option("P", 3, 0, 50.0)]
-    unmoved = best_sets(base, plan, offers)
+    # B stands on days 6 to 8. Both enquiries fit once it comes in on day 3, for 30.
+    enquiries = [option("O", 3, 6, 100.0), option("P", 3, 0, 50.0)]
+    unmoved = best_combinations(base, plan, enquiries)
     assert (unmoved.best.names, unmoved.best.gain) == (("P",), pytest.approx(50.0))
-    moved = best_sets(base, plan, offers, may_move=None, settings=Settings(seconds=20))
+    moved = best_combinations(base, plan, enquiries, may_move=None, settings=Settings(seconds=20))
     assert (moved.best.names, moved.best.gain) == (("O", "P"), pytest.approx(120.0))
     assert moved.best.costs.early_of_others == pytest.approx(30.0)
     assert [(move.check, move.days) for move in moved.best.moves] == [("B", -3)]
 
 
-def test_offers_that_stand_side_by_side_are_known_without_any_search() -> None:
-    """Two bays take two of three offers; putting them in one by one finds the dearest two."""
+def test_enquiries_that_stand_side_by_side_are_known_without_any_search() -> None:
+    """Two bays take two of three enquiries; putting them in one by one finds the dearest two."""
     base = stories.base(bays(2))
-    offers = [option(f"O{n}", 7, 0, price) for n, price in enumerate((50.0, 70.0, 60.0))]
-    standing = standing_plan(base, EMPTY, offers)
-    own = np.array([standing.number_of(offer.name) for offer in offers])
+    enquiries = [option(f"O{n}", 7, 0, price) for n, price in enumerate((50.0, 70.0, 60.0))]
+    standing = standing_plan(base, EMPTY, enquiries)
+    own = np.array([standing.number_of(enquiry.name) for enquiry in enquiries])
     chosen = with_cheapest_beside(standing.program, own, standing.chosen)
-    assert [offer.name for offer in offers if chosen[standing.number_of(offer.name)] >= 0] == [
+    assert [
+        enquiry.name for enquiry in enquiries if chosen[standing.number_of(enquiry.name)] >= 0
+    ] == [
         "O1",
         "O2",
     ]

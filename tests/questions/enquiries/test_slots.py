@@ -1,4 +1,4 @@
-"""Places of an offer beside a plan, against all places tried one by one."""
+"""Places of an enquiry beside a plan, against all places tried one by one."""
 
 from dataclasses import replace
 from itertools import pairwise
@@ -9,7 +9,7 @@ import pytest
 from capacity.facts import Check
 from capacity.plans.audit import audit
 from capacity.questions.enquiries.asked import ask
-from tests.questions.offering import base_and_offers, every_place, planned, refusing
+from tests.questions.asking_about import base_and_enquiries, every_place, planned, refusing
 from tests.reference.random_bases import small_base
 from tests.slots.rich_bases import rich_base
 
@@ -23,44 +23,44 @@ def to_the_cent(money: float) -> object:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_cheapest_of_all_places_is_found_and_every_place_told_stands(seed: int) -> None:
     rng = Random(seed)
-    base, (offer,) = base_and_offers(small_base(rng), 1, rng)
+    base, (enquiry,) = base_and_enquiries(small_base(rng), 1, rng)
     plan = planned(base)
     if plan is None:
         return
     before = audit(plan, base).goals.money
-    tried = dict(every_place(base, plan, offer))
-    (answer,) = ask(base, plan, [offer])
-    told = {(s.bays[0], (s.in_day - offer.earliest_in).days): s for s in answer.slots}
+    tried = dict(every_place(base, plan, enquiry))
+    (answer,) = ask(base, plan, [enquiry])
+    told = {(s.bays[0], (s.in_day - enquiry.earliest_in).days): s for s in answer.slots}
     assert set(told) <= set(tried)
     assert len(told) == len(answer.slots)
     for place, slot in told.items():
-        assert slot.cost == to_the_cent(tried[place].goals.money - before + offer.price)
+        assert slot.cost == to_the_cent(tried[place].goals.money - before + enquiry.price)
     if tried:
         cheapest = min(found.goals.money for found in tried.values())
-        assert answer.break_even == to_the_cent(cheapest - before + offer.price)
+        assert answer.break_even == to_the_cent(cheapest - before + enquiry.price)
     else:
         assert answer.break_even is None
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_at_its_break_even_price_an_offer_leaves_the_money_as_it_is(seed: int) -> None:
+def test_at_its_break_even_price_an_enquiry_leaves_the_money_as_it_is(seed: int) -> None:
     rng = Random(100 + seed)
-    base, (offer,) = base_and_offers(rich_base(rng), 1, rng)
+    base, (enquiry,) = base_and_enquiries(rich_base(rng), 1, rng)
     plan = planned(base, seconds=1.5)
     if plan is None:
         return
     before = audit(plan, base)
-    (answer,) = ask(base, plan, [offer])
+    (answer,) = ask(base, plan, [enquiry])
     for slot in answer.slots:
-        paying = base.replace(checks=(*base.checks, replace(offer, price=slot.cost)))
-        after = audit(slot.taken_into(refusing(plan, [offer])), paying)
+        paying = base.replace(checks=(*base.checks, replace(enquiry, price=slot.cost)))
+        after = audit(slot.taken_into(refusing(plan, [enquiry])), paying)
         assert after.broken == ()
         assert after.goals.money == to_the_cent(before.goals.money)
         assert after.goals.days_past_latest_in == before.goals.days_past_latest_in
         assert after.overtime_money - before.overtime_money == to_the_cent(slot.costs.overtime)
         assert after.contract_money - before.contract_money == to_the_cent(slot.costs.contract)
         assert after.overload_money - before.overload_money == to_the_cent(slot.costs.overload)
-        account = next(a for a in after.accounts if a.check == offer.name)
+        account = next(a for a in after.accounts if a.check == enquiry.name)
         assert (slot.early_days, slot.late_days) == (account.early_days, account.late_days)
         assert slot.costs.early == to_the_cent(account.early_money)
 
@@ -68,11 +68,11 @@ def test_at_its_break_even_price_an_offer_leaves_the_money_as_it_is(seed: int) -
 @pytest.mark.parametrize("seed", range(4))
 def test_the_curve_has_the_cheapest_place_of_every_week(seed: int) -> None:
     rng = Random(seed)
-    base, (offer,) = base_and_offers(small_base(rng), 1, rng)
+    base, (enquiry,) = base_and_enquiries(small_base(rng), 1, rng)
     plan = planned(base)
     if plan is None:
         return
-    (answer,) = ask(base, plan, [offer])
+    (answer,) = ask(base, plan, [enquiry])
     by_week: dict[str, list[float]] = {}
     for slot in answer.slots:
         year, week, _ = slot.in_day.isocalendar()
@@ -83,14 +83,14 @@ def test_the_curve_has_the_cheapest_place_of_every_week(seed: int) -> None:
     assert [w.week for w in answer.curve] == sorted({w.week for w in answer.curve})
 
 
-def test_an_offer_moves_on_to_another_bay_where_its_work_is_done_there() -> None:
+def test_an_enquiry_moves_on_to_another_bay_where_its_work_is_done_there() -> None:
     moved = []
     for seed in (101, 116, 126):
         rng = Random(seed)
-        base, (offer,) = base_and_offers(rich_base(rng), 1, rng)
+        base, (enquiry,) = base_and_enquiries(rich_base(rng), 1, rng)
         plan = planned(base, seconds=1.5)
         assert plan is not None
-        (answer,) = ask(base, plan, [offer])
+        (answer,) = ask(base, plan, [enquiry])
         moved += [slot for slot in answer.slots if len(slot.bays) > 1]
     assert moved
     for slot in moved:
@@ -102,11 +102,11 @@ def test_bought_hours_of_the_cheapest_place_add_up_to_its_costs() -> None:
     found = 0
     for seed in SEEDS:
         rng = Random(seed)
-        base, (offer,) = base_and_offers(small_base(rng), 1, rng)
+        base, (enquiry,) = base_and_enquiries(small_base(rng), 1, rng)
         plan = planned(base)
         if plan is None:
             continue
-        (answer,) = ask(base, plan, [offer])
+        (answer,) = ask(base, plan, [enquiry])
         if answer.cheapest is None:
             continue
         costs, skills = answer.cheapest.costs, {skill.name: skill for skill in base.skills}
@@ -118,35 +118,35 @@ def test_bought_hours_of_the_cheapest_place_add_up_to_its_costs() -> None:
     assert found
 
 
-def test_many_offers_are_each_asked_by_itself() -> None:
+def test_many_enquiries_are_each_asked_by_itself() -> None:
     rng = Random(5)
-    base, offers = base_and_offers(small_base(rng), 2, rng)
+    base, enquiries = base_and_enquiries(small_base(rng), 2, rng)
     plan = planned(base)
     assert plan is not None
-    together = ask(base, plan, offers)
-    alone = [ask(base, plan, [offer])[0] for offer in offers]
+    together = ask(base, plan, enquiries)
+    alone = [ask(base, plan, [enquiry])[0] for enquiry in enquiries]
     assert [a.slots for a in together] == [a.slots for a in alone]
 
 
 def test_with_nobody_moved_all_others_stay_in_their_very_bays() -> None:
     rng = Random(3)
-    base, offers = base_and_offers(small_base(rng), 1, rng)
+    base, enquiries = base_and_enquiries(small_base(rng), 1, rng)
     plan = planned(base)
     assert plan is not None
-    (answer,) = ask(base, plan, offers)
+    (answer,) = ask(base, plan, enquiries)
     for slot in answer.slots:
-        others = [p for p in slot.taken_into(plan).placements if p.check != offers[0].name]
+        others = [p for p in slot.taken_into(plan).placements if p.check != enquiries[0].name]
         assert others == list(plan.placements)
 
 
-def test_the_offers_are_told_in_the_order_asked() -> None:
+def test_the_enquiries_are_told_in_the_order_asked() -> None:
     rng = Random(6)
-    base, offers = base_and_offers(small_base(rng), 3, rng)
+    base, enquiries = base_and_enquiries(small_base(rng), 3, rng)
     plan = planned(base)
     assert plan is not None
 
     def names(asked: list[Check]) -> list[str]:
-        return [answer.offer.name for answer in ask(base, plan, asked)]
+        return [answer.enquiry.name for answer in ask(base, plan, asked)]
 
-    assert names(offers) == [o.name for o in offers]
-    assert names(offers[::-1]) == [o.name for o in offers[::-1]]
+    assert names(enquiries) == [o.name for o in enquiries]
+    assert names(enquiries[::-1]) == [o.name for o in enquiries[::-1]]

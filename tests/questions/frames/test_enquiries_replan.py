@@ -8,17 +8,17 @@ from capacity import Settings
 from capacity.facts import Check, Status
 from capacity.questions.compare.two_plans import compare
 from capacity.questions.enquiries.asked import ask
-from capacity.questions.enquiries.combinations import best_sets
+from capacity.questions.enquiries.combinations import best_combinations
 from capacity.questions.frames.enquiries_replan import (
     comparison_frames,
-    offer_frames,
+    enquiry_frames,
     reason_text,
     replan_frames,
     set_frames,
 )
 from capacity.questions.replan.replanning import replan
 from capacity.questions.replan.values import Cause, Reason, Replanned
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 
@@ -32,17 +32,17 @@ def option(name: str, days: int, first: int, last: int, price: float) -> Check:
     return visit(name, days, first, last, status=Status.OPTION, price=price)
 
 
-def test_offers() -> None:
+def test_enquiries() -> None:
     plan = planned(BASE)
     assert plan is not None
     asked = [option("O", 3, 5, 5, 7.0), option("P", 2, 0, 12, 9.0)]
     answers = ask(BASE, plan, asked, may_move=["B"], settings=FEW)
-    frames: dict[str, Any] = offer_frames(answers)
-    offers = frames["offers"].set_index("offer")
-    assert pandas.isna(offers.loc["O", "bay"])
-    assert (offers.loc["O", "in_the_way"], offers.loc["O", "moved"]) == ("B", "B")
-    assert offers.loc["O", "break_even_with_moves"] == pytest.approx(40.0)
-    assert (offers.loc["P", "bay"], offers.loc["P", "in"]) == ("B1", day(0))
+    frames: dict[str, Any] = enquiry_frames(answers)
+    enquiries = frames["enquiries"].set_index("enquiry")
+    assert pandas.isna(enquiries.loc["O", "bay"])
+    assert (enquiries.loc["O", "in_the_way"], enquiries.loc["O", "moved"]) == ("B", "B")
+    assert enquiries.loc["O", "break_even_with_moves"] == pytest.approx(40.0)
+    assert (enquiries.loc["P", "bay"], enquiries.loc["P", "in"]) == ("B1", day(0))
     assert len(frames["slots"]) == len(answers[1].slots)
     assert frames["slots"]["cost"].min() == answers[1].break_even
     assert list(frames["curve"]["week"]) == ["2027-W01", "2027-W01", "2027-W02"]
@@ -51,11 +51,11 @@ def test_offers() -> None:
 def test_sets() -> None:
     plan = planned(BASE)
     assert plan is not None
-    answer = best_sets(BASE, plan, [option("O", 3, 0, 3, 7.0), option("P", 3, 0, 3, 9.0)])
+    answer = best_combinations(BASE, plan, [option("O", 3, 0, 3, 7.0), option("P", 3, 0, 3, 9.0)])
     frames: dict[str, Any] = set_frames(answer)
-    assert list(frames["sets"]["offers"]) == ["O, P", "P", "O", ""]
+    assert list(frames["sets"]["enquiries"]) == ["O, P", "P", "O", ""]
     assert list(frames["sets"]["gain"]) == pytest.approx([16.0, 9.0, 7.0, 0.0])
-    assert list(frames["offers"]["place"]) == [1, 1, 2, 3]
+    assert list(frames["enquiries"]["place"]) == [1, 1, 2, 3]
     assert list(frames["alone"]["gain"]) == pytest.approx([7.0, 9.0])
 
 

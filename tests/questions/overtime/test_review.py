@@ -18,7 +18,7 @@ from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
 from capacity.questions.overtime.review import OvertimeReview, SkillWeekReview, review_overtime
 from tests.plans.stories import FIRST_DAY, MECHANIC, base, check, day, placed, plan
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.questions.overtime_stories import TEN, fixed, stands, ten_mechanics, visit
 from tests.reference.random_bases import small_base
 from tests.slots.rich_bases import rich_base

@@ -8,7 +8,7 @@ from capacity.facts import Base
 from capacity.plans.plan import Plan
 from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 

@@ -18,7 +18,7 @@ from capacity.plans.plan import Plan
 from capacity.questions.replan.move_costs import MoveCosts
 from capacity.questions.replan.replanning import replan
 from capacity.questions.replan.values import Cause, Replanned, What
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, day, visit

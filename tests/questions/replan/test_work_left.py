@@ -14,7 +14,7 @@ from capacity.crews.crew_settings import CrewSettings
 from capacity.facts import Base, Check, Package, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
-from capacity.questions.enquiries.asked import ask, offer
+from capacity.questions.enquiries.asked import ask, enquiry
 from capacity.questions.replan.replanning import replan
 from capacity.questions.replan.values import Cause, Replanned, What
 from capacity.questions.risk.settings import RiskSettings
@@ -90,7 +90,7 @@ def test_questions_about_a_re_planned_plan_count_from_the_same_day() -> None:
     answer = replanned(base, proven(base).plan, today=9)
     risk = risk_of(answer.plan, answer.base, RiskSettings(draws=100))
     assert [(one.check, one.out_likely) for one in risk.checks] == [("A", day(23))]
-    inquiry = offer(base, "Twin", "3 days", day(15), latest=day(30))
+    inquiry = enquiry(base, "Twin", "3 days", day(15), latest=day(30))
     (told,) = ask(answer.base, answer.plan, [inquiry], settings=QUICK)
     assert min(slot.in_day for slot in told.slots) == day(23)
     staffed = assign_crews(answer.plan, answer.base, CrewSettings(seconds=5, weeks=4))

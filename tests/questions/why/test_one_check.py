@@ -27,8 +27,8 @@ from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.questions.why.one_check import PlanReasons
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
 from capacity.questions.why.wording import why_sentences
+from tests.questions.asking_about import every_place, planned
 from tests.questions.conflicts.test_smallest_conflicts import with_wheels
-from tests.questions.offering import every_place, planned
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, day, fixed, visit

@@ -10,7 +10,7 @@ from capacity.questions.why.explain import explain
 from capacity.questions.worth.selling import worth_of
 from capacity.reports.kit.sheet import Book
 from capacity.reports.why.sheet_why import WHY, WORTH, why_sheet, worth_sheet
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.questions.worth.test_worth import two_at_once
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit

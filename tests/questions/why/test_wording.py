@@ -17,7 +17,7 @@ from capacity.questions.conflicts.ways_wording import way_text
 from capacity.questions.conflicts.wording import conflict_sentences, rule_text
 from capacity.questions.why.explain import explain
 from capacity.words import hours, listed, money
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
 

@@ -13,7 +13,7 @@ from capacity.questions.worth.selling import _at_least_as_good, _better_proven, 
 from capacity.questions.worth.trials import closures, trials_of
 from capacity.questions.worth.values import More, Searched, Worth, Worths
 from capacity.questions.worth.wording import worth_sentences, worth_text
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 

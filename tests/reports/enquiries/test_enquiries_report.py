@@ -1,4 +1,4 @@
-"""The answer about offers, read back from its workbook and its text."""
+"""The answer about enquiries, read back from its workbook and its text."""
 
 import io
 import zipfile
@@ -15,11 +15,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.questions.enquiries.asked import ask
-from capacity.questions.enquiries.combinations import best_sets
-from capacity.questions.enquiries.values import OfferAnswer, SetAnswer
-from capacity.reports.enquiries.text import offers_in_words
-from capacity.reports.enquiries.workbook import offers_workbook, write_offers_workbook
-from tests.questions.offering import planned
+from capacity.questions.enquiries.combinations import best_combinations
+from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
+from capacity.reports.enquiries.text import enquiries_in_words
+from capacity.reports.enquiries.workbook import enquiries_workbook, write_enquiries_workbook
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 
@@ -42,11 +42,11 @@ def option(name: str, days: int, first: int, last: int, price: float, **changes:
 
 @dataclass(frozen=True)
 class Asked:
-    """A base, the answers about offers to it, and its workbook opened again."""
+    """A base, the answers about enquiries to it, and its workbook opened again."""
 
     base: Base
-    answers: tuple[OfferAnswer, ...]
-    sets: SetAnswer
+    answers: tuple[EnquiryAnswer, ...]
+    sets: CombinationAnswer
     content: bytes
 
     @property
@@ -55,15 +55,15 @@ class Asked:
 
     @property
     def text(self) -> str:
-        return offers_in_words(self.answers, self.sets, self.base)
+        return enquiries_in_words(self.answers, self.sets, self.base)
 
 
-def asked(base: Base, offers: list[Check]) -> Asked:
+def asked(base: Base, enquiries: list[Check]) -> Asked:
     plan = planned(base)
     assert plan is not None
-    answers = ask(base, plan, offers, may_move=None, settings=FEW)
-    sets = best_sets(base, plan, offers, may_move=None, settings=FEW)
-    return Asked(base, answers, sets, offers_workbook(answers, sets, base))
+    answers = ask(base, plan, enquiries, may_move=None, settings=FEW)
+    sets = best_combinations(base, plan, enquiries, may_move=None, settings=FEW)
+    return Asked(base, answers, sets, enquiries_workbook(answers, sets, base))
 
 
 @pytest.fixture(scope="module")
@@ -130,7 +130,7 @@ def number(row: Mapping[str, object], heading: str) -> float:
     return float(value)
 
 
-VERDICTS = "Each offer by itself: does it pay at the price offered?"
+VERDICTS = "Each enquiry by itself: does it pay at the price offered?"
 PLAN = "Plan that takes it"
 WAYS = "Where it would stand, and what it costs"
 SPLIT = (
@@ -145,13 +145,13 @@ SPLIT = (
 
 def test_the_verdicts_follow_from_price_and_cost(moving: Asked, hours: Asked) -> None:
     rows = table_below(moving.book["Overview"], VERDICTS)
-    assert {row["Offer"]: row["Verdict"] for row in rows} == {
+    assert {row["Enquiry"]: row["Verdict"] for row in rows} == {
         "M": "PAYS IF OTHERS MOVE",
         "N": "DOES NOT PAY",
         "W": "PAYS",
         "X": "NO SLOT",
     }
-    told = {row["Offer"]: row for row in rows}
+    told = {row["Enquiry"]: row for row in rows}
     alone, moved, over = (
         "Lowest price, nobody moved (EUR)",
         "Lowest price, others moved (EUR)",
@@ -173,7 +173,7 @@ def test_the_verdicts_follow_from_price_and_cost(moving: Asked, hours: Asked) ->
 def test_the_parts_of_the_cost_add_up_to_the_lowest_price(moving: Asked, hours: Asked) -> None:
     for one in (moving, hours):
         rows = table_below(one.book["Overview"], WAYS)
-        least = {answer.offer.name: answer.lowest_break_even for answer in one.answers}
+        least = {answer.enquiry.name: answer.lowest_break_even for answer in one.answers}
         for row in rows:
             total = number(row, "Sum: lowest price that pays (EUR)")
             assert sum(number(row, part) for part in SPLIT) == pytest.approx(total)
@@ -181,16 +181,16 @@ def test_the_parts_of_the_cost_add_up_to_the_lowest_price(moving: Asked, hours: 
             name: min(
                 number(row, "Sum: lowest price that pays (EUR)")
                 for row in rows
-                if row["Offer"] == name
+                if row["Enquiry"] == name
             )
-            for name in {row["Offer"] for row in rows}
+            for name in {row["Enquiry"] for row in rows}
         }
         assert sums == {n: pytest.approx(price) for n, price in least.items() if price is not None}
 
 
 def test_the_way_with_others_moved_tells_what_they_cost(moving: Asked) -> None:
     rows = table_below(moving.book["Overview"], WAYS)
-    (row,) = (row for row in rows if row["Offer"] == "M")
+    (row,) = (row for row in rows if row["Enquiry"] == "M")
     assert (row["With"], row["Bay"], row["In"]) == ("others moved", "B1", _at(3))
     assert number(row, SPLIT[-1]) == pytest.approx(30.0)
 
@@ -213,7 +213,7 @@ def test_every_slot_has_a_row_with_real_dates_and_its_cost(moving: Asked) -> Non
     slots = [slot for answer in moving.answers for slot in answer.slots]
     assert len(rows) == len(slots) > 3
     for row, slot in zip(rows, slots, strict=True):
-        assert (row["Offer"], row["Bay"]) == (slot.check, ", ".join(slot.bays))
+        assert (row["Enquiry"], row["Bay"]) == (slot.check, ", ".join(slot.bays))
         assert isinstance(row["In"], datetime)
         assert row["In"].date() == slot.in_day
         assert number(row, "Cost: lowest price that pays (EUR)") == pytest.approx(slot.cost)
@@ -224,10 +224,10 @@ def test_every_slot_has_a_row_with_real_dates_and_its_cost(moving: Asked) -> Non
 
 
 def test_the_curve_has_every_week_and_says_where_there_is_no_place(moving: Asked) -> None:
-    rows = [row for row in table(moving.book["Cost by week"]) if row["Offer"] in ("W", "X")]
+    rows = [row for row in table(moving.book["Cost by week"]) if row["Enquiry"] in ("W", "X")]
     # Behind B from day 6 on; day 12 is the last one of its window, at 7 a day before that.
     cost = "Cost: lowest price that pays (EUR)"
-    assert [(row["Offer"], row["Week in"], row[cost], row["Remarks"]) for row in rows] == [
+    assert [(row["Enquiry"], row["Week in"], row[cost], row["Remarks"]) for row in rows] == [
         ("W", "2027-W01", pytest.approx(6 * 7.0), None),
         ("W", "2027-W02", pytest.approx(0.0), None),
         ("X", "2027-W01", None, "no slot with nobody moved"),
@@ -236,7 +236,7 @@ def test_the_curve_has_every_week_and_says_where_there_is_no_place(moving: Asked
     assert rows[1]["Week from (Monday)"] == _at(7)
 
 
-def test_each_offer_has_a_chart_of_its_own_weeks(moving: Asked) -> None:
+def test_each_enquiry_has_a_chart_of_its_own_weeks(moving: Asked) -> None:
     with zipfile.ZipFile(io.BytesIO(moving.content)) as parts:
         charts = [n for n in parts.namelist() if n.startswith("xl/charts/chart")]
         third = parts.read("xl/charts/chart3.xml").decode()
@@ -249,7 +249,7 @@ def test_each_offer_has_a_chart_of_its_own_weeks(moving: Asked) -> None:
     assert "ISO week in" in third
 
 
-def test_an_offer_without_a_price_has_no_line_for_it(hours: Asked) -> None:
+def test_an_enquiry_without_a_price_has_no_line_for_it(hours: Asked) -> None:
     with zipfile.ZipFile(io.BytesIO(hours.content)) as parts:
         first = parts.read("xl/charts/chart1.xml").decode()
         second = parts.read("xl/charts/chart2.xml").decode()
@@ -304,22 +304,22 @@ def test_the_gain_of_a_set_is_prices_less_costs(moving: Asked) -> None:
         spent = sum(number(row, part) for part in costs)
         assert number(row, "Gain (EUR)") == pytest.approx(number(row, "Prices (EUR)") - spent)
     # M pays 50 for moves of 30, and W 100 for a place that costs nothing.
-    assert (rows[0]["Offers"], rows[0]["Gain (EUR)"]) == ("M, W", pytest.approx(120.0))
+    assert (rows[0]["Enquiries"], rows[0]["Gain (EUR)"]) == ("M, W", pytest.approx(120.0))
     assert rows[0]["Proven"] == "proven: no set can gain more"
     assert rows[0]["Who would move"] == "B 3 days earlier"
     gains = [number(row, "Gain (EUR)") for row in rows]
     assert gains == sorted(gains, reverse=True)
 
 
-def test_each_offer_by_itself_stands_below_the_sets(moving: Asked) -> None:
-    rows = table_below(moving.book["Sets"], "Each offer by itself, with nobody moved")
-    told = {row["Offer"]: row for row in rows}
+def test_each_enquiry_by_itself_stands_below_the_sets(moving: Asked) -> None:
+    rows = table_below(moving.book["Sets"], "Each enquiry by itself, with nobody moved")
+    told = {row["Enquiry"]: row for row in rows}
     gain = "Gain by itself (EUR)"
     assert (told["M"][gain], told["M"]["In the best set"]) == ("no slot", "yes")
     assert (told["W"][gain], told["W"]["In the best set"]) == (pytest.approx(100.0), "yes")
     assert told["X"]["In sets"] == "none"
-    places = table_below(moving.book["Sets"], "Where the offers stand in each set")
-    assert [(row["Offer"], row["In"]) for row in places if row["Rank"] == 1] == [
+    places = table_below(moving.book["Sets"], "Where the enquiries stand in each set")
+    assert [(row["Enquiry"], row["In"]) for row in places if row["Rank"] == 1] == [
         ("M", _at(3)),
         ("W", _at(12)),
     ]
@@ -341,8 +341,8 @@ def test_names_that_look_like_formulas_stay_texts() -> None:
     base = stories.base(bays(1), visit("+1", 3, 0, 3, early_cost_per_day=10.0)).replace(
         name="@base", currency="=1"
     )
-    offers = [option(evil, 3, 3, 3, price=5.0), option("-1", 2, 6, 6, price=5.0)]
-    book = asked(base, offers).book
+    enquiries = [option(evil, 3, 3, 3, price=5.0), option("-1", 2, 6, 6, price=5.0)]
+    book = asked(base, enquiries).book
     cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
     assert {cell.data_type for cell in cells} <= {"s", "n", "d"}
     texts = {cell.value for cell in cells if isinstance(cell.value, str)}
@@ -350,16 +350,16 @@ def test_names_that_look_like_formulas_stay_texts() -> None:
     assert not [text for text in texts if text[:1] in ("=", "+", "@", "-")]
 
 
-def test_without_offers_there_is_a_workbook_all_the_same(tmp_path: Path) -> None:
+def test_without_enquiries_there_is_a_workbook_all_the_same(tmp_path: Path) -> None:
     plan = planned(BASE)
     assert plan is not None
-    sets = best_sets(BASE, plan, [])
+    sets = best_combinations(BASE, plan, [])
     path = tmp_path / "none.xlsx"
-    write_offers_workbook((), sets, BASE, path)
+    write_enquiries_workbook((), sets, BASE, path)
     book = openpyxl.load_workbook(path)
     assert book.sheetnames == SHEETS
-    assert table_below(book["Sets"], "Sets by gain")[0]["Offers"] == "none of the offers"
-    assert "Best to accept: none of the offers" in offers_in_words((), sets, BASE)
+    assert table_below(book["Sets"], "Sets by gain")[0]["Enquiries"] == "none of the enquiries"
+    assert "Best to accept: none of the enquiries" in enquiries_in_words((), sets, BASE)
 
 
 def test_the_text_tells_place_cost_moves_and_the_best_set(moving: Asked, hours: Asked) -> None:
@@ -376,18 +376,18 @@ def test_the_text_tells_place_cost_moves_and_the_best_set(moving: Asked, hours: 
     assert "It goes home 2 days past Agreed out." in hours.text
 
 
-def test_one_offer_alone_is_told_week_by_week(moving: Asked) -> None:
-    text = offers_in_words(moving.answers[2:3], moving.sets, moving.base)
+def test_one_enquiry_alone_is_told_week_by_week(moving: Asked) -> None:
+    text = enquiries_in_words(moving.answers[2:3], moving.sets, moving.base)
     assert "2027-W01 from Mon 4 Jan 2027  42 EUR (B1, in Sun 10 Jan 2027" in text
     (other,) = moving.answers[3:]
-    assert "2027-W02 from Mon 11 Jan 2027 no slot" in offers_in_words(
+    assert "2027-W02 from Mon 11 Jan 2027 no slot" in enquiries_in_words(
         [other], moving.sets, moving.base
     )
 
 
 def test_a_long_list_is_cut_in_the_text(moving: Asked) -> None:
     many = [moving.answers[2]] * 15
-    assert "and 3 more offers" in offers_in_words(many, moving.sets, moving.base)
+    assert "and 3 more enquiries" in enquiries_in_words(many, moving.sets, moving.base)
 
 
 def _at(number_: int) -> datetime:

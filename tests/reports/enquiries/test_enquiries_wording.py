@@ -1,4 +1,4 @@
-"""What is said about offers, from answers made by hand."""
+"""What is said about enquiries, from answers made by hand."""
 
 import io
 from dataclasses import replace
@@ -9,15 +9,15 @@ import pytest
 from capacity.facts import Status
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.enquiries.values import (
+    Combination,
+    CombinationAnswer,
     Costs,
+    EnquiryAnswer,
     Move,
-    OfferAnswer,
-    OfferSet,
-    SetAnswer,
     Slot,
     WithMoves,
 )
-from capacity.reports.enquiries.text import offers_in_words
+from capacity.reports.enquiries.text import enquiries_in_words
 from capacity.reports.enquiries.wording import (
     Verdict,
     better_by_itself,
@@ -28,7 +28,7 @@ from capacity.reports.enquiries.wording import (
     verdict,
     verdict_in_words,
 )
-from capacity.reports.enquiries.workbook import offers_workbook
+from capacity.reports.enquiries.workbook import enquiries_workbook
 from tests.plans.stories import placed
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
@@ -48,7 +48,7 @@ def answer_of(
     least: float | None = None,
     better_without: float = 0.0,
     proven: bool = False,
-) -> OfferAnswer:
+) -> EnquiryAnswer:
     """Return an answer by hand: what it costs with nobody moved, and with B moved."""
     place = placed("O", 5)
     slots = (
@@ -70,8 +70,8 @@ def answer_of(
             hours_more=(),
             moves=moves,
         )
-    offer = visit("O", 10, 5, 5, status=Status.OPTION, price=price)
-    return OfferAnswer(offer, slots, (), (), ("B",), with_moves)
+    enquiry = visit("O", 10, 5, 5, status=Status.OPTION, price=price)
+    return EnquiryAnswer(enquiry, slots, (), (), ("B",), with_moves)
 
 
 @pytest.mark.parametrize(
@@ -120,7 +120,7 @@ def test_that_there_is_no_slot_is_told_alike_and_only_where_it_is_proven(proven:
         (replace(answer_of(9.0, None), proven_no_way=True), "that is proven even with those"),
     ],
 )
-def test_what_a_verdict_hangs_on_is_told(answer: OfferAnswer, words: str) -> None:
+def test_what_a_verdict_hangs_on_is_told(answer: EnquiryAnswer, words: str) -> None:
     assert words in verdict_in_words(answer, BASE)
 
 
@@ -167,28 +167,28 @@ def test_a_move_in_words(before: Stay, after: Stay, words: str) -> None:
     ],
 )
 def test_what_is_proven_of_a_set(most: float | None, rank: int, words: str) -> None:
-    one = OfferSet((), Plan(()), no_more(0.0), 200.0, most, 0.0, False, (), ())
+    one = Combination((), Plan(()), no_more(0.0), 200.0, most, 0.0, False, (), ())
     assert words in set_proof(one, rank, BASE)
 
 
-def test_an_offer_that_gains_more_by_itself_than_the_best_set_is_named() -> None:
-    none = OfferSet((), Plan(()), no_more(0.0), 0.0, None, 0.0, False, (), ())
-    sets = SetAnswer(none, (), ())
+def test_an_enquiry_that_gains_more_by_itself_than_the_best_set_is_named() -> None:
+    none = Combination((), Plan(()), no_more(0.0), 0.0, None, 0.0, False, (), ())
+    sets = CombinationAnswer(none, (), ())
     answers = [answer_of(100.0, 90.0, 60.0), answer_of(5.0, None)]
     told = better_by_itself(answers, sets, BASE)
     assert told is not None
     assert told.startswith("O by itself gains 40 EUR, more than the set")
-    assert told in offers_in_words(answers, sets, BASE)
-    book = openpyxl.load_workbook(io.BytesIO(offers_workbook(answers, sets, BASE)))
+    assert told in enquiries_in_words(answers, sets, BASE)
+    book = openpyxl.load_workbook(io.BytesIO(enquiries_workbook(answers, sets, BASE)))
     assert told in {cell.value for row in book["Overview"].iter_rows() for cell in row}
     assert better_by_itself(answers, replace(sets, best=replace(none, gain=40.0)), BASE) is None
     assert better_by_itself([answer_of(5.0, 20.0)], sets, BASE) is None
     assert better_by_itself([], sets, BASE) is None
 
 
-def test_a_set_tells_what_its_moves_gain_without_any_offer() -> None:
-    one = OfferSet((), Plan(()), no_more(-30.0), 30.0, 30.0, 30.0, True, (), ())
+def test_a_set_tells_what_its_moves_gain_without_any_enquiry() -> None:
+    one = Combination((), Plan(()), no_more(-30.0), 30.0, 30.0, 30.0, True, (), ())
     told = set_in_words(one, 1, BASE)
-    assert "gains 30 EUR, of it 30 EUR by moves that need no offer; proven" in told
+    assert "gains 30 EUR, of it 30 EUR by moves that need no enquiry; proven" in told
     lost = replace(one, gain=-4.0, gain_of_moves=0.0)
-    assert set_in_words(lost, 2, BASE).startswith("none of the offers: LOSES 4 EUR; proven")
+    assert set_in_words(lost, 2, BASE).startswith("none of the enquiries: LOSES 4 EUR; proven")

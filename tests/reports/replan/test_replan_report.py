@@ -24,7 +24,7 @@ from capacity.reports.replan.wording import (
     what_in_words,
 )
 from capacity.reports.replan.workbook import replan_workbook, write_replan_workbook
-from tests.questions.offering import planned
+from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 

@@ -112,8 +112,11 @@ def shop_book(folder: Path) -> Path:
 
 def test_by_the_command_line_a_plan_that_waits_at_a_shop_is_kept(tmp_path: Path) -> None:
     book, first, again = shop_book(tmp_path), tmp_path / "a.json", tmp_path / "b.json"
-    for seconds, options in (("5", ["--summary", str(first)]), ("0.1", ["--summary", str(again)])):
-        earlier = ["--from", str(first)] if first.exists() else []
+    for seconds, options in (
+        ("5", ["--plan-out", str(first)]),
+        ("0.1", ["--plan-out", str(again)]),
+    ):
+        earlier = ["--plan", str(first)] if first.exists() else []
         with pytest.raises(SystemExit) as ended:
             main(["plan", str(book), "--seconds", seconds, *options, *earlier])
         assert ended.value.code == 0

@@ -80,7 +80,7 @@ def test_an_interrupt_writes_an_audited_plan_and_leaves_no_process(tmp_path: Pat
     summary = tmp_path / "plan.json"
     command = [sys.executable, "-c", COMMAND, "plan", str(BOOK), "--seconds", "300"]
     process = subprocess.Popen(
-        [*command, "--summary", str(summary)],
+        [*command, "--plan-out", str(summary)],
         cwd=ROOT,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,

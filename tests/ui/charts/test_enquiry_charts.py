@@ -10,16 +10,16 @@ from capacity.facts import Check, Status
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.enquiries.values import (
     Costs,
+    EnquiryAnswer,
     HoursMore,
     Move,
-    OfferAnswer,
     Slot,
     WeekPrice,
     WithMoves,
 )
 from capacity.reports.enquiries.ways import ways_of
 from tests.ui.charts.test_look import LEAST_DISTANCE, SIGHT, distance, seen
-from tests.ui.offer_plans import opened_tiny
+from tests.ui.enquiry_plans import opened_tiny
 from ui.charts import break_even_prices as prices
 from ui.charts import cost_curve as curve
 from ui.charts.break_even_prices import price_rows, prices_chart
@@ -81,7 +81,7 @@ def answer():
         hours_more=(),
         moves=(Move("T2", stay("T2", FIRST), stay("T2", date(2027, 1, 8))),),
     )
-    offer = Check(
+    enquiry = Check(
         name="New",
         aircraft="Q-NEWA",
         type="Alder 50",
@@ -91,8 +91,8 @@ def answer():
         latest_in=date(2027, 2, 7),
         price=500.0,
     )
-    return OfferAnswer(
-        offer=offer,
+    return EnquiryAnswer(
+        enquiry=enquiry,
         slots=slots,
         curve=tuple(WeekPrice(week, of_week.get(week)) for week in weeks),
         hours_more=(),
@@ -164,7 +164,7 @@ def test_colours_that_stand_together_are_told_apart(look, sight):
 
 
 def test_without_a_price_no_price_is_drawn(answer, base):
-    free = replace(answer, offer=replace(answer.offer, price=0.0))
+    free = replace(answer, enquiry=replace(answer.enquiry, price=0.0))
     labels = [row["label"] for row in values(cost_curve(free, base, LIGHT)) if "label" in row]
     assert not any("price offered" in label for label in labels)
 
@@ -178,14 +178,14 @@ def test_an_answer_without_any_place_is_still_drawn(answer, base):
     assert {(row["line"], row["mark"]) for row in marks} == {("New: NO SLOT KNOWN", prices.PRICE)}
 
 
-def test_prices_are_set_against_those_from_which_offers_pay(answer, base):
+def test_prices_are_set_against_those_from_which_enquiries_pay(answer, base):
     marks = {row["mark"]: row["money"] for row in price_rows([answer])}
     assert marks == {prices.PRICE: 500.0, prices.PAYS_FROM: 400.2, prices.PAYS_MOVED: 250.0}
     assert len(set(prices.SHAPES)) == len(prices.MARKS)
 
 
-def test_offers_stand_in_the_order_in_which_they_were_asked_with_their_verdicts(answer, base):
-    other = replace(answer, offer=replace(answer.offer, name="Another", price=100.0))
+def test_enquiries_stand_in_the_order_in_which_they_were_asked_with_their_verdicts(answer, base):
+    other = replace(answer, enquiry=replace(answer.enquiry, name="Another", price=100.0))
     spec = prices_chart([answer, other], base, LIGHT).to_dict()
     for layer in spec["layer"]:
         lines = layer["encoding"]["y"]["scale"]["domain"]

@@ -1,4 +1,4 @@
-"""A list of offers on the page Commercial: upload, best set, copy and comparison."""
+"""A list of enquiries on the page Commercial: upload, best set, copy and comparison."""
 
 import io
 import json
@@ -9,11 +9,11 @@ import openpyxl
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from tests.ui.offer_plans import asked, commercial_page, field
+from tests.ui.enquiry_plans import asked, commercial_page, field
 from tests.ui.ways_through import EXCEL, button, desk_of, labels, said
 from ui.commercial.enquiry_copy import copy_of, takings_of
 from ui.commercial.enquiry_job import told_of
-from ui.commercial.enquiry_list import MOST_BYTES, MOST_OFFERS
+from ui.commercial.enquiry_list import MOST_BYTES, MOST_ENQUIRIES
 from ui.commercial.words import is_searched_too_shortly
 from ui.desk.plan_job import result_of
 from ui.parts.enquiry_compare import copy_bytes
@@ -30,10 +30,10 @@ def commercial(app):
 
 
 def listed(*rows: tuple[object, ...]) -> bytes:
-    """Return a workbook with a sheet of offers."""
+    """Return a workbook with a sheet of enquiries."""
     book = openpyxl.Workbook()
     sheet = book.active
-    sheet.title = "Offers"
+    sheet.title = "Enquiries"
     for row in (HEADINGS, *rows):
         sheet.append(row)
     content = io.BytesIO()
@@ -42,12 +42,12 @@ def listed(*rows: tuple[object, ...]) -> bytes:
 
 
 def send_list(app: AppTest, content: bytes) -> AppTest:
-    field(app, "radio", "Ask about").set_value("A list of offers").run()
-    app.file_uploader[0].set_value(("offers.xlsx", content, EXCEL))
+    field(app, "radio", "Ask about").set_value("A list of enquiries").run()
+    app.file_uploader[0].set_value(("enquiries.xlsx", content, EXCEL))
     return asked(app)
 
 
-def two_offers() -> bytes:
+def two_enquiries() -> bytes:
     """One that pays alone, and one that wants the same bay in the same days for less."""
     return listed(
         ("P", "Q-OFFP", "Linden 180", "Week check", FIRST, LAST, 9000),
@@ -56,10 +56,10 @@ def two_offers() -> bytes:
 
 
 def test_a_list_tells_the_best_set_and_the_runners_up_with_what_is_proven(commercial):
-    send_list(commercial, two_offers())
+    send_list(commercial, two_enquiries())
     assert not commercial.exception
     told = told_of(desk_of(commercial))
-    assert [answer.offer.name for answer in told.answers] == ["P", "Q"]
+    assert [answer.enquiry.name for answer in told.answers] == ["P", "Q"]
     assert "Best to accept: P: gains" in said(commercial)
     tables = [table.value for table in commercial.dataframe]
     (sets,) = (table for table in tables if "What is proven" in table)
@@ -67,24 +67,24 @@ def test_a_list_tells_the_best_set_and_the_runners_up_with_what_is_proven(commer
     assert sets["Accept"][0] == "P"
     assert sets["What is proven"][0].startswith("proven")
     assert list(sets["Gains (EUR)"]) == sorted(sets["Gains (EUR)"], reverse=True)
-    (all_offers,) = (table for table in tables if "Verdict" in table)
-    assert list(all_offers["Offer"]) == ["P", "Q"]
+    (all_enquiries,) = (table for table in tables if "Verdict" in table)
+    assert list(all_enquiries["Enquiry"]) == ["P", "Q"]
     assert len(commercial.get("vega_lite_chart")) == 2
-    assert field(commercial, "selectbox", "Offer shown").options == ["P", "Q"]
+    assert field(commercial, "selectbox", "Enquiry shown").options == ["P", "Q"]
 
 
 def test_a_faulty_list_shows_the_cells_and_nothing_is_asked(commercial):
     row = ("P", "Q-OFFP", "Linden 999", "Week check", FIRST, LAST, 9000)
     send_list(commercial, listed(row))
     assert not commercial.exception
-    assert list(commercial.table[0].value["Where"]) == [plain("Offers!C2")]
+    assert list(commercial.table[0].value["Where"]) == [plain("Enquiries!C2")]
     assert told_of(desk_of(commercial)) is None
 
 
 def test_a_list_that_is_too_long_is_refused(commercial):
     row = ("Q-OFFP", "Linden 180", "Week check", FIRST, LAST, 9000)
-    send_list(commercial, listed(*((f"P{n}", *row) for n in range(MOST_OFFERS + 1))))
-    assert f"{MOST_OFFERS} can be asked about at once" in commercial.table[0].value["What"][0]
+    send_list(commercial, listed(*((f"P{n}", *row) for n in range(MOST_ENQUIRIES + 1))))
+    assert f"{MOST_ENQUIRIES} can be asked about at once" in commercial.table[0].value["What"][0]
     assert told_of(desk_of(commercial)) is None
 
 
@@ -105,7 +105,7 @@ def test_names_from_a_list_are_shown_as_they_stand(commercial):
 
 def test_the_best_set_is_compared_in_a_copy_and_the_plan_stays_as_it_is(commercial):
     before = result_of(desk_of(commercial))
-    send_list(commercial, two_offers())
+    send_list(commercial, two_enquiries())
     assert "Workbook of the copy (.xlsx)" not in labels(commercial)
     button(commercial, "Make the copy and compare").click().run()
     assert not commercial.exception
@@ -129,7 +129,7 @@ def test_the_best_set_is_compared_in_a_copy_and_the_plan_stays_as_it_is(commerci
 
 
 def test_every_copy_stands_up_to_the_audit_and_can_be_taken_away(commercial):
-    send_list(commercial, two_offers())
+    send_list(commercial, two_enquiries())
     told = told_of(desk_of(commercial))
     takings = takings_of(told)
     assert takings[0].label == "Best set: P"
@@ -143,9 +143,9 @@ def test_every_copy_stands_up_to_the_audit_and_can_be_taken_away(commercial):
     assert copy_bytes(copy, told, ".xlsx").startswith(b"PK")
 
 
-def test_a_set_that_gains_less_than_an_offer_alone_was_searched_too_shortly(commercial):
-    send_list(commercial, two_offers())
+def test_a_set_that_gains_less_than_an_enquiry_alone_was_searched_too_shortly(commercial):
+    send_list(commercial, two_enquiries())
     sets = told_of(desk_of(commercial)).sets
     assert not is_searched_too_shortly(sets)
-    none = replace(sets.best, offers=(), gain=0.0)
+    none = replace(sets.best, enquiries=(), gain=0.0)
     assert is_searched_too_shortly(replace(sets, best=none))

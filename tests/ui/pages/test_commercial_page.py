@@ -7,9 +7,9 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from capacity.errors import EngineError
-from capacity.questions.enquiries.asked import ask, offer
+from capacity.questions.enquiries.asked import ask, enquiry
 from capacity.reports.enquiries.wording import verdict_in_words
-from tests.ui.offer_plans import PAGE, asked, commercial_page, field, put_on
+from tests.ui.enquiry_plans import PAGE, asked, commercial_page, field, put_on
 from tests.ui.ways_through import MOST_SECONDS, button, desk_of, said
 from ui.commercial.enquiry_copy import copy_of, takings_of
 from ui.commercial.enquiry_job import Question, start_enquiries, told_of
@@ -32,7 +32,7 @@ def test_without_a_plan_the_page_says_what_to_do_first(app):
     assert not app.button
 
 
-def test_the_form_offers_what_the_base_knows_and_nobody_moves_at_first(commercial):
+def test_the_form_enquiries_what_the_base_knows_and_nobody_moves_at_first(commercial):
     assert not commercial.exception
     base = result_of(desk_of(commercial)).opened.book.base
     assert field(commercial, "selectbox", "Aircraft type").options == [t.name for t in base.types]
@@ -61,7 +61,7 @@ def test_the_answer_about_one_aircraft_is_that_of_the_question(commercial):
     result = result_of(desk_of(commercial))
     base, plan = result.opened.book.base, result.outcome.plan
     latest = date(2027, 1, 13)
-    one = offer(base, "Alder 50", "Wash and inspect", FIRST, latest=latest, price=1500.0)
+    one = enquiry(base, "Alder 50", "Wash and inspect", FIRST, latest=latest, price=1500.0)
     (answer,) = ask(base, plan, [one])
     assert told_of(desk_of(commercial)).answers == (answer,)
     text = said(commercial)
@@ -132,7 +132,7 @@ def test_others_move_only_when_they_may(commercial):
     (costs,) = (t.value for t in commercial.dataframe if "What it is for" in t.value)
     assert list(costs["others moved (EUR)"]) == [4000, 5600, -3600, 6000]
     (taking,) = takings_of(told)
-    assert taking.label == "Offer, others moved"
+    assert taking.label == "Enquiry, others moved"
     assert copy_of(taking, told).comparison.second.broken == ()
 
 
@@ -178,7 +178,7 @@ def test_an_answer_is_not_shown_beside_another_plan(commercial):
     put_on(desk, desk.opened, result_of(desk).outcome)
     commercial.run()
     assert told_of(desk) is None
-    assert "made again since offers were asked about" in commercial.info[0].value
+    assert "made again since enquiries were asked about" in commercial.info[0].value
 
 
 def test_what_was_asked_stands_in_the_form_again_after_another_page(commercial):

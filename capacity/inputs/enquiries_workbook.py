@@ -19,14 +19,14 @@ from capacity.inputs.reading.sheets import CheckRow, StatusWord
 from capacity.inputs.wording import days, listed, suggest
 from capacity.messages import Level, Message
 
-TITLES = ("Offers", "Checks")
+TITLES = ("Enquiries", "Checks")
 Where = Callable[[Check, str], str]
 
 
-class OfferRow(CheckRow):
+class EnquiryRow(CheckRow):
     """An aircraft that is offered: a row of ``Checks`` whose status is option if blank."""
 
-    sheet: ClassVar[str] = "Offers"
+    sheet: ClassVar[str] = "Enquiries"
     columns_needed: ClassVar[frozenset[str]] = frozenset()
 
     status: StatusWord = Field("option", alias="Status")
@@ -35,8 +35,8 @@ class OfferRow(CheckRow):
     price: Money = Field(0.0, alias="Price")
 
 
-def read_offers(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
-    """Return the offers of a workbook, or a folder of CSV files, with a sheet ``Offers``.
+def read_enquiries(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
+    """Return the enquiries of a workbook, or a folder of CSV files, with a sheet ``Enquiries``.
 
     A sheet ``Checks`` is read in its stead. The columns are those of ``Checks``; ``Status``
     may be missing.
@@ -46,14 +46,14 @@ def read_offers(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
     InputError
         When anything is wrong with them; its ``findings`` hold all of it.
     """
-    checks, findings = offers_and_findings(Path(path), base)
+    checks, findings = enquiries_and_messages(Path(path), base)
     if any(finding.level is Level.ERROR for finding in findings):
         raise InputError(findings)
     return checks
 
 
-def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Message]]:
-    """Return the offers and everything worth saying about them; bad input never raises."""
+def enquiries_and_messages(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Message]]:
+    """Return the enquiries and everything worth saying about them; bad input never raises."""
     name = path.name or str(path)
     try:
         raw = read_tables_of(path, _is_wanted)
@@ -66,7 +66,7 @@ def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list
     table = _table(raw, name, findings)
     if table is None:
         return (), findings
-    rows: SheetRows[OfferRow] = SheetReader(OfferRow, table, findings).read()
+    rows: SheetRows[EnquiryRow] = SheetReader(EnquiryRow, table, findings).read()
     findings += _named_twice(rows)
     row_of = {row.check: row for row in rows.rows}
 
@@ -75,102 +75,102 @@ def offers_and_findings(path: Path, base: Base) -> tuple[tuple[Check, ...], list
         return rows.places.cell(row.row, row.heading(field))
 
     checks = tuple(_check(row) for row in row_of.values())
-    findings += faults_of_offers(checks, base, at)
+    findings += faults_of_enquiries(checks, base, at)
     if not any(finding.level is Level.ERROR for finding in findings):
-        findings += notes_of_offers(checks, base, at)
+        findings += notes_of_enquiries(checks, base, at)
     return checks, findings
 
 
-def faults_of_offers(
-    offers: Sequence[Check], base: Base, at: Where | None = None
+def faults_of_enquiries(
+    enquiries: Sequence[Check], base: Base, at: Where | None = None
 ) -> Iterator[Message]:
-    """Yield everything that keeps offers from being put to a base.
+    """Yield everything that keeps enquiries from being put to a base.
 
-    ``at`` tells the cell of a field of an offer; without it the offer and field are named.
+    ``at`` tells the cell of a field of an enquiry; without it the enquiry and field are named.
     """
-    at = at or (lambda check, field: f"{check.name}, {OfferRow.heading(field)}")
+    at = at or (lambda check, field: f"{check.name}, {EnquiryRow.heading(field)}")
     taken = {check.name for check in base.checks}
     types = {aircraft.name for aircraft in base.types}
     packages = {package.name for package in base.packages}
     seen: set[str] = set()
-    for offer in offers:
+    for enquiry in enquiries:
         for field, name, known, sheet in (
-            ("type", offer.type, types, "Aircraft types"),
-            ("package", offer.package, packages, "Packages"),
+            ("type", enquiry.type, types, "Aircraft types"),
+            ("package", enquiry.package, packages, "Packages"),
         ):
             if name not in known:
                 what = f"'{name}' is not in the sheet {sheet} of the base."
-                yield _error(at(offer, field), what, suggest(name, known, f"the sheet {sheet}"))
-        yield from _other_types(offer, base, at)
-        if offer.name in taken:
-            what = f"'{offer.name}' is a check of the base already."
-            yield _error(at(offer, "check"), what, "Give the offer a name of its own.")
-        if offer.name in seen:
-            what = f"'{offer.name}' is offered twice."
-            yield _error(at(offer, "check"), what, "Rename or delete one of the two.")
-        seen.add(offer.name)
-        yield from _misfitting_figures(offer, at)
-        yield from _window_faults(offer, base, at)
+                yield _error(at(enquiry, field), what, suggest(name, known, f"the sheet {sheet}"))
+        yield from _other_types(enquiry, base, at)
+        if enquiry.name in taken:
+            what = f"'{enquiry.name}' is a check of the base already."
+            yield _error(at(enquiry, "check"), what, "Give the enquiry a name of its own.")
+        if enquiry.name in seen:
+            what = f"'{enquiry.name}' is offered twice."
+            yield _error(at(enquiry, "check"), what, "Rename or delete one of the two.")
+        seen.add(enquiry.name)
+        yield from _misfitting_figures(enquiry, at)
+        yield from _window_faults(enquiry, base, at)
 
 
-def notes_of_offers(
-    offers: Sequence[Check], base: Base, at: Where | None = None
+def notes_of_enquiries(
+    enquiries: Sequence[Check], base: Base, at: Where | None = None
 ) -> Iterator[Message]:
-    """Yield what a person should make sure of before offers without a fault are answered.
+    """Yield what a person should make sure of before enquiries without a fault are answered.
 
     A package that names no types is told, where no check of the base has it on that type.
     """
-    at = at or (lambda check, field: f"{check.name}, {OfferRow.heading(field)}")
+    at = at or (lambda check, field: f"{check.name}, {EnquiryRow.heading(field)}")
     untold = {package.name for package in base.packages if not package.types}
     known = {(check.package, check.type) for check in base.checks}
-    for offer in offers:
-        if offer.package in untold and (offer.package, offer.type) not in known:
+    for enquiry in enquiries:
+        if enquiry.package in untold and (enquiry.package, enquiry.type) not in known:
             yield Message(
                 Level.NOTE,
-                at(offer, "package"),
-                f"the package '{offer.package}' names no types, and no check in the workbook has "
-                f"it on the type '{offer.type}'.",
-                f"Make sure that it is for '{offer.type}', or fill in Types of the package.",
+                at(enquiry, "package"),
+                f"the package '{enquiry.package}' names no types, and no check in the workbook has "
+                f"it on the type '{enquiry.type}'.",
+                f"Make sure that it is for '{enquiry.type}', or fill in Types of the package.",
             )
 
 
-def _other_types(offer: Check, base: Base, at: Where) -> Iterator[Message]:
-    package = next((package for package in base.packages if package.name == offer.package), None)
-    is_known = any(aircraft.name == offer.type for aircraft in base.types)
-    if package is not None and is_known and not package.is_for(offer.type):
-        what = f"the package '{package.name}' is for {listed(package.types)}, not '{offer.type}'."
-        yield _error(at(offer, "package"), what, "Name another package, or correct the type.")
+def _other_types(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
+    package = next((package for package in base.packages if package.name == enquiry.package), None)
+    is_known = any(aircraft.name == enquiry.type for aircraft in base.types)
+    if package is not None and is_known and not package.is_for(enquiry.type):
+        what = f"the package '{package.name}' is for {listed(package.types)}, not '{enquiry.type}'."
+        yield _error(at(enquiry, "package"), what, "Name another package, or correct the type.")
 
 
-def _misfitting_figures(offer: Check, at: Where) -> Iterator[Message]:
-    if offer.status is not Status.OPTION:
-        what = f"the offer '{offer.name}' is {offer.status}."
+def _misfitting_figures(enquiry: Check, at: Where) -> Iterator[Message]:
+    if enquiry.status is not Status.OPTION:
+        what = f"the enquiry '{enquiry.name}' is {enquiry.status}."
         remedy = "Make it an option; what is agreed already belongs into the base."
-        yield _error(at(offer, "status"), what, remedy)
+        yield _error(at(enquiry, "status"), what, remedy)
     for field in ("fixed_bay", "fixed_in", "remaining"):
-        if getattr(offer, field) is not None:
-            what = f"{OfferRow.heading(field)} is for checks that are fixed, not for an offer."
-            yield _error(at(offer, field), what, "Clear it.")
+        if getattr(enquiry, field) is not None:
+            what = f"{EnquiryRow.heading(field)} is for checks that are fixed, not for an enquiry."
+            yield _error(at(enquiry, field), what, "Clear it.")
 
 
-def _window_faults(offer: Check, base: Base, at: Where) -> Iterator[Message]:
-    first, last = offer.earliest_in, offer.latest_in
+def _window_faults(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
+    first, last = enquiry.earliest_in, enquiry.latest_in
     if first > last:
         what = f"Latest in {last} is before Earliest in {first}."
-        yield _error(at(offer, "latest_in"), what, "Correct one of the two.")
+        yield _error(at(enquiry, "latest_in"), what, "Correct one of the two.")
     elif first > base.last_in_day:
         what = (
             f"Earliest in {first} is after {base.last_in_day}, the last day on which this plan "
             "lets a check in."
         )
-        yield _error(at(offer, "earliest_in"), what, "Leave the offer out, or raise Weeks.")
+        yield _error(at(enquiry, "earliest_in"), what, "Leave the enquiry out, or raise Weeks.")
     elif last < base.first_day:
         late = days((base.first_day - last).days)
         what = f"Latest in {last} is {late} before the First day {base.first_day} of the plan."
-        yield _error(at(offer, "latest_in"), what, "Correct it, or leave the offer out.")
-    if offer.agreed_out is not None and offer.agreed_out <= first:
-        what = f"Agreed out {offer.agreed_out} is not after Earliest in {first}."
-        yield _error(at(offer, "agreed_out"), what, "Correct it, or leave it blank.")
+        yield _error(at(enquiry, "latest_in"), what, "Correct it, or leave the enquiry out.")
+    if enquiry.agreed_out is not None and enquiry.agreed_out <= first:
+        what = f"Agreed out {enquiry.agreed_out} is not after Earliest in {first}."
+        yield _error(at(enquiry, "agreed_out"), what, "Correct it, or leave it blank.")
 
 
 def _is_wanted(title: str) -> bool:
@@ -178,32 +178,34 @@ def _is_wanted(title: str) -> bool:
 
 
 def _table(raw: RawBook, name: str, findings: list[Message]) -> RawTable | None:
-    """Return the one table of offers; findings say why there is none."""
+    """Return the one table of enquiries; findings say why there is none."""
     by_title = {same(title): table for title, table in raw.tables.items()}
     found = [by_title[same(title)] for title in TITLES if same(title) in by_title]
     if not found:
-        what = f"there is no sheet Offers; present are {listed(raw.titles)}."
+        what = f"there is no sheet Enquiries; present are {listed(raw.titles)}."
         findings.append(_error(name, what, "Add it, with the columns of Checks."))
         return None
     table = found[0]
     if not table.whole:  # why, the reader has said
         return None
     if len(table.rows) < 2:
-        findings.append(_error(table.label, "the sheet has no rows.", "Fill in one row an offer."))
+        findings.append(
+            _error(table.label, "the sheet has no rows.", "Fill in one row an enquiry.")
+        )
         return None
     return table
 
 
-def _named_twice(rows: SheetRows[OfferRow]) -> Iterator[Message]:
+def _named_twice(rows: SheetRows[EnquiryRow]) -> Iterator[Message]:
     for row, identity in rows.identities:
         first = rows.named[identity[0]]
         if row != first:
-            where = rows.places.cell(row, OfferRow.heading("check"))
+            where = rows.places.cell(row, EnquiryRow.heading("check"))
             what = f"'{identity[0]}' stands here and in row {first}."
             yield _error(where, what, "Rename or delete one of the two.")
 
 
-def _check(row: OfferRow) -> Check:
+def _check(row: EnquiryRow) -> Check:
     return Check(
         name=row.check,
         aircraft=row.aircraft,

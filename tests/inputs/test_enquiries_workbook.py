@@ -1,4 +1,4 @@
-"""Offers read from a workbook with the columns of ``Checks``."""
+"""Enquiries read from a workbook with the columns of ``Checks``."""
 
 import csv
 from dataclasses import replace
@@ -10,9 +10,9 @@ import pytest
 
 from capacity import InputError
 from capacity.facts import Status
-from capacity.inputs.offers_book import offers_and_findings, read_offers
+from capacity.inputs.enquiries_workbook import enquiries_and_messages, read_enquiries
 from capacity.messages import Level
-from capacity.questions.enquiries.asked import offer as offer_of
+from capacity.questions.enquiries.asked import enquiry as enquiry_of
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 
@@ -21,7 +21,7 @@ HEADINGS = ["Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", 
 GOOD = ["O1", "X-1", "Twin", "5 days", day(3), day(9), 12_500]
 
 
-def book(path: Path, *rows: list[object], title: str = "Offers") -> Path:
+def book(path: Path, *rows: list[object], title: str = "Enquiries") -> Path:
     workbook = openpyxl.Workbook()
     sheet = workbook.active
     assert sheet is not None
@@ -34,30 +34,30 @@ def book(path: Path, *rows: list[object], title: str = "Offers") -> Path:
 
 def lines_of(path: Path) -> list[str]:
     with pytest.raises(InputError) as caught:
-        read_offers(path, BASE)
+        read_enquiries(path, BASE)
     assert all(finding.remedy for finding in caught.value.findings)
     return [f"{finding.where}: {finding.what}" for finding in caught.value.findings]
 
 
-@pytest.mark.parametrize("title", ["Offers", "checks", "OFFERS"])
+@pytest.mark.parametrize("title", ["Enquiries", "checks", "ENQUIRIES"])
 def test_rows_are_options(tmp_path: Path, title: str) -> None:
-    path = book(tmp_path / "offers.xlsx", HEADINGS, GOOD, title=title)
-    (offer,) = read_offers(path, BASE)
-    assert (offer.name, offer.status, offer.price) == ("O1", Status.OPTION, 12_500.0)
-    assert (offer.earliest_in, offer.latest_in) == (day(3), day(9))
+    path = book(tmp_path / "enquiries.xlsx", HEADINGS, GOOD, title=title)
+    (enquiry,) = read_enquiries(path, BASE)
+    assert (enquiry.name, enquiry.status, enquiry.price) == ("O1", Status.OPTION, 12_500.0)
+    assert (enquiry.earliest_in, enquiry.latest_in) == (day(3), day(9))
 
 
 def test_a_package_that_is_not_for_the_type_is_an_error(tmp_path: Path) -> None:
     packages = tuple(replace(p, types=("Wide",)) for p in BASE.packages)
     wide = replace(BASE.types[0], name="Wide")
     base = BASE.replace(packages=packages, types=(*BASE.types, wide), checks=())
-    offers, (finding,) = offers_and_findings(book(tmp_path / "o.xlsx", HEADINGS, GOOD), base)
-    assert (finding.level, finding.where) == (Level.ERROR, "Offers!D2")
+    enquiries, (finding,) = enquiries_and_messages(book(tmp_path / "o.xlsx", HEADINGS, GOOD), base)
+    assert (finding.level, finding.where) == (Level.ERROR, "Enquiries!D2")
     assert finding.what == "the package '5 days' is for 'Wide', not 'Twin'."
-    assert [offer.name for offer in offers] == ["O1"]
+    assert [enquiry.name for enquiry in enquiries] == ["O1"]
     with pytest.raises(InputError, match="is for 'Wide', not 'Twin'"):
-        offer_of(base, "Twin", "5 days", day(3))
-    assert offer_of(base, "Wide", "5 days", day(3)).type == "Wide"
+        enquiry_of(base, "Twin", "5 days", day(3))
+    assert enquiry_of(base, "Wide", "5 days", day(3)).type == "Wide"
 
 
 def test_it_is_noted_that_a_package_names_no_types_where_no_check_shows_that_it_fits(
@@ -65,19 +65,19 @@ def test_it_is_noted_that_a_package_names_no_types_where_no_check_shows_that_it_
 ) -> None:
     other = [*GOOD[:3], "6 days", *GOOD[4:]]
     rows = [GOOD, ["O2", *other[1:]]]  # the base has a check of 5 days on a Twin, none of 6
-    offers, (note,) = offers_and_findings(book(tmp_path / "o.xlsx", HEADINGS, *rows), BASE)
-    assert len(offers) == 2
-    assert (note.level, note.where) == (Level.NOTE, "Offers!D3")
+    enquiries, (note,) = enquiries_and_messages(book(tmp_path / "o.xlsx", HEADINGS, *rows), BASE)
+    assert len(enquiries) == 2
+    assert (note.level, note.where) == (Level.NOTE, "Enquiries!D3")
     assert note.what.startswith("the package '6 days' names no types, and no check in the workbook")
     assert note.remedy.startswith("Make sure that it is for 'Twin'")
     told = tuple(replace(p, types=("Twin",)) for p in BASE.packages)
-    assert offers_and_findings(tmp_path / "o.xlsx", BASE.replace(packages=told))[1] == []
+    assert enquiries_and_messages(tmp_path / "o.xlsx", BASE.replace(packages=told))[1] == []
 
 
 def test_a_folder_of_csv_files_is_read_too(tmp_path: Path) -> None:
-    with (tmp_path / "Offers.csv").open("w", encoding="utf-8", newline="") as stream:
+    with (tmp_path / "Enquiries.csv").open("w", encoding="utf-8", newline="") as stream:
         csv.writer(stream).writerows([HEADINGS, [*map(str, GOOD)]])
-    assert [offer.name for offer in read_offers(tmp_path, BASE)] == ["O1"]
+    assert [enquiry.name for enquiry in read_enquiries(tmp_path, BASE)] == ["O1"]
 
 
 def test_all_faults_are_told_at_once_with_their_cells(tmp_path: Path) -> None:
@@ -89,33 +89,33 @@ def test_all_faults_are_told_at_once_with_their_cells(tmp_path: Path) -> None:
         ["A", "X-4", "Twin", "5 days", day(3), day(9), 1, None],
         ["O5", "X-5", "Twin", "5 days", None, day(9), 1, None],
     ]
-    lines = lines_of(book(tmp_path / "offers.xlsx", status, *rows))
+    lines = lines_of(book(tmp_path / "enquiries.xlsx", status, *rows))
     assert [line.partition(":")[0] for line in lines] == [
-        "Offers!G4",
-        "Offers!E6",
-        "Offers!A5",
-        "Offers!C2",
-        "Offers!H3",
-        "Offers!F3",
-        "Offers!A5",
+        "Enquiries!G4",
+        "Enquiries!E6",
+        "Enquiries!A5",
+        "Enquiries!C2",
+        "Enquiries!H3",
+        "Enquiries!F3",
+        "Enquiries!A5",
     ]
 
 
 def test_a_missing_column_is_told(tmp_path: Path) -> None:
-    path = book(tmp_path / "offers.xlsx", HEADINGS[:3], GOOD[:3])
+    path = book(tmp_path / "enquiries.xlsx", HEADINGS[:3], GOOD[:3])
     assert lines_of(path) == [
-        "Offers: the column 'Earliest in' is missing.",
-        "Offers: the column 'Latest in' is missing.",
-        "Offers: the column 'Package' is missing.",
+        "Enquiries: the column 'Earliest in' is missing.",
+        "Enquiries: the column 'Latest in' is missing.",
+        "Enquiries: the column 'Package' is missing.",
     ]
 
 
-def test_a_book_without_offers_is_told(tmp_path: Path) -> None:
-    path = book(tmp_path / "offers.xlsx", HEADINGS, GOOD, title="Prices")
+def test_a_book_without_enquiries_is_told(tmp_path: Path) -> None:
+    path = book(tmp_path / "enquiries.xlsx", HEADINGS, GOOD, title="Prices")
     (line,) = lines_of(path)
-    assert "there is no sheet Offers; present are 'Prices'" in line
+    assert "there is no sheet Enquiries; present are 'Prices'" in line
     (line,) = lines_of(book(tmp_path / "empty.xlsx", HEADINGS))
-    assert line == "Offers: the sheet has no rows."
+    assert line == "Enquiries: the sheet has no rows."
     (line,) = lines_of(tmp_path / "none.xlsx")
     assert "cannot be opened" in line
     (tmp_path / "text.xlsx").write_text("no workbook")
@@ -126,5 +126,5 @@ def test_a_book_without_offers_is_told(tmp_path: Path) -> None:
 def test_dates_outside_the_plan_are_told(tmp_path: Path) -> None:
     late = ["O2", "X-2", "Twin", "5 days", date(2028, 1, 1), date(2028, 1, 3), 5]
     early = ["O3", "X-3", "Twin", "5 days", date(2026, 1, 1), date(2026, 1, 3), 5]
-    lines = lines_of(book(tmp_path / "offers.xlsx", HEADINGS, GOOD, late, early))
-    assert [line.partition(":")[0] for line in lines] == ["Offers!E3", "Offers!F4"]
+    lines = lines_of(book(tmp_path / "enquiries.xlsx", HEADINGS, GOOD, late, early))
+    assert [line.partition(":")[0] for line in lines] == ["Enquiries!E3", "Enquiries!F4"]

@@ -1,4 +1,4 @@
-"""Plans to put offers to, and every place of an offer found the long way round."""
+"""Plans to put enquiries to, and every place of an enquiry found the long way round."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -24,9 +24,9 @@ def planned(base: Base, seconds: float = 4.0) -> Plan | None:
     return outcome.plan
 
 
-def base_and_offers(base: Base, count: int, rng: Random) -> tuple[Base, list[Check]]:
-    """Turn the last checks of a base into offers to what is left of it."""
-    offers = [
+def base_and_enquiries(base: Base, count: int, rng: Random) -> tuple[Base, list[Check]]:
+    """Turn the last checks of a base into enquiries to what is left of it."""
+    enquiries = [
         replace(
             check,
             status=Status.OPTION,
@@ -40,29 +40,29 @@ def base_and_offers(base: Base, count: int, rng: Random) -> tuple[Base, list[Che
         )
         for check in base.checks[-count:]
     ]
-    return base.replace(checks=base.checks[:-count]), offers
+    return base.replace(checks=base.checks[:-count]), enquiries
 
 
-def refusing(plan: Plan, offers: list[Check]) -> Plan:
-    """Return the plan with the offers refused."""
-    return replace(plan, refused=(*plan.refused, *(offer.name for offer in offers)))
+def refusing(plan: Plan, enquiries: list[Check]) -> Plan:
+    """Return the plan with the enquiries refused."""
+    return replace(plan, refused=(*plan.refused, *(enquiry.name for enquiry in enquiries)))
 
 
-def every_place(base: Base, plan: Plan, offer: Check) -> Iterator[tuple[Place, Audit]]:
+def every_place(base: Base, plan: Plan, enquiry: Check) -> Iterator[tuple[Place, Audit]]:
     """Try each bay and each day of the window at the normal pace; yield those that stand.
 
     Only for packages done in one bay. Stages are laid out, and all else judged, by the audit.
     """
-    whole = base.replace(checks=(*base.checks, offer))
+    whole = base.replace(checks=(*base.checks, enquiry))
     layout, auditor = StayLayout(whole, WorkedDays(whole)), Auditor(whole)
-    days = (min(offer.latest_in, base.last_in_day) - offer.earliest_in).days
+    days = (min(enquiry.latest_in, base.last_in_day) - enquiry.earliest_in).days
     for bay in base.bays:
         for number in range(days + 1):
-            in_day = offer.earliest_in + timedelta(days=number)
-            stay = layout.lay_out(offer, bay.name, in_day)
+            in_day = enquiry.earliest_in + timedelta(days=number)
+            stay = layout.lay_out(enquiry, bay.name, in_day)
             stages = tuple(StageDays(s.work.stage, s.first, s.until) for s in stay.stages)
             first = min(stages, key=lambda stage: stage.first).stage if stages else ""
-            placement = Placement(offer.name, bay.name, first, in_day, stay.out_day, stages)
+            placement = Placement(enquiry.name, bay.name, first, in_day, stay.out_day, stages)
             audit = auditor.audit(replace(plan, placements=(*plan.placements, placement)))
             if not audit.broken:
                 yield (bay.name, number), audit
