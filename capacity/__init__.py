@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from capacity.questions.compare.two_plans import compare
     from capacity.questions.enquiries.asked import ask, enquiry
     from capacity.questions.enquiries.combinations import best_combinations
-    from capacity.questions.overtime.measures import pull_levers
+    from capacity.questions.overtime.measures import try_measures
     from capacity.questions.overtime.review import review_overtime
     from capacity.questions.replan.move_costs import MoveCosts
     from capacity.questions.replan.replanning import replan
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from capacity.reading import check, read, read_enquiries
     from capacity.reports import report
     from capacity.reports.plan_files.asked_plan import read_plan
-    from capacity.reports.plan_files.plan_from_file import plan_from_summary
+    from capacity.reports.plan_files.plan_from_file import plan_from_file
     from capacity.settings import Settings
 
 _HOMES = {
@@ -52,7 +52,7 @@ _HOMES = {
     "capacity.plans.plan": ("Placement", "Plan"),
     "capacity.questions.compare.two_plans": ("compare",),
     "capacity.questions.why.explain": ("explain",),
-    "capacity.questions.overtime.measures": ("pull_levers",),
+    "capacity.questions.overtime.measures": ("try_measures",),
     "capacity.questions.replan.move_costs": ("MoveCosts",),
     "capacity.questions.enquiries.combinations": ("best_combinations",),
     "capacity.questions.enquiries.asked": ("ask", "enquiry"),
@@ -64,7 +64,7 @@ _HOMES = {
     "capacity.reading": ("check", "read", "read_enquiries"),
     "capacity.reports": ("report",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
-    "capacity.reports.plan_files.plan_from_file": ("plan_from_summary",),
+    "capacity.reports.plan_files.plan_from_file": ("plan_from_file",),
     "capacity.settings": ("Settings",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
@@ -100,8 +100,7 @@ __all__ = [
     "enquiry",
     "explain",
     "plan",
-    "plan_from_summary",
-    "pull_levers",
+    "plan_from_file",
     "read",
     "read_enquiries",
     "read_plan",
@@ -109,6 +108,7 @@ __all__ = [
     "report",
     "review_overtime",
     "risk_of",
+    "try_measures",
     "worth_of",
 ]
 

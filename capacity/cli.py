@@ -86,8 +86,8 @@ def _main(arguments: Sequence[str] | None, signals: StopSignals) -> None:
         click.echo(f"error {escaped(str(fault))}", err=True)
         sys.exit(Exit.CANNOT_WRITE)
     except InputError as faults:
-        for finding in faults.findings:
-            click.echo(str(finding), err=True)
+        for message in faults.messages:
+            click.echo(str(message), err=True)
         sys.exit(Exit.INPUT_ERRORS)
     except (AuditError, EngineError):  # a fault of the program: say all that is known
         traceback.print_exc()

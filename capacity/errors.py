@@ -1,7 +1,7 @@
 """Exceptions, for misuse and bad files only; a normal answer is a value.
 
 CapacityError
- |- InputError      the input has errors; carries every finding
+ |- InputError      the input has errors; carries every message
  |- OutputError     an output could not be written
  |- AuditError      a plan breaks a rule, or a figure claimed for it is not so
  |- EngineError     a solver gave an answer that cannot be used
@@ -19,12 +19,12 @@ class CapacityError(Exception):
 
 
 class InputError(CapacityError):
-    """The input cannot be planned; ``findings`` holds everything that was found."""
+    """The input cannot be planned; ``messages`` holds everything that was found."""
 
-    def __init__(self, findings: Sequence[Message]) -> None:
-        """Keep the findings and show the errors among them."""
-        self.findings = tuple(findings)
-        errors = [str(f) for f in self.findings if f.level is Level.ERROR]
+    def __init__(self, messages: Sequence[Message]) -> None:
+        """Keep the messages and show the errors among them."""
+        self.messages = tuple(messages)
+        errors = [str(f) for f in self.messages if f.level is Level.ERROR]
         super().__init__("\n".join(errors))
 
 

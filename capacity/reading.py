@@ -17,7 +17,7 @@ __all__ = ["check", "read", "read_enquiries"]
 
 def check(path: str | PathLike[str]) -> tuple[Message, ...]:
     """Return everything worth saying about a workbook or a folder of CSV files."""
-    return read_book(Path(path)).findings
+    return read_book(Path(path)).messages
 
 
 def read(path: str | PathLike[str]) -> Base:
@@ -26,11 +26,11 @@ def read(path: str | PathLike[str]) -> Base:
     Raises
     ------
     InputError
-        When the input has errors; its ``findings`` hold all of them.
+        When the input has errors; its ``messages`` hold all of them.
     """
     book = read_book(Path(path))
     if book.base is None:
-        raise InputError(book.findings)
+        raise InputError(book.messages)
     return book.base
 
 
@@ -43,6 +43,6 @@ def read_enquiries(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
     Raises
     ------
     InputError
-        When anything is wrong with them; its ``findings`` hold all of it.
+        When anything is wrong with them; its ``messages`` hold all of it.
     """
     return enquiries_within_limits(Path(path), base)

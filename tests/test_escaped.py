@@ -68,7 +68,7 @@ def test_a_stream_keeps_its_lines_and_takes_texts_alone():
         stream.write(b"")
 
 
-def test_a_finding_is_one_line():
+def test_a_message_is_one_line():
     assert "\n" not in str(Message(Level.ERROR, "a\nb.csv", "holds '\x1b'.", "\u202e"))
 
 

@@ -31,7 +31,7 @@ def state_of(opened: OpenedBook) -> str:
     if base is None:
         errors = counted(opened.errors, "error")
         return f"It cannot be planned: {errors}. Correct them below or in the workbook."
-    found = levels(f for f in opened.book.findings if f.level is not Level.ERROR)
+    found = levels(f for f in opened.book.messages if f.level is not Level.ERROR)
     checks, bays = counted(len(base.checks), "check"), counted(len(base.bays), "bay")
     weeks = counted(base.weeks, "week")
     return f"It can be planned: {checks}, {bays}, {weeks}{f'; {found}' if found else ''}."

@@ -95,7 +95,7 @@ def opened(workbook: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
     workbook is read.
     """
     read = read_book(workbook, as_of=as_of)
-    show(read.findings)
+    show(read.messages)
     if read.base is None:
         click.echo("The workbook has errors; nothing was done.", err=True)
         raise Ended(Exit.INPUT_ERRORS)
@@ -133,7 +133,7 @@ def base_of(workbook: Path) -> Base:
     """Return the base of a further workbook; only errors are shown, and they end the command."""
     read = read_book(workbook)
     if read.base is None:
-        show([message for message in read.findings if message.level is Level.ERROR])
+        show([message for message in read.messages if message.level is Level.ERROR])
         click.echo(f"{workbook} has errors; nothing was done.", err=True)
         raise Ended(Exit.INPUT_ERRORS)
     return read.base
@@ -171,7 +171,7 @@ def planned(
     if plan_path is not None:
         return asked(plan_path, base)
     made = planned_now(base, seconds, seed, lambda plan: outputs.hold(plan_file(plan, base, book)))
-    outputs.hold(lambda path: report(made, base, path, book.findings, where=book.where))
+    outputs.hold(lambda path: report(made, base, path, book.messages, where=book.where))
     outputs.write_plan(plan_out)
     if stop_heeded().is_set():
         outputs.keep_plan()
@@ -205,7 +205,7 @@ def plan_file(plan: Plan, base: Base, book: Book, settings: Settings = DEFAULTS)
         outcome = as_outcome(plan, base, settings, 0.0, "fault")
         if outcome.audit.broken:
             raise AuditError(outcome.audit.broken)
-        report(outcome, base, path, book.findings, where=book.where, workbook=book.base)
+        report(outcome, base, path, book.messages, where=book.where, workbook=book.base)
 
     return write
 

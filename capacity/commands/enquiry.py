@@ -120,10 +120,10 @@ def enquiry(
     base, read = opened(workbook, as_of_plans(plan_path))
     enquiries: Sequence[Check]
     if enquiries_path is not None:
-        enquiries, findings = enquiries_and_messages(enquiries_path, base)
-        if any(finding.level is Level.ERROR for finding in findings):
-            raise InputError(findings)
-        show(findings)
+        enquiries, messages = enquiries_and_messages(enquiries_path, base)
+        if any(message.level is Level.ERROR for message in messages):
+            raise InputError(messages)
+        show(messages)
     else:
         assert aircraft_type is not None
         assert package is not None
@@ -173,7 +173,7 @@ def enquiry(
         as_read = _with(as_read, enquiries, sets.best.names)
 
         def write_plan(path: Path) -> None:
-            report(outcome, whole, path, read.findings, where=read.where, workbook=as_read)
+            report(outcome, whole, path, read.messages, where=read.where, workbook=as_read)
 
         remark = ""
         if sets.best.names:

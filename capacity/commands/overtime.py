@@ -20,7 +20,7 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
-from capacity.questions.overtime.measures import pull_levers
+from capacity.questions.overtime.measures import try_measures
 from capacity.questions.overtime.review import review_overtime
 from capacity.reports.overtime.text import overtime_in_words
 from capacity.reports.overtime.workbook import write_overtime_workbook
@@ -57,9 +57,9 @@ def overtime(
         plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
         stop = stop_heeded()
         review = review_overtime(plan, base)
-        levers = None if no_measures else pull_levers(plan, base, seconds, seed, stop)
+        measures = None if no_measures else try_measures(plan, base, seconds, seed, stop)
         outputs.write(
-            out, lambda path: write_overtime_workbook(review, levers, base, path, (plan,))
+            out, lambda path: write_overtime_workbook(review, measures, base, path, (plan,))
         )
-    click.echo(overtime_in_words(review, levers, base))
+    click.echo(overtime_in_words(review, measures, base))
     return outputs.end(Exit.PLANNED)

@@ -91,7 +91,7 @@ def plan(
             click.echo("What a part of the search wrote before it broke down:", err=True)
             for written in fault.splitlines():
                 click.echo(f"  {printable(written)}", err=True)
-    click.echo(describe(outcome, base, read.findings))
+    click.echo(describe(outcome, base, read.messages))
     return outputs.end(_exit_of(outcome))
 
 
@@ -132,7 +132,7 @@ def _write(
 
     def write(path: Path) -> None:
         assert book.base is not None
-        report(outcome, book.base, path, book.findings, where=book.where)
+        report(outcome, book.base, path, book.messages, where=book.where)
 
     if isinstance(outcome, Planned) or plan_out is not None:
         outputs.hold(write)

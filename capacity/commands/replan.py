@@ -115,14 +115,14 @@ def replan(
                 on_plan=lambda plan, of: outputs.hold(plan_file(plan, of, read, settings)),
             )
         if isinstance(found, Impossible):
-            click.echo(describe(found, base, read.findings))
+            click.echo(describe(found, base, read.messages))
             return Exit.IMPOSSIBLE
         outcome = as_outcome(
             found.plan, found.base, settings, found.seconds, found.stopped_by, found.kept.audit
         )
 
         def write_plan(path: Path) -> None:
-            report(outcome, found.base, path, read.findings, where=read.where, workbook=base)
+            report(outcome, found.base, path, read.messages, where=read.where, workbook=base)
 
         outputs.hold(write_plan)
         outputs.write_plan(plan_out)

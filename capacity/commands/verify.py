@@ -19,9 +19,9 @@ def verify(workbook: Path) -> Exit:
     WORKBOOK is a workbook, or a folder of CSV files named after the sheets.
     """
     read = read_book(workbook)
-    for message in read.findings:
+    for message in read.messages:
         click.echo(str(message), err=message.level is Level.ERROR)
-    errors = sum(message.level is Level.ERROR for message in read.findings)
-    warnings = sum(message.level is Level.WARNING for message in read.findings)
+    errors = sum(message.level is Level.ERROR for message in read.messages)
+    warnings = sum(message.level is Level.WARNING for message in read.messages)
     click.echo(f"{counted(errors, 'error')}, {counted(warnings, 'warning')} in {workbook}")
     return Exit.INPUT_ERRORS if errors else Exit.PLANNED

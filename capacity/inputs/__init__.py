@@ -1,4 +1,4 @@
-"""The planner's workbook, or a folder of CSV files, becomes facts and findings.
+"""The planner's workbook, or a folder of CSV files, becomes facts and messages.
 
 ``read_book`` is fetched when first asked for: commands read in a child process (``limited``)
 and need not wait for the spreadsheet libraries themselves.

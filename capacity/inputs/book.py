@@ -10,10 +10,10 @@ from capacity.messages import Message
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """What was read; ``base`` is None when any finding is an error."""
+    """What was read; ``base`` is None when any message is an error."""
 
     base: Base | None
-    findings: tuple[Message, ...]
+    messages: tuple[Message, ...]
     _places: Mapping[str, Places] = field(default_factory=dict, repr=False)
 
     def where(self, sheet: str, name: str, column: str | None = None) -> str:

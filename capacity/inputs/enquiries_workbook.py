@@ -44,11 +44,11 @@ def read_enquiries(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
     Raises
     ------
     InputError
-        When anything is wrong with them; its ``findings`` hold all of it.
+        When anything is wrong with them; its ``messages`` hold all of it.
     """
-    checks, findings = enquiries_and_messages(Path(path), base)
-    if any(finding.level is Level.ERROR for finding in findings):
-        raise InputError(findings)
+    checks, messages = enquiries_and_messages(Path(path), base)
+    if any(message.level is Level.ERROR for message in messages):
+        raise InputError(messages)
     return checks
 
 
@@ -62,12 +62,12 @@ def enquiries_and_messages(path: Path, base: Base) -> tuple[tuple[Check, ...], l
     except OSError as fault:
         what = f"the file cannot be opened ({fault.strerror or fault})."
         return (), [Message(Level.ERROR, name, what, "Check the name, and that it may be read.")]
-    findings = list(raw.findings)
-    table = _table(raw, name, findings)
+    messages = list(raw.messages)
+    table = _table(raw, name, messages)
     if table is None:
-        return (), findings
-    rows: SheetRows[EnquiryRow] = SheetReader(EnquiryRow, table, findings).read()
-    findings += _named_twice(rows)
+        return (), messages
+    rows: SheetRows[EnquiryRow] = SheetReader(EnquiryRow, table, messages).read()
+    messages += _named_twice(rows)
     row_of = {row.check: row for row in rows.rows}
 
     def at(check: Check, field: str) -> str:
@@ -75,10 +75,10 @@ def enquiries_and_messages(path: Path, base: Base) -> tuple[tuple[Check, ...], l
         return rows.places.cell(row.row, row.heading(field))
 
     checks = tuple(_check(row) for row in row_of.values())
-    findings += faults_of_enquiries(checks, base, at)
-    if not any(finding.level is Level.ERROR for finding in findings):
-        findings += notes_of_enquiries(checks, base, at)
-    return checks, findings
+    messages += faults_of_enquiries(checks, base, at)
+    if not any(message.level is Level.ERROR for message in messages):
+        messages += notes_of_enquiries(checks, base, at)
+    return checks, messages
 
 
 def faults_of_enquiries(
@@ -177,19 +177,19 @@ def _is_wanted(title: str) -> bool:
     return same(title) in {same(known) for known in TITLES}
 
 
-def _table(raw: RawBook, name: str, findings: list[Message]) -> RawTable | None:
-    """Return the one table of enquiries; findings say why there is none."""
+def _table(raw: RawBook, name: str, messages: list[Message]) -> RawTable | None:
+    """Return the one table of enquiries; messages say why there is none."""
     by_title = {same(title): table for title, table in raw.tables.items()}
     found = [by_title[same(title)] for title in TITLES if same(title) in by_title]
     if not found:
         what = f"there is no sheet Enquiries; present are {listed(raw.titles)}."
-        findings.append(_error(name, what, "Add it, with the columns of Checks."))
+        messages.append(_error(name, what, "Add it, with the columns of Checks."))
         return None
     table = found[0]
     if not table.whole:  # why, the reader has said
         return None
     if len(table.rows) < 2:
-        findings.append(
+        messages.append(
             _error(table.label, "the sheet has no rows.", "Fill in one row an enquiry.")
         )
         return None

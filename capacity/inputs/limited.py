@@ -46,7 +46,7 @@ def always() -> bool:
 
 
 def read_book(path: Path, still_wanted: Wanted = always, as_of: AsOf | None = None) -> Book:
-    """Return what ``capacity.inputs.read_book`` returns; its limits are findings too.
+    """Return what ``capacity.inputs.read_book`` returns; its limits are messages too.
 
     Raises
     ------
@@ -56,7 +56,7 @@ def read_book(path: Path, still_wanted: Wanted = always, as_of: AsOf | None = No
     try:
         return cast(Book, _within_limits(still_wanted, "read_input:read_book", path, as_of))
     except InputError as fault:
-        return Book(None, tuple(fault.findings))
+        return Book(None, tuple(fault.messages))
 
 
 def enquiries_and_messages(
@@ -69,7 +69,7 @@ def enquiries_and_messages(
         )
         return cast(tuple[tuple[Check, ...], list[Message]], answer)
     except InputError as fault:
-        return (), list(fault.findings)
+        return (), list(fault.messages)
 
 
 def read_enquiries(path: Path, base: Base) -> tuple[Check, ...]:

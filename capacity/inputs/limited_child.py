@@ -81,7 +81,7 @@ def main() -> None:
         do = getattr(importlib.import_module(f"capacity.inputs.{module}"), function)
         answer = Ended.DONE, do(*arguments)
     except InputError as fault:
-        answer = Ended.INPUT_ERROR, fault.findings
+        answer = Ended.INPUT_ERROR, fault.messages
     except MemoryError:
         answer = Ended.OUT_OF_MEMORY, None
     except Exception:

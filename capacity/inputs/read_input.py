@@ -19,7 +19,7 @@ def read_book(path: Path, as_of: AsOf | None = None) -> Book:
     Work left on checks counts from the day ``as_of`` which it is read, from the first day of
     the plan without one.
 
-    Bad input never raises: whatever is wrong is among the findings, all of it at once.
+    Bad input never raises: whatever is wrong is among the messages, all of it at once.
     """
     name = path.name or str(path)
     try:
@@ -30,11 +30,11 @@ def read_book(path: Path, as_of: AsOf | None = None) -> Book:
         what = f"the file cannot be opened ({fault.strerror or fault})."
         remedy = "Check the name, and that it may be read."
         return Book(None, (Message(Level.ERROR, name, what, remedy),))
-    sheets, findings = read_tables(raw)
+    sheets, messages = read_tables(raw)
     sheets = replace(sheets, as_of=as_of)
-    findings += check(sheets)
-    spoiled = any(finding.level is Level.ERROR for finding in findings)
+    messages += check(sheets)
+    spoiled = any(message.level is Level.ERROR for message in messages)
     base = None if spoiled or sheets.settings is None else base_from(sheets, sheets.settings)
     if base is not None and as_of is not None:
         base = base.replace(work_counts_from=as_of.today)
-    return Book(base, tuple(findings), sheets.places())
+    return Book(base, tuple(messages), sheets.places())

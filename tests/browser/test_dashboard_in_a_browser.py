@@ -105,17 +105,17 @@ def test_a_run_shows_how_it_goes_and_stop_keeps_the_best(open_page, expect, serv
     assert server.sides() == 0
 
 
-def test_a_broken_workbook_shows_all_its_findings(open_page, expect):
-    findings = read_book(SAMPLES / "broken.xlsx").findings
+def test_a_broken_workbook_shows_all_its_messages(open_page, expect):
+    messages = read_book(SAMPLES / "broken.xlsx").messages
     page = open_page()
     upload(page, SAMPLES / "broken.xlsx")
     expect(page.get_by_text("It cannot be planned")).to_be_visible()
-    expect(page.get_by_text(f"Messages ({len(findings)})")).to_be_visible()
+    expect(page.get_by_text(f"Messages ({len(messages)})")).to_be_visible()
     table = page.get_by_test_id("stTable").first
-    expect(table.locator("tbody tr")).to_have_count(len(findings))
+    expect(table.locator("tbody tr")).to_have_count(len(messages))
     expect(button(page, "Make the plan")).to_be_disabled()
     # Read whole: no cell is narrower or lower than its sentence.
-    for sentence in (text for f in findings for text in (f.what, f.remedy) if text):
+    for sentence in (text for f in messages for text in (f.what, f.remedy) if text):
         expect(table.get_by_role("cell", name=sentence, exact=True).first).to_be_attached()
     cut = "cells => cells.filter(c => c.scrollWidth > c.clientWidth + 1).map(c => c.innerText)"
     assert table.locator("td, td *").evaluate_all(cut) == []

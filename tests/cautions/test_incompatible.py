@@ -8,9 +8,9 @@ from dataclasses import replace
 import pytest
 
 from capacity.cautions.caution import SourceStatus
-from capacity.cautions.findings import conflict_findings
 from capacity.cautions.incompatible import Conflict, incompatible_work
 from capacity.cautions.matrix import MATRIX
+from capacity.cautions.messages import conflict_messages
 from capacity.facts import Base, Stage
 from capacity.messages import Level
 from capacity.plans.plan import Plan
@@ -197,17 +197,17 @@ def test_particular_pairs_stand_before_any_other_work():
             general.add(pair.one)
 
 
-def test_a_finding_names_stages_days_source_and_remedy():
+def test_a_message_names_stages_days_source_and_remedy():
     found = beside(stage("Fuel tank entry", 1), stage("Welding", 1))
-    (finding,) = conflict_findings(found)
-    assert finding.level is Level.WARNING
-    assert "'Fuel tank entry' and 'Welding' of C1 overlap on 2027-01-11" in finding.what
-    assert "the stage's name or equipment suggests it: 'fuel tank'" in finding.what
-    assert "Source: 29 CFR 1910.252(a)(2)" in finding.what
-    assert "local rules and licensed staff decide" in finding.remedy
+    (message,) = conflict_messages(found)
+    assert message.level is Level.WARNING
+    assert "'Fuel tank entry' and 'Welding' of C1 overlap on 2027-01-11" in message.what
+    assert "the stage's name or equipment suggests it: 'fuel tank'" in message.what
+    assert "Source: 29 CFR 1910.252(a)(2)" in message.what
+    assert "local rules and licensed staff decide" in message.remedy
 
 
-def test_a_finding_of_two_checks_names_both():
+def test_a_message_of_two_checks_names_both():
     base, two = two_checks(stage("X-ray", 3), stage("Cabin", 3), bays=FLOORS[0])
-    (finding,) = conflict_findings(incompatible_work(two, base))
-    assert "the stage 'X-ray' of C1 and 'Cabin' of C2 overlap on 2027-01-11" in finding.what
+    (message,) = conflict_messages(incompatible_work(two, base))
+    assert "the stage 'X-ray' of C1 and 'Cabin' of C2 overlap on 2027-01-11" in message.what

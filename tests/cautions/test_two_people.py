@@ -9,7 +9,7 @@ from datetime import time
 
 import pytest
 
-from capacity.cautions.findings import single_person_findings
+from capacity.cautions.messages import single_person_messages
 from capacity.cautions.two_people import (
     CriticalShift,
     critical_shifts,
@@ -121,15 +121,15 @@ def test_days_before_the_plan_ask_for_nothing():
     assert [shift.day for shift in shifts] == [day(6)]
 
 
-def test_findings_warn_of_stages_without_two_and_note_thin_shifts():
+def test_messages_warn_of_stages_without_two_and_note_thin_shifts():
     alone = critical_shifts(plan(STAY), base_of(crew("A", 1, "Mechanic")))
-    (warning,) = single_person_findings(alone)
+    (warning,) = single_person_messages(alone)
     assert warning.level is Level.WARNING
     assert "'Controls' of C1 has on none of its shifts two different" in warning.what
     assert "licensed staff decide" in warning.remedy
     crews = (crew("A", 5, "Mechanic"), crew("B", 1, "Mechanic", pattern="Nights"))
-    (note,) = single_person_findings(critical_shifts(plan(STAY), base_of(*crews)))
+    (note,) = single_person_messages(critical_shifts(plan(STAY), base_of(*crews)))
     assert note.level is Level.NOTE
     assert "on shift Night of 2027-01-09 and 1 more" in note.what
     enough = critical_shifts(plan(STAY), base_of(crew("A", 2, "Mechanic")))
-    assert single_person_findings(enough) == ()
+    assert single_person_messages(enough) == ()

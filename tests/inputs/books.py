@@ -183,15 +183,15 @@ def read(sheets: Sheets, folder: Path) -> Book:
 
 
 def errors(book: Book) -> list[Message]:
-    """Return the errors among the findings; a book with errors has no base."""
-    found = [finding for finding in book.findings if finding.level is Level.ERROR]
+    """Return the errors among the messages; a book with errors has no base."""
+    found = [message for message in book.messages if message.level is Level.ERROR]
     assert (book.base is None) == bool(found)
     return found
 
 
 def warnings(book: Book) -> list[Message]:
-    """Return the warnings among the findings."""
-    return [finding for finding in book.findings if finding.level is Level.WARNING]
+    """Return the warnings among the messages."""
+    return [message for message in book.messages if message.level is Level.WARNING]
 
 
 def the_error(book: Book) -> Message:
@@ -203,9 +203,9 @@ def the_error(book: Book) -> Message:
 
 
 def the_warning(book: Book) -> Message:
-    """Return the only finding, a warning that leaves the base usable."""
-    assert book.base is not None, "\n".join(map(str, book.findings))
-    (found,) = book.findings
+    """Return the only message, a warning that leaves the base usable."""
+    assert book.base is not None, "\n".join(map(str, book.messages))
+    (found,) = book.messages
     assert found.level is Level.WARNING
     assert found.remedy
     return found

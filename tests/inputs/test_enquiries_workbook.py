@@ -35,8 +35,8 @@ def book(path: Path, *rows: list[object], title: str = "Enquiries") -> Path:
 def lines_of(path: Path) -> list[str]:
     with pytest.raises(InputError) as caught:
         read_enquiries(path, BASE)
-    assert all(finding.remedy for finding in caught.value.findings)
-    return [f"{finding.where}: {finding.what}" for finding in caught.value.findings]
+    assert all(message.remedy for message in caught.value.messages)
+    return [f"{message.where}: {message.what}" for message in caught.value.messages]
 
 
 @pytest.mark.parametrize("title", ["Enquiries", "checks", "ENQUIRIES"])
@@ -51,9 +51,9 @@ def test_a_package_that_is_not_for_the_type_is_an_error(tmp_path: Path) -> None:
     packages = tuple(replace(p, types=("Wide",)) for p in BASE.packages)
     wide = replace(BASE.types[0], name="Wide")
     base = BASE.replace(packages=packages, types=(*BASE.types, wide), checks=())
-    enquiries, (finding,) = enquiries_and_messages(book(tmp_path / "o.xlsx", HEADINGS, GOOD), base)
-    assert (finding.level, finding.where) == (Level.ERROR, "Enquiries!D2")
-    assert finding.what == "the package '5 days' is for 'Wide', not 'Twin'."
+    enquiries, (message,) = enquiries_and_messages(book(tmp_path / "o.xlsx", HEADINGS, GOOD), base)
+    assert (message.level, message.where) == (Level.ERROR, "Enquiries!D2")
+    assert message.what == "the package '5 days' is for 'Wide', not 'Twin'."
     assert [enquiry.name for enquiry in enquiries] == ["O1"]
     with pytest.raises(InputError, match="is for 'Wide', not 'Twin'"):
         enquiry_of(base, "Twin", "5 days", day(3))

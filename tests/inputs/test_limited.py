@@ -48,8 +48,8 @@ def test_a_file_that_takes_too_much_memory_is_refused(tmp_path, monkeypatch):
     folder = write_folder(valid(), tmp_path / "book")
     with (folder / "Checks.csv").open("a", encoding="utf-8") as stream:
         stream.write("xy," * 5_000_000)
-    finding = the_error(limited.read_book(folder))
-    assert finding.what == "the file takes more than 0.5 GiB of memory to read, and is not read."
+    message = the_error(limited.read_book(folder))
+    assert message.what == "the file takes more than 0.5 GiB of memory to read, and is not read."
 
 
 def test_a_file_that_takes_too_long_is_refused(tmp_path, monkeypatch):
@@ -57,8 +57,8 @@ def test_a_file_that_takes_too_long_is_refused(tmp_path, monkeypatch):
     folder = write_folder(valid(), tmp_path / "book")
     with (folder / "Checks.csv").open("a", encoding="utf-8") as stream:
         stream.write(("N1," * 190 + "\n") * 15_000)
-    finding = the_error(limited.read_book(folder))
-    assert "takes more than 1 s of processor time" in finding.what
+    message = the_error(limited.read_book(folder))
+    assert "takes more than 1 s of processor time" in message.what
 
 
 def test_the_reading_ends_when_nobody_waits_for_it(tmp_path):

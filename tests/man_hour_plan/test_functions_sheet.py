@@ -41,7 +41,7 @@ def test_functions_absences_and_settings_reach_the_facts(tmp_path):
     ]
     change(sheets, "Crews", "red", "Area", "North")
     book = read(sheets, tmp_path)
-    assert [str(f) for f in book.findings] == []
+    assert [str(f) for f in book.messages] == []
     base = book.base
     assert base is not None
     assert base.functions == (
@@ -57,9 +57,9 @@ def test_functions_absences_and_settings_reach_the_facts(tmp_path):
 
 
 def test_an_unknown_function_is_an_error_that_lists_them_all(tmp_path):
-    finding = the_error(read(with_functions(["quality", None, 1, 140, None]), tmp_path))
-    assert finding.where == "Functions!A2"
-    assert "plan, perform, supervise, inspect, monitor quality" in finding.remedy
+    message = the_error(read(with_functions(["quality", None, 1, 140, None]), tmp_path))
+    assert message.where == "Functions!A2"
+    assert "plan, perform, supervise, inspect, monitor quality" in message.remedy
 
 
 @pytest.mark.parametrize(
@@ -74,16 +74,16 @@ def test_an_unknown_function_is_an_error_that_lists_them_all(tmp_path):
     ],
 )
 def test_a_row_that_cannot_be_meant_is_an_error(tmp_path, row, where, part):
-    finding = the_error(read(with_functions(row), tmp_path))
-    assert finding.where == where
-    assert part in finding.what
+    message = the_error(read(with_functions(row), tmp_path))
+    assert message.where == where
+    assert part in message.what
 
 
 def test_a_skill_of_two_functions_would_count_twice(tmp_path):
     rows = (["inspect", "mechanic", None, None, None], ["plan", "mechanic", None, None, None])
-    finding = the_error(read(with_functions(*rows), tmp_path))
-    assert finding.where == "Functions!B3"
-    assert "in row 2" in finding.what
+    message = the_error(read(with_functions(*rows), tmp_path))
+    assert message.where == "Functions!B3"
+    assert "in row 2" in message.what
 
 
 def test_the_need_of_a_function_is_given_once(tmp_path):
@@ -92,8 +92,8 @@ def test_the_need_of_a_function_is_given_once(tmp_path):
 
 
 def test_a_row_that_says_nothing_is_a_warning(tmp_path):
-    finding = the_warning(read(with_functions(["supervise", None, None, None, None]), tmp_path))
-    assert finding.where == "Functions!A2"
+    message = the_warning(read(with_functions(["supervise", None, None, None, None]), tmp_path))
+    assert message.where == "Functions!A2"
 
 
 @pytest.mark.parametrize(
@@ -106,7 +106,7 @@ def test_more_away_than_there_are_is_a_warning(tmp_path, heads, level):
         ["plan", FIRST_DAY, FIRST_DAY, heads],
     ]
     book = read(sheets, tmp_path)
-    assert [finding.level for finding in book.findings] == ([level] if level else [])
+    assert [message.level for message in book.messages] == ([level] if level else [])
 
 
 def test_absence_without_heads_and_a_range_that_runs_backward_are_errors(tmp_path):
@@ -116,7 +116,7 @@ def test_absence_without_heads_and_a_range_that_runs_backward_are_errors(tmp_pat
         ["inspect", date(2027, 1, 9), date(2027, 1, 8), 1],
     ]
     found = errors(read(sheets, tmp_path))
-    assert {finding.where for finding in found} == {"Function absence!A2", "Function absence!B2"}
+    assert {message.where for message in found} == {"Function absence!A2", "Function absence!B2"}
 
 
 def test_an_area_written_in_another_case_than_its_hangar_is_a_warning(tmp_path):
@@ -124,4 +124,4 @@ def test_an_area_written_in_another_case_than_its_hangar_is_a_warning(tmp_path):
     where = change(sheets, "Crews", "red", "Area", "north")
     assert the_warning(read(sheets, tmp_path)).where == where
     change(sheets, "Crews", "red", "Area", "Wheel shop")
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()

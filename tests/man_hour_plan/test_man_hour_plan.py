@@ -15,8 +15,8 @@ from capacity.facts import (
     Pattern,
     Shift,
 )
-from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
+from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
 from capacity.messages import Level
 from capacity.plans.plan import Plan
@@ -211,7 +211,7 @@ def test_findings_name_month_function_and_share():
     away = Absence("Mechanics", date(2027, 2, 1), date(2027, 2, 28), heads=11)
     plan = man_hour_plan(office(40, absences=(away,), man_hour_plan_name="Resource plan"), Plan(()))
     assert plan.name == "Resource plan"
-    warning, note = man_hour_findings(plan)
+    warning, note = man_hour_messages(plan)
     assert (warning.level, note.level) == (Level.WARNING, Level.NOTE)
     assert "in 2027-02 'perform' has 27.50 % fewer man-hours than planned" in warning.what
     assert "'monitor quality'" in note.what
@@ -223,7 +223,7 @@ def test_enough_of_everything_gives_no_finding():
         for function in Function
         if function is not Function.PERFORM
     )
-    assert man_hour_findings(man_hour_plan(office(4, functions=staff), Plan(()))) == ()
+    assert man_hour_messages(man_hour_plan(office(4, functions=staff), Plan(()))) == ()
 
 
 def test_holidays_are_not_worked():

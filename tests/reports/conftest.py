@@ -283,7 +283,7 @@ def _load(week: str, skill: str, demand: float) -> WeekLoad:
     )
 
 
-def invented_findings() -> tuple[Message, ...]:
+def invented_messages() -> tuple[Message, ...]:
     return (
         Message(Level.WARNING, "Checks!X1", "the column Colour is unknown.", "Remove it."),
         Message(Level.NOTE, "Crews", "no crew gives hours in Stores.", "Add a crew."),
@@ -303,6 +303,6 @@ def planned(base: Base) -> Planned:
 
 
 @pytest.fixture(scope="session")
-def findings() -> tuple[Message, ...]:
+def messages() -> tuple[Message, ...]:
     """A warning and a note."""
-    return invented_findings()
+    return invented_messages()

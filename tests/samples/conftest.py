@@ -25,7 +25,7 @@ def quarter_book(samples: Path) -> Book:
 @pytest.fixture(scope="session")
 def quarter(quarter_book: Book) -> Base:
     """Return the facts of the invented quarter."""
-    assert quarter_book.base is not None, "\n".join(map(str, quarter_book.findings))
+    assert quarter_book.base is not None, "\n".join(map(str, quarter_book.messages))
     return quarter_book.base
 
 
@@ -33,5 +33,5 @@ def quarter(quarter_book: Book) -> Base:
 def tiny(samples: Path) -> Base:
     """Return the facts of the example that can be worked out by hand."""
     book = read_book(samples / "tiny.xlsx")
-    assert book.base is not None, "\n".join(map(str, book.findings))
+    assert book.base is not None, "\n".join(map(str, book.messages))
     return book.base

@@ -26,7 +26,7 @@ PLANTED = {
 
 def test_every_slip_is_found_in_its_cell_and_nothing_else(samples: Path) -> None:
     book = read_book(samples / "broken.xlsx")
-    found = {finding.where: finding for finding in book.findings if finding.level != Level.NOTE}
+    found = {message.where: message for message in book.messages if message.level != Level.NOTE}
     assert found.keys() == PLANTED.keys()
     for where, beginning in PLANTED.items():
         assert found[where].what.startswith(beginning), found[where]
@@ -34,12 +34,12 @@ def test_every_slip_is_found_in_its_cell_and_nothing_else(samples: Path) -> None
     assert book.base is None
 
 
-def test_there_is_one_finding_a_slip(samples: Path) -> None:
-    findings = read_book(samples / "broken.xlsx").findings
-    assert sum(finding.level != Level.NOTE for finding in findings) == len(PLANTED)
+def test_there_is_one_message_a_slip(samples: Path) -> None:
+    messages = read_book(samples / "broken.xlsx").messages
+    assert sum(message.level != Level.NOTE for message in messages) == len(PLANTED)
 
 
 def test_only_the_absence_is_no_error(samples: Path) -> None:
-    findings = read_book(samples / "broken.xlsx").findings
-    warned = [finding.where for finding in findings if finding.level is Level.WARNING]
+    messages = read_book(samples / "broken.xlsx").messages
+    warned = [message.where for message in messages if message.level is Level.WARNING]
     assert warned == ["Absence!D30"]

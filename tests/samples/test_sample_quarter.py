@@ -15,7 +15,7 @@ CODE_LETTERS = {"B": (15, 24), "C": (24, 36), "E": (52, 65)}
 
 
 def test_it_is_read_without_error_or_warning(quarter_book: Book) -> None:
-    worse = [str(found) for found in quarter_book.findings if found.level is not Level.NOTE]
+    worse = [str(found) for found in quarter_book.messages if found.level is not Level.NOTE]
     assert worse == []
     assert quarter_book.base is not None
 

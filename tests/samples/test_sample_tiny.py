@@ -22,8 +22,8 @@ def jan(day: int) -> date:
     return date(2027, 1, day)
 
 
-def test_it_is_read_without_any_finding(samples: Path) -> None:
-    assert read_book(samples / "tiny.xlsx").findings == ()
+def test_it_is_read_without_any_message(samples: Path) -> None:
+    assert read_book(samples / "tiny.xlsx").messages == ()
 
 
 def test_it_is_tiny(tiny: Base) -> None:

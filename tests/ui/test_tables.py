@@ -18,9 +18,9 @@ def shown(script, *args) -> AppTest:
 
 
 def messages(found) -> None:
-    from ui.parts.tables import show_findings
+    from ui.parts.tables import show_messages
 
-    show_findings(found)
+    show_messages(found)
 
 
 def table(rows) -> None:
@@ -35,13 +35,13 @@ def facts(pairs) -> None:
     show_facts(pairs)
 
 
-def finding(number: int) -> Message:
+def message(number: int) -> Message:
     return Message(Level.WARNING, f"Checks!F{number}", f"{number}: {LONG}", "Correct it.")
 
 
 def test_messages_stand_in_a_table_that_wraps_and_mean_nothing_to_markdown():
     # A grid cuts a sentence at the edge of its cell; this table makes the cell higher.
-    page = shown(messages, [finding(2)])
+    page = shown(messages, [message(2)])
     assert not page.dataframe
     (told,) = page.table
     assert list(told.value["What"]) == [plain(f"2: {LONG}")]
@@ -50,7 +50,7 @@ def test_messages_stand_in_a_table_that_wraps_and_mean_nothing_to_markdown():
 
 
 def test_of_very_many_messages_every_part_can_be_shown():
-    page = shown(messages, [finding(number) for number in range(1, 451)])
+    page = shown(messages, [message(number) for number in range(1, 451)])
     (parts,) = page.selectbox
     assert parts.options == ["1 to 200 of 450", "201 to 400 of 450", "401 to 450 of 450"]
     parts.set_value("401 to 450 of 450").run()

@@ -16,20 +16,20 @@ MOST_ENQUIRIES = 40
 def read_enquiry_list(
     content: bytes, base: Base, still_wanted: Wanted = always
 ) -> tuple[tuple[Check, ...], tuple[Message, ...]]:
-    """Return the enquiries of a workbook and all findings; no enquiries when any is an error."""
+    """Return the enquiries of a workbook and all messages; no enquiries when any is an error."""
     if len(content) > MOST_BYTES:
         what = f"the file has {len(content):,} bytes; a list may have {MOST_BYTES:,} at most."
         return (), (_error("Enquiries", what, "Keep only the sheet Enquiries in it."),)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "enquiries.xlsx"
         path.write_bytes(content)
-        enquiries, findings = enquiries_and_messages(path, base, still_wanted)
+        enquiries, messages = enquiries_and_messages(path, base, still_wanted)
     if len(enquiries) > MOST_ENQUIRIES:
         what = f"there are {len(enquiries)} enquiries; {MOST_ENQUIRIES} can be asked about at once."
-        findings = [*findings, _error("Enquiries", what, "Ask about the others afterwards.")]
-    if any(finding.level is Level.ERROR for finding in findings):
+        messages = [*messages, _error("Enquiries", what, "Ask about the others afterwards.")]
+    if any(message.level is Level.ERROR for message in messages):
         enquiries = ()
-    return enquiries, tuple(findings)
+    return enquiries, tuple(messages)
 
 
 def _error(where: str, what: str, remedy: str) -> Message:

@@ -11,7 +11,7 @@ from ui.desk.plan_job import Result
 
 @dataclass(frozen=True, slots=True)
 class KeptView:
-    """A view, and those of its findings that speak of the plan and not of the workbook."""
+    """A view, and those of its messages that speak of the plan and not of the workbook."""
 
     view: View
     of_plan: tuple[Message, ...]
@@ -26,5 +26,5 @@ def _view(result: Result) -> KeptView:
     outcome, book = result.outcome, result.opened.book
     assert isinstance(outcome, Planned)
     assert book.base is not None
-    view = view_of(outcome, book.base, book.findings, book.where)
-    return KeptView(view, view.findings[len(book.findings) :])
+    view = view_of(outcome, book.base, book.messages, book.where)
+    return KeptView(view, view.messages[len(book.messages) :])

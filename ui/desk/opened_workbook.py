@@ -34,8 +34,8 @@ class OpenedBook:
 
     @property
     def errors(self) -> int:
-        """How many findings keep it from being planned."""
-        return sum(finding.level is Level.ERROR for finding in self.book.findings)
+        """How many messages keep it from being planned."""
+        return sum(message.level is Level.ERROR for message in self.book.messages)
 
 
 def opened_from_bytes(
@@ -60,7 +60,7 @@ def opened_from_path(path: Path) -> OpenedBook:
     try:
         content = path.read_bytes()
     except OSError:
-        return OpenedBook(path.name, None, read_book(path))  # whose findings say why
+        return OpenedBook(path.name, None, read_book(path))  # whose messages say why
     return opened_from_bytes(path.name, content)
 
 

@@ -4,7 +4,7 @@ from math import fsum
 
 from capacity.facts import Base
 from capacity.man_hour_plan.month_function import ManHourPlan
-from capacity.questions.overtime.measures import Lever, Levers
+from capacity.questions.overtime.measures import Measure, Measures
 from capacity.questions.overtime.review import CrewOvertime, OvertimeReview
 from capacity.reports.plan.overview_tables import money_lines
 from capacity.reports.plan.view import View
@@ -114,33 +114,33 @@ def months_table(plan: ManHourPlan) -> list[TableRow]:
     ]
 
 
-def levers_table(levers: Levers, base: Base) -> list[TableRow]:
-    """Return a line a lever, those that save most in front."""
-    return [_lever(lever, base) for lever in levers.levers]
+def measures_table(measures: Measures, base: Base) -> list[TableRow]:
+    """Return a line a measure, those that save most in front."""
+    return [_measure(measure, base) for measure in measures.measures]
 
 
-def levers_sentence(levers: Levers, base: Base) -> str:
-    """Return what a longer search alone finds, which is no lever's doing."""
-    now, without = levers.now, levers.without
+def measures_sentence(measures: Measures, base: Base) -> str:
+    """Return what a longer search alone finds, which is no measure's doing."""
+    now, without = measures.now, measures.without
     told = f"This plan has {hours(now.overtime_hours)} overtime and costs {money(now.money, base)}."
     if without.money >= now.money:
-        return f"{told} Searching on without any lever found nothing better."
+        return f"{told} Searching on without any measure found nothing better."
     return (
-        f"{told} Searching on without any lever found one with {hours(without.overtime_hours)} "
+        f"{told} Searching on without any measure found one with {hours(without.overtime_hours)} "
         f"for {money(without.money, base)}."
     )
 
 
-def _lever(lever: Lever, base: Base) -> TableRow:
+def _measure(measure: Measure, base: Base) -> TableRow:
     return {
-        "Lever": lever.what,
-        f"Saves ({base.currency})": round(lever.saves),
-        "Overtime less (man-hours)": round(lever.overtime_less, 1),
+        "Measure": measure.what,
+        f"Saves ({base.currency})": round(measure.saves),
+        "Overtime less (man-hours)": round(measure.overtime_less, 1),
         f"Pays up to ({base.currency} a head and week)": (
-            None if lever.worth is None else round(lever.worth)
+            None if measure.worth is None else round(measure.worth)
         ),
-        "Tried with": str(lever.how),
-        "Checks moved": ", ".join(lever.moved),
+        "Tried with": str(measure.how),
+        "Checks moved": ", ".join(measure.moved),
     }
 
 

@@ -5,7 +5,7 @@ from capacity.questions.overtime.review import OvertimeReview
 from capacity.reports.overtime.wording import limits_in_words
 
 WEEKS, OVERTIME, RULES = "Weeks and skills", "Overtime", "Working-time rules"
-LEVERS, MONTHS = "What would take overtime away", "Months"
+WHAT_WOULD_HELP, MONTHS = "What would take overtime away", "Months"
 BOUGHT, TO_LOOK_AT = "All hours bought, by week and skill", "What to look at"
 """Headings."""
 

@@ -13,7 +13,7 @@ from ui.parts.crews import show_crews
 from ui.parts.labour import (
     show_figures,
     show_heat_map,
-    show_levers,
+    show_measures,
     show_months,
     show_overtime,
     show_print,
@@ -42,6 +42,6 @@ show_figures(view)
 show_print(labour, measures_of(desk), [OUTDATED] if is_outdated(desk) else [])
 show_heat_map(view, result.number)
 show_overtime(labour)
-show_levers(view, desk)
+show_measures(view, desk)
 show_crews(view, desk)
 show_months(labour)

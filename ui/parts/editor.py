@@ -13,7 +13,7 @@ from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.messages import Message
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import tables_of, with_edits
-from ui.parts.tables import DATE_FORMAT, show_findings
+from ui.parts.tables import DATE_FORMAT, show_messages
 from ui.planner.editing import (
     EDITED_SHEETS,
     SHEETS_OF_CHOICES,
@@ -137,7 +137,7 @@ def editable(desk: Desk) -> list[EditTable]:
         return []
     try:
         return _tables(opened.name, opened.content)
-    except InputError:  # the findings of the workbook say why
+    except InputError:  # the messages of the workbook say why
         return []
 
 
@@ -199,22 +199,22 @@ def use_pending(desk: Desk, pending: Mapping[str, SheetEdit], then: str = "") ->
     try:
         changed = with_edits(opened, list(pending.values()))
     except InputError as refusal:
-        st.session_state[REFUSED] = (desk.version, then, refusal.findings)
+        st.session_state[REFUSED] = (desk.version, then, refusal.messages)
         return False
     if changed.book.base is None and (then or opened.book.base is not None):
-        st.session_state[REFUSED] = (desk.version, then, changed.book.findings)
+        st.session_state[REFUSED] = (desk.version, then, changed.book.messages)
         return False
     desk.use(changed)
     return True
 
 
 def _show_refusal(desk: Desk) -> None:
-    version, then, findings = st.session_state.get(REFUSED, (None, "", ()))
+    version, then, messages = st.session_state.get(REFUSED, (None, "", ()))
     if version != desk.version:
         return
-    told: tuple[Message, ...] = findings
+    told: tuple[Message, ...] = messages
     st.error(
         f"{then}The changes are not used yet: with them the workbook has errors. Correct these, "
         "or throw the changes away."
     )
-    show_findings(told, "of the changes")
+    show_messages(told, "of the changes")

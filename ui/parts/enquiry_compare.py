@@ -13,13 +13,13 @@ from capacity.reports.compare.wording import (
     differing_in_words,
 )
 from capacity.reports.compare.workbook import comparison_workbook
-from capacity.reports.plan.messages import plan_findings
+from capacity.reports.plan.messages import plan_messages
 from ui.commercial.compare_rows import NAMES, money_table, overload_table, placements_table
 from ui.commercial.enquiry_copy import PlanCopy, copy_of, takings_of
 from ui.commercial.enquiry_job import Told
 from ui.commercial.words import COPY_ONLY
 from ui.parts.editor import EXCEL
-from ui.parts.tables import show_findings, show_table
+from ui.parts.tables import show_messages, show_table
 
 SHOWN = "enquiry copy shown"
 
@@ -64,10 +64,10 @@ def _show_copy(copy: PlanCopy, told: Told) -> None:
         show_table(rows)
     else:
         st.text("None, neither in the plan nor in the copy.")
-    found = plan_findings(copy.outcome, copy.base, told.result.opened.book.where)
+    found = plan_messages(copy.outcome, copy.base, told.result.opened.book.where)
     if found:
         with st.expander(f"What to know before a slot is promised ({len(found)})"):
-            show_findings(found)
+            show_messages(found)
     _show_downloads(copy, told)
 
 
@@ -107,5 +107,5 @@ def copy_bytes(copy: PlanCopy, told: Told, ending: str) -> bytes:
     book = told.result.opened.book
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / f"copy{ending}"
-        report(copy.outcome, copy.base, path, book.findings, where=book.where)
+        report(copy.outcome, copy.base, path, book.messages, where=book.where)
         return path.read_bytes()

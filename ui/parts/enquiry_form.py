@@ -17,7 +17,7 @@ from ui.desk.desk import Desk
 from ui.desk.plan_job import Result
 from ui.desk.plan_question import base_of
 from ui.desk.session import this_browser_is_there, watched
-from ui.parts.tables import show_findings
+from ui.parts.tables import show_messages
 from ui.plain import plain
 
 ONE, SEVERAL = "One aircraft", "A list of enquiries"
@@ -197,8 +197,8 @@ def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
 def _send(desk: Desk, result: Result, draft: Draft, content: bytes | None) -> None:
     """Begin the job, or keep what is wrong with the enquiries to show it."""
     with st.spinner("Reading what is on enquiry"):
-        enquiries, findings = _enquiries(base_of(result), draft, content)
-    st.session_state[FAULTS] = (result.number, findings)
+        enquiries, messages = _enquiries(base_of(result), draft, content)
+    st.session_state[FAULTS] = (result.number, messages)
     if not enquiries:
         return
     question = Question(
@@ -238,19 +238,19 @@ def _enquiries(
             name=draft.name or Draft().name,
         )
     except InputError as refusal:
-        return (), refusal.findings
+        return (), refusal.messages
     return (one,), tuple(notes_of_enquiries([one], base))
 
 
 def _show_faults(result: Result) -> None:
-    run, findings = st.session_state.get(FAULTS, (None, ()))
-    if run != result.number or not findings:
+    run, messages = st.session_state.get(FAULTS, (None, ()))
+    if run != result.number or not messages:
         return
-    if any(finding.level is Level.ERROR for finding in findings):
+    if any(message.level is Level.ERROR for message in messages):
         st.error("Nothing has been asked yet. Correct this first, then press Ask again.")
     else:
         st.caption("What to know about what is on enquiry:")
-    show_findings(findings)
+    show_messages(messages)
 
 
 def _place(name: str, names: Sequence[str]) -> int:

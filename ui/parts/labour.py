@@ -1,12 +1,12 @@
-"""What the labour of a plan comes to: dear hours, crews, limits, months, levers."""
+"""What the labour of a plan comes to: dear hours, crews, limits, months, measures."""
 
 from collections.abc import Sequence
 from functools import partial
 
 import streamlit as st
 
-from capacity.man_hour_plan.findings import man_hour_findings
-from capacity.questions.overtime.measures import Levers
+from capacity.man_hour_plan.messages import man_hour_messages
+from capacity.questions.overtime.measures import Measures
 from capacity.reports.overtime.wording import tried_in_words
 from capacity.reports.plan.view import View
 from ui.charts.common import picked
@@ -21,7 +21,7 @@ from ui.manager.measures_job import measures_of, start_measures
 from ui.parts.kept_chart import show_kept_chart
 from ui.parts.man_hours import show_week
 from ui.parts.running import LONGEST_SECONDS
-from ui.parts.tables import show_findings, show_table
+from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.printing.labour import labour_page
 
@@ -83,17 +83,17 @@ def show_months(labour: LabourView) -> None:
     st.text(tables.review_dates(plan))
     st.caption(words.NOT_AVAILABLE)
     show_table(tables.months_table(plan))
-    if found := man_hour_findings(plan):
+    if found := man_hour_messages(plan):
         with st.expander(f"{words.TO_LOOK_AT} ({len(found)})"):
-            show_findings(found, "of the months")
+            show_messages(found, "of the months")
 
 
-def show_print(labour: LabourView, levers: Levers | None, notes: Sequence[str]) -> None:
+def show_print(labour: LabourView, measures: Measures | None, notes: Sequence[str]) -> None:
     """Show the button that takes the whole page away as one to print."""
     with st.container(horizontal=True, vertical_alignment="center"):
         st.download_button(
             "This page to print (.html)",
-            partial(labour_page, labour, levers, notes),
+            partial(labour_page, labour, measures, notes),
             file_name="labour.html",
             mime="text/html",
             on_click="ignore",
@@ -104,9 +104,9 @@ def show_print(labour: LabourView, levers: Levers | None, notes: Sequence[str]) 
         )
 
 
-def show_levers(view: View, desk: Desk) -> None:
+def show_measures(view: View, desk: Desk) -> None:
     """Show what would take overtime away, each measure tried on this plan."""
-    st.subheader(words.LEVERS)
+    st.subheader(words.WHAT_WOULD_HELP)
     st.caption(
         "A contract team, a check moved, more people, a bay open again: each is tried on this "
         "plan and audited. The first few are tried however short the time is."
@@ -126,16 +126,19 @@ def show_levers(view: View, desk: Desk) -> None:
             disabled=desk.is_working,
             on_click=lambda: watched(desk, start_measures(desk, float(seconds))),
         )
-    levers = measures_of(desk)
-    if levers is None:
+    measures = measures_of(desk)
+    if measures is None:
         return
-    st.text(tried_in_words(levers))
-    st.text(tables.levers_sentence(levers, view.base))
-    if rows := tables.levers_table(levers, view.base):
+    st.text(tried_in_words(measures))
+    st.text(tables.measures_sentence(measures, view.base))
+    if rows := tables.measures_table(measures, view.base):
         show_table(rows)
     else:
         st.text(words.NOTHING_TAKEN_AWAY)
-    for title, listed in ((words.NO_PLACE, levers.no_place), (words.NOT_TRIED, levers.not_tried)):
+    for title, listed in (
+        (words.NO_PLACE, measures.no_place),
+        (words.NOT_TRIED, measures.not_tried),
+    ):
         if listed:
             st.caption(title)
             for what in listed:

@@ -8,7 +8,7 @@ import capacity
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import opened_from_bytes, opened_from_path
 from ui.desk.session import this_browser_is_there
-from ui.parts.tables import show_findings
+from ui.parts.tables import show_messages
 from ui.plain import plain
 from ui.words import state_of
 
@@ -16,7 +16,7 @@ SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
 
 
 def show_opening(desk: Desk) -> None:
-    """Show what is open, its findings, and the ways to open another workbook."""
+    """Show what is open, its messages, and the ways to open another workbook."""
     opened = desk.opened
     if opened is None:
         st.info(
@@ -30,9 +30,9 @@ def show_opening(desk: Desk) -> None:
     st.text(state_of(opened))
     if desk.why_not_kept:
         st.caption(plain(f"{desk.why_not_kept} A restart of the dashboard would lose the work."))
-    if opened.book.findings:
-        with st.expander(f"Messages ({len(opened.book.findings)})", expanded=bool(opened.errors)):
-            show_findings(opened.book.findings)
+    if opened.book.messages:
+        with st.expander(f"Messages ({len(opened.book.messages)})", expanded=bool(opened.errors)):
+            show_messages(opened.book.messages)
     with st.expander("Open another workbook"):
         st.caption("It replaces the one that is open, with its plan and the changes not used yet.")
         _ways_to_open(desk)

@@ -152,6 +152,6 @@ def _measures_so_far(job: Job, desk: Desk) -> None:
         st.text("Preparing: the dearest weeks and skills say what is worth trying.")
         return
     st.text(f"Tried so far: {len(tried)}")
-    for lever in tried:
-        word = "saves" if lever.saves >= 0 else "costs"
-        st.text(f"{lever.what}: {word} {money(abs(lever.saves), base)}")
+    for measure in tried:
+        word = "saves" if measure.saves >= 0 else "costs"
+        st.text(f"{measure.what}: {word} {money(abs(measure.saves), base)}")

@@ -39,12 +39,12 @@ def show_table(rows: Sequence[TableRow], key: str | None = None) -> None:
     st.dataframe(list(rows), hide_index=True, column_config=columns, key=key, placeholder="")
 
 
-def show_findings(findings: Sequence[Message], key: str = "of the workbook") -> None:
-    """Show findings, each with its cell and what to do, and every sentence whole.
+def show_messages(messages: Sequence[Message], key: str = "of the workbook") -> None:
+    """Show messages, each with its cell and what to do, and every sentence whole.
 
     Of very many a part at a time; ``key`` tells the lists of a page apart.
     """
-    rows = message_rows(findings)
+    rows = message_rows(messages)
     parts = {
         f"{first + 1:,} to {min(first + MOST_WRAPPED, len(rows)):,} of {len(rows):,}": first
         for first in range(0, len(rows), MOST_WRAPPED)

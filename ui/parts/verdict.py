@@ -11,7 +11,7 @@ from capacity.reports.plan.wording import ENDED_BY, how_dear, how_loaded, how_pu
 from ui.desk.desk import Desk
 from ui.desk.kept_view import kept_view
 from ui.desk.plan_job import is_outdated, result_of
-from ui.parts.tables import show_findings
+from ui.parts.tables import show_messages
 from ui.plain import plain
 from ui.words import OUTDATED
 
@@ -41,7 +41,7 @@ def show_verdict(desk: Desk) -> View | None:
                 st.warning("A part of the search broke down; the plan stands all the same.")
                 st.text(fault)
             kept = kept_view(result)
-            _show_findings(kept.of_plan)
+            _show_messages(kept.of_plan)
             return kept.view
         case Impossible() as impossible:
             st.error("There is no plan: the fixed checks cannot stand together.")
@@ -65,7 +65,7 @@ def show_load(planned: Planned) -> None:
         st.text(told)
 
 
-def _show_findings(found: Sequence[Message]) -> None:
+def _show_messages(found: Sequence[Message]) -> None:
     if found:
         with st.expander(f"What to know before a slot is promised ({len(found)})"):
-            show_findings(found, "of the plan")
+            show_messages(found, "of the plan")

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from capacity.man_hour_plan.findings import man_hour_findings
-from capacity.questions.overtime.measures import Levers
+from capacity.man_hour_plan.messages import man_hour_messages
+from capacity.questions.overtime.measures import Measures
 from capacity.reports.overtime.wording import COMPARED, PRICES_MISSING, effect, proof
 from capacity.reports.plan.sheet_man_hour_plan import remarks
 from capacity.reports.plan.summed_cautions import summed_cautions
@@ -19,17 +19,17 @@ from ui.rows import TableRow, message_rows
 BY_WEEK_AND_CREW, CAUTIONS = "Overtime, week by week and crew by crew", "Cautions"
 
 OVER_MARK = "▲"
-NO_LEVERS_YET = (
+NO_MEASURES_YET = (
     "The measures have not been tried on this plan yet. Press Try the measures on the page Base "
     "manager, then print again."
 )
 NOTHING_TO_LOOK_AT = "Nothing in these months gives cause to look."
 
 
-def labour_page(labour: LabourView, levers: Levers | None, notes: Sequence[str] = ()) -> bytes:
+def labour_page(labour: LabourView, measures: Measures | None, notes: Sequence[str] = ()) -> bytes:
     """Return the labour of a plan as an HTML page, in UTF-8; every text stays a text.
 
-    ``levers`` are None where they have not been tried. ``notes`` stand at the top, in a frame.
+    ``measures`` are None where they have not been tried. ``notes`` stand at the top, in a frame.
     """
     view = labour.view
     base = view.base
@@ -41,7 +41,7 @@ def labour_page(labour: LabourView, levers: Levers | None, notes: Sequence[str] 
         *_weeks(labour),
         *_overtime(labour),
         *_rules(labour),
-        *_levers(levers, labour),
+        *_measures(measures, labour),
         *_months(labour),
         *_cautions(view),
     ]
@@ -117,17 +117,22 @@ def _rules(labour: LabourView) -> Iterator[str]:
     )
 
 
-def _levers(levers: Levers | None, labour: LabourView) -> Iterator[str]:
+def _measures(measures: Measures | None, labour: LabourView) -> Iterator[str]:
     base = labour.view.base
-    yield heading(words.LEVERS)
-    if levers is None:
-        yield paragraph(NO_LEVERS_YET)
+    yield heading(words.WHAT_WOULD_HELP)
+    if measures is None:
+        yield paragraph(NO_MEASURES_YET)
         return
-    yield paragraph(tables.levers_sentence(levers, base))
+    yield paragraph(tables.measures_sentence(measures, base))
     rows: list[TableRow] = [
-        {"Rank": rank, **row, "In all": effect(lever, levers, base), "Proven": proof(lever, base)}
-        for rank, (lever, row) in enumerate(
-            zip(levers.levers, tables.levers_table(levers, base), strict=True), start=1
+        {
+            "Rank": rank,
+            **row,
+            "In all": effect(measure, measures, base),
+            "Proven": proof(measure, base),
+        }
+        for rank, (measure, row) in enumerate(
+            zip(measures.measures, tables.measures_table(measures, base), strict=True), start=1
         )
     ]
     if rows:
@@ -136,7 +141,10 @@ def _levers(levers: Levers | None, labour: LabourView) -> Iterator[str]:
         yield paragraph(PRICES_MISSING)
     else:
         yield paragraph(words.NOTHING_TAKEN_AWAY)
-    for title, listed in ((words.NO_PLACE, levers.no_place), (words.NOT_TRIED, levers.not_tried)):
+    for title, listed in (
+        (words.NO_PLACE, measures.no_place),
+        (words.NOT_TRIED, measures.not_tried),
+    ):
         if listed:
             yield paragraph(title)
             yield from map(paragraph, listed)
@@ -152,7 +160,7 @@ def _months(labour: LabourView) -> Iterator[str]:
         for month, row in zip(months.months, tables.months_table(months), strict=True)
     ]
     yield value_table(rows, lambda row: bool(row["Look at it"]), is_small=True)
-    found = man_hour_findings(months)
+    found = man_hour_messages(months)
     if not found:
         yield paragraph(NOTHING_TO_LOOK_AT)
         return

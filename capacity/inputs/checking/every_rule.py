@@ -89,16 +89,16 @@ RULES: tuple[Rule, ...] = (
 
 def check(sheets: Sheets) -> list[Message]:
     """Return what all rules find in the rows that could be read."""
-    return [finding for rule in RULES for finding in _bounded(rule(sheets))]
+    return [message for rule in RULES for message in _bounded(rule(sheets))]
 
 
 def _bounded(found: Iterator[Message]) -> Iterator[Message]:
     errors = 0
-    for finding in found:
-        yield finding
-        errors += finding.level is Level.ERROR
+    for message in found:
+        yield message
+        errors += message.level is Level.ERROR
         if errors == MOST_ERRORS_OF_A_RULE:
-            sheet = finding.where.partition("!")[0]
+            sheet = message.where.partition("!")[0]
             remedy = "Correct these first, and check again."
             yield Message(Level.ERROR, sheet, "there may be more errors of this kind.", remedy)
             return

@@ -44,7 +44,7 @@ def some_bay_holds_each_check(sheets: Sheets) -> Iterator[Message]:
     """Require for each kind of work of a check a bay that does it and that the check fits.
 
     The fixed bay, where there is one, is that for the first leg that is left. Work that no
-    bay does has its own finding.
+    bay does has its own message.
     """
     types = {row.type: row for row in sheets[TypeRow].rows}
     bays = {row.bay: row for row in sheets[BayRow].rows}

@@ -86,7 +86,7 @@ def equipment_suffices(sheets: Sheets) -> Iterator[Message]:
                 uses.setdefault(pool, []).append((stay, laid))
     rows = outages(sheets)
     for pool, taken in uses.items():
-        if not number.get(pool):  # the stage has its finding
+        if not number.get(pool):  # the stage has its message
             continue
         for day, (stay, laid), held, left in _over(taken, number[pool], pieces_out(rows[pool])):
             yield Message(

@@ -56,7 +56,7 @@ def networks(sheets: Sheets) -> dict[str, dict[str, tuple[str, ...]]]:
     """Return what each stage waits for, of the packages that are sound so far.
 
     Packages with a faulty row, and those with a name in ``After`` that is no other stage of
-    theirs, are left out: they have their findings.
+    theirs, are left out: they have their messages.
     """
     graphs: dict[str, dict[str, tuple[str, ...]]] = {}
     for row, after in stages_with_after(sheets):

@@ -117,7 +117,7 @@ def is_unknown(sheets: Sheets, name: str, target: type[Row]) -> bool:
 
 
 def unknown(sheets: Sheets, row: Row, field: str, name: str, target: type[Row]) -> Message:
-    """Return the finding for a name that is not there."""
+    """Return the message for a name that is not there."""
     return Message(
         Level.ERROR,
         sheets.at(row, field),

@@ -37,7 +37,7 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
             "the folder holds no .csv file.", "Put one file a sheet there, such as Checks.csv."
         )
     tables: dict[str, RawTable] = {}
-    findings: list[Message] = []
+    messages: list[Message] = []
     for file in files:
         if not wanted(file.stem):
             continue
@@ -47,9 +47,9 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
             _read_file(file, collector)
             whole = True
         except UnreadableError as fault:
-            findings.append(Message(Level.ERROR, file.name, fault.what, fault.remedy))
+            messages.append(Message(Level.ERROR, file.name, fault.what, fault.remedy))
         tables[file.stem] = RawTable(file.name, tuple(collector.rows), whole)
-    return RawBook(tables, tuple(file.stem for file in files), tuple(findings))
+    return RawBook(tables, tuple(file.stem for file in files), tuple(messages))
 
 
 def _read_file(file: Path, collector: RowCollector) -> None:

@@ -34,7 +34,7 @@ class UnreadableCell:
 class RawTable:
     """One sheet: its rows that are not blank, each with the number a person sees.
 
-    ``label`` names the sheet or file in findings. ``whole`` is False when reading stopped
+    ``label`` names the sheet or file in messages. ``whole`` is False when reading stopped
     before the end.
     """
 
@@ -49,7 +49,7 @@ class RawBook:
 
     tables: Mapping[str, RawTable]
     titles: tuple[str, ...]
-    findings: tuple[Message, ...] = ()
+    messages: tuple[Message, ...] = ()
 
 
 class UnreadableError(Exception):

@@ -11,7 +11,7 @@ from capacity.messages import Level, Message
 
 
 def read_settings(
-    lines: SheetRows[SettingLine], findings: list[Message]
+    lines: SheetRows[SettingLine], messages: list[Message]
 ) -> tuple[Settings | None, Places]:
     """Return the settings, None when one has a fault, and where each of them stands."""
     known = {same(heading): heading for heading in Settings.headings()}
@@ -22,7 +22,7 @@ def read_settings(
         if heading is None:
             unknown.append((number, written))
         elif heading in rows:
-            findings.append(
+            messages.append(
                 Message(
                     Level.ERROR,
                     lines.places.cell(number),
@@ -32,7 +32,7 @@ def read_settings(
             )
         else:
             rows[heading] = number
-    findings += [_unknown(lines.places.cell(row), name, known.values()) for row, name in unknown]
+    messages += [_unknown(lines.places.cell(row), name, known.values()) for row, name in unknown]
 
     places = Places(lines.places.label, lines.places.letters, rows)
     if not lines.names_known or not {"Setting", "Value"} <= set(places.letters):
@@ -44,8 +44,8 @@ def read_settings(
     }
     settings, faults = validate(Settings, 0, values)
     read = {line.row for line in lines.rows}
-    findings += [
-        _finding(fault, rows, places)
+    messages += [
+        _message(fault, rows, places)
         for fault in faults
         if fault.heading not in rows or rows[fault.heading] in read
     ]
@@ -62,7 +62,7 @@ def _unknown(where: str, name: str, known: Collection[str]) -> Message:
     )
 
 
-def _finding(fault: CellFault, rows: dict[str, int], places: Places) -> Message:
+def _message(fault: CellFault, rows: dict[str, int], places: Places) -> Message:
     if fault.heading not in rows:
         return Message(
             Level.ERROR, places.label, f"the setting '{fault.heading}' is missing.", "Add its row."

@@ -1,4 +1,4 @@
-"""One raw table becomes the rows of its sheet, with a finding for every faulty cell."""
+"""One raw table becomes the rows of its sheet, with a message for every faulty cell."""
 
 from collections import Counter
 from collections.abc import Mapping
@@ -22,13 +22,13 @@ MOST_FAULTS_OF_A_COLUMN = 50  # what a person still reads; the rest is counted
 
 
 class SheetReader(Generic[R]):
-    """Reads one table; what is wrong with it is added to ``findings``."""
+    """Reads one table; what is wrong with it is added to ``messages``."""
 
-    def __init__(self, model: type[R], table: RawTable, findings: list[Message]) -> None:
+    def __init__(self, model: type[R], table: RawTable, messages: list[Message]) -> None:
         """Understand the headings: the first row that is not blank."""
         self._model = model
         self._label = table.label
-        self._findings = findings
+        self._messages = messages
         (self._heading_row, headings), *self._raw_rows = table.rows
         self._headings = headings
         self._columns: dict[int, str] = {}
@@ -155,7 +155,7 @@ class SheetReader(Generic[R]):
                 )
 
     def _error(self, where: str, what: str, remedy: str) -> None:
-        self._findings.append(Message(Level.ERROR, where, what, remedy))
+        self._messages.append(Message(Level.ERROR, where, what, remedy))
 
     def _warn(self, where: str, what: str, remedy: str) -> None:
-        self._findings.append(Message(Level.WARNING, where, what, remedy))
+        self._messages.append(Message(Level.WARNING, where, what, remedy))

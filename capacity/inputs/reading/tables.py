@@ -1,4 +1,4 @@
-"""All raw tables become rows, and findings about sheets, headings and cells."""
+"""All raw tables become rows, and messages about sheets, headings and cells."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -29,20 +29,20 @@ def is_known(title: str) -> bool:
 
 def read_tables(book: RawBook) -> tuple[Sheets, list[Message]]:
     """Return the rows of all sheets and everything that is wrong with single cells."""
-    findings = [*book.findings, *_unknown_sheets(book)]
+    messages = [*book.messages, *_unknown_sheets(book)]
     chosen: dict[type[Row], RawTable] = {}
     for title, table in book.tables.items():
         model = _BY_TITLE[same(title)]
         if model in chosen:
             what = f"the sheet {model.sheet} is there twice."
-            findings.append(
+            messages.append(
                 Message(Level.ERROR, table.label, what, "Delete or rename one of the two.")
             )
         chosen.setdefault(model, table)
-    lines = _read_sheet(SettingLine, chosen.get(SettingLine), book, findings)
-    settings, places = read_settings(lines, findings)
-    tables = {model: _read_sheet(model, chosen.get(model), book, findings) for model in SHEETS}
-    return Sheets(settings, places, tables), findings
+    lines = _read_sheet(SettingLine, chosen.get(SettingLine), book, messages)
+    settings, places = read_settings(lines, messages)
+    tables = {model: _read_sheet(model, chosen.get(model), book, messages) for model in SHEETS}
+    return Sheets(settings, places, tables), messages
 
 
 def _unknown_sheets(book: RawBook) -> Iterator[Message]:
@@ -58,7 +58,7 @@ def _unknown_sheets(book: RawBook) -> Iterator[Message]:
 
 
 def _read_sheet(
-    model: type[R], table: RawTable | None, book: RawBook, findings: list[Message]
+    model: type[R], table: RawTable | None, book: RawBook, messages: list[Message]
 ) -> SheetRows[R]:
     """Return the rows of a sheet; of one that cannot be read, nothing is known."""
     nothing: SheetRows[R] = SheetRows(Places(model.sheet if table is None else table.label))
@@ -69,12 +69,12 @@ def _read_sheet(
         if below := _row_of_headings_below(model, table):
             where = f"{table.label}!A{table.rows[0][0]}"
             what, remedy = f"the headings stand in row {below}.", "Delete the rows above them."
-            findings.append(Message(Level.ERROR, where, what, remedy))
+            messages.append(Message(Level.ERROR, where, what, remedy))
             return unknown
-        rows = SheetReader(model, table, findings).read()
+        rows = SheetReader(model, table, messages).read()
         if len(table.rows) == 1 and not (model.optional or model.may_be_empty):
             what = "the sheet has headings but no rows."
-            findings.append(Message(Level.ERROR, table.label, what, "Fill in its rows."))
+            messages.append(Message(Level.ERROR, table.label, what, "Fill in its rows."))
             return unknown
         return rows
     if model.optional:
@@ -85,7 +85,7 @@ def _read_sheet(
         what, remedy = f"the sheet is missing{present}.", f"Add it with {columns}."
     else:
         what, remedy = "the sheet is empty.", f"Add {columns} and rows."
-    findings.append(Message(Level.ERROR, nothing.places.label, what, remedy))
+    messages.append(Message(Level.ERROR, nothing.places.label, what, remedy))
     return unknown
 
 

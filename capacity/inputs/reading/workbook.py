@@ -200,7 +200,7 @@ def _read_sheets(reader: ExcelReader, wanted: Callable[[str], bool]) -> RawBook:
     book: Any = reader.wb  # its read-only sheets are typed as full ones
     parts = {sheet.name: link.target for sheet, link in reader.parser.find_sheets()}
     tables: dict[str, RawTable] = {}
-    findings: list[Message] = []
+    messages: list[Message] = []
     for sheet in book.worksheets:
         if not wanted(sheet.title):
             continue
@@ -215,13 +215,13 @@ def _read_sheets(reader: ExcelReader, wanted: Callable[[str], bool]) -> RawBook:
                 collector.add(number, [_value(cell) for cell in row])
             rows = _marked(collector.rows, more.without_result)
             whole = True
-            findings += _hidden(sheet.title, sheet.sheet_state, more.hidden_rows)
+            messages += _hidden(sheet.title, sheet.sheet_state, more.hidden_rows)
         except UnreadableError as fault:
             rows = collector.rows
-            findings.append(Message(Level.ERROR, sheet.title, fault.what, fault.remedy))
+            messages.append(Message(Level.ERROR, sheet.title, fault.what, fault.remedy))
         except Exception as fault:  # as above: damage inside one sheet
             rows = collector.rows
-            findings.append(
+            messages.append(
                 Message(Level.ERROR, sheet.title, f"the sheet is damaged ({fault}).", SAVE_AGAIN)
             )
         tables[sheet.title] = RawTable(sheet.title, tuple(rows), whole)
@@ -231,9 +231,9 @@ def _read_sheets(reader: ExcelReader, wanted: Callable[[str], bool]) -> RawBook:
                 "the sheet is a chart and has no cells.",
                 "Rename the chart, and add the table.",
             )
-            findings.append(Message(Level.ERROR, chart.title, what, remedy))
+            messages.append(Message(Level.ERROR, chart.title, what, remedy))
             tables[chart.title] = RawTable(chart.title, (), whole=False)
-    return RawBook(tables, tuple(book.sheetnames), tuple(findings))
+    return RawBook(tables, tuple(book.sheetnames), tuple(messages))
 
 
 def _value(cell: Any) -> object:

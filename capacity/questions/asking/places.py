@@ -23,7 +23,7 @@ def choice_of(plan: Plan, slots: Slots, program: Program) -> Choice:
     Raises
     ------
     InputError
-        When a placement is not among the candidates; the findings name each of them.
+        When a placement is not among the candidates; the messages name each of them.
     """
     return columns_at(places_of(plan, slots), program)
 
@@ -34,8 +34,8 @@ def places_of(plan: Plan, slots: Slots) -> Choice:
     places = old_places(slots, by_check)
     names = [candidates.courses.check.name for candidates in slots.candidates]
     gone = [name for name, place in zip(names, places, strict=True) if place < 0]
-    if findings := [_not_found(by_check[name]) for name in gone if name in by_check]:
-        raise InputError(findings)
+    if messages := [_not_found(by_check[name]) for name in gone if name in by_check]:
+        raise InputError(messages)
     return places
 
 

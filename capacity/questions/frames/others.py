@@ -1,10 +1,10 @@
-"""Overtime, levers, risk, why and worth as data frames; needs pandas."""
+"""Overtime, measures, risk, why and worth as data frames; needs pandas."""
 
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
 from capacity.questions.frames.enquiries_replan import Row, frames_of
-from capacity.questions.overtime.measures import Levers
+from capacity.questions.overtime.measures import Measures
 from capacity.questions.overtime.review import OvertimeReview
 from capacity.questions.risk.compared import Comparison
 from capacity.questions.risk.values import Risk
@@ -25,21 +25,21 @@ def overtime_frames(review: OvertimeReview) -> "dict[str, pd.DataFrame]":
     )
 
 
-def lever_frames(levers: Levers) -> "dict[str, pd.DataFrame]":
-    """Return the frame ``levers``, the best first; ``saves`` in the base's currency."""
+def measure_frames(measures: Measures) -> "dict[str, pd.DataFrame]":
+    """Return the frame ``measures``, the best first; ``saves`` in the base's currency."""
     return frames_of(
-        levers=[
+        measures=[
             {
-                "kind": lever.kind,
-                "what": lever.what,
-                "how": str(lever.how),
-                "overtime_hours_less": lever.overtime_less,
-                "saves": lever.saves,
-                "proven_least_money": lever.proven,
-                "worth_a_head_week": lever.worth,
-                "moved": ", ".join(lever.moved),
+                "kind": measure.kind,
+                "what": measure.what,
+                "how": str(measure.how),
+                "overtime_hours_less": measure.overtime_less,
+                "saves": measure.saves,
+                "proven_least_money": measure.proven,
+                "worth_a_head_week": measure.worth,
+                "moved": ", ".join(measure.moved),
             }
-            for lever in levers.levers
+            for measure in measures.measures
         ]
     )
 

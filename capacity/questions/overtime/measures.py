@@ -1,4 +1,4 @@
-"""What would take overtime away: each lever tried on the plan, not guessed."""
+"""What would take overtime away: each measure tried on the plan, not guessed."""
 
 import time
 from collections.abc import Callable, Iterator
@@ -17,7 +17,7 @@ from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.trials import Attempt, Trial, attempts_of
 from capacity.settings import Settings
 
-# A search shorter than the first is no use; with less than the second, fewer levers are tried.
+# A search shorter than the first is no use; with less than the second, fewer measures are tried.
 LEAST_SECONDS, GOOD_SECONDS = 1.0, 3.0
 # So many searches are made however short the time, if that is not passed by far.
 FIRST_FEW = 2
@@ -26,7 +26,7 @@ SLACK_SHARE, SLACK_SECONDS = 0.2, 5.0
 
 
 class How(StrEnum):
-    """How a lever was tried."""
+    """How a measure was tried."""
 
     SLOTS_KEPT = "slots kept"
     SEARCHED_ANEW = "searched anew"
@@ -45,7 +45,7 @@ class Figures:
 
 
 @dataclass(frozen=True, slots=True)
-class Lever:
+class Measure:
     """One thing to change, and what the plan comes to with it.
 
     ``after`` is audited on the changed base; ``proven`` is the least money that it could
@@ -66,12 +66,12 @@ class Lever:
 
 
 @dataclass(frozen=True, slots=True)
-class Levers:
-    """The plan as it is, what a search without any lever finds, and the levers by effect.
+class Measures:
+    """The plan as it is, what a search without any measure finds, and the measures by effect.
 
-    Where there is no lever to try there is no search, and ``without`` is the plan as it is.
+    Where there is no measure to try there is no search, and ``without`` is the plan as it is.
 
-    Levers searched anew are compared with ``without``, so that nothing is put down to a lever
+    Measures searched anew are compared with ``without``, so that nothing is put down to a measure
     that a longer search finds without it. Those with the slots kept are compared with
     ``now``. ``not_tried`` are those that there was no time for; ``no_place`` were tried and
     have none in this plan. ``seconds`` is the wall time that all took.
@@ -79,32 +79,32 @@ class Levers:
 
     now: Figures
     without: Figures
-    levers: tuple[Lever, ...]
+    measures: tuple[Measure, ...]
     not_tried: tuple[str, ...]
     no_place: tuple[str, ...] = ()
     seconds: float = 0.0
 
-    def compared_with(self, lever: Lever) -> Figures:
-        """Return the figures that a lever's own are compared with."""
-        return self.without if lever.how is How.SEARCHED_ANEW else self.now
+    def compared_with(self, measure: Measure) -> Figures:
+        """Return the figures that a measure's own are compared with."""
+        return self.without if measure.how is How.SEARCHED_ANEW else self.now
 
 
-def pull_levers(
+def try_measures(
     plan: Plan,
     base: Base,
     seconds: float = 60.0,
     seed: int = 1,
     stop: Event | None = None,
-    on_lever: Callable[[Lever], None] | None = None,
-) -> Levers:
-    """Try the levers that could take overtime off a plan, and rank them by what they save.
+    on_measure: Callable[[Measure], None] | None = None,
+) -> Measures:
+    """Try the measures that could take overtime off a plan, and rank them by what they save.
 
     The dearest weeks and skills say which: a contract team for these weeks, a check with work
     in them moved by up to a week, one more head in the skill, a bay open again. Each is
     audited. Those that change the base are searched anew from the plan with all checks free
     to move, for the same time each, as many as there is time for; the first few in any case,
-    unless ``seconds`` would be passed by more than a fifth and 5 s. First come levers with
-    fewer days past ``Latest in``. A lever whose search ``stop`` cuts short counts as not
+    unless ``seconds`` would be passed by more than a fifth and 5 s. First come measures with
+    fewer days past ``Latest in``. A measure whose search ``stop`` cuts short counts as not
     tried.
     """
     began, stop = time.monotonic(), stop or Event()
@@ -113,8 +113,8 @@ def pull_levers(
     attempts = attempts_of(plan, base, set_up.standing)
     if not attempts:
         figures = figures_of(now)
-        return Levers(figures, figures, (), (), seconds=time.monotonic() - began)
-    pulling = _Pulling(plan, base, now, set_up, began, seconds, seed, stop, on_lever)
+        return Measures(figures, figures, (), (), seconds=time.monotonic() - began)
+    pulling = _Pulling(plan, base, now, set_up, began, seconds, seed, stop, on_measure)
     for attempt in attempts:
         pulling.attempt(attempt, sum(other.search for other in attempts))
     return pulling.told()
@@ -138,7 +138,7 @@ class _SetUp:
 
 
 class _Pulling:
-    """Levers one after the other within the time, those without a search first."""
+    """Measures one after the other within the time, those without a search first."""
 
     def __init__(
         self,
@@ -150,15 +150,15 @@ class _Pulling:
         seconds: float,
         seed: int,
         stop: Event,
-        on_lever: Callable[[Lever], None] | None,
+        on_measure: Callable[[Measure], None] | None,
     ) -> None:
         self.plan, self.base, self.now, self.set_up = plan, base, now, set_up
         self.began, self.seconds, self.seed, self.stop = began, seconds, seed, stop
-        self.on_lever = on_lever or (lambda lever: None)
+        self.on_measure = on_measure or (lambda measure: None)
         self.without: Audit | None = None
         self.share = 0.0
         self.searches = 0
-        self.levers: list[Lever] = []
+        self.measures: list[Measure] = []
         self.not_tried: list[str] = []
         self.no_place: list[str] = []
 
@@ -168,29 +168,31 @@ class _Pulling:
         return self.seconds - (time.monotonic() - self.began)
 
     def attempt(self, attempt: Attempt, searches: int) -> None:
-        """Try a lever, one of so many that are searched, if there is time for it."""
+        """Try a measure, one of so many that are searched, if there is time for it."""
         if self.stop.is_set():
             self.not_tried.append(attempt.what)
             return
         try:
-            lever = self._searched(attempt, searches) if attempt.search else self._audited(attempt)
+            measure = (
+                self._searched(attempt, searches) if attempt.search else self._audited(attempt)
+            )
         except StoppedError:
-            lever = None
+            measure = None
             self.not_tried.append(attempt.what)
-        if lever is not None:
-            self.levers.append(lever)
-            self.on_lever(lever)
+        if measure is not None:
+            self.measures.append(measure)
+            self.on_measure(measure)
 
-    def _audited(self, attempt: Attempt) -> Lever | None:
+    def _audited(self, attempt: Attempt) -> Measure | None:
         trial = attempt.make()
-        lever = None
+        measure = None
         if trial is not None:
-            lever = _pulled(trial, self.plan, self.now, self.now, 0.0, self.seed, self.stop)
-        if lever is None:
+            measure = _pulled(trial, self.plan, self.now, self.now, 0.0, self.seed, self.stop)
+        if measure is None:
             (self.not_tried if self.stop.is_set() else self.no_place).append(attempt.what)
-        return lever
+        return measure
 
-    def _searched(self, attempt: Attempt, searches: int) -> Lever | None:
+    def _searched(self, attempt: Attempt, searches: int) -> Measure | None:
         before = self._without(searches)
         late = self.left - self.set_up.seconds - self.share
         slack = SLACK_SHARE * self.seconds + SLACK_SECONDS if self.searches < FIRST_FEW else 0.0
@@ -199,16 +201,16 @@ class _Pulling:
             self.not_tried.append(attempt.what)
             return None
         self.searches += 1
-        lever = _pulled(trial, self.plan, self.now, before, self.share, self.seed, self.stop)
+        measure = _pulled(trial, self.plan, self.now, before, self.share, self.seed, self.stop)
         if self.stop.is_set():
-            lever = None
+            measure = None
             self.not_tried.append(attempt.what)
-        elif lever is None:
+        elif measure is None:
             self.no_place.append(attempt.what)
-        return lever
+        return measure
 
     def _without(self, searches: int) -> Audit:
-        """Search without any lever first, which says how much time each search has."""
+        """Search without any measure first, which says how much time each search has."""
         if self.without is None:
             standing = self.set_up.standing()
             one, left = self.set_up.seconds, self.left
@@ -219,25 +221,25 @@ class _Pulling:
             self.without, _, _ = _searched(standing, self.share, self.seed, self.stop, self.now)
         return self.without
 
-    def told(self) -> Levers:
+    def told(self) -> Measures:
         """Return what came out, ranked."""
         without = self.now
         with suppress(StoppedError):
             without = self._without(0)
-        tried = Levers(
+        tried = Measures(
             figures_of(self.now),
             figures_of(without),
-            tuple(self.levers),
+            tuple(self.measures),
             tuple(self.not_tried),
             tuple(self.no_place),
             time.monotonic() - self.began,
         )
-        return replace(tried, levers=tuple(sorted(tried.levers, key=lambda r: _rank(r, tried))))
+        return replace(tried, measures=tuple(sorted(tried.measures, key=lambda r: _rank(r, tried))))
 
 
-def _rank(lever: Lever, tried: Levers) -> tuple[float, ...]:
-    days_less = tried.compared_with(lever).days_past - lever.after.days_past
-    return -days_less, -lever.saves, -lever.overtime_less
+def _rank(measure: Measure, tried: Measures) -> tuple[float, ...]:
+    days_less = tried.compared_with(measure).days_past - measure.after.days_past
+    return -days_less, -measure.saves, -measure.overtime_less
 
 
 def figures_of(found: Audit) -> Figures:
@@ -260,8 +262,8 @@ def _pulled(
     seconds: float,
     seed: int,
     stop: Event,
-) -> Lever | None:
-    """Try a lever; None where it has no place in this plan.
+) -> Measure | None:
+    """Try a measure; None where it has no place in this plan.
 
     Hours that cost the same are told as in the plan that it is compared with.
     """
@@ -281,7 +283,7 @@ def _pulled(
     if after.days_past > before.days_past:
         return None
     saves = before.money - after.money
-    return Lever(
+    return Measure(
         kind=trial.kind,
         what=trial.what,
         how=how,

@@ -1,4 +1,4 @@
-"""The levers worth trying on a plan: which bases, or plans, they would make."""
+"""The measures worth trying on a plan: which bases, or plans, they would make."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -26,7 +26,7 @@ TINY_HOURS = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A lever to try: a changed ``base`` to search anew, or a changed ``plan`` to audit.
+    """A measure to try: a changed ``base`` to search anew, or a changed ``plan`` to audit.
 
     ``head_weeks`` are the weeks of people that it asks and the workbook does not price.
     What the crew ``paid_crew`` gives costs ``paid_cost`` an hour on top.
@@ -54,7 +54,7 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Attempt:
-    """A lever that could be tried: ``make`` works it out, None where it has no place.
+    """A measure that could be tried: ``make`` works it out, None where it has no place.
 
     ``search`` says that its base is searched anew, which takes time; the others are audited.
     """
@@ -65,7 +65,7 @@ class Attempt:
 
 
 def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
-    """Return all levers that have a place in the plan, worked out; see ``attempts_of``."""
+    """Return all measures that have a place in the plan, worked out; see ``attempts_of``."""
     attempts = attempts_of(plan, base, lambda: standing_plan(base, plan, may_move=None))
     made = [attempt.make() for attempt in attempts]
     return tuple(trial for trial in made if trial is not None)
@@ -74,7 +74,7 @@ def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
 def attempts_of(
     plan: Plan, base: Base, standing: Callable[[], StandingPlan]
 ) -> tuple[Attempt, ...]:
-    """Return the levers to try, those for the dearest skills and weeks first.
+    """Return the measures to try, those for the dearest skills and weeks first.
 
     None where no hours are bought. To list them takes no time to speak of. ``standing`` gives
     the plan with all checks free to move; it is asked for when a check is to be moved.

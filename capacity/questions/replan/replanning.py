@@ -203,15 +203,15 @@ def _without_place(task: _Task, begin: Choice) -> tuple[str, ...]:
 
 
 def _refuse_faulty(base: Base, plan: Plan, today: date, begun: frozenset[str]) -> None:
-    findings = []
+    messages = []
     if today > base.last_in_day:
         what = f"today {today} is after {base.last_in_day}, the last day on which a check comes in."
-        findings.append(Message(Level.ERROR, "today", what, "Correct it, or raise Weeks."))
+        messages.append(Message(Level.ERROR, "today", what, "Correct it, or raise Weeks."))
     bays = {bay.name for bay in base.bays}
     for placement in plan.placements:
         if placement.check in begun and placement.bay not in bays and placement.in_day < today:
             what = f"{placement.check} is in {placement.bay}, a bay that the base does not have."
             remedy = "Add the bay, or correct the plan."
-            findings.append(Message(Level.ERROR, f"placements, {placement.check}", what, remedy))
-    if findings:
-        raise InputError(findings)
+            messages.append(Message(Level.ERROR, f"placements, {placement.check}", what, remedy))
+    if messages:
+        raise InputError(messages)

@@ -1,9 +1,9 @@
-"""The sheet ``Levers``: what would take overtime away, tried on the plan and ranked."""
+"""The sheet ``Measures``: what would take overtime away, tried on the plan and ranked."""
 
 from dataclasses import dataclass
 
 from capacity.facts import Base
-from capacity.questions.overtime.measures import Figures, Lever, Levers
+from capacity.questions.overtime.measures import Figures, Measure, Measures
 from capacity.reports.kit.formats import (
     HOURS_OR_DASH,
     MONEY,
@@ -26,44 +26,44 @@ from capacity.reports.overtime.wording import (
 )
 from capacity.reports.plan.wording import LEAST_MONEY
 
-SHEET = "Levers"
+SHEET = "Measures"
 
 
 @dataclass(frozen=True, slots=True)
 class _Ranked:
-    """A lever with its rank, from 1 on, and the figures that it is compared with."""
+    """A measure with its rank, from 1 on, and the figures that it is compared with."""
 
     rank: int
-    lever: Lever
+    measure: Measure
     before: Figures
 
     @property
     def days_less(self) -> int:
-        return self.before.days_past - self.lever.after.days_past
+        return self.before.days_past - self.measure.after.days_past
 
     @property
     def overload_less(self) -> float:
-        return self.before.overload_hours - self.lever.after.overload_hours
+        return self.before.overload_hours - self.measure.after.overload_hours
 
 
-def levers_sheet(book: Book, levers: Levers, base: Base) -> None:
-    """Add the sheet: the levers by effect, what they are compared with, what was not tried."""
-    sheet, columns = book.sheet(SHEET, paper=A3), _lever_columns(base)
+def measures_sheet(book: Book, measures: Measures, base: Base) -> None:
+    """Add the sheet: the measures by effect, what they are compared with, what was not tried."""
+    sheet, columns = book.sheet(SHEET, paper=A3), _measure_columns(base)
     sheet.widths([column.width for column in columns])
     sheet.write(0, 0, "What would take overtime away", TITLE)
-    sentences = (tried_in_words(levers), COMPARED, PRICES_MISSING)
+    sentences = (tried_in_words(measures), COMPARED, PRICES_MISSING)
     for row, sentence in enumerate(sentences, start=1):
         sheet.write(row, 0, sentence, {**NOTE, "text_wrap": False})
     ranked = [
-        _Ranked(rank, lever, levers.compared_with(lever))
-        for rank, lever in enumerate(levers.levers, start=1)
+        _Ranked(rank, measure, measures.compared_with(measure))
+        for rank, measure in enumerate(measures.measures, start=1)
     ]
     row = write_table(sheet, 2 + len(sentences), columns, ranked)
     _section(sheet, row + 1, "What they are compared with", len(columns))
-    row = write_table(sheet, row + 2, _figure_columns(base), _figures(levers))
+    row = write_table(sheet, row + 2, _figure_columns(base), _figures(measures))
     for title, listed in (
-        ("Tried, but with no place in this plan", levers.no_place),
-        ("Not tried: no time was left", levers.not_tried),
+        ("Tried, but with no place in this plan", measures.no_place),
+        ("Not tried: no time was left", measures.not_tried),
     ):
         if listed:
             _section(sheet, row + 1, title, len(columns))
@@ -77,35 +77,37 @@ def _section(sheet: Sheet, row: int, title: str, width: int) -> None:
     sheet.write_row(row, [title, *[None] * (width - 1)], SECTION)
 
 
-def _figures(levers: Levers) -> list[tuple[str, Figures]]:
-    rows = [("The plan as it is", levers.now)]
-    if levers.levers or levers.not_tried or levers.no_place:
-        rows.append(("No lever, searched as long as each lever", levers.without))
+def _figures(measures: Measures) -> list[tuple[str, Figures]]:
+    rows = [("The plan as it is", measures.now)]
+    if measures.measures or measures.not_tried or measures.no_place:
+        rows.append(("No measure, searched as long as each measure", measures.without))
     return rows
 
 
-def _lever_columns(base: Base) -> tuple[Column[_Ranked], ...]:
+def _measure_columns(base: Base) -> tuple[Column[_Ranked], ...]:
     currency = base.currency
     return (
-        Column("Lever", lambda r: f"{r.rank}. {r.lever.what}", WRAPPED, width=46),
-        Column("Kind", lambda r: r.lever.kind, WRAPPED, width=17),
-        Column("How it was tried", lambda r: how_tried(r.lever), WRAPPED, width=19),
-        Column("Overtime less (h)", lambda r: r.lever.overtime_less, HOURS_OR_DASH, width=13),
+        Column("Measure", lambda r: f"{r.rank}. {r.measure.what}", WRAPPED, width=46),
+        Column("Kind", lambda r: r.measure.kind, WRAPPED, width=17),
+        Column("How it was tried", lambda r: how_tried(r.measure), WRAPPED, width=19),
+        Column("Overtime less (h)", lambda r: r.measure.overtime_less, HOURS_OR_DASH, width=13),
         Column("Overload less (h)", lambda r: r.overload_less, HOURS_OR_DASH, width=13),
         Column(
             f"Saves; costs where below 0 ({currency})",
-            lambda r: r.lever.saves,
+            lambda r: r.measure.saves,
             MONEY_OR_DASH,
-            lambda r: r.lever.saves <= -LEAST_MONEY,
+            lambda r: r.measure.saves <= -LEAST_MONEY,
             width=16,
         ),
         Column("Days past Latest in less", lambda r: r.days_less, WHOLE_OR_DASH, width=13),
-        Column("Remarks", lambda r: remark(r.lever), WRAPPED, width=20),
-        Column(f"Worth a head-week ({currency})", lambda r: r.lever.worth, MONEY_OR_DASH, width=14),
-        Column(f"Plan with it ({currency})", lambda r: r.lever.after.money, MONEY, width=15),
-        Column("Proven", lambda r: proof(r.lever, base), WRAPPED, width=30),
-        Column("Checks moved", lambda r: len(r.lever.moved), WHOLE_OR_DASH, width=9),
-        Column("Which", lambda r: ", ".join(r.lever.moved) or None, WRAPPED, width=40),
+        Column("Remarks", lambda r: remark(r.measure), WRAPPED, width=20),
+        Column(
+            f"Worth a head-week ({currency})", lambda r: r.measure.worth, MONEY_OR_DASH, width=14
+        ),
+        Column(f"Plan with it ({currency})", lambda r: r.measure.after.money, MONEY, width=15),
+        Column("Proven", lambda r: proof(r.measure, base), WRAPPED, width=30),
+        Column("Checks moved", lambda r: len(r.measure.moved), WHOLE_OR_DASH, width=9),
+        Column("Which", lambda r: ", ".join(r.measure.moved) or None, WRAPPED, width=40),
     )
 
 

@@ -1,9 +1,9 @@
-"""An overtime review and its levers in lines for a terminal."""
+"""An overtime review and its measures in lines for a terminal."""
 
 from collections.abc import Iterator
 
 from capacity.facts import Base
-from capacity.questions.overtime.measures import Levers
+from capacity.questions.overtime.measures import Measures
 from capacity.questions.overtime.review import OvertimeReview, SkillWeekReview
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.overtime.sheet_weeks import week_money
@@ -23,24 +23,24 @@ from capacity.reports.overtime.wording import (
 from capacity.reports.plan.wording import CAUTION, LEAST_HOURS, counted, day, hours, money
 from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
 
-MOST_WEEKS, MOST_CREWS, MOST_LIMITS, MOST_LEVERS = 5, 5, 6, 8
+MOST_WEEKS, MOST_CREWS, MOST_LIMITS, MOST_MEASURES = 5, 5, 6, 8
 """Lines shown of each list; the workbook has all of them."""
 
 
-def overtime_in_words(review: OvertimeReview, levers: Levers | None, base: Base) -> str:
+def overtime_in_words(review: OvertimeReview, measures: Measures | None, base: Base) -> str:
     """Return what came out, in plain text; what is above each list's most is counted."""
-    return "\n".join(printable(line).rstrip() for line in _lines(review, levers, base))
+    return "\n".join(printable(line).rstrip() for line in _lines(review, measures, base))
 
 
-def _lines(review: OvertimeReview, levers: Levers | None, base: Base) -> Iterator[str]:
+def _lines(review: OvertimeReview, measures: Measures | None, base: Base) -> Iterator[str]:
     weeks = counted(base.weeks, "week")
     yield f"Overtime of {base.name} from {day(base.first_day)}, {weeks}"
     yield totals_in_words(review, base)
     yield from _weeks(review, base)
     yield from _crews(review, base)
     yield from _limits(review, base)
-    if levers is not None:
-        yield from _levers(levers, base)
+    if measures is not None:
+        yield from _measures(measures, base)
     yield LONG_HOURS
     yield CAUTION
 
@@ -91,22 +91,22 @@ def _limits(review: OvertimeReview, base: Base) -> Iterator[str]:
         yield f"  {WORKING_TIME_CAUTION}"
 
 
-def _levers(levers: Levers, base: Base) -> Iterator[str]:
-    yield f"What would take it away: {tried_in_words(levers)}"
-    useful = [lever for lever in levers.levers if takes_away(lever, levers)]
-    for rank, lever in enumerate(useful[:MOST_LEVERS], start=1):
-        yield f"  {rank}. {lever.what}"
-        notes = [effect(lever, levers, base), worth(lever, base), _moved(len(lever.moved))]
+def _measures(measures: Measures, base: Base) -> Iterator[str]:
+    yield f"What would take it away: {tried_in_words(measures)}"
+    useful = [measure for measure in measures.measures if takes_away(measure, measures)]
+    for rank, measure in enumerate(useful[:MOST_MEASURES], start=1):
+        yield f"  {rank}. {measure.what}"
+        notes = [effect(measure, measures, base), worth(measure, base), _moved(len(measure.moved))]
         yield f"     {'; '.join(note for note in notes if note)}"
-        yield f"     {proof(lever, base)}"
-    yield from _more(len(useful) - MOST_LEVERS)
-    if vain := len(levers.levers) - len(useful):
-        yield f"  {counted(vain, 'lever')} would take nothing away"
-    for what in levers.no_place:
+        yield f"     {proof(measure, base)}"
+    yield from _more(len(useful) - MOST_MEASURES)
+    if vain := len(measures.measures) - len(useful):
+        yield f"  {counted(vain, 'measure')} would take nothing away"
+    for what in measures.no_place:
         yield f"  no place for it in this plan: {what}"
-    for what in levers.not_tried:
+    for what in measures.not_tried:
         yield f"  not tried, no time was left: {what}"
-    if levers.levers:
+    if measures.measures:
         yield f"  {PRICES_MISSING}"
 
 

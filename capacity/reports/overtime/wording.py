@@ -1,9 +1,9 @@
-"""What an overtime review and its levers say in words, for the workbook and the terminal."""
+"""What an overtime review and its measures say in words, for the workbook and the terminal."""
 
 from capacity.facts import Base
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.overtime.limits import LimitMet
-from capacity.questions.overtime.measures import How, Lever, Levers
+from capacity.questions.overtime.measures import How, Measure, Measures
 from capacity.questions.overtime.review import OvertimeReview
 from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
 from capacity.working_time.rule_sets import RULE_SETS
@@ -21,7 +21,7 @@ PRICES_MISSING = (
 )
 
 COMPARED = (
-    "Levers searched anew are compared with a search of the same time without any lever; those "
+    "Measures searched anew are compared with a search of the same time without any measure; those "
     "with the other slots kept are compared with the plan as it is."
 )
 
@@ -54,74 +54,74 @@ def times(limit: LimitMet) -> str:
     return "once" if limit.times == 1 else f"{limit.times} times"
 
 
-def how_tried(lever: Lever) -> str:
-    """Return how a lever was tried, in words of the workbook."""
-    if lever.how is How.SEARCHED_ANEW:
+def how_tried(measure: Measure) -> str:
+    """Return how a measure was tried, in words of the workbook."""
+    if measure.how is How.SEARCHED_ANEW:
         return "searched anew"
     return "audited, all other slots kept"
 
 
-def effect(lever: Lever, levers: Levers, base: Base) -> str:
-    """Return what a lever comes to: days past, money, then hours of overtime."""
-    past = levers.compared_with(lever).days_past - lever.after.days_past
+def effect(measure: Measure, measures: Measures, base: Base) -> str:
+    """Return what a measure comes to: days past, money, then hours of overtime."""
+    past = measures.compared_with(measure).days_past - measure.after.days_past
     parts = [f"{days(past)} past Latest in less"] if past > 0 else []
-    if abs(lever.saves) < LEAST_MONEY:
+    if abs(measure.saves) < LEAST_MONEY:
         parts.append("saves no money")
     else:
-        word = "saves" if lever.saves > 0 else "COSTS"
-        parts.append(f"{word} {money(abs(lever.saves), base)}")
-    if abs(lever.overtime_less) >= LEAST_HOURS:
-        word = "less" if lever.overtime_less > 0 else "more"
-        parts.append(f"{hours(abs(lever.overtime_less))} of overtime {word}")
+        word = "saves" if measure.saves > 0 else "COSTS"
+        parts.append(f"{word} {money(abs(measure.saves), base)}")
+    if abs(measure.overtime_less) >= LEAST_HOURS:
+        word = "less" if measure.overtime_less > 0 else "more"
+        parts.append(f"{hours(abs(measure.overtime_less))} of overtime {word}")
     return ", ".join(parts)
 
 
-def takes_away(lever: Lever, levers: Levers) -> bool:
-    """Whether a lever takes days past, money or bought hours away."""
-    before, after = levers.compared_with(lever), lever.after
+def takes_away(measure: Measure, measures: Measures) -> bool:
+    """Whether a measure takes days past, money or bought hours away."""
+    before, after = measures.compared_with(measure), measure.after
     return (
         after.days_past < before.days_past
-        or lever.saves >= LEAST_MONEY
-        or lever.overtime_less >= LEAST_HOURS
+        or measure.saves >= LEAST_MONEY
+        or measure.overtime_less >= LEAST_HOURS
         or before.overload_hours - after.overload_hours >= LEAST_HOURS
     )
 
 
-def proof(lever: Lever, base: Base) -> str:
-    """Return what is proven of the plan with a lever."""
-    if lever.how is How.SLOTS_KEPT:
+def proof(measure: Measure, base: Base) -> str:
+    """Return what is proven of the plan with a measure."""
+    if measure.how is How.SLOTS_KEPT:
         return "exact for these slots; other slots were not searched"
     speaks_of = "." + told if (told := proof_speaks_of(base)) else ""
-    if lever.proven is None:
+    if measure.proven is None:
         return "not proven: no lower bound"
-    if lever.after.money - lever.proven < LEAST_MONEY:
+    if measure.after.money - measure.proven < LEAST_MONEY:
         return f"proven: no plan with it costs less{speaks_of}"
-    return f"not proven: with it no plan costs less than {money(lever.proven, base)}{speaks_of}"
+    return f"not proven: with it no plan costs less than {money(measure.proven, base)}{speaks_of}"
 
 
-def worth(lever: Lever, base: Base) -> str | None:
-    """Return up to what price a lever pays, where the workbook does not price it."""
-    if lever.worth is None or lever.worth < LEAST_MONEY:
+def worth(measure: Measure, base: Base) -> str | None:
+    """Return up to what price a measure pays, where the workbook does not price it."""
+    if measure.worth is None or measure.worth < LEAST_MONEY:
         return None
-    return f"worth up to {money(lever.worth, base)} a head and week"
+    return f"worth up to {money(measure.worth, base)} a head and week"
 
 
-def remark(lever: Lever) -> str | None:
-    """Say loudly where a lever does not pay."""
-    if lever.saves <= -LEAST_MONEY:
+def remark(measure: Measure) -> str | None:
+    """Say loudly where a measure does not pay."""
+    if measure.saves <= -LEAST_MONEY:
         return "COSTS MORE THAN IT SAVES"
-    return "saves no money" if lever.saves < LEAST_MONEY else None
+    return "saves no money" if measure.saves < LEAST_MONEY else None
 
 
-def tried_in_words(levers: Levers) -> str:
-    """Return how many levers were tried, in what time, and how many not."""
-    number = len(levers.levers) + len(levers.no_place)
-    if not number and not levers.not_tried:
-        return "There is no lever to try: no hours are bought."
-    tried = f"{counted(number, 'lever')} tried in {levers.seconds:.0f} s"
-    if not levers.not_tried:
+def tried_in_words(measures: Measures) -> str:
+    """Return how many measures were tried, in what time, and how many not."""
+    number = len(measures.measures) + len(measures.no_place)
+    if not number and not measures.not_tried:
+        return "There is no measure to try: no hours are bought."
+    tried = f"{counted(number, 'measure')} tried in {measures.seconds:.0f} s"
+    if not measures.not_tried:
         return f"{tried}."
-    return f"{tried}, {len(levers.not_tried)} not tried: allow more seconds for these."
+    return f"{tried}, {len(measures.not_tried)} not tried: allow more seconds for these."
 
 
 def limits_in_words(review: OvertimeReview, base: Base) -> str:

@@ -6,12 +6,12 @@ from pathlib import Path
 
 from capacity.facts import Base
 from capacity.plans.plan import Plan
-from capacity.questions.overtime.measures import Levers
+from capacity.questions.overtime.measures import Measures
 from capacity.questions.overtime.review import OvertimeReview
 from capacity.reports.kit.formats import BOLD, HOURS, MONEY, NOTE, SECTION, TITLE, WRAPPED
 from capacity.reports.kit.sheet import Book, Sheet
 from capacity.reports.kit.whole_file import write_whole
-from capacity.reports.overtime.sheet_measures import levers_sheet
+from capacity.reports.overtime.sheet_measures import measures_sheet
 from capacity.reports.overtime.sheet_weeks import overtime_week_sheets
 from capacity.reports.overtime.sheet_working_time import paragraphs, working_time_sheet
 from capacity.reports.overtime.wording import (
@@ -28,39 +28,39 @@ from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
 
 SHEET = "Overtime"
 LAST = 3
-MOST_LEVERS = 5
+MOST_MEASURES = 5
 RIGHT = BOLD | {"align": "right", "indent": 1}
-NO_LEVERS = "No levers were tried."
+NO_MEASURES = "No measures were tried."
 
 
 def write_overtime_workbook(
     review: OvertimeReview,
-    levers: Levers | None,
+    measures: Measures | None,
     base: Base,
     path: Path,
     plans: Sequence[Plan] = (),
 ) -> None:
     """Write the overtime workbook whole or not at all; raises ``OutputError``."""
-    write_whole(overtime_workbook(review, levers, base, plans), path)
+    write_whole(overtime_workbook(review, measures, base, plans), path)
 
 
 def overtime_workbook(
-    review: OvertimeReview, levers: Levers | None, base: Base, plans: Sequence[Plan] = ()
+    review: OvertimeReview, measures: Measures | None, base: Base, plans: Sequence[Plan] = ()
 ) -> bytes:
     """Return the overtime workbook as the bytes of an ``.xlsx`` file.
 
-    Without ``levers`` there is no sheet of them.
+    Without ``measures`` there is no sheet of them.
     """
     book = Book(title=f"Overtime {base.name}", plans=plans)
-    _overview(book.sheet(SHEET, upright=True), review, levers, base)
+    _overview(book.sheet(SHEET, upright=True), review, measures, base)
     overtime_week_sheets(book, review, base)
-    if levers is not None:
-        levers_sheet(book, levers, base)
+    if measures is not None:
+        measures_sheet(book, measures, base)
     working_time_sheet(book, review, base)
     return book.content()
 
 
-def _overview(sheet: Sheet, review: OvertimeReview, levers: Levers | None, base: Base) -> None:
+def _overview(sheet: Sheet, review: OvertimeReview, measures: Measures | None, base: Base) -> None:
     sheet.widths([34, 18, 18, 46])
     sheet.hide_gridlines()
     sheet.write(0, 0, f"Overtime of {base.name}", TITLE)
@@ -82,7 +82,7 @@ def _overview(sheet: Sheet, review: OvertimeReview, levers: Levers | None, base:
     sheet.write(row + 1, 2, review.least_money, MONEY)
     row = paragraphs(sheet, row + 3, LAST, (totals_in_words(review, base),), WRAPPED)
     for title, sentences, look in (
-        ("What would take it away", _lever_lines(levers, base), WRAPPED),
+        ("What would take it away", _measure_lines(measures, base), WRAPPED),
         ("Working-time limits", (limits_in_words(review, base),), WRAPPED),
         ("Cautions", (LONG_HOURS, WORKING_TIME_CAUTION, CAUTION), NOTE),
     ):
@@ -90,9 +90,14 @@ def _overview(sheet: Sheet, review: OvertimeReview, levers: Levers | None, base:
         row = paragraphs(sheet, row + 2, LAST, sentences, look)
 
 
-def _lever_lines(levers: Levers | None, base: Base) -> tuple[str, ...]:
-    if levers is None:
-        return (NO_LEVERS,)
-    best = [lever for lever in levers.levers if takes_away(lever, levers)][:MOST_LEVERS]
-    lines = [f"{n}. {lever.what}: {effect(lever, levers, base)}" for n, lever in enumerate(best, 1)]
-    return (tried_in_words(levers), *lines, *([PRICES_MISSING] if lines else []))
+def _measure_lines(measures: Measures | None, base: Base) -> tuple[str, ...]:
+    if measures is None:
+        return (NO_MEASURES,)
+    best = [measure for measure in measures.measures if takes_away(measure, measures)][
+        :MOST_MEASURES
+    ]
+    lines = [
+        f"{n}. {measure.what}: {effect(measure, measures, base)}"
+        for n, measure in enumerate(best, 1)
+    ]
+    return (tried_in_words(measures), *lines, *([PRICES_MISSING] if lines else []))

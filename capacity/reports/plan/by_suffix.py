@@ -19,14 +19,14 @@ def report(
     outcome: Outcome,
     base: Base,
     path: str | Path,
-    findings: Sequence[Message] = (),
+    messages: Sequence[Message] = (),
     where: Where | None = None,
     workbook: Base | None = None,
 ) -> None:
     """Write the plan workbook (``.xlsx``), summary (``.json``) or calendar of bays (``.ics``).
 
-    ``findings`` are those about the input; ``where`` gives the cells of the input for the
-    findings about the plan, which are added to them; ``workbook`` is the base as it was read,
+    ``messages`` are those about the input; ``where`` gives the cells of the input for the
+    messages about the plan, which are added to them; ``workbook`` is the base as it was read,
     where that is another than the one planned.
 
     Raises
@@ -38,9 +38,9 @@ def report(
     path = Path(path)
     match path.suffix.lower():
         case ".json":
-            write_summary(outcome, base, findings, path, where, workbook)
+            write_summary(outcome, base, messages, path, where, workbook)
         case ".xlsx" if isinstance(outcome, Planned):
-            write_plan_workbook(outcome, base, findings, path, where)
+            write_plan_workbook(outcome, base, messages, path, where)
         case ".ics" if isinstance(outcome, Planned):
             stamp = datetime.now(UTC)
             write_whole(bay_calendar(outcome.plan, base, stamp=stamp), path)

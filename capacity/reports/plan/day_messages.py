@@ -17,7 +17,7 @@ MOST_WEEKS = 3
 """Weeks named of each skill in one message and of all skills in one line."""
 
 
-def day_findings(
+def day_messages(
     shortages: Sequence[DayShortage], base: Base, where: Callable[[str, str, str], str]
 ) -> Iterator[Message]:
     """Yield a warning for each week and skill that is overloaded, a note for what is bought."""

@@ -1,18 +1,18 @@
-"""What a planner must know of the plan before a slot is promised, as findings."""
+"""What a planner must know of the plan before a slot is promised, as messages."""
 
 from collections.abc import Callable, Iterator
 
-from capacity.cautions.findings import conflict_findings, single_person_findings
 from capacity.cautions.incompatible import incompatible_work
+from capacity.cautions.messages import conflict_messages, single_person_messages
 from capacity.cautions.two_people import critical_shifts
 from capacity.facts import Base, Check
 from capacity.facts.planning_period import is_cut, last_day_of, weeks_until
-from capacity.man_hour_plan.findings import man_hour_findings
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
+from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.messages import Level, Message
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.questions.asking.ways_tried import ways_tried_note
-from capacity.reports.plan.day_messages import day_findings
+from capacity.reports.plan.day_messages import day_messages
 from capacity.reports.plan.no_slot_sentences import refusal_sentences
 from capacity.reports.plan.wording import day, days, hours, is_over, week_dates
 
@@ -24,10 +24,10 @@ Where = Callable[[str, str, str], str]
 """Gives the cell of the input for a sheet, the name of a row and a column."""
 
 
-def plan_findings(outcome: Outcome, base: Base, where: Where | None = None) -> tuple[Message, ...]:
-    """Return the findings about an outcome, what matters most first.
+def plan_messages(outcome: Outcome, base: Base, where: Where | None = None) -> tuple[Message, ...]:
+    """Return the messages about an outcome, what matters most first.
 
-    Without ``where``, or for a name that it does not know, a finding stands at its sheet.
+    Without ``where``, or for a name that it does not know, a message stands at its sheet.
     """
     match outcome:
         case Planned():
@@ -93,10 +93,10 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
             f"{hours(load.overload)} of {load.skill}, even with overtime and contract labour.",
             "Move a check out of that week, or bring people in.",
         )
-    yield from day_findings(outcome.day_shortages, base, where)
-    yield from conflict_findings(incompatible_work(outcome.plan, base))
-    yield from single_person_findings(critical_shifts(outcome.plan, base))
-    yield from man_hour_findings(man_hour_plan(base, outcome.plan))
+    yield from day_messages(outcome.day_shortages, base, where)
+    yield from conflict_messages(incompatible_work(outcome.plan, base))
+    yield from single_person_messages(critical_shifts(outcome.plan, base))
+    yield from man_hour_messages(man_hour_plan(base, outcome.plan))
     if (note := ways_tried_note(base)) is not None:
         yield Message(Level.NOTE, where("Packages", "", "Days"), note, FEWER_WAYS)
     explained = {refusal.check: refusal for refusal in outcome.refusals}

@@ -14,10 +14,10 @@ COLUMNS: tuple[Column[Message], ...] = (
 )
 
 
-def findings_sheet(book: Book, view: View) -> None:
+def messages_sheet(book: Book, view: View) -> None:
     """Add the sheet, what is gravest on top; where nothing was found it says so."""
     sheet = book.sheet("Findings")
-    gravest_first = sorted(view.findings, key=lambda f: list(Level).index(f.level))
+    gravest_first = sorted(view.messages, key=lambda f: list(Level).index(f.level))
     write_sheet_table(sheet, COLUMNS, gravest_first, frozen_columns=0)
-    if not view.findings:
+    if not view.messages:
         sheet.write(1, 2, "Nothing was found.")

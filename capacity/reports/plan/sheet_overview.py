@@ -131,7 +131,7 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
         ("Checks out after Agreed out", late),
         *([("Work left counts from", day(view.base.work_left_from))] if left else []),
         ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
-        ("Findings on input and plan", levels(view.findings) or "none"),
+        ("Findings on input and plan", levels(view.messages) or "none"),
     ]
     _section(sheet, row, "Counts")
     for number, line in enumerate(lines, start=row + 1):

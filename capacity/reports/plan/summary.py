@@ -11,7 +11,7 @@ from capacity.messages import Message
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.plans.plan import Placement, StageDays, WeekLoad
 from capacity.reports.kit.whole_file import write_whole
-from capacity.reports.plan.messages import Where, plan_findings
+from capacity.reports.plan.messages import Where, plan_messages
 from capacity.reports.plan.view import in_turn
 from capacity.reports.plan_files.made import as_json, made_now
 
@@ -22,16 +22,16 @@ DECIMALS = 6
 def summary(
     outcome: Outcome,
     base: Base,
-    findings: Sequence[Message],
+    messages: Sequence[Message],
     where: Where | None = None,
     workbook: Base | None = None,
 ) -> dict[str, object]:
     """Return the summary; every key is there whatever came out, null where there is no value.
 
-    Why a plan is impossible is told among the findings, as errors. ``workbook`` is the base as
+    Why a plan is impossible is told among the messages, as errors. ``workbook`` is the base as
     it was read, where that is another than the one planned.
     """
-    told = [*findings, *plan_findings(outcome, base, where)]
+    told = [*messages, *plan_messages(outcome, base, where)]
     match outcome:
         case Planned():
             keys = _planned(outcome, told)
@@ -45,18 +45,18 @@ def summary(
 def write_summary(
     outcome: Outcome,
     base: Base,
-    findings: Sequence[Message],
+    messages: Sequence[Message],
     path: Path,
     where: Where | None = None,
     workbook: Base | None = None,
 ) -> None:
     """Write the summary whole or not at all; raises ``OutputError`` when it cannot be."""
-    told = summary(outcome, base, findings, where, workbook)
+    told = summary(outcome, base, messages, where, workbook)
     text = json.dumps(told, indent=1, ensure_ascii=False, allow_nan=False)
     write_whole((text + "\n").encode("utf-8", errors="replace"), path)
 
 
-def _planned(outcome: Planned, findings: Sequence[Message]) -> dict[str, object]:
+def _planned(outcome: Planned, messages: Sequence[Message]) -> dict[str, object]:
     goals = outcome.audit.goals
     return {
         "outcome": "planned",
@@ -71,11 +71,11 @@ def _planned(outcome: Planned, findings: Sequence[Message]) -> dict[str, object]
         "placements": [_placement(placement) for placement in in_turn(outcome.plan)],
         "not_placed": list(outcome.plan.not_placed),
         "weeks": [_week(load) for load in outcome.audit.weeks],
-        "findings": [asdict(finding) for finding in findings],
+        "findings": [asdict(message) for message in messages],
     }
 
 
-def _without_plan(name: str, seconds: float, findings: Sequence[Message]) -> dict[str, object]:
+def _without_plan(name: str, seconds: float, messages: Sequence[Message]) -> dict[str, object]:
     return {
         "outcome": name,
         "goals": {"days_past_latest_in": None, "overload_hours": None, "money": None},
@@ -85,7 +85,7 @@ def _without_plan(name: str, seconds: float, findings: Sequence[Message]) -> dic
         "placements": [],
         "not_placed": [],
         "weeks": [],
-        "findings": [asdict(finding) for finding in findings],
+        "findings": [asdict(message) for message in messages],
     }
 
 

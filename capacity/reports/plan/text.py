@@ -29,11 +29,11 @@ MOST_WEEKS, MOST_NAMES, MOST_PLACEMENTS = 5, 6, 15
 COLUMN_WIDTHS = (14, 12, 10, 16, 16)
 
 
-def describe(outcome: Outcome, base: Base, findings: Sequence[Message] = ()) -> str:
+def describe(outcome: Outcome, base: Base, messages: Sequence[Message] = ()) -> str:
     """Return what came out, in plain text of some 40 lines at the most."""
     match outcome:
         case Planned():
-            lines = list(_planned(view_of(outcome, base, findings)))
+            lines = list(_planned(view_of(outcome, base, messages)))
         case Impossible():
             lines = ["There is no plan: the fixed checks cannot stand together."]
             lines += [f"  - {sentence}" for sentence in outcome.why]
@@ -65,8 +65,8 @@ def _planned(view: View) -> Iterator[str]:
     yield from _weeks(view)
     yield from day_lines(outcome.day_shortages)
     yield from _placements(view)
-    if view.findings:
-        yield f"Findings on input and plan: {levels(view.findings)}"
+    if view.messages:
+        yield f"Findings on input and plan: {levels(view.messages)}"
     yield CAUTION
 
 

@@ -9,22 +9,22 @@ from capacity.messages import Message
 from capacity.plans.audit import CheckAccount
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan
-from capacity.reports.plan.messages import Where, plan_findings
+from capacity.reports.plan.messages import Where, plan_messages
 from capacity.reports.plan.wording import late_in, late_out
 
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """The outcome, the base, the findings, and what the sheets look up.
+    """The outcome, the base, the messages, and what the sheets look up.
 
-    ``findings`` speak of the input and of the plan. ``stages`` are those of a package by name.
+    ``messages`` speak of the input and of the plan. ``stages`` are those of a package by name.
     ``placements`` are in order of in day. A check that moves between bays has several:
     ``first_of`` are those it comes in with, ``last_of`` those it leaves from.
     """
 
     outcome: Planned
     base: Base
-    findings: tuple[Message, ...]
+    messages: tuple[Message, ...]
     checks: Mapping[str, Check]
     bays: Mapping[str, Bay]
     stages: Mapping[str, Mapping[str, Stage]]
@@ -56,14 +56,14 @@ class View:
 
 
 def view_of(
-    outcome: Planned, base: Base, findings: Sequence[Message], where: Where | None = None
+    outcome: Planned, base: Base, messages: Sequence[Message], where: Where | None = None
 ) -> View:
-    """Return the view of an outcome, with the findings about the input and those about it."""
+    """Return the view of an outcome, with the messages about the input and those about it."""
     placements = in_turn(outcome.plan)
     return View(
         outcome=outcome,
         base=base,
-        findings=(*findings, *plan_findings(outcome, base, where)),
+        messages=(*messages, *plan_messages(outcome, base, where)),
         checks={check.name: check for check in base.checks},
         bays={bay.name: bay for bay in base.bays},
         stages={p.name: {stage.name: stage for stage in p.stages} for p in base.packages},

@@ -56,9 +56,9 @@ def days(number: int) -> str:
     return counted(number, "day")
 
 
-def levels(findings: Iterable[Message]) -> str:
-    """Return how many findings there are of each level: ``2 warnings, 1 note``."""
-    counts = Counter(finding.level for finding in findings)
+def levels(messages: Iterable[Message]) -> str:
+    """Return how many messages there are of each level: ``2 warnings, 1 note``."""
+    counts = Counter(message.level for message in messages)
     return ", ".join(counted(counts[level], level.value) for level in Level if counts[level])
 
 

@@ -14,7 +14,7 @@ from capacity.reports.plan.sheet_cautions import cautions_sheet
 from capacity.reports.plan.sheet_charts import charts_sheet
 from capacity.reports.plan.sheet_crews import crew_hours_sheet
 from capacity.reports.plan.sheet_man_hour_plan import man_hour_plan_sheet
-from capacity.reports.plan.sheet_messages import findings_sheet
+from capacity.reports.plan.sheet_messages import messages_sheet
 from capacity.reports.plan.sheet_overload import overload_sheet
 from capacity.reports.plan.sheet_overview import overview_sheet
 from capacity.reports.plan.sheet_settings import settings_sheet
@@ -27,7 +27,7 @@ from capacity.reports.plan.view import view_of
 def write_plan_workbook(
     outcome: Planned,
     base: Base,
-    findings: Sequence[Message],
+    messages: Sequence[Message],
     path: Path,
     where: Where | None = None,
 ) -> None:
@@ -38,14 +38,14 @@ def write_plan_workbook(
     OutputError
         When the file cannot be written.
     """
-    write_whole(plan_workbook(outcome, base, findings, where), path)
+    write_whole(plan_workbook(outcome, base, messages, where), path)
 
 
 def plan_workbook(
-    outcome: Planned, base: Base, findings: Sequence[Message], where: Where | None = None
+    outcome: Planned, base: Base, messages: Sequence[Message], where: Where | None = None
 ) -> bytes:
     """Return the plan workbook as the bytes of an ``.xlsx`` file."""
-    view = view_of(outcome, base, findings, where)
+    view = view_of(outcome, base, messages, where)
     book = Book(title=f"Slot plan {base.name}", plans=(outcome.plan,))
     overview_sheet(book, view)
     bay_days_sheet(book, view)
@@ -56,7 +56,7 @@ def plan_workbook(
     man_hour_plan_sheet(book, view)
     crew_hours_sheet(book, view)
     charts_sheet(book, view)
-    findings_sheet(book, view)
+    messages_sheet(book, view)
     cautions_sheet(book, view)
     settings_sheet(book, view)
     return book.content()

@@ -58,7 +58,7 @@ def read_plan(source: str | PathLike[str], base: Base) -> AskedPlan:
     try:
         plan = plan_of(file, whole)
     except InputError as fault:
-        raise InputError([*_since(file, base), *fault.findings]) from fault
+        raise InputError([*_since(file, base), *fault.messages]) from fault
     if file.stated is not None and (others := list(_other_figures(file, audit(plan, whole), base))):
         raise InputError([*_since(file, base), *others])
     return AskedPlan(plan, whole, notes_about(file, base))

@@ -84,19 +84,19 @@ class JsonReader:
 
     def __init__(self) -> None:
         """Begin without any fault."""
-        self.findings: list[Message] = []
+        self.messages: list[Message] = []
 
     def told(self) -> list[Message]:
         """Return the faults, the first of very many by themselves and the number of the others."""
-        more = len(self.findings) - MOST_TOLD
+        more = len(self.messages) - MOST_TOLD
         if more <= 0:
-            return self.findings
+            return self.messages
         what = f"{more:,} more faults like those before."
-        return [*self.findings[:MOST_TOLD], error("the summary", what, WRITE_ANEW)]
+        return [*self.messages[:MOST_TOLD], error("the summary", what, WRITE_ANEW)]
 
     def fault(self, where: str, what: str, remedy: str = WRITE_ANEW) -> None:
         """Keep what is wrong."""
-        self.findings.append(error(where, what, remedy))
+        self.messages.append(error(where, what, remedy))
 
     def object_of(self, value: object, where: str) -> dict[str, object]:
         """Return the value if it is an object, an empty one if not."""

@@ -15,7 +15,7 @@ from capacity.reports.plan_files.json_reader import error
 from capacity.reports.plan_files.written import PlanFile, read_plan_file
 
 
-def plan_from_summary(source: str | PathLike[str], base: Base) -> Plan:
+def plan_from_file(source: str | PathLike[str], base: Base) -> Plan:
     """Return the plan of a summary; it keeps every rule of the base.
 
     ``source`` is the path of a summary, or its text, which begins with a brace. Options of
@@ -27,7 +27,7 @@ def plan_from_summary(source: str | PathLike[str], base: Base) -> Plan:
     ------
     InputError
         When the file cannot be read as a summary of a plan, names what the base does not
-        have, or the plan breaks rules of the base; its ``findings`` hold everything.
+        have, or the plan breaks rules of the base; its ``messages`` hold everything.
     """
     file = read_plan_file(source)
     return plan_of(file, base_of_plan_file(file, base))
@@ -35,8 +35,8 @@ def plan_from_summary(source: str | PathLike[str], base: Base) -> Plan:
 
 def plan_of(file: PlanFile, base: Base) -> Plan:
     """Return the plan of a file that was read; it keeps every rule of ``base``."""
-    if findings := list(_unknown_names(file.plan, base)):
-        raise InputError(findings)
+    if messages := list(_unknown_names(file.plan, base)):
+        raise InputError(messages)
     plan = on_worked_days(with_refused(file.plan, base), base)
     if broken := audit(plan, base).broken:
         remedy = "Plan again, or give the base for which the plan was made."

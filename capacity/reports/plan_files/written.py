@@ -59,7 +59,7 @@ def read_plan_file(source: str | PathLike[str]) -> PlanFile:
     not_placed = _names(reader, reader.take(told, "not_placed", "", items), "not_placed")
     stated = _stated(reader, told) if "goals" in told and outcome == "planned" else None
     made = _made(reader, told["made"]) if "made" in told else None
-    if reader.findings:
+    if reader.messages:
         raise InputError(reader.told())
     in_turn = sorted(placements, key=lambda p: (p.in_day, p.out_day, p.bay))
     return PlanFile(name, Plan(tuple(in_turn), not_placed), made, stated)

@@ -11,7 +11,7 @@ def test_ways_and_floors_reach_the_facts(tmp_path):
     change(sheets, "Bays", "B2", "Shares floor with", "B1")
     sheets["Checks"] = sheets["Checks"][:2]
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     first, second = book.base.bays
     assert (first.reached_through, second.reached_through) == ("B2", None)
@@ -30,7 +30,7 @@ def test_a_bay_is_not_tied_to_itself(tmp_path, heading, value, what):
     where = change(sheets, "Bays", "B1", heading, value)
     found = errors(read(sheets, tmp_path))
     assert (found[0].where, found[0].what) == (where, what)
-    assert "circle" not in "".join(finding.what for finding in found)
+    assert "circle" not in "".join(message.what for message in found)
 
 
 def with_ways(through: dict[str, str]):
@@ -48,16 +48,16 @@ def with_ways(through: dict[str, str]):
 def test_ways_in_a_circle_are_named_in_turn(tmp_path):
     """A leads into the circle of B, C and D, but is not in it."""
     sheets = with_ways({"A": "C", "B": "D", "C": "B", "D": "C", "F": "E"})
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.what.endswith("in a circle: 'C' through 'B' through 'D' through 'C'.")
-    assert finding.where == "Bays!I4"  # the row of C
+    message = the_error(read(sheets, tmp_path))
+    assert message.what.endswith("in a circle: 'C' through 'B' through 'D' through 'C'.")
+    assert message.where == "Bays!I4"  # the row of C
 
 
 def test_two_circles_of_ways_are_two_errors(tmp_path):
     sheets = with_ways({"A": "B", "B": "A", "E": "F", "F": "E"})
-    assert [finding.where for finding in errors(read(sheets, tmp_path))] == ["Bays!I2", "Bays!I6"]
+    assert [message.where for message in errors(read(sheets, tmp_path))] == ["Bays!I2", "Bays!I6"]
 
 
 def test_a_row_of_bays_one_behind_the_other_is_sound(tmp_path):
     sheets = with_ways({"F": "E", "E": "D", "D": "C", "C": "B", "B": "A"})
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()

@@ -17,9 +17,9 @@ def day(text: str) -> date:
 def test_a_check_to_be_placed_needs_its_window(tmp_path, check, heading):
     sheets = valid()
     where = change(sheets, "Checks", check, heading, None)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "is blank" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "is blank" in message.what
 
 
 def test_the_blank_window_of_a_fixed_check_is_its_day(tmp_path):
@@ -31,9 +31,9 @@ def test_the_blank_window_of_a_fixed_check_is_its_day(tmp_path):
 def test_a_window_upside_down_is_an_error(tmp_path):
     sheets = valid()
     change(sheets, "Checks", "C1", "Earliest in", day("01-13"))
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Checks!I2"
-    assert finding.what == "Latest in 2027-01-12 is before Earliest in 2027-01-13."
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Checks!I2"
+    assert message.what == "Latest in 2027-01-12 is before Earliest in 2027-01-13."
 
 
 # The plan's days are 4 to 31 January; the longest delay of a booked check is 7 days.
@@ -54,15 +54,15 @@ def test_a_window_meets_the_weeks_of_the_plan(tmp_path, check, earliest, latest,
     change(sheets, "Checks", check, "Earliest in", date.fromisoformat(earliest))
     change(sheets, "Checks", check, "Latest in", date.fromisoformat(latest))
     change(sheets, "Checks", check, "Agreed out", day("04-01"))
-    found = read(sheets, tmp_path).findings
-    assert [str(finding.level) for finding in found] == ([level] if level else [])
+    found = read(sheets, tmp_path).messages
+    assert [str(message.level) for message in found] == ([level] if level else [])
 
 
 def test_a_window_that_the_planning_period_cuts_is_noted_with_the_setting_to_change(tmp_path):
     sheets = valid()
     change(sheets, "Checks", "C1", "Earliest in", date(2026, 12, 30))
     change(sheets, "Checks", "C1", "Latest in", date(2027, 2, 2))
-    end, start = read(sheets, tmp_path).findings
+    end, start = read(sheets, tmp_path).messages
     assert (str(end.level), end.where) == ("note", "Checks!I2")
     assert end.what == (
         "the window of 'C1', 2026-12-30 to 2027-02-02, is cut by the planning period, which ends "
@@ -95,13 +95,13 @@ def test_the_cells_of_a_stage_are_found_by_its_package_and_itself(tmp_path):
 )
 def test_a_check_no_bay_can_hold_is_told_the_limits_of_the_nearest(tmp_path, type_change, why):
     sheets = valid()
-    del sheets["Checks"][4]  # the fixed check of the same type has its own finding
+    del sheets["Checks"][4]  # the fixed check of the same type has its own message
     for heading, value in type_change.items():
         change(sheets, "Aircraft types", "T40", heading, value)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Checks!C3"
-    assert "no bay can hold the check 'C2'" in finding.what
-    assert why in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Checks!C3"
+    assert "no bay can hold the check 'C2'" in message.what
+    assert why in message.what
 
 
 def test_the_docking_that_the_nearest_bay_lacks_is_told(tmp_path):
@@ -110,9 +110,9 @@ def test_the_docking_that_the_nearest_bay_lacks_is_told(tmp_path):
     change(sheets, "Aircraft types", "T30", "Docking", "wide")
     change(sheets, "Bays", "B1", "Docking", "tall")
     change(sheets, "Bays", "B1", "Max span m", 20)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Checks!C2"
-    assert finding.what.endswith("nearest is 'B2', where it has no docking 'wide'.")
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Checks!C2"
+    assert message.what.endswith("nearest is 'B2', where it has no docking 'wide'.")
 
 
 def test_the_work_that_the_nearest_bay_lacks_is_told(tmp_path):
@@ -122,16 +122,16 @@ def test_the_work_that_the_nearest_bay_lacks_is_told(tmp_path):
         change(sheets, "Bays", "B1", heading, value)
     change(sheets, "Packages", 5, "Work", "paint")
     change(sheets, "Checks", "C1", "Package", "paint prep")
-    finding = next(f for f in errors(read(sheets, tmp_path)) if f.where == "Checks!C2")
-    assert finding.what.endswith("nearest is 'B2', where it does no 'paint'.")
+    message = next(f for f in errors(read(sheets, tmp_path)) if f.where == "Checks!C2")
+    assert message.what.endswith("nearest is 'B2', where it does no 'paint'.")
 
 
 def test_a_fixed_check_must_fit_its_own_bay(tmp_path):
     sheets = valid()
     where = change(sheets, "Checks", "C4", "Fixed bay", "B2")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "'B2' cannot hold the check 'C4': the span of 38 m exceeds 36 m" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "'B2' cannot hold the check 'C4': the span of 38 m exceeds 36 m" in message.what
 
 
 @pytest.mark.parametrize("heading", ["Fixed bay", "Fixed in"])
@@ -155,7 +155,7 @@ def test_a_fixed_check_in_a_closed_bay_is_an_error(tmp_path, first, last, clash)
     sheets = valid()
     sheets["Bay closures"].append(["B1", day(first), day(last), "floor"])
     found = errors(read(sheets, tmp_path))
-    assert [finding.where for finding in found] == (["Checks!O5"] if clash else [])
+    assert [message.where for message in found] == (["Checks!O5"] if clash else [])
 
 
 # C4 stands in B1 on 12 January, out on the 13th; a changeover of one day follows.
@@ -226,8 +226,8 @@ def test_days_off_and_holidays_lengthen_a_stay(tmp_path):
 def test_a_fixed_day_outside_its_window_is_a_warning(tmp_path):
     sheets = valid()
     change(sheets, "Checks", "C4", "Latest in", day("01-10"))
-    finding = the_warning(read(sheets, tmp_path))
-    assert "2 days past Latest in 2027-01-10" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert "2 days past Latest in 2027-01-10" in message.what
     change(sheets, "Checks", "C4", "Latest in", None)
     change(sheets, "Checks", "C4", "Earliest in", day("01-13"))
     change(sheets, "Checks", "C4", "Latest in", day("01-14"))
@@ -237,7 +237,7 @@ def test_a_fixed_day_outside_its_window_is_a_warning(tmp_path):
 def test_a_fixed_check_after_the_weeks_of_the_plan_is_an_error(tmp_path):
     sheets = valid()
     change(sheets, "Checks", "C4", "Fixed in", day("01-31"))
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     where = change(sheets, "Checks", "C4", "Fixed in", day("02-01"))
     assert the_error(read(sheets, tmp_path)).where == where
 
@@ -255,9 +255,9 @@ def test_a_fixed_check_that_is_out_before_the_plan_is_a_warning(tmp_path):
 def test_figures_without_effect_are_warnings(tmp_path, heading, value):
     sheets = valid()
     where = change(sheets, "Checks", "C1", heading, value)
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == where
-    assert finding.what.startswith(heading)
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == where
+    assert message.what.startswith(heading)
 
 
 def test_a_late_cost_needs_an_agreed_out(tmp_path):

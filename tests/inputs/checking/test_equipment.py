@@ -17,7 +17,7 @@ def test_equipment_reaches_the_facts(tmp_path):
     sheets = with_equipment(valid())
     change(sheets, "Packages", 4, "Equipment", "jack set")
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     base = book.base
     assert base is not None
     assert base.equipment == (Equipment("jack set", 2),)
@@ -30,8 +30,8 @@ def test_equipment_reaches_the_facts(tmp_path):
 def test_an_outage_of_more_than_there_are_is_an_error(tmp_path):
     sheets = with_equipment(valid())
     where = change(sheets, "Equipment outages", 2, "Number", 3)
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == (
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == (
         where,
         "3 of the equipment 'jack set' are out, but there are 2.",
     )
@@ -43,19 +43,19 @@ def test_outages_together_above_the_number_are_a_warning(tmp_path, first, level)
     sheets = with_equipment(valid())
     sheets["Equipment outages"].append(["jack set", day(first), day("01-09"), 2, None])
     if level is None:
-        assert read(sheets, tmp_path).findings == ()
+        assert read(sheets, tmp_path).messages == ()
         return
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Equipment outages!D3"
-    assert "on 2027-01-07 3 of the equipment 'jack set' are out" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Equipment outages!D3"
+    assert "on 2027-01-07 3 of the equipment 'jack set' are out" in message.what
 
 
 def test_a_stage_that_needs_what_there_is_none_of_is_an_error(tmp_path):
     sheets = with_equipment(valid())
     sheets["Equipment"].append(["crane", 0])
     where = change(sheets, "Packages", 3, "Equipment", "jack set, crane")
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == (
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == (
         where,
         "the stage 'inspect' needs a piece of the equipment 'crane', which has none.",
     )
@@ -79,7 +79,7 @@ def test_a_stage_whose_equipment_is_out_all_the_time_is_a_warning(tmp_path, firs
         ["jack set", day(first), day("01-12"), 2, None],
         ["jack set", day("01-13"), day(last), 2, None],
     ]
-    found = read(sheets, tmp_path).findings
-    assert [(str(finding.level), finding.where) for finding in found] == (
+    found = read(sheets, tmp_path).messages
+    assert [(str(message.level), message.where) for message in found] == (
         [("warning", where)] if is_told else []
     )

@@ -60,11 +60,11 @@ def after_f1(bay: str, in_day: int, made, wait: int = 3) -> Sheets:
 def test_a_fixed_check_keeps_its_bay_until_the_earliest_end(tmp_path, made, wait, in_day, until):
     book = read(after_f1("A", in_day, made, wait), tmp_path)
     if until is None:
-        assert book.findings == ()
+        assert book.messages == ()
         return
-    finding = the_error(book)
-    assert finding.where == "Checks!O3"  # Fixed in of F2
-    assert finding.what == (
+    message = the_error(book)
+    assert message.where == "Checks!O3"  # Fixed in of F2
+    assert message.what == (
         f"the fixed check 'F2' comes into 'A' on 2027-01-{in_day}, but 'F1' is there until {until}"
     )
 
@@ -72,10 +72,10 @@ def test_a_fixed_check_keeps_its_bay_until_the_earliest_end(tmp_path, made, wait
 def test_a_changeover_follows_the_earliest_end(tmp_path):
     sheets = after_f1("A", 16, with_painted)
     change(sheets, "Bays", "A", "Changeover days", 2)
-    finding = the_error(read(sheets, tmp_path))
-    assert "2027-01-15 at the least, with 2 days of changeover after it." in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert "2027-01-15 at the least, with 2 days of changeover after it." in message.what
     change(sheets, "Checks", "F2", "Fixed in", date(2027, 1, 17))
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 @pytest.mark.parametrize(("in_day", "clash"), [(17, True), (18, False)])
@@ -86,7 +86,7 @@ def test_where_the_bay_does_the_paint_too_the_aircraft_stays(tmp_path, in_day, c
     if clash:
         assert the_error(book).what.endswith("is there until its out day 2027-01-18.")
     else:
-        assert book.findings == ()
+        assert book.messages == ()
 
 
 @pytest.mark.parametrize(
@@ -98,7 +98,7 @@ def test_a_closure_after_the_earliest_move_is_no_error(tmp_path, first, last, un
     sheets["Bay closures"].append(["A", date(2027, 1, first), date(2027, 1, last), "floor"])
     book = read(sheets, tmp_path)
     if until is None:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
         assert f"until {until}, but the bay is closed" in the_error(book).what
 
@@ -112,11 +112,11 @@ def test_a_way_out_on_a_day_that_can_be_chosen_is_not_told(tmp_path, made, wait)
     change(sheets, "Bays", "A", "Reached through", "B")
     book = read(sheets, tmp_path)
     if wait:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
-        finding = the_error(book)
-        assert finding.where == "Checks!O2"
-        assert f"'F1' leaves 'A' on 2027-01-{leaves} by way of 'B'" in finding.what
+        message = the_error(book)
+        assert message.where == "Checks!O2"
+        assert f"'F1' leaves 'A' on 2027-01-{leaves} by way of 'B'" in message.what
 
 
 @pytest.mark.parametrize(("in_day", "clash"), [(14, True), (15, False)])
@@ -127,7 +127,7 @@ def test_a_check_on_the_way_is_there_until_the_earliest_end(tmp_path, in_day, cl
     if clash:
         assert "'F1' stands from 2027-01-10 until 2027-01-15 at the least" in the_error(book).what
     else:
-        assert book.findings == ()
+        assert book.messages == ()
 
 
 @pytest.mark.parametrize(("in_day", "clash"), [(14, True), (15, False)])
@@ -138,7 +138,7 @@ def test_floor_is_taken_until_the_earliest_end(tmp_path, in_day, clash):
     if clash:
         assert "on the same floor until 2027-01-15 at the least" in the_error(book).what
     else:
-        assert book.findings == ()
+        assert book.messages == ()
 
 
 @pytest.mark.parametrize("made", [with_painted, with_seats])
@@ -159,11 +159,11 @@ def test_equipment_is_held_on_days_that_stand(tmp_path, made, in_day, wait, day)
         change(sheets, "Packages", row, "Equipment", "jack set")
     book = read(sheets, tmp_path)
     if day is None:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
-        finding = the_error(book)
-        assert finding.where in ("Checks!O2", "Checks!O3")
-        assert f"on 2027-01-{day}" in finding.what
+        message = the_error(book)
+        assert message.where in ("Checks!O2", "Checks!O3")
+        assert f"on 2027-01-{day}" in message.what
 
 
 @pytest.mark.parametrize(
@@ -178,8 +178,8 @@ def test_equipment_is_held_on_days_that_stand(tmp_path, made, in_day, wait, day)
 def test_a_check_that_may_be_there_still_is_not_said_to_be_out(tmp_path, made, wait, out):
     sheets = made(wait=wait)
     change(sheets, "Checks", "F1", "Fixed in", date(2026, 12, 22))
-    found = read(sheets, tmp_path).findings
-    assert [str(finding.level) for finding in found] == (["warning"] if out else [])
+    found = read(sheets, tmp_path).messages
+    assert [str(message.level) for message in found] == (["warning"] if out else [])
     assert out is None or f"is out on {out}, before the plan" in found[0].what
 
 
@@ -191,7 +191,7 @@ def test_of_the_work_left_the_first_leg_is_what_stands(tmp_path):
     sheets["Package hours"].append(["work 1", "livery", "mechanic", 2])
     change(sheets, "Packages", 7, "Work", "paint")
     found = errors(read(sheets, tmp_path))
-    assert [finding.where for finding in found] == ["Checks!O3"]
+    assert [message.where for message in found] == ["Checks!O3"]
     assert "'F1' is there until its out day 2027-01-12, with" in found[0].what
 
 
@@ -200,7 +200,7 @@ def test_in_a_bay_for_other_work_a_check_is_in_the_way_all_the_same(tmp_path):
     change(sheets, "Bays", "A", "Work", "paint")
     change(sheets, "Packages", 7, "Work", "paint")
     found = errors(read(sheets, tmp_path))
-    assert [finding.where for finding in found] == ["Checks!N2", "Checks!O3"]
+    assert [message.where for message in found] == ["Checks!N2", "Checks!O3"]
     assert "it does no 'maintenance'" in found[0].what
     assert "'F1' is there until" in found[1].what
 

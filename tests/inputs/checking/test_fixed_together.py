@@ -26,11 +26,11 @@ def test_a_fixed_check_does_not_stand_in_the_way_of_another(tmp_path, in_day, da
     change(sheets, "Bays", "B", "Reached through", "A")
     book = read(sheets, tmp_path)
     if move is None:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
-        finding = the_error(book)
-        assert finding.where == "Checks!O3"  # Fixed in of F2
-        assert finding.what == (
+        message = the_error(book)
+        assert message.where == "Checks!O3"  # Fixed in of F2
+        assert message.what == (
             f"the fixed check 'F2' {move} by way of 'A', where 'F1' stands from 2027-01-10 until "
             "its out day 2027-01-15."
         )
@@ -58,12 +58,12 @@ def test_fixed_checks_do_not_share_floor(tmp_path, bay, in_day, days, clash):
     change(sheets, "Bays", bay, "Shares floor with", "B" if bay == "A" else "A")
     book = read(sheets, tmp_path)
     if clash is None:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
-        finding = the_error(book)
-        assert finding.where == f"Checks!O{int(clash[1]) + 1}"
-        assert f"the fixed check '{clash}' comes into" in finding.what
-        assert "on the same floor" in finding.what
+        message = the_error(book)
+        assert message.where == f"Checks!O{int(clash[1]) + 1}"
+        assert f"the fixed check '{clash}' comes into" in message.what
+        assert "on the same floor" in message.what
 
 
 def test_fixed_checks_that_follow_each_other_at_a_shorter_pace_only_are_no_error(tmp_path):
@@ -74,7 +74,7 @@ def test_fixed_checks_that_follow_each_other_at_a_shorter_pace_only_are_no_error
     sheets = with_fixed(("A", 10, 5), ("A", 14, 2))
     assert "F1" in the_error(read(sheets, tmp_path)).what
     change(sheets, "Packages", 6, "Shortest days", 3)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     change(sheets, "Packages", 6, "Shortest days", 4)
     assert "14 at the least" in the_error(read(sheets, tmp_path)).what
 
@@ -106,13 +106,13 @@ def test_fixed_checks_find_enough_equipment(tmp_path, stays, clash):
         change(sheets, "Packages", 6 + number, "Equipment", "jack set")
     book = read(sheets, tmp_path)
     if clash is None:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
         check, *parts = clash
-        finding = the_error(book)
-        assert finding.where == f"Checks!O{int(check[1]) + 1}"
-        assert f"'{check}'" in finding.what
-        assert all(part in finding.what for part in parts)
+        message = the_error(book)
+        assert message.where == f"Checks!O{int(check[1]) + 1}"
+        assert f"'{check}'" in message.what
+        assert all(part in message.what for part in parts)
 
 
 def test_equipment_is_held_over_days_off(tmp_path):

@@ -13,9 +13,9 @@ from tests.inputs.books import change, read, the_error, the_warning, valid
 def test_a_cap_needs_a_cost(tmp_path, kind, cost):
     sheets = valid()
     where = change(sheets, "Skills", "mechanic", f"{kind} cost", cost)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert f"has a {kind.lower()} cap, but no {kind.lower()} cost" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert f"has a {kind.lower()} cap, but no {kind.lower()} cost" in message.what
 
 
 def test_a_cap_of_nothing_needs_no_cost(tmp_path):
@@ -30,20 +30,20 @@ def test_a_cap_of_nothing_needs_no_cost(tmp_path):
 def test_a_contract_crew_needs_a_contract_cost(tmp_path):
     sheets = valid()
     where = change(sheets, "Skills", "sheet metal", "Contract cost", None)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "the contract crew 'blue'" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "the contract crew 'blue'" in message.what
 
 
 def test_a_contract_crew_needs_a_contract_cost_of_each_of_its_skills(tmp_path):
     sheets = valid()
     change(sheets, "Skills", "mechanic", "Contract cap %", 0)
     where = change(sheets, "Skills", "mechanic", "Contract cost", None)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     change(sheets, "Crews", "blue", "Skills", "sheet metal, mechanic")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "the contract crew 'blue' works in the skill 'mechanic'" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "the contract crew 'blue' works in the skill 'mechanic'" in message.what
 
 
 def test_skills_and_types_of_a_crew_reach_the_facts(tmp_path):
@@ -51,7 +51,7 @@ def test_skills_and_types_of_a_crew_reach_the_facts(tmp_path):
     change(sheets, "Crews", "red", "Skills", "mechanic, sheet metal")
     change(sheets, "Crews", "red", "Types", "T40, T30")
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     red, blue = book.base.crews
     assert (red.skills, blue.skills) == (("mechanic", "sheet metal"), ("sheet metal",))
@@ -62,17 +62,17 @@ def test_a_skill_without_a_crew_authorised_on_a_type_is_a_warning(tmp_path):
     """Light checks ask for both skills on both types, the red crew alone has mechanics."""
     sheets = valid()
     where = change(sheets, "Crews", "red", "Types", "T30")
-    finding = the_warning(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == (
+    message = the_warning(read(sheets, tmp_path))
+    assert (message.where, message.what) == (
         where,
         "no crew with the skill 'mechanic' is authorised on the type 'T40', on which the check "
         "'C2' asks for it; only overtime, contract hours or overload can do that work.",
     )
-    assert finding.remedy.endswith("or correct Checks!C3.")
+    assert message.remedy.endswith("or correct Checks!C3.")
     change(sheets, "Checks", "C2", "Type", "T30")
     assert "on which the check 'C4' asks" in the_warning(read(sheets, tmp_path)).what
     change(sheets, "Checks", "C4", "Type", "T30")
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 @pytest.mark.parametrize(
@@ -92,8 +92,8 @@ def test_any_crew_of_the_skill_and_the_type_will_do(
     sheets = valid()
     change(sheets, "Crews", "red", "Types", "T30")
     sheets["Crews"].append(["white", skills, heads, "days", date(2027, 1, 4), employment, types])
-    found = read(sheets, tmp_path).findings
-    assert [finding.where for finding in found] == (["Crews!G2"] if told else [])
+    found = read(sheets, tmp_path).messages
+    assert [message.where for message in found] == (["Crews!G2"] if told else [])
 
 
 def test_work_that_is_done_asks_for_no_authorised_crew(tmp_path):
@@ -109,7 +109,7 @@ def test_work_that_is_done_asks_for_no_authorised_crew(tmp_path):
     for check, type_ in (("C1", "T40"), ("C3", "T30")):
         change(sheets, "Checks", check, "Type", type_)
     change(sheets, "Checks", "C3", "Remaining %", 40)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     change(sheets, "Checks", "C3", "Remaining %", 90)
     assert "'C3' asks for it" in the_warning(read(sheets, tmp_path)).what
 
@@ -119,7 +119,7 @@ def test_no_man_hours_ask_for_no_authorised_crew(tmp_path):
     change(sheets, "Crews", "blue", "Types", "T30")
     change(sheets, "Checks", "C2", "Package", "paint prep")
     sheets["Package hours"].append(["paint prep", "wash", "sheet metal", 0])
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     change(sheets, "Package hours", 7, "Man-hours", 1)
     assert the_warning(read(sheets, tmp_path)).where == "Crews!G3"
 
@@ -129,7 +129,7 @@ def test_a_crew_that_could_not_be_read_may_be_the_authorised_one(tmp_path):
     change(sheets, "Crews", "red", "Types", "T30")
     sheets["Crews"].append(["white", "mechanic", "many", "days", date(2027, 1, 4), "employed"])
     book = read(sheets, tmp_path)
-    assert [finding.where for finding in book.findings] == ["Crews!C4"]
+    assert [message.where for message in book.messages] == ["Crews!C4"]
 
 
 def test_a_misspelt_type_of_a_check_makes_no_further_noise(tmp_path):
@@ -137,25 +137,25 @@ def test_a_misspelt_type_of_a_check_makes_no_further_noise(tmp_path):
     change(sheets, "Crews", "red", "Types", "T30, T40")
     where = change(sheets, "Checks", "C1", "Type", "T3O")
     book = read(sheets, tmp_path)
-    assert [finding.where for finding in book.findings] == [where]
+    assert [message.where for message in book.messages] == [where]
 
 
 def test_a_misspelt_type_of_a_crew_makes_no_further_noise(tmp_path):
     sheets = valid()
     where = change(sheets, "Crews", "red", "Types", "T30, T4O")
     book = read(sheets, tmp_path)
-    assert [finding.where for finding in book.findings] == [where]
+    assert [message.where for message in book.messages] == [where]
 
 
 def test_absences_above_the_heads_are_a_warning_also_together(tmp_path):
     """10 heads: 2 away from 11 to 15 January and 9 from 15 on make 11 on the 15th."""
     sheets = valid()
     sheets["Absence"].append(["red", date(2027, 1, 15), date(2027, 1, 20), 9, "leave"])
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Absence!D3"
-    assert "on 2027-01-15 11 heads of the crew 'red' are away" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Absence!D3"
+    assert "on 2027-01-15 11 heads of the crew 'red' are away" in message.what
     change(sheets, "Absence", 3, "From", date(2027, 1, 16))
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 def test_estimated_holidays_are_noted_where_they_are_worked(tmp_path):
@@ -166,7 +166,7 @@ def test_estimated_holidays_are_noted_where_they_are_worked(tmp_path):
     book = read(sheets, tmp_path)
     assert book.base is not None
     assert book.base.holidays == "AE"
-    (note,) = book.findings
+    (note,) = book.messages
     assert (note.level, note.where) == (Level.NOTE, "Base!B8")
     assert "2027-03-10 Eid al-Fitr" in note.what
     assert "(estimated)" in note.what
@@ -176,7 +176,7 @@ def test_certain_holidays_need_no_note(tmp_path):
     sheets = valid()
     sheets["Base"].append(["Holidays", "GB-sct"])
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     assert book.base.holidays == "GB-SCT"
 
@@ -184,22 +184,22 @@ def test_certain_holidays_need_no_note(tmp_path):
 def test_a_pattern_of_days_off_alone_is_a_warning(tmp_path):
     sheets = valid()
     sheets["Shift patterns"].append(["never", "- - -"])
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Shift patterns!B3"
-    assert "the pattern 'never' has days off alone" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Shift patterns!B3"
+    assert "the pattern 'never' has days off alone" in message.what
 
 
 def test_a_skill_whose_crews_have_no_heads_is_a_warning(tmp_path):
     sheets = valid()
     change(sheets, "Crews", "blue", "Heads", 0)
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Package hours!C4"
-    assert "nobody has the skill 'sheet metal'" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Package hours!C4"
+    assert "nobody has the skill 'sheet metal'" in message.what
 
 
 def test_overload_is_dearer_than_what_can_be_bought(tmp_path):
     sheets = valid()
     where = change(sheets, "Skills", "mechanic", "Overtime cost", 501)  # Overload cost: 500
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "last resort" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "last resort" in message.what

@@ -15,7 +15,7 @@ def with_paint() -> Sheets:
 
 def test_a_package_may_need_several_kinds_of_work(tmp_path):
     book = read(with_paint(), tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     assert [stage.work for stage in book.base.packages[0].stages] == ["maintenance"] * 3 + ["paint"]
 
@@ -24,7 +24,7 @@ def test_one_bay_may_do_both(tmp_path):
     sheets = with_paint()
     del sheets["Bays"][-1]
     change(sheets, "Bays", "B1", "Work", "maintenance, paint")
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 def test_a_leg_that_no_bay_can_hold_is_told(tmp_path):
@@ -33,24 +33,24 @@ def test_a_leg_that_no_bay_can_hold_is_told(tmp_path):
     change(sheets, "Bays", "P", "Max span m", 36)
     change(sheets, "Bays", "P", "Docking", "tall")
     found = errors(read(sheets, tmp_path))
-    assert [finding.where for finding in found] == ["Checks!C2", "Checks!C3", "Checks!C4"]
+    assert [message.where for message in found] == ["Checks!C2", "Checks!C3", "Checks!C4"]
     assert found[0].what == (
         "no bay can hold the check 'C1' for its 'paint'; nearest is 'B1', where it does no 'paint'."
     )
     assert "the check 'C3' for its 'paint'" in found[2].what  # fixed, but not in a bay for paint
     change(sheets, "Bays", "P", "Docking", None)
     change(sheets, "Bays", "B1", "Max length m", 43)
-    finding = next(f for f in errors(read(sheets, tmp_path)) if "'paint'" in f.what)
-    assert finding.where == "Checks!C3"
-    assert finding.what.endswith("nearest is 'P', where the span of 38 m exceeds 36 m.")
+    message = next(f for f in errors(read(sheets, tmp_path)) if "'paint'" in f.what)
+    assert message.where == "Checks!C3"
+    assert message.what.endswith("nearest is 'P', where the span of 38 m exceeds 36 m.")
 
 
 def test_each_leg_that_no_bay_can_hold_is_told_by_itself(tmp_path):
     sheets = with_paint()
-    del sheets["Checks"][4]  # the fixed check of the same type has its own finding
+    del sheets["Checks"][4]  # the fixed check of the same type has its own message
     change(sheets, "Aircraft types", "T40", "Tail m", 15)
     found = errors(read(sheets, tmp_path))
-    assert [finding.where for finding in found] == ["Checks!C3", "Checks!C3"]
+    assert [message.where for message in found] == ["Checks!C3", "Checks!C3"]
     assert "for its 'maintenance'; nearest is 'B1', where the tail of 15 m" in found[0].what
     assert "for its 'paint'; nearest is 'P', where the tail of 15 m" in found[1].what
 
@@ -85,11 +85,11 @@ def test_the_fixed_bay_does_the_work_of_the_first_leg_left(tmp_path, remaining, 
     where = change(sheets, "Checks", "C3", "Fixed bay", "B2")
     book = read(sheets, tmp_path)
     if fits:
-        assert book.findings == ()
+        assert book.messages == ()
         return
-    finding = the_error(book)
-    assert finding.where == where
-    assert finding.what == "'B2' cannot hold the check 'C3': it does no 'paint'."
+    message = the_error(book)
+    assert message.where == where
+    assert message.what == "'B2' cannot hold the check 'C3': it does no 'paint'."
 
 
 def test_a_fixed_bay_that_is_too_small_is_told_beside_a_later_leg_without_a_bay(tmp_path):
@@ -98,7 +98,7 @@ def test_a_fixed_bay_that_is_too_small_is_told_beside_a_later_leg_without_a_bay(
     change(sheets, "Checks", "C4", "Package", "light")
     change(sheets, "Bays", "P", "Max tail m", 5)
     fixed = change(sheets, "Checks", "C4", "Fixed bay", "B2")
-    assert {finding.where for finding in errors(read(sheets, tmp_path))} == {fixed, "Checks!C2"}
+    assert {message.where for message in errors(read(sheets, tmp_path))} == {fixed, "Checks!C2"}
 
 
 def test_legs_without_a_bay_are_told_when_the_order_of_the_stages_has_a_fault(tmp_path):
@@ -106,11 +106,11 @@ def test_legs_without_a_bay_are_told_when_the_order_of_the_stages_has_a_fault(tm
     sheets["Checks"] = sheets["Checks"][:3]
     change(sheets, "Bays", "P", "Max span m", 36)
     misspelt = change(sheets, "Packages", 4, "After", "opn")
-    found = {finding.where for finding in errors(read(sheets, tmp_path))}
+    found = {message.where for message in errors(read(sheets, tmp_path))}
     assert found == {misspelt, "Checks!C3"}
     change(sheets, "Packages", 4, "After", None)
     circle = change(sheets, "Packages", 2, "After", "close")
-    found = {finding.where for finding in errors(read(sheets, tmp_path))}
+    found = {message.where for message in errors(read(sheets, tmp_path))}
     assert found == {circle, "Checks!C3"}
 
 
@@ -127,7 +127,7 @@ def test_where_man_hours_have_a_fault_nothing_is_said_of_what_is_left(tmp_path):
     sheets["Bays"].append(["P", "South", 40, 45, 14, "paint", None, 0])
     change(sheets, "Packages", 3, "Work", "paint")
     change(sheets, "Checks", "C3", "Remaining %", 90)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     faulty = change(sheets, "Package hours", 2, "Man-hours", "many")
     assert the_error(read(sheets, tmp_path)).where == faulty
 
@@ -136,8 +136,8 @@ def test_a_fixed_check_that_fits_nowhere_is_told_at_its_fixed_bay_alone(tmp_path
     sheets = valid()
     sheets["Checks"] = [*sheets["Checks"][:2], sheets["Checks"][4]]
     change(sheets, "Aircraft types", "T40", "Tail m", 15)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Checks!N3"
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Checks!N3"
 
 
 def test_a_check_of_one_kind_of_work_is_told_without_it(tmp_path):
@@ -151,9 +151,9 @@ def test_an_aircraft_with_nothing_left_to_do_must_fit_its_bay(tmp_path):
     sheets = valid()
     change(sheets, "Checks", "C4", "Remaining %", 1e-12)
     where = change(sheets, "Checks", "C4", "Fixed bay", "B2")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert finding.what.endswith(
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert message.what.endswith(
         "the span of 38 m exceeds 36 m and the length of 44 m exceeds 40 "
         "m and the tail of 13 m exceeds 12.5 m."
     )

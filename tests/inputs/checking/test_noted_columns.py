@@ -12,7 +12,7 @@ from tests.inputs.books import change, errors, read, valid
 def test_values_that_ask_for_nothing_pass(tmp_path, heading):
     sheets = valid()
     change(sheets, "Packages", 2, heading, {"Critical": "no", "By night": "yes"}[heading])
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 def test_columns_that_ask_nothing_are_noted_once_each(tmp_path):
@@ -30,6 +30,6 @@ def test_columns_that_ask_nothing_are_noted_once_each(tmp_path):
     assert not errors(book)
     assert book.base is not None
     assert book.base.skills[0].licence == "B1"
-    assert {finding.level for finding in book.findings} == {Level.NOTE}
-    assert {finding.where for finding in book.findings} == expected
-    assert len(book.findings) == len(expected)
+    assert {message.level for message in book.messages} == {Level.NOTE}
+    assert {message.where for message in book.messages} == expected
+    assert len(book.messages) == len(expected)

@@ -17,7 +17,7 @@ def test_paces_reach_the_facts(tmp_path):
     ):
         change(sheets, "Packages", 3, heading, value)
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     stage = book.base.packages[0].stages[1]
     assert (stage.shortest_days, stage.longest_days) == (2, 5)
@@ -38,10 +38,10 @@ def test_paces_lie_around_the_days(tmp_path, heading, days, what):
     where = change(sheets, "Packages", 3, heading, days)
     book = read(sheets, tmp_path)
     if what is None:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
-        finding = the_error(book)
-        assert (finding.where, finding.what) == (where, what)
+        message = the_error(book)
+        assert (message.where, message.what) == (where, what)
 
 
 def test_a_package_too_long_at_its_slowest_is_an_error(tmp_path):
@@ -70,10 +70,10 @@ def test_too_few_heads_on_the_aircraft_are_an_error(tmp_path, heads, shortest, r
     where = change(sheets, "Packages", 3, "Max heads", heads)
     book = read(sheets, tmp_path)
     if remedy is None:
-        assert book.findings == ()
+        assert book.messages == ()
     else:
-        finding = the_error(book)
-        assert (finding.where, finding.remedy) == (where, remedy)
+        message = the_error(book)
+        assert (message.where, message.remedy) == (where, remedy)
 
 
 def test_the_days_that_would_do_do(tmp_path):
@@ -82,14 +82,14 @@ def test_the_days_that_would_do_do(tmp_path):
     change(sheets, "Packages", 3, "Max heads", 5)
     assert the_error(read(sheets, tmp_path)).remedy.startswith("5 days would do")
     change(sheets, "Packages", 3, "Days", 5)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 def test_the_oldest_aircraft_asks_for_the_most_heads(tmp_path):
     """80.5 * (1 + 0.5 * 2) = 161 man-hours on 3 days of 6 a head: 8.9 heads."""
     sheets = valid()
     change(sheets, "Packages", 3, "Max heads", 8)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     change(sheets, "Checks", "C2", "Findings factor", 2)
     assert the_error(read(sheets, tmp_path)).remedy.endswith("or 9 heads.")
 
@@ -115,8 +115,8 @@ def test_heads_work_in_every_shift_of_the_crews(tmp_path, hours, by_night, heads
     sheets = with_nights(hours)
     change(sheets, "Packages", 3, "By night", by_night)
     change(sheets, "Packages", 3, "Max heads", heads - 1)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.remedy.endswith(f"or {heads} heads.")
+    message = the_error(read(sheets, tmp_path))
+    assert message.remedy.endswith(f"or {heads} heads.")
     change(sheets, "Packages", 3, "Max heads", heads)
     assert read(sheets, tmp_path).base is not None
 
@@ -126,6 +126,6 @@ def test_a_stage_by_day_needs_a_shift_by_day(tmp_path):
     change(sheets, "Shifts", "D", "Night", "yes")
     change(sheets, "Packages", 3, "By night", "no")
     where = change(sheets, "Packages", 3, "Max heads", 10)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "no crew has a shift by day" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "no crew has a shift by day" in message.what

@@ -7,7 +7,7 @@ from tests.inputs.books import change, errors, read, the_error, valid
 
 
 def told(book):
-    return [f"{finding.where}: {finding.what}" for finding in errors(book)]
+    return [f"{message.where}: {message.what}" for message in errors(book)]
 
 
 def test_a_package_is_for_the_types_that_any_of_its_rows_names(tmp_path):
@@ -20,19 +20,19 @@ def test_a_package_is_for_the_types_that_any_of_its_rows_names(tmp_path):
     assert light.types == ("T40", "T30")
     assert (light.is_for("T30"), light.is_for("T31")) == (True, False)
     assert (prep.types, prep.is_for("T31")) == ((), True)
-    (note,) = book.findings
+    (note,) = book.messages
     assert (note.level, note.where) == (Level.NOTE, "Packages!G3")
 
 
 def test_a_check_of_another_type_is_an_error_in_its_cell(tmp_path):
     sheets = valid()
     change(sheets, "Packages", 2, "Types", "T30")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Checks!D3"
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Checks!D3"
     assert (
-        finding.what == "the package 'light' is for 'T30', and the check 'C2' is on the type 'T40'."
+        message.what == "the package 'light' is for 'T30', and the check 'C2' is on the type 'T40'."
     )
-    assert "correct Checks!C3" in finding.remedy
+    assert "correct Checks!C3" in message.remedy
 
 
 def test_rows_of_one_package_that_name_other_types_are_an_error(tmp_path):
@@ -40,9 +40,9 @@ def test_rows_of_one_package_that_name_other_types_are_an_error(tmp_path):
     change(sheets, "Packages", 2, "Types", "T30, T40")
     change(sheets, "Packages", 3, "Types", "T40, T30")  # the same in another order
     change(sheets, "Packages", 4, "Types", "T40")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Packages!G4"
-    assert finding.what == (
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Packages!G4"
+    assert message.what == (
         "the package 'light' is for 'T40' here and for 'T30' and 'T40' in row 2."
     )
 
@@ -50,10 +50,10 @@ def test_rows_of_one_package_that_name_other_types_are_an_error(tmp_path):
 def test_an_unknown_type_is_told_once_and_no_check_is_blamed_for_it(tmp_path):
     sheets = valid()
     change(sheets, "Packages", 2, "Types", "T3O, T40")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Packages!G2"
-    assert finding.what == "'T3O' is not in the sheet Aircraft types."
-    assert "T30" in finding.remedy
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Packages!G2"
+    assert message.what == "'T3O' is not in the sheet Aircraft types."
+    assert "T30" in message.remedy
 
 
 def test_a_fixed_check_is_held_to_the_types_of_its_package_as_well(tmp_path):

@@ -35,9 +35,9 @@ def test_a_blank_after_is_the_row_above_and_a_hyphen_is_none(tmp_path):
 def test_after_names_other_stages_of_the_package(tmp_path, row, after, what):
     sheets = valid()
     where = change(sheets, "Packages", row, "After", after)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert what in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert what in message.what
 
 
 def test_stages_that_wait_in_a_circle_are_named_in_turn(tmp_path):
@@ -45,9 +45,9 @@ def test_stages_that_wait_in_a_circle_are_named_in_turn(tmp_path):
     sheets = valid()
     change(sheets, "Packages", 2, "After", "close")
     change(sheets, "Packages", 4, "After", None)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where.startswith("Packages!C")
-    circle = finding.what.removesuffix(".").partition(": ")[2].split(" after ")
+    message = the_error(read(sheets, tmp_path))
+    assert message.where.startswith("Packages!C")
+    circle = message.what.removesuffix(".").partition(": ")[2].split(" after ")
     assert circle[0] == circle[-1]
     pairs = set(pairwise(circle))
     assert pairs == {("open", "close"), ("close", "inspect"), ("inspect", "open")}
@@ -57,30 +57,30 @@ def test_a_package_longer_than_any_check_is_an_error(tmp_path):
     sheets = valid()
     change(sheets, "Packages", 2, "Days", 1000)
     change(sheets, "Packages", 3, "Days", 1000)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Packages!E2"
-    assert "2,001 days" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Packages!E2"
+    assert "2,001 days" in message.what
 
 
 def test_a_package_without_man_hours_is_a_warning(tmp_path):
     sheets = valid()
     del sheets["Package hours"][-1]
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Packages!A5"
-    assert "'paint prep' has no man-hours" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Packages!A5"
+    assert "'paint prep' has no man-hours" in message.what
 
 
 def test_man_hours_of_a_stage_twice_in_one_skill_are_an_error(tmp_path):
     sheets = valid()
     sheets["Package hours"].append(["light", "open", "mechanic", 5])
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Package hours!C7"
-    assert finding.what == "'light / open / mechanic' stands here and in row 2."
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Package hours!C7"
+    assert message.what == "'light / open / mechanic' stands here and in row 2."
 
 
 def test_a_skill_without_a_crew_is_a_warning(tmp_path):
     sheets = valid()
     del sheets["Crews"][2]
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Package hours!C4"
-    assert "nobody has the skill 'sheet metal'" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Package hours!C4"
+    assert "nobody has the skill 'sheet metal'" in message.what

@@ -17,10 +17,10 @@ from tests.inputs.books import change, read, the_warning, valid
 def test_a_share_typed_for_a_percentage_is_a_warning(tmp_path, sheet, row, heading, column):
     sheets = valid()
     where = change(sheets, sheet, row, heading, 0.75)
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == where
-    assert finding.what == f"{column} is 0.75, less than one in a hundred."
-    assert finding.remedy == "Type 75 if 75 % is meant."
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == where
+    assert message.what == f"{column} is 0.75, less than one in a hundred."
+    assert message.remedy == "Type 75 if 75 % is meant."
 
 
 def test_a_column_of_shares_is_told_once(tmp_path):
@@ -34,14 +34,14 @@ def test_a_column_of_shares_is_told_once(tmp_path):
 def test_nothing_one_in_a_hundred_and_all_are_percentages(tmp_path, percent):
     sheets = valid()
     change(sheets, "Packages", 3, "Findings %", percent)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 def test_more_overtime_than_regular_hours_is_a_warning(tmp_path):
     sheets = valid()
     where = change(sheets, "Skills", "mechanic", "Overtime cap %", 500)
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "more overtime, 500 %, than regular man-hours" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == where
+    assert "more overtime, 500 %, than regular man-hours" in message.what
     change(sheets, "Skills", "mechanic", "Overtime cap %", 100)
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()

@@ -38,7 +38,7 @@ from tests.inputs.books import change, read, the_error, valid, with_equipment, w
 def test_an_unknown_name_is_told_with_the_nearest(tmp_path, sheet, row, heading, value, remedy):
     sheets = with_shops(with_equipment(valid()))
     where = change(sheets, sheet, row, heading, value)
-    about = [f for f in read(sheets, tmp_path).findings if f.where == where]
+    about = [f for f in read(sheets, tmp_path).messages if f.where == where]
     assert len(about) == 1
     assert remedy in about[0].remedy
 
@@ -64,16 +64,16 @@ def test_an_id_that_stands_twice_is_an_error(tmp_path, sheet, column):
     if sheet == "Checks":  # a booked check may stand beside itself
         assert sheets[sheet][1][6] == "booked"
     number = len(sheets[sheet])
-    finding = next(f for f in read(sheets, tmp_path).findings if "stands here" in f.what)
-    assert finding.where == f"{sheet}!{column}{number}"
-    assert "and in row 2" in finding.what
+    message = next(f for f in read(sheets, tmp_path).messages if "stands here" in f.what)
+    assert message.where == f"{sheet}!{column}{number}"
+    assert "and in row 2" in message.what
 
 
 def test_ids_that_differ_by_case_alone_are_an_error(tmp_path):
     sheets = valid()
     where = change(sheets, "Checks", "C2", "Check", "c1")
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == (
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == (
         where,
         "'c1' differs from 'C1' by upper and lower case alone.",
     )
@@ -82,7 +82,7 @@ def test_ids_that_differ_by_case_alone_are_an_error(tmp_path):
 def test_stages_of_two_packages_may_be_called_alike(tmp_path):
     sheets = valid()
     sheets["Packages"].append(["paint prep", "open", None, "maintenance", 1, 0])
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 @pytest.mark.parametrize("sheet", ["Bay closures", "Absence", "Equipment outages"])
@@ -90,8 +90,8 @@ def test_a_range_that_runs_backwards_is_an_error(tmp_path, sheet):
     sheets = with_equipment(valid())
     change(sheets, sheet, 2, "From", date(2027, 2, 5))
     change(sheets, sheet, 2, "To", date(2027, 2, 4))
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == (
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == (
         f"{sheet}!B2",
         "From 2027-02-05 is after To 2027-02-04.",
     )
@@ -100,7 +100,7 @@ def test_a_range_that_runs_backwards_is_an_error(tmp_path, sheet):
 def test_a_range_of_one_day_is_sound(tmp_path):
     sheets = valid()
     change(sheets, "Absence", 2, "To", date(2027, 1, 11))
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 def test_hundreds_of_unknown_names_end_in_one_sentence(tmp_path):
@@ -108,6 +108,6 @@ def test_hundreds_of_unknown_names_end_in_one_sentence(tmp_path):
     sheets["Absence"] += [
         [f"crew {n}", date(2027, 1, 4), date(2027, 1, 4), 1, None] for n in range(300)
     ]
-    found = read(sheets, tmp_path).findings
+    found = read(sheets, tmp_path).messages
     assert len(found) == 201
     assert found[-1].what == "there may be more errors of this kind."

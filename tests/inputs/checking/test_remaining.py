@@ -39,17 +39,17 @@ def test_a_share_that_the_days_contradict_is_a_warning(tmp_path, in_day, remaini
     where = change(sheets, "Checks", "C3", "Remaining %", remaining)
     book = read(sheets, tmp_path)
     if said is None:
-        assert book.findings == ()
+        assert book.messages == ()
         return
-    finding = the_warning(book)
-    assert finding.where == where
-    assert said in finding.what
-    assert f"is {remaining} % on 2027-01-04" in finding.what
+    message = the_warning(book)
+    assert message.where == where
+    assert said in message.what
+    assert f"is {remaining} % on 2027-01-04" in message.what
 
 
 def test_in_a_re_plan_the_days_up_to_today_count(tmp_path):
     path = write_workbook(valid(), tmp_path / "book.xlsx")
-    assert read_book(path, AsOf(date(2027, 1, 4))).findings == ()
+    assert read_book(path, AsOf(date(2027, 1, 4))).messages == ()
     book = read_book(path, AsOf(date(2027, 1, 18)))
     assert "50 % on 2027-01-18" in the_warning(book).what
     assert book.base is not None
@@ -61,7 +61,7 @@ def test_a_booked_check_that_came_in_by_the_plan_before_is_looked_at_too(tmp_pat
     where = change(sheets, "Checks", "C1", "Remaining %", 100)
     path = write_workbook(sheets, tmp_path / "book.xlsx")
     read = read_book(path, AsOf(date(2027, 1, 9), {"C1": date(2027, 1, 4)}))
-    told = [f.what for f in read.findings if f.level is Level.WARNING and f.where == where]
+    told = [f.what for f in read.messages if f.level is Level.WARNING and f.where == where]
     assert any("5 of its 6 days of work have passed" in what for what in told)
     assert len(told) == 1  # that it is booked is no fault: it is in
 
@@ -72,9 +72,9 @@ def test_days_of_a_fixed_check_count_from_today_where_it_could_collide(tmp_path)
     change(sheets, "Checks", "C4", "Type", "T30")
     change(sheets, "Checks", "C4", "Fixed bay", "B2")
     path = write_workbook(sheets, tmp_path / "book.xlsx")
-    assert read_book(path).findings == ()
-    found = read_book(path, AsOf(date(2027, 1, 18))).findings
-    assert any("but 'C3' is there until" in finding.what for finding in found)
+    assert read_book(path).messages == ()
+    found = read_book(path, AsOf(date(2027, 1, 18))).messages
+    assert any("but 'C3' is there until" in message.what for message in found)
 
 
 def test_a_check_that_is_in_is_not_overdue_however_long_ago_it_came(tmp_path):

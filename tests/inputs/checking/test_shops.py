@@ -10,7 +10,7 @@ def test_shops_reach_the_facts(tmp_path):
     sheets = with_shops(valid())
     change(sheets, "Shops", "cabin shop", "Items per day", 2.5)
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     assert book.base.shops == (Shop("cabin shop", 2.5),)
     assert book.base.shop_loops == (ShopLoop("light", "cabin shop", 3, "open", "close"),)
@@ -20,7 +20,7 @@ def test_shops_reach_the_facts(tmp_path):
 def test_a_sheet_of_shops_may_be_there_without_rows(tmp_path, title):
     sheets = valid()
     sheets[title] = with_shops(valid())[title][:1]
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
 
 
 # Light: open, then inspect, then close, which names both.
@@ -45,22 +45,22 @@ def test_items_are_back_for_a_stage_after_the_one_at_whose_end_they_leave(
     where = change(sheets, "Shop loops", 2, "Back for", back)
     book = read(sheets, tmp_path)
     if what is None:
-        assert book.findings == ()
+        assert book.messages == ()
         return
-    finding = the_error(book)
-    assert finding.where == where
-    assert what in finding.what
-    assert remedy in finding.remedy
+    message = the_error(book)
+    assert message.where == where
+    assert what in message.what
+    assert remedy in message.remedy
 
 
 def test_a_stage_comes_after_another_by_way_of_a_third(tmp_path):
     sheets = with_shops(valid())
     change(sheets, "Packages", 4, "After", "inspect")  # and inspect, blank, comes after open
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     change(sheets, "Packages", 3, "After", "-")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Shop loops!E2"
-    assert "'close' does not come after 'open'" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Shop loops!E2"
+    assert "'close' does not come after 'open'" in message.what
 
 
 def test_a_package_with_a_fault_of_its_own_makes_no_further_noise(tmp_path):
@@ -88,12 +88,12 @@ def test_a_loop_without_end_is_an_error(tmp_path, items, rate, days):
     where = change(sheets, "Shop loops", 2, "Items", items)
     book = read(sheets, tmp_path)
     if days is None:
-        assert book.findings == ()
+        assert book.messages == ()
         return
-    finding = the_error(book)
-    assert finding.where == where == "Shop loops!C2"
-    assert f"{items:,} items at {rate:g} a day are {days} days" in finding.what
-    assert finding.remedy.endswith("Correct the items, or Shops!B2.")
+    message = the_error(book)
+    assert message.where == where == "Shop loops!C2"
+    assert f"{items:,} items at {rate:g} a day are {days} days" in message.what
+    assert message.remedy.endswith("Correct the items, or Shops!B2.")
 
 
 def test_loops_of_a_package_are_counted_together(tmp_path):
@@ -103,11 +103,11 @@ def test_loops_of_a_package_are_counted_together(tmp_path):
         ["light", "cabin shop", 2_000, "open", "close"],
         ["light", "cabin shop", 1_988, "open", "inspect"],
     ]
-    assert read(sheets, tmp_path).findings == ()
+    assert read(sheets, tmp_path).messages == ()
     change(sheets, "Shop loops", 3, "Items", 1_990)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Shop loops!C3"
-    assert "the package 'light' has 2,001 days" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Shop loops!C3"
+    assert "the package 'light' has 2,001 days" in message.what
 
 
 def test_a_loop_of_an_unknown_package_is_told_once(tmp_path):
@@ -125,7 +125,7 @@ def test_every_loop_is_told(tmp_path):
         ["light", "galley shop", 0, "open", "shut"],
         ["light", "galley shop", 1, "open", "shut"],
     ]
-    assert {finding.where for finding in errors(read(sheets, tmp_path))} == {
+    assert {message.where for message in errors(read(sheets, tmp_path))} == {
         "Shop loops!E3",
         "Shop loops!A4",
         "Shop loops!C5",

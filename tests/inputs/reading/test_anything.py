@@ -46,9 +46,9 @@ def mutations(draw):
 
 def answers(book: Book) -> None:
     """See that a book is a base without errors, or errors without a base."""
-    spoiled = any(finding.level is Level.ERROR for finding in book.findings)
+    spoiled = any(message.level is Level.ERROR for message in book.messages)
     assert (book.base is None) == spoiled
-    assert all(finding.where and finding.what for finding in book.findings)
+    assert all(message.where and message.what for message in book.messages)
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -83,7 +83,7 @@ def test_a_hundred_thousand_rows_are_one_error_in_bounded_time(tmp_path):
     started = time.monotonic()
     found = errors(read_book(path))
     assert time.monotonic() - started < 30
-    about = [finding for finding in found if finding.where.startswith("Package hours")]
+    about = [message for message in found if message.where.startswith("Package hours")]
     assert len(about) == 1
     assert "more than 20,000 rows" in about[0].what
 
@@ -91,6 +91,6 @@ def test_a_hundred_thousand_rows_are_one_error_in_bounded_time(tmp_path):
 def test_values_far_to_the_right_are_refused(tmp_path):
     sheets = valid()
     sheets["Skills"][1] += [None] * 300 + ["far"]
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Skills"
-    assert "at most 200 columns" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Skills"
+    assert "at most 200 columns" in message.what

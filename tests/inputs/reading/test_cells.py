@@ -26,10 +26,10 @@ NUMBER_FAULTS = [
 def test_a_number_cell_takes_numbers_only(tmp_path, value, what):
     sheets = valid()
     where = change(sheets, "Package hours", 3, "Man-hours", value)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where == "Package hours!D3"
-    assert finding.what.startswith("Man-hours ")
-    assert what in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where == "Package hours!D3"
+    assert message.what.startswith("Man-hours ")
+    assert what in message.what
 
 
 DATE_FAULTS = [
@@ -51,9 +51,9 @@ DATE_FAULTS = [
 def test_a_date_cell_takes_whole_days_only(tmp_path, value, what):
     sheets = valid()
     where = change(sheets, "Checks", "C1", "Latest in", value)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where == "Checks!I2"
-    assert what in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where == "Checks!I2"
+    assert what in message.what
 
 
 @pytest.mark.parametrize(
@@ -116,9 +116,9 @@ def test_each_cell_type_refuses_what_it_cannot_mean(tmp_path, sheet, row, headin
     sheets = with_shops(valid())
     sheets["Base"].append(["Longest wait days", 2])
     where = change(sheets, sheet, row, heading, value)
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert what in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert what in message.what
 
 
 @pytest.mark.parametrize(
@@ -133,10 +133,10 @@ def test_each_cell_type_refuses_what_it_cannot_mean(tmp_path, sheet, row, headin
 def test_unknown_holiday_places_are_refused(tmp_path, value, what, remedy):
     sheets = valid()
     sheets["Base"].append(["Holidays", value])
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Base!B8"
-    assert what in finding.what
-    assert remedy in finding.remedy
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Base!B8"
+    assert what in message.what
+    assert remedy in message.remedy
 
 
 def test_working_time_rules_are_a_shipped_set_or_none(tmp_path):
@@ -157,15 +157,15 @@ def test_working_time_rules_are_a_shipped_set_or_none(tmp_path):
 def test_unknown_working_time_rules_and_modes_are_refused(tmp_path):
     sheets = valid()
     sheets["Base"].append(["Working-time rules", "EU"])
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Base!B8"
-    assert "Working-time rules holds 'EU'" in finding.what
-    assert "good-practice, working-time-directive" in finding.remedy
-    assert finding.remedy.endswith("none.")
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Base!B8"
+    assert "Working-time rules holds 'EU'" in message.what
+    assert "good-practice, working-time-directive" in message.remedy
+    assert message.remedy.endswith("none.")
     sheets["Base"][-1] = ["Working-time mode", "strict"]
-    finding = the_error(read(sheets, tmp_path))
-    assert "Working-time mode holds 'strict'" in finding.what
-    assert finding.remedy == "Type one of: off, warn, hold."
+    message = the_error(read(sheets, tmp_path))
+    assert "Working-time mode holds 'strict'" in message.what
+    assert message.remedy == "Type one of: off, warn, hold."
 
 
 def test_the_working_time_mode_is_read(tmp_path):
@@ -242,7 +242,7 @@ def test_the_longest_wait_reaches_the_facts(tmp_path, days):
     sheets = valid()
     sheets["Base"].append(["Longest wait days", days])
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     assert book.base.longest_wait_days == days
 
@@ -257,7 +257,7 @@ def test_faults_of_all_sheets_come_at_once(tmp_path):
         change(sheets, "Checks", "C1", "Latest in", 5),
         change(sheets, "Shifts", "D", "Hours", None),
     }
-    assert {finding.where for finding in errors(read(sheets, tmp_path))} == expected
+    assert {message.where for message in errors(read(sheets, tmp_path))} == expected
 
 
 def test_a_faulty_row_makes_no_further_noise(tmp_path):
@@ -275,7 +275,7 @@ def test_a_faulty_row_makes_no_further_noise(tmp_path):
         sheets = valid()
         where = change(sheets, sheet, row, heading, value)
         book = read(sheets, tmp_path)
-        assert [finding.where for finding in book.findings] == [where]
+        assert [message.where for message in book.messages] == [where]
 
 
 def test_a_column_of_faults_is_counted_rather_than_listed(tmp_path):
@@ -315,9 +315,9 @@ def test_a_letter_with_its_accent_apart_is_the_same_letter(tmp_path):
 def test_a_name_that_nobody_sees_is_refused(tmp_path):
     sheets = valid()
     where = change(sheets, "Checks", "C1", "Aircraft", "\u200b\u200b")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "only characters that nobody sees" in finding.what
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "only characters that nobody sees" in message.what
 
 
 def test_signs_beyond_the_common_letters_are_kept(tmp_path):

@@ -10,9 +10,9 @@ from tests.inputs.books import change, errors, read, the_error, valid, write_fol
 
 def test_one_csv_file_asks_for_its_folder(tmp_path):
     folder = write_folder(valid(), tmp_path / "tables")
-    finding = the_error(read_book(folder / "Checks.csv"))
-    assert (finding.where, finding.what) == ("Checks.csv", "the file holds one table alone.")
-    assert "Name the folder" in finding.remedy
+    message = the_error(read_book(folder / "Checks.csv"))
+    assert (message.where, message.what) == ("Checks.csv", "the file holds one table alone.")
+    assert "Name the folder" in message.remedy
 
 
 def test_a_csv_file_that_may_not_be_read_is_named(tmp_path, monkeypatch):
@@ -25,14 +25,14 @@ def test_a_csv_file_that_may_not_be_read_is_named(tmp_path, monkeypatch):
         return opened(path, *arguments, **options)
 
     monkeypatch.setattr(Path, "open", refused)  # an administrator may read any file
-    finding = the_error(read_book(folder))
-    assert finding.where == "Checks.csv"
-    assert "Permission denied" in finding.what
+    message = the_error(read_book(folder))
+    assert message.where == "Checks.csv"
+    assert "Permission denied" in message.what
 
 
 def test_a_folder_of_csv_files_says_the_same(tmp_path):
     book = read_book(write_folder(valid(), tmp_path / "tables"))
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base == read(valid(), tmp_path).base
     assert book.where("Checks", "C3", "Fixed in") == "Checks.csv!O4"
 
@@ -46,7 +46,7 @@ def test_csv_cells_are_named_by_file_and_numbers_must_be_plain(tmp_path):
     change(sheets, "Checks", "C1", "Latest in", "12.01.2027")
     change(sheets, "Checks", "C2", "Latest in", "#REF!")
     found = errors(read_book(write_folder(sheets, tmp_path / "tables")))
-    assert [(finding.where, finding.what) for finding in found] == [
+    assert [(message.where, message.what) for message in found] == [
         ("Package hours.csv!D3", "Man-hours holds the text '1,200' where a number is wanted."),
         ("Package hours.csv!D4", "Man-hours holds nan, which is not a finite number."),
         ("Package hours.csv!D5", "Man-hours holds -inf, which is not a finite number."),
@@ -73,12 +73,12 @@ def test_csv_cells_are_named_by_file_and_numbers_must_be_plain(tmp_path):
 def test_csv_files_of_other_kinds_are_refused(tmp_path, content, what):
     folder = write_folder(valid(), tmp_path / "tables")
     (folder / "Skills.csv").write_bytes(content)
-    finding = the_error(read_book(folder))
-    assert finding.where == "Skills.csv"
-    assert what in finding.what
+    message = the_error(read_book(folder))
+    assert message.where == "Skills.csv"
+    assert what in message.what
 
 
-def test_a_folder_without_tables_is_a_finding(tmp_path):
+def test_a_folder_without_tables_is_a_message(tmp_path):
     (tmp_path / "none").mkdir()
     assert "no .csv file" in the_error(read_book(tmp_path / "none")).what
 

@@ -49,7 +49,7 @@ def path(tmp_path: Path) -> Path:
     book["Checks"]["A1"].comment = Comment("a note", "author")
     path = tmp_path / "book.xlsx"
     book.save(path)
-    assert read_book(path).findings == ()
+    assert read_book(path).messages == ()
     return path
 
 
@@ -136,7 +136,7 @@ def test_faults_of_an_edit_are_found_by_the_reader_with_their_cells(path):
     edit = SheetEdit("Checks", {2: {"Type": "T99"}})
     book = read_again(edited_copy(path, [edit]), path)
     assert book.base is None
-    assert [finding.where for finding in book.findings] == ["Checks!C2"]
+    assert [message.where for message in book.messages] == ["Checks!C2"]
 
 
 def test_text_that_looks_like_a_formula_stays_text(path):

@@ -38,12 +38,12 @@ COMPOUND_FILE = bytes([0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1])
 def test_other_files_are_refused_by_name(tmp_path, content, what):
     path = tmp_path / "plan.xlsx"
     path.write_bytes(content)
-    finding = the_error(read_book(path))
-    assert finding.where == "plan.xlsx"
-    assert what in finding.what
+    message = the_error(read_book(path))
+    assert message.where == "plan.xlsx"
+    assert what in message.what
 
 
-def test_a_file_that_is_not_there_is_a_finding(tmp_path):
+def test_a_file_that_is_not_there_is_a_message(tmp_path):
     assert "cannot be opened" in the_error(read_book(tmp_path / "none.xlsx")).what
 
 
@@ -60,9 +60,9 @@ def test_an_open_document_is_told_from_a_damaged_workbook(tmp_path):
     with zipfile.ZipFile(path, "w") as archive:
         archive.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
         archive.writestr("content.xml", "<office/>")
-    finding = the_error(read_book(path))
-    assert "an archive of another kind, such as .ods" in finding.what
-    assert "damaged" not in finding.what
+    message = the_error(read_book(path))
+    assert "an archive of another kind, such as .ods" in message.what
+    assert "damaged" not in message.what
 
 
 def test_a_chart_in_place_of_a_table_is_told(tmp_path):
@@ -73,9 +73,9 @@ def test_a_chart_in_place_of_a_table_is_told(tmp_path):
     chart.add_data(Reference(book["Skills"], min_col=2, min_row=1, max_row=3))
     book.create_chartsheet("Checks").add_chart(chart)
     book.save(path)
-    finding = the_error(read_book(path))
-    assert finding.where == "Checks"
-    assert finding.what == "the sheet is a chart and has no cells."
+    message = the_error(read_book(path))
+    assert message.where == "Checks"
+    assert message.what == "the sheet is a chart and has no cells."
 
 
 def test_hidden_rows_and_sheets_are_read_and_noted(tmp_path):
@@ -89,7 +89,7 @@ def test_hidden_rows_and_sheets_are_read_and_noted(tmp_path):
     book.save(path)
     found = read_book(path)
     assert found.base == plain
-    assert [(f.level, f.where, f.what) for f in found.findings] == [
+    assert [(f.level, f.where, f.what) for f in found.messages] == [
         (
             Level.NOTE,
             "Bay closures",
@@ -107,7 +107,7 @@ def test_dates_of_the_1904_system_are_the_days_that_a_person_sees(tmp_path):
     assert read_book(path).base == read(valid(), tmp_path).base
 
 
-def test_a_truncated_workbook_is_a_finding_wherever_it_ends(tmp_path):
+def test_a_truncated_workbook_is_a_message_wherever_it_ends(tmp_path):
     content = write_workbook(valid(), tmp_path / "book.xlsx").read_bytes()
     path = tmp_path / "cut.xlsx"
     for share in (0.01, 0.3, 0.6, 0.9, 0.999):
@@ -136,9 +136,9 @@ def test_a_damaged_sheet_is_named_and_the_others_are_read(tmp_path):
             if part == "xl/worksheets/sheet2.xml":
                 content = content.replace(b"<v>60</v>", b"<v>NaN</v>")
             new.writestr(part, content)
-    finding = the_error(read_book(path))
-    assert finding.where == "Skills"
-    assert "damaged" in finding.what
+    message = the_error(read_book(path))
+    assert message.where == "Skills"
+    assert "damaged" in message.what
 
 
 def test_a_number_too_large_to_be_finite_is_an_error(tmp_path):
@@ -147,9 +147,9 @@ def test_a_number_too_large_to_be_finite_is_an_error(tmp_path):
     with zipfile.ZipFile(source) as old, zipfile.ZipFile(path, "w") as new:
         for part in old.namelist():
             new.writestr(part, old.read(part).replace(b"<v>20.5</v>", b"<v>1E999</v>"))
-    finding = the_error(read_book(path))
-    assert finding.where == "Package hours!D4"
-    assert finding.what == "Man-hours holds inf, which is not a finite number."
+    message = the_error(read_book(path))
+    assert message.where == "Package hours!D4"
+    assert message.what == "Man-hours holds inf, which is not a finite number."
 
 
 def test_an_encrypted_archive_is_refused(tmp_path):
@@ -166,7 +166,7 @@ def test_an_empty_workbook_lacks_every_sheet(tmp_path):
     path = tmp_path / "empty.xlsx"
     openpyxl.Workbook().save(path)
     found = errors(read_book(path))
-    assert [finding.where for finding in found] == [
+    assert [message.where for message in found] == [
         "Base", "Skills", "Bays", "Aircraft types", "Packages", "Package hours", "Checks",
         "Crews", "Shift patterns", "Shifts",
     ]  # fmt: skip
@@ -189,10 +189,10 @@ def test_a_wrongly_declared_size_hides_nothing(tmp_path):
 def test_a_formula_without_a_stored_result_is_not_taken_for_blank(tmp_path):
     sheets = valid()
     where = change(sheets, "Checks", "C1", "Price", "=100*2")
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == where
-    assert "a formula without a stored result" in finding.what
-    assert "save it" in finding.remedy
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == where
+    assert "a formula without a stored result" in message.what
+    assert "save it" in message.remedy
 
 
 def test_formulas_with_a_result_count_and_one_that_gives_empty_text_is_blank(tmp_path):
@@ -213,7 +213,7 @@ def test_formulas_with_a_result_count_and_one_that_gives_empty_text_is_blank(tmp
     change(sheets, "Package hours", 2, "Man-hours", 40)
     change(sheets, "Checks", "C1", "Customer", None)
     found = read_book(path)
-    assert found.findings == ()
+    assert found.messages == ()
     assert found.base == read(sheets, tmp_path).base
 
 
@@ -232,7 +232,7 @@ def test_sheets_and_headings_match_whatever_their_case_and_blanks(tmp_path):
     for rows in sheets.values():
         rows[0] = [f" {str(heading).lower()} " for heading in rows[0]]
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base == read(valid(), tmp_path).base
     assert book.where("Checks", "C3", "Fixed in") == " CHECKS!O4"
 
@@ -241,5 +241,5 @@ def test_the_file_is_never_written_to(tmp_path):
     path = write_workbook(valid(), tmp_path / "book.xlsx")
     before = path.read_bytes()
     path.chmod(0o444)
-    assert all(f.level is not Level.ERROR for f in read_book(path).findings)
+    assert all(f.level is not Level.ERROR for f in read_book(path).messages)
     assert path.read_bytes() == before

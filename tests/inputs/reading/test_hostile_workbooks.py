@@ -113,9 +113,9 @@ def test_a_wide_row_counts_cells_before_the_library_fills_them_in(tmp_path):
     """A cell in the last column would make each row 16,384 cells wide."""
     rows = b"".join(b'<row r="%d"><c r="XFD%d"/></row>' % (n, n) for n in range(900, 4_000))
     path = changed(tmp_path, lambda parts: put(parts, b"</sheetData>", rows))
-    finding = the_error(read_book(path))
-    assert "cells" in finding.what
-    assert finding.where == "Package hours"
+    message = the_error(read_book(path))
+    assert "cells" in message.what
+    assert message.where == "Package hours"
 
 
 def test_the_last_row_of_a_sheet_is_a_row(tmp_path):

@@ -16,9 +16,9 @@ from tests.inputs.books import (
 OPTIONAL = ("Bay closures", "Absence")
 
 
-def test_the_valid_book_has_no_findings(tmp_path):
+def test_the_valid_book_has_no_messages(tmp_path):
     book = read(valid(), tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     assert [check.name for check in book.base.checks] == ["C1", "C2", "C3", "C4"]
 
@@ -27,10 +27,10 @@ def test_the_valid_book_has_no_findings(tmp_path):
 def test_a_missing_sheet_is_told_with_those_present(tmp_path, title):
     sheets = valid()
     del sheets[title]
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == title
-    assert "the sheet is missing; present are" in finding.what
-    assert all(f"'{other}'" in finding.what for other in sheets)
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == title
+    assert "the sheet is missing; present are" in message.what
+    assert all(f"'{other}'" in message.what for other in sheets)
 
 
 def test_optional_sheets_may_be_missing_or_empty(tmp_path):
@@ -38,7 +38,7 @@ def test_optional_sheets_may_be_missing_or_empty(tmp_path):
     del sheets["Bay closures"]
     sheets["Absence"] = []
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.base is not None
     assert book.base.closures == book.base.absences == ()
 
@@ -54,33 +54,33 @@ def test_an_empty_sheet_and_one_without_rows_are_errors(tmp_path):
 def test_an_unknown_sheet_is_a_warning_with_the_nearest(tmp_path):
     sheets = valid()
     sheets["Absences"] = sheets.pop("Absence")
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Absences"
-    assert finding.remedy == "Did you mean 'Absence'?"
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Absences"
+    assert message.remedy == "Did you mean 'Absence'?"
 
 
 @pytest.mark.parametrize("heading", ["Check", "Type", "Status", "Earliest in", "Late cost per day"])
 def test_a_missing_column_is_told_once(tmp_path, heading):
     sheets = valid()
     sheets["Checks"][0][sheets["Checks"][0].index(heading)] = None
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == ("Checks", f"the column '{heading}' is missing.")
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == ("Checks", f"the column '{heading}' is missing.")
 
 
 def test_a_mistyped_heading_is_a_warning_with_the_nearest(tmp_path):
     sheets = valid()
     sheets["Checks"][0][4] = "Custommer"
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Checks!E1"
-    assert finding.remedy == "Did you mean 'Customer'?"
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Checks!E1"
+    assert message.remedy == "Did you mean 'Customer'?"
 
 
 def test_a_heading_that_stands_twice_is_an_error(tmp_path):
     sheets = valid()
     sheets["Checks"][0][4] = "type "
-    finding = the_error(read(sheets, tmp_path))
-    assert finding.where == "Checks!E1"
-    assert finding.what == "the heading 'Type' stands here and in C1."
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Checks!E1"
+    assert message.what == "the heading 'Type' stands here and in C1."
 
 
 def test_blank_rows_are_skipped_and_row_numbers_stay_those_of_the_sheet(tmp_path):
@@ -88,7 +88,7 @@ def test_blank_rows_are_skipped_and_row_numbers_stay_those_of_the_sheet(tmp_path
     sheets["Bays"].insert(1, [None] * 8)
     sheets["Bays"].insert(0, ["  "])
     book = read(sheets, tmp_path)
-    assert book.findings == ()
+    assert book.messages == ()
     assert book.where("Bays", "B2") == "Bays!A5"
 
 
@@ -97,18 +97,18 @@ def test_values_without_a_heading_are_told_once_a_column(tmp_path):
     sheets["Shifts"][0] += [None, None]
     sheets["Shifts"][1] += [None, "remember"]
     sheets["Shifts"].append(["N", "22:00", 7.5, "yes", None, "too"])
-    finding = the_warning(read(sheets, tmp_path))
-    assert finding.where == "Shifts!F2"
-    assert "without a heading" in finding.what
+    message = the_warning(read(sheets, tmp_path))
+    assert message.where == "Shifts!F2"
+    assert "without a heading" in message.what
 
 
 def test_an_unknown_setting_is_a_warning_with_the_nearest(tmp_path):
     sheets = valid()
     change(sheets, "Base", "Productivity %", "Setting", "Productivty %")
     book = read(sheets, tmp_path)
-    finding = the_warning(book)
-    assert finding.where == "Base!A6"
-    assert finding.remedy == "Did you mean 'Productivity %'?"
+    message = the_warning(book)
+    assert message.where == "Base!A6"
+    assert message.remedy == "Did you mean 'Productivity %'?"
     assert book.base is not None
     assert book.base.productivity == 0.75
 
@@ -117,15 +117,15 @@ def test_an_unknown_setting_is_a_warning_with_the_nearest(tmp_path):
 def test_a_missing_setting_is_an_error(tmp_path, setting):
     sheets = valid()
     sheets["Base"] = [row for row in sheets["Base"] if row[0] != setting]
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == ("Base", f"the setting '{setting}' is missing.")
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == ("Base", f"the setting '{setting}' is missing.")
 
 
 def test_a_setting_that_stands_twice_is_an_error(tmp_path):
     sheets = valid()
     sheets["Base"].append(["weeks", 5])
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == (
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == (
         "Base!A8",
         "the setting 'Weeks' stands here and in row 4.",
     )
@@ -135,7 +135,7 @@ def test_a_base_sheet_without_headings_is_told(tmp_path):
     sheets = valid()
     del sheets["Base"][0]
     book = read(sheets, tmp_path)
-    assert [finding.what for finding in errors(book)] == [
+    assert [message.what for message in errors(book)] == [
         "the column 'Setting' is missing.",
         "the column 'Value' is missing.",
     ]
@@ -156,22 +156,22 @@ def test_where_falls_back_to_the_sheet(tmp_path):
 def test_a_row_above_the_headings_is_one_error(tmp_path, above):
     sheets = valid()
     sheets["Checks"].insert(0, above)
-    finding = the_error(read(sheets, tmp_path))
-    assert (finding.where, finding.what) == ("Checks!A1", "the headings stand in row 2.")
+    message = the_error(read(sheets, tmp_path))
+    assert (message.where, message.what) == ("Checks!A1", "the headings stand in row 2.")
 
 
 def test_a_sheet_without_rows_makes_no_further_noise(tmp_path):
     for title in ("Bays", "Packages", "Skills", "Aircraft types"):
         sheets = valid()
         del sheets[title][1:]
-        finding = the_error(read(sheets, tmp_path))
-        assert (finding.where, finding.what) == (title, "the sheet has headings but no rows.")
+        message = the_error(read(sheets, tmp_path))
+        assert (message.where, message.what) == (title, "the sheet has headings but no rows.")
 
 
 def test_a_sheet_without_rows_still_tells_its_missing_columns(tmp_path):
     sheets = valid()
     sheets["Bays"] = [["Bay", "Work"]]
-    told = [finding.what for finding in errors(read(sheets, tmp_path))]
+    told = [message.what for message in errors(read(sheets, tmp_path))]
     assert "the column 'Max span m' is missing." in told
     assert "the sheet has headings but no rows." in told
 
@@ -179,4 +179,4 @@ def test_a_sheet_without_rows_still_tells_its_missing_columns(tmp_path):
 def test_a_sheet_of_unknown_headings_makes_no_further_noise(tmp_path):
     sheets = valid()
     sheets["Skills"][0] = ["Gewerk", "Zuschlag", "Grenze", "Fremd", "Fremdgrenze"]
-    assert {finding.where for finding in errors(read(sheets, tmp_path))} == {"Skills"}
+    assert {message.where for message in errors(read(sheets, tmp_path))} == {"Skills"}

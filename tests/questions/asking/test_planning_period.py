@@ -10,7 +10,7 @@ from capacity.questions.conflicts.explaining import conflicts_of
 from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
 from capacity.questions.conflicts.values import Change
 from capacity.questions.why.explain import explain
-from capacity.reports.plan.messages import plan_findings
+from capacity.reports.plan.messages import plan_messages
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
 
@@ -71,12 +71,12 @@ def test_the_check_is_told_that_later_days_lie_after_the_period() -> None:
 
 def test_the_plan_says_what_was_cut_and_what_would_help() -> None:
     outcome = planned(cut())
-    (finding,) = [f for f in plan_findings(outcome, cut(), where) if "'B'" in f.what]
-    assert finding.what.endswith(
+    (message,) = [f for f in plan_messages(outcome, cut(), where) if "'B'" in f.what]
+    assert message.what.endswith(
         "The planning period cuts its window, which ends on Sun 10 Jan 2027 instead of Wed 27 Jan "
         "2027."
     )
-    assert finding.remedy.startswith("Plan 4 weeks more (Weeks, Base!Weeks/Value), ")
+    assert message.remedy.startswith("Plan 4 weeks more (Weeks, Base!Weeks/Value), ")
     assert planned(cut(4)).plan.not_placed == ()
 
 

@@ -167,7 +167,7 @@ def test_a_faulty_enquiry_is_refused_with_what_is_wrong(
     faulty = replace(option("O", 4, 2, 9, price=1.0), **changes)
     with pytest.raises(InputError, match=what) as caught:
         ask(base, plan_of(base), [faulty])
-    assert all(finding.where and finding.remedy for finding in caught.value.findings)
+    assert all(message.where and message.remedy for message in caught.value.messages)
 
 
 def test_who_may_move_must_be_known() -> None:
@@ -181,7 +181,7 @@ def test_a_plan_of_another_base_is_told_by_the_checks_that_do_not_fit() -> None:
     other = stories.base(bays(1), visit("A", 5, 0, 0), visit("B", 5, 7, 7))
     with pytest.raises(InputError, match="B in B1 from 2027-01-10") as caught:
         ask(other, plan, [option("O", 4, 2, 9, price=1.0)])
-    assert len(caught.value.findings) == 1
+    assert len(caught.value.messages) == 1
 
 
 def test_without_enquiries_there_is_nothing_to_answer() -> None:

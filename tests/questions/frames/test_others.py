@@ -5,14 +5,14 @@ from dataclasses import replace
 import pytest
 
 from capacity.questions.frames.others import (
-    lever_frames,
+    measure_frames,
     overtime_frames,
     risk_comparison_frames,
     risk_frames,
     why_frames,
     worth_frames,
 )
-from capacity.questions.overtime.measures import pull_levers
+from capacity.questions.overtime.measures import try_measures
 from capacity.questions.overtime.review import review_overtime
 from capacity.questions.risk.compared import compare
 from capacity.questions.risk.settings import RiskSettings
@@ -38,11 +38,11 @@ def test_overtime_by_week_and_crew_adds_up():
     assert frames["weeks"]["overtime"].sum() > 0
 
 
-def test_levers_have_a_row_each():
-    levers = pull_levers(PLAN, BASE, seconds=4)
-    frame = lever_frames(levers)["levers"]
-    assert list(frame["what"]) == [lever.what for lever in levers.levers]
-    assert list(frame["saves"]) == [lever.saves for lever in levers.levers]
+def test_measures_have_a_row_each():
+    measures = try_measures(PLAN, BASE, seconds=4)
+    frame = measure_frames(measures)["measures"]
+    assert list(frame["what"]) == [measure.what for measure in measures.measures]
+    assert list(frame["saves"]) == [measure.saves for measure in measures.measures]
 
 
 def test_the_risk_has_a_row_a_check_and_two_plans_are_compared():

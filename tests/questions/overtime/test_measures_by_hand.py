@@ -1,4 +1,4 @@
-"""What each lever takes away, worked out on paper.
+"""What each measure takes away, worked out on paper.
 
 Source of the figures: arithmetic. Ten mechanics give 700 h a week, 70 each; then 140 h of
 overtime at 60, 175 h of contract labour at 80, and 500 an hour that nobody is there for.
@@ -14,10 +14,10 @@ from capacity.plans.plan import Plan
 from capacity.questions.overtime.measures import (
     Figures,
     How,
-    Lever,
-    Levers,
+    Measure,
+    Measures,
     figures_of,
-    pull_levers,
+    try_measures,
 )
 from capacity.questions.overtime.trials import trials_of
 from tests.plans.stories import FIRST_DAY, base, day, plan
@@ -34,21 +34,21 @@ from tests.questions.overtime_stories import (
 SECONDS = 5.0
 
 
-def pulled(made: Plan, story: Base) -> Levers:
-    """Pull all levers of a plan that stands."""
+def pulled(made: Plan, story: Base) -> Measures:
+    """Pull all measures of a plan that stands."""
     assert audit(made, story).broken == ()
-    levers = pull_levers(made, story, SECONDS)
-    assert levers.now == figures_of(audit(made, story))
-    return levers
+    measures = try_measures(made, story, SECONDS)
+    assert measures.now == figures_of(audit(made, story))
+    return measures
 
 
-def of_kind(levers: Levers, kind: str) -> list[Lever]:
-    return [lever for lever in levers.levers if lever.kind == kind]
+def of_kind(measures: Measures, kind: str) -> list[Measure]:
+    return [measure for measure in measures.measures if measure.kind == kind]
 
 
-def only(levers: Levers, kind: str) -> Lever:
-    (lever,) = of_kind(levers, kind)
-    return lever
+def only(measures: Measures, kind: str) -> Measure:
+    (measure,) = of_kind(measures, kind)
+    return measure
 
 
 def short_weeks(*asked: float, **changes: object) -> tuple[Plan, Base]:
@@ -63,22 +63,22 @@ def short_weeks(*asked: float, **changes: object) -> tuple[Plan, Base]:
 
 def test_one_more_head_takes_away_the_hours_that_a_head_gives() -> None:
     # 100 h short: an eleventh head gives 70 of them, at 60 each, over eight weeks of pay.
-    lever = only(pulled(*short_weeks(800)), "one more head")
-    assert lever.what == "one more head in Ten (Mechanic), all 8 weeks"
-    assert lever.how is How.SEARCHED_ANEW
-    assert lever.overtime_less == pytest.approx(70)
-    assert lever.saves == pytest.approx(70 * 60)
-    assert lever.worth == pytest.approx(70 * 60 / 8)
-    assert lever.after.overtime_hours == pytest.approx(30)
-    assert lever.proven == pytest.approx(30 * 60)
-    assert lever.moved == ()
+    measure = only(pulled(*short_weeks(800)), "one more head")
+    assert measure.what == "one more head in Ten (Mechanic), all 8 weeks"
+    assert measure.how is How.SEARCHED_ANEW
+    assert measure.overtime_less == pytest.approx(70)
+    assert measure.saves == pytest.approx(70 * 60)
+    assert measure.worth == pytest.approx(70 * 60 / 8)
+    assert measure.after.overtime_hours == pytest.approx(30)
+    assert measure.proven == pytest.approx(30 * 60)
+    assert measure.moved == ()
 
 
 def test_one_more_head_takes_overload_away_first_and_may_stay_longer_too() -> None:
     # 1,115 h: 770 regular, and with 11 heads 154 of overtime and 191 of 192.5 of contract.
-    lever = only(pulled(*short_weeks(1115)), "one more head")
+    measure = only(pulled(*short_weeks(1115)), "one more head")
     after = 154 * 60 + 191 * 80
-    assert lever.after == Figures(
+    assert measure.after == Figures(
         overtime_hours=pytest.approx(154),
         contract_hours=pytest.approx(191),
         overload_hours=pytest.approx(0, abs=1e-6),
@@ -86,47 +86,47 @@ def test_one_more_head_takes_overload_away_first_and_may_stay_longer_too() -> No
         days_past=0,
         money=pytest.approx(after),
     )
-    assert lever.overtime_less == pytest.approx(-14)
-    assert lever.saves == pytest.approx(140 * 60 + 175 * 80 + 100 * 500 - after)
+    assert measure.overtime_less == pytest.approx(-14)
+    assert measure.saves == pytest.approx(140 * 60 + 175 * 80 + 100 * 500 - after)
 
 
 def test_the_head_goes_to_the_largest_crew_of_the_skill() -> None:
     three = Crew("Three", ("Mechanic",), 3, "Daily", FIRST_DAY)
-    lever = only(pulled(*short_weeks(1000, crews=(three, TEN))), "one more head")
-    assert lever.what.startswith("one more head in Ten ")
+    measure = only(pulled(*short_weeks(1000, crews=(three, TEN))), "one more head")
+    assert measure.what.startswith("one more head in Ten ")
 
 
 def test_a_contract_team_comes_before_overtime_and_costs_its_hours() -> None:
     # 50 h a week by one head in five shifts of 10 h: two heads take all 100 h, at 80 each.
-    lever = only(pulled(*short_weeks(800)), "contract team")
-    assert lever.what == (
+    measure = only(pulled(*short_weeks(800)), "contract team")
+    assert measure.what == (
         "a contract team of 2 in Mechanic from 4 Jan 2027 for 1 week, on Day shifts"
     )
-    assert lever.how is How.SLOTS_KEPT
-    assert lever.overtime_less == pytest.approx(100)
-    assert lever.after.contract_hours == pytest.approx(100)
-    assert lever.after.labour_money == pytest.approx(100 * 80)
-    assert lever.saves == pytest.approx(100 * 60 - 100 * 80)
-    assert lever.worth is None
+    assert measure.how is How.SLOTS_KEPT
+    assert measure.overtime_less == pytest.approx(100)
+    assert measure.after.contract_hours == pytest.approx(100)
+    assert measure.after.labour_money == pytest.approx(100 * 80)
+    assert measure.saves == pytest.approx(100 * 60 - 100 * 80)
+    assert measure.worth is None
 
 
 def test_a_contract_team_is_paid_what_it_gives_and_no_cap_grows() -> None:
     # 140 and 60 h are bought, in the mean 100: two heads leave 40 h of overtime in the first
     # week and are paid 60 h in the second.
-    lever = only(pulled(*short_weeks(840, 760)), "contract team")
-    assert lever.what.startswith("a contract team of 2 ")
-    assert lever.after.overtime_hours == pytest.approx(40)
-    assert lever.after.contract_hours == pytest.approx(100 + 60)
-    assert lever.saves == pytest.approx(160 * 60 - 160 * 80)
+    measure = only(pulled(*short_weeks(840, 760)), "contract team")
+    assert measure.what.startswith("a contract team of 2 ")
+    assert measure.after.overtime_hours == pytest.approx(40)
+    assert measure.after.contract_hours == pytest.approx(100 + 60)
+    assert measure.saves == pytest.approx(160 * 60 - 160 * 80)
 
 
 def test_a_contract_team_takes_overload_away() -> None:
     # 415 h are bought; nine heads may give 450 h and give all of it.
-    lever = only(pulled(*short_weeks(1115)), "contract team")
-    assert lever.what.startswith("a contract team of 9 ")
-    assert lever.after.overload_hours == pytest.approx(0, abs=1e-6)
-    assert lever.after.contract_hours == pytest.approx(415)
-    assert lever.saves == pytest.approx(140 * 60 + 175 * 80 + 100 * 500 - 415 * 80)
+    measure = only(pulled(*short_weeks(1115)), "contract team")
+    assert measure.what.startswith("a contract team of 9 ")
+    assert measure.after.overload_hours == pytest.approx(0, abs=1e-6)
+    assert measure.after.contract_hours == pytest.approx(415)
+    assert measure.saves == pytest.approx(140 * 60 + 175 * 80 + 100 * 500 - 415 * 80)
 
 
 def test_a_team_a_run_of_weeks() -> None:
@@ -148,34 +148,34 @@ def two_in_one_week(last: int = 7) -> tuple[Plan, Base]:
 
 
 def test_a_check_moved_a_week_takes_the_overload_away() -> None:
-    levers = pulled(*two_in_one_week())
-    for lever in of_kind(levers, "a check moved"):
-        name = lever.what.split()[0]
-        assert lever.what.startswith(f"{name} 7 days later, into B")
-        assert lever.what.endswith(" on 11 Jan 2027")
-        assert lever.how is How.SLOTS_KEPT
-        assert lever.after == Figures(0, 0, 0, 0, 0, 0)
-        assert lever.overtime_less == pytest.approx(140)
-        assert lever.saves == pytest.approx(140 * 60 + 175 * 80 + 365 * 500)
-        assert lever.moved == (name,)
-    assert len(of_kind(levers, "a check moved")) == 2
+    measures = pulled(*two_in_one_week())
+    for measure in of_kind(measures, "a check moved"):
+        name = measure.what.split()[0]
+        assert measure.what.startswith(f"{name} 7 days later, into B")
+        assert measure.what.endswith(" on 11 Jan 2027")
+        assert measure.how is How.SLOTS_KEPT
+        assert measure.after == Figures(0, 0, 0, 0, 0, 0)
+        assert measure.overtime_less == pytest.approx(140)
+        assert measure.saves == pytest.approx(140 * 60 + 175 * 80 + 365 * 500)
+        assert measure.moved == (name,)
+    assert len(of_kind(measures, "a check moved")) == 2
 
 
 def test_a_check_moved_less_than_a_week_takes_its_days_along() -> None:
     # By a day at the most: 690 / 7 h of one check fall into the next week.
-    lever = of_kind(pulled(*two_in_one_week(last=1)), "a check moved")[0]
-    assert " 1 day later, " in lever.what
-    assert lever.after.overload_hours == pytest.approx(365 - 690 / 7)
+    measure = of_kind(pulled(*two_in_one_week(last=1)), "a check moved")[0]
+    assert " 1 day later, " in measure.what
+    assert measure.after.overload_hours == pytest.approx(365 - 690 / 7)
 
 
 def test_the_last_check_in_can_be_moved_out_of_its_week() -> None:
     # No other check is there so late: without it the plan would end weeks before.
     work = visit(800)
     story = ten_mechanics((work,), booked("C1", work, 14, 21))
-    lever = only(pulled(plan(stands("C1", work, 14)), story), "a check moved")
+    measure = only(pulled(plan(stands("C1", work, 14)), story), "a check moved")
     # Over two weeks the 800 h keep below 700 h each.
-    assert lever.after.overtime_hours == 0
-    assert lever.saves == pytest.approx(100 * 60)
+    assert measure.after.overtime_hours == 0
+    assert measure.saves == pytest.approx(100 * 60)
 
 
 def test_fixed_checks_are_not_moved() -> None:
@@ -200,62 +200,62 @@ def closed_bay(late_cost: float = 100.0) -> tuple[Plan, Base]:
 
 
 def test_a_bay_open_again_takes_lateness_away() -> None:
-    levers = pulled(*closed_bay())
-    assert (levers.without.days_past, levers.without.money) == (10, pytest.approx(1000 + 4200))
-    lever = only(levers, "a bay open again")
-    assert lever.what == "B2 open from 4 Jan 2027 to 24 Jan 2027 (door)"
-    assert lever.after.days_past == 0
-    assert lever.after.money == pytest.approx(4200)
-    assert lever.saves == pytest.approx(10 * 100)
-    assert lever.overtime_less == pytest.approx(0, abs=1e-6)
-    assert lever.moved == ("C2",)
+    measures = pulled(*closed_bay())
+    assert (measures.without.days_past, measures.without.money) == (10, pytest.approx(1000 + 4200))
+    measure = only(measures, "a bay open again")
+    assert measure.what == "B2 open from 4 Jan 2027 to 24 Jan 2027 (door)"
+    assert measure.after.days_past == 0
+    assert measure.after.money == pytest.approx(4200)
+    assert measure.saves == pytest.approx(10 * 100)
+    assert measure.overtime_less == pytest.approx(0, abs=1e-6)
+    assert measure.moved == ("C2",)
 
 
 def test_days_past_rank_before_money() -> None:
     # One more head saves all 4,200 of overtime, the bay 1,000 and ten days past Latest in.
-    levers = pulled(*closed_bay())
-    assert [lever.kind for lever in levers.levers] == [
+    measures = pulled(*closed_bay())
+    assert [measure.kind for measure in measures.measures] == [
         "a bay open again",
         "one more head",
         "contract team",
     ]
-    assert levers.levers[1].saves == pytest.approx(4200)
+    assert measures.measures[1].saves == pytest.approx(4200)
 
 
-def test_what_a_longer_search_finds_is_put_down_to_no_lever() -> None:
-    # A search without any lever moves a check a week on and buys nothing more.
+def test_what_a_longer_search_finds_is_put_down_to_no_measure() -> None:
+    # A search without any measure moves a check a week on and buys nothing more.
     made, story = two_in_one_week()
-    levers = pulled(made, story)
-    assert levers.now.money == pytest.approx(140 * 60 + 175 * 80 + 365 * 500)
-    assert levers.without.money == 0
-    head = only(levers, "one more head")
-    assert levers.compared_with(head) == levers.without
+    measures = pulled(made, story)
+    assert measures.now.money == pytest.approx(140 * 60 + 175 * 80 + 365 * 500)
+    assert measures.without.money == 0
+    head = only(measures, "one more head")
+    assert measures.compared_with(head) == measures.without
     assert (head.saves, head.overtime_less, head.worth) == (0, 0, 0)
-    moved = of_kind(levers, "a check moved")[0]
-    assert levers.compared_with(moved) == levers.now
+    moved = of_kind(measures, "a check moved")[0]
+    assert measures.compared_with(moved) == measures.now
 
 
-def test_levers_are_ranked_by_what_they_save() -> None:
-    levers = pulled(*two_in_one_week())
-    saved = [lever.saves for lever in levers.levers]
+def test_measures_are_ranked_by_what_they_save() -> None:
+    measures = pulled(*two_in_one_week())
+    saved = [measure.saves for measure in measures.measures]
     assert saved == sorted(saved, reverse=True)
     assert len(saved) == 4
 
 
-def test_where_nothing_is_bought_there_is_no_lever() -> None:
+def test_where_nothing_is_bought_there_is_no_measure() -> None:
     quiet = base(closures=(Closure("B1", day(30), day(40)),))
     made = plan(stands("C1", package(*quiet.packages[0].stages), 5))
-    levers = pulled(made, quiet)
-    assert (levers.levers, levers.not_tried) == ((), ())
-    assert levers.without == levers.now
+    measures = pulled(made, quiet)
+    assert (measures.measures, measures.not_tried) == ((), ())
+    assert measures.without == measures.now
     assert trials_of(made, quiet) == ()
 
 
 def test_a_skill_without_people_of_its_own_gets_no_head() -> None:
     made, story = short_weeks(100, crews=())
-    levers = pulled(made, story)
-    assert of_kind(levers, "one more head") == []
-    team = only(levers, "contract team")
+    measures = pulled(made, story)
+    assert of_kind(measures, "one more head") == []
+    team = only(measures, "contract team")
     assert team.saves == pytest.approx(100 * 500 - 100 * 80)
 
 
@@ -263,5 +263,5 @@ def test_a_skill_without_people_of_its_own_gets_no_head() -> None:
 def test_a_team_works_the_longest_day_shift(night: bool) -> None:
     long = replace(short_weeks(800)[1].shifts[0], name="Long", hours=12.0, night=night)
     made, story = short_weeks(800)
-    lever = only(pulled(made, story.replace(shifts=(*story.shifts, long))), "contract team")
-    assert lever.what.endswith("on Day shifts" if night else "on Long shifts")
+    measure = only(pulled(made, story.replace(shifts=(*story.shifts, long))), "contract team")
+    assert measure.what.endswith("on Day shifts" if night else "on Long shifts")

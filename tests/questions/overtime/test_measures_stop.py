@@ -1,4 +1,4 @@
-"""Levers have the same time each, and a stop ends them with what has been tried."""
+"""Measures have the same time each, and a stop ends them with what has been tried."""
 
 import time
 from dataclasses import replace
@@ -13,7 +13,7 @@ from capacity.plans.plan import Plan
 from capacity.questions.asking.searching import Found, best_choice
 from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.overtime import measures as module
-from capacity.questions.overtime.measures import FIRST_FEW, How, Lever, pull_levers
+from capacity.questions.overtime.measures import FIRST_FEW, How, Measure, try_measures
 from capacity.questions.overtime.trials import attempts_of
 from tests.plans.stories import day, plan
 from tests.questions.overtime_stories import booked, stands, ten_mechanics, visit
@@ -34,11 +34,11 @@ SEARCHED = [attempt.what for attempt in ATTEMPTS if attempt.search]
 
 
 def test_all_are_tried_when_nobody_stops() -> None:
-    told: list[Lever] = []
-    levers = pull_levers(PLAN, STORY, 10.0, on_lever=told.append)
-    assert levers.not_tried == ()
-    assert [lever.what for lever in told] == NAMES
-    assert sorted(lever.what for lever in levers.levers) == sorted(NAMES)
+    told: list[Measure] = []
+    measures = try_measures(PLAN, STORY, 10.0, on_measure=told.append)
+    assert measures.not_tried == ()
+    assert [measure.what for measure in told] == NAMES
+    assert sorted(measure.what for measure in measures.measures) == sorted(NAMES)
     # One head, one team, two checks moved and two bays, of which head and bays are searched.
     assert (len(NAMES), len(SEARCHED)) == (6, 3)
 
@@ -51,7 +51,7 @@ def test_every_search_has_the_same_time_and_seed(monkeypatch: pytest.MonkeyPatch
         return best_choice(program, start, settings, stop)
 
     monkeypatch.setattr(module, "best_choice", noted)
-    pull_levers(PLAN, STORY, 40.0, seed=7)
+    try_measures(PLAN, STORY, 40.0, seed=7)
     assert len(asked) == 1 + len(SEARCHED)
     assert len(set(asked)) == 1
     seconds, seed = asked[0]
@@ -60,18 +60,18 @@ def test_every_search_has_the_same_time_and_seed(monkeypatch: pytest.MonkeyPatch
 
 
 @pytest.mark.parametrize("kept", [1, 3])
-def test_a_stop_after_a_lever_keeps_it_and_names_the_rest(kept: int) -> None:
+def test_a_stop_after_a_measure_keeps_it_and_names_the_rest(kept: int) -> None:
     stop, told = Event(), []
 
-    def stop_at(lever: Lever) -> None:
-        told.append(lever.what)
+    def stop_at(measure: Measure) -> None:
+        told.append(measure.what)
         if len(told) == kept:
             stop.set()
 
-    levers = pull_levers(PLAN, STORY, 10.0, stop=stop, on_lever=stop_at)
+    measures = try_measures(PLAN, STORY, 10.0, stop=stop, on_measure=stop_at)
     assert told == NAMES[:kept]
-    assert sorted(lever.what for lever in levers.levers) == sorted(NAMES[:kept])
-    assert list(levers.not_tried) == ASKED[kept:]
+    assert sorted(measure.what for measure in measures.measures) == sorted(NAMES[:kept])
+    assert list(measures.not_tried) == ASKED[kept:]
 
 
 def test_a_search_that_is_cut_short_is_not_compared(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -79,34 +79,34 @@ def test_a_search_that_is_cut_short_is_not_compared(monkeypatch: pytest.MonkeyPa
 
     def stopped_in_second(program: Any, start: Any, settings: Any, stop: Event) -> Found:
         searches.append(settings.seconds)
-        if len(searches) == 2:  # the first is the one without any lever
+        if len(searches) == 2:  # the first is the one without any measure
             stop.set()
         return best_choice(program, start, settings, stop)
 
     monkeypatch.setattr(module, "best_choice", stopped_in_second)
-    levers = pull_levers(PLAN, STORY, 10.0, stop=stop)
+    measures = try_measures(PLAN, STORY, 10.0, stop=stop)
     assert len(searches) == 2
-    assert {lever.what for lever in levers.levers} == set(NAMES) - set(SEARCHED)
-    assert list(levers.not_tried) == SEARCHED
+    assert {measure.what for measure in measures.measures} == set(NAMES) - set(SEARCHED)
+    assert list(measures.not_tried) == SEARCHED
 
 
-def test_a_stop_before_the_first_lever_tries_none() -> None:
+def test_a_stop_before_the_first_measure_tries_none() -> None:
     stop = Event()
     stop.set()
     began = time.monotonic()
-    levers = pull_levers(PLAN, STORY, 60.0, stop=stop)
-    assert levers.levers == ()
-    assert list(levers.not_tried) == ASKED
+    measures = try_measures(PLAN, STORY, 60.0, stop=stop)
+    assert measures.measures == ()
+    assert list(measures.not_tried) == ASKED
     assert time.monotonic() - began < 20
 
 
 def test_however_short_the_time_the_first_few_are_tried_and_the_others_named() -> None:
-    levers = pull_levers(PLAN, STORY, 1e-9)
-    assert list(levers.not_tried) == SEARCHED[FIRST_FEW:] != []
-    assert sorted(lever.what for lever in levers.levers) == sorted(
+    measures = try_measures(PLAN, STORY, 1e-9)
+    assert list(measures.not_tried) == SEARCHED[FIRST_FEW:] != []
+    assert sorted(measure.what for measure in measures.measures) == sorted(
         set(NAMES) - set(SEARCHED[FIRST_FEW:])
     )
-    assert levers.no_place == ()
+    assert measures.no_place == ()
 
 
 class Clock:
@@ -146,14 +146,16 @@ def test_the_time_is_kept_however_long_it_takes_to_get_ready(
     monkeypatch.setattr(module, "time", clock)
     monkeypatch.setattr(module, "standing_plan", slowly_built)
     monkeypatch.setattr(module, "best_choice", searched)
-    levers = pull_levers(PLAN, many, asked)
+    measures = try_measures(PLAN, many, asked)
     assert clock.now <= most
-    assert levers.seconds == clock.now
+    assert measures.seconds == clock.now
     # What needs no search is tried in any case: a team and two checks moved.
-    assert len(levers.levers) + len(levers.no_place) >= 3
-    tried = [lever for lever in levers.levers if lever.how is How.SEARCHED_ANEW]
+    assert len(measures.measures) + len(measures.no_place) >= 3
+    tried = [measure for measure in measures.measures if measure.how is How.SEARCHED_ANEW]
     assert len(tried) >= (0 if building == 50.0 else 1)
-    assert len(levers.levers) + len(levers.no_place) + len(levers.not_tried) == 1 + 1 + 2 + 10
+    assert (
+        len(measures.measures) + len(measures.no_place) + len(measures.not_tried) == 1 + 1 + 2 + 10
+    )
 
 
 def closed_often(story: Base) -> Base:
@@ -162,18 +164,18 @@ def closed_often(story: Base) -> Base:
     return story.replace(closures=tuple(later))
 
 
-def test_a_lever_without_a_place_is_told_apart_from_one_without_time() -> None:
+def test_a_measure_without_a_place_is_told_apart_from_one_without_time() -> None:
     # Both must come in on the first day: neither can be moved.
     story = STORY.replace(
         checks=tuple(replace(check, latest_in=day(0)) for check in STORY.checks),
         longest_delay_days=0,
     )
-    levers = pull_levers(PLAN, story, 20.0)
-    assert list(levers.no_place) == ["C1 moved by up to 7 days", "C2 moved by up to 7 days"]
-    assert levers.not_tried == ()
+    measures = try_measures(PLAN, story, 20.0)
+    assert list(measures.no_place) == ["C1 moved by up to 7 days", "C2 moved by up to 7 days"]
+    assert measures.not_tried == ()
 
 
-def test_levers_are_listed_without_building_anything(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_measures_are_listed_without_building_anything(monkeypatch: pytest.MonkeyPatch) -> None:
     """In a year with 220 checks an audit a check took longer than all the time given."""
     audits = []
 
@@ -182,7 +184,7 @@ def test_levers_are_listed_without_building_anything(monkeypatch: pytest.MonkeyP
         return audit(plan, base)
 
     def never() -> Any:
-        raise AssertionError("nothing is built before a lever asks for it")
+        raise AssertionError("nothing is built before a measure asks for it")
 
     monkeypatch.setattr("capacity.questions.overtime.trials.audit", counted)
     assert [attempt.what for attempt in attempts_of(PLAN, STORY, never)] == ASKED

@@ -10,7 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.errors import OutputError
 from capacity.facts import Base, Crew, Pattern
-from capacity.questions.overtime.measures import Levers, pull_levers
+from capacity.questions.overtime.measures import Measures, try_measures
 from capacity.questions.overtime.review import OvertimeReview, review_overtime
 from capacity.reports.overtime.text import overtime_in_words
 from capacity.reports.overtime.wording import LONG_HOURS, PRICES_MISSING
@@ -40,18 +40,20 @@ QUIET_REVIEW = review_overtime(plan(placed("C1", 5)), QUIET)
 
 
 @pytest.fixture(scope="module")
-def levers() -> Levers:
-    return pull_levers(PLAN, STORY, 5.0)
+def measures() -> Measures:
+    return try_measures(PLAN, STORY, 5.0)
 
 
-def sheets(levers: Levers | None, review: OvertimeReview = REVIEW, of: Base = STORY) -> list[str]:
-    return load_workbook(io.BytesIO(overtime_workbook(review, levers, of))).sheetnames
+def sheets(
+    measures: Measures | None, review: OvertimeReview = REVIEW, of: Base = STORY
+) -> list[str]:
+    return load_workbook(io.BytesIO(overtime_workbook(review, measures, of))).sheetnames
 
 
 def sheet(
-    name: str, levers: Levers | None = None, review: OvertimeReview = REVIEW, of: Base = STORY
+    name: str, measures: Measures | None = None, review: OvertimeReview = REVIEW, of: Base = STORY
 ) -> Worksheet:
-    return load_workbook(io.BytesIO(overtime_workbook(review, levers, of)))[name]
+    return load_workbook(io.BytesIO(overtime_workbook(review, measures, of)))[name]
 
 
 def texts(of: Worksheet) -> list[str]:
@@ -74,10 +76,10 @@ def row_of_heading(of: Worksheet, heading: str) -> int:
     return next(row[0].row for row in of.iter_rows() if row[0].value == heading)
 
 
-def test_the_sheets(levers: Levers) -> None:
+def test_the_sheets(measures: Measures) -> None:
     without = ["Overtime", "Weeks and skills", "Weeks and crews", "Working-time limits"]
     assert sheets(None) == without
-    assert sheets(levers) == [*without[:3], "Levers", without[3]]
+    assert sheets(measures) == [*without[:3], "Measures", without[3]]
 
 
 def test_every_week_and_skill_has_its_row() -> None:
@@ -110,54 +112,56 @@ def test_every_week_and_crew_has_its_row() -> None:
     assert column(of, "Overtime (EUR)") == pytest.approx([140 * 60, 56 * 60])
 
 
-def test_levers_stand_in_their_rank_with_their_proof(levers: Levers) -> None:
-    of = sheet("Levers", levers)
-    top = row_of_heading(of, "Lever")
-    ranked = levers.levers
-    assert column(of, "Lever", top) == [f"{n}. {lever.what}" for n, lever in enumerate(ranked, 1)]
-    assert column(of, "Overtime less (h)", top) == [lever.overtime_less for lever in ranked]
+def test_measures_stand_in_their_rank_with_their_proof(measures: Measures) -> None:
+    of = sheet("Measures", measures)
+    top = row_of_heading(of, "Measure")
+    ranked = measures.measures
+    assert column(of, "Measure", top) == [
+        f"{n}. {measure.what}" for n, measure in enumerate(ranked, 1)
+    ]
+    assert column(of, "Overtime less (h)", top) == [measure.overtime_less for measure in ranked]
     assert column(of, "Saves; costs where below 0 (EUR)", top) == [lv.saves for lv in ranked]
-    assert column(of, "Worth a head-week (EUR)", top) == [lever.worth for lever in ranked]
-    assert column(of, "Plan with it (EUR)", top) == [lever.after.money for lever in ranked]
-    assert column(of, "Checks moved", top) == [len(lever.moved) for lever in ranked]
-    for lever, how, proof in zip(
+    assert column(of, "Worth a head-week (EUR)", top) == [measure.worth for measure in ranked]
+    assert column(of, "Plan with it (EUR)", top) == [measure.after.money for measure in ranked]
+    assert column(of, "Checks moved", top) == [len(measure.moved) for measure in ranked]
+    for measure, how, proof in zip(
         ranked, column(of, "How it was tried", top), column(of, "Proven", top), strict=True
     ):
-        if lever.proven is None:
+        if measure.proven is None:
             assert how == "audited, all other slots kept"
             assert proof == "exact for these slots; other slots were not searched"
         else:
             assert (how, proof) == ("searched anew", "proven: no plan with it costs less")
-    assert any(lever.proven is not None for lever in ranked)
+    assert any(measure.proven is not None for measure in ranked)
 
 
-def test_levers_that_cost_more_say_so(levers: Levers) -> None:
-    dear = replace(levers.levers[-1], saves=-10.0)
-    of = sheet("Levers", replace(levers, levers=(dear,)))
-    assert column(of, "Remarks", row_of_heading(of, "Lever")) == ["COSTS MORE THAN IT SAVES"]
+def test_measures_that_cost_more_say_so(measures: Measures) -> None:
+    dear = replace(measures.measures[-1], saves=-10.0)
+    of = sheet("Measures", replace(measures, measures=(dear,)))
+    assert column(of, "Remarks", row_of_heading(of, "Measure")) == ["COSTS MORE THAN IT SAVES"]
 
 
-def test_the_levers_sheet_says_what_they_are_compared_with(levers: Levers) -> None:
-    of = sheet("Levers", replace(levers, not_tried=("=one more hangar",)))
+def test_the_measures_sheet_says_what_they_are_compared_with(measures: Measures) -> None:
+    of = sheet("Measures", replace(measures, not_tried=("=one more hangar",)))
     top = row_of_heading(of, "Plan")
     money = column(of, "Whole plan (EUR)", top)
-    assert money == pytest.approx([levers.now.money, levers.without.money])
+    assert money == pytest.approx([measures.now.money, measures.without.money])
     assert PRICES_MISSING in texts(of)
     assert "'=one more hangar" in texts(of)
 
 
-def test_a_bound_below_the_money_is_no_proof(levers: Levers) -> None:
-    searched = next(lever for lever in levers.levers if lever.proven is not None)
+def test_a_bound_below_the_money_is_no_proof(measures: Measures) -> None:
+    searched = next(measure for measure in measures.measures if measure.proven is not None)
     after = replace(searched.after, money=2000.0)
     for proven, words in (
         (1234.0, "not proven: with it no plan costs less than 1,234 EUR"),
         (None, "not proven: no lower bound"),
         (2000.0, "proven: no plan with it costs less"),
     ):
-        lever = replace(searched, after=after, proven=proven, saves=1.0)
-        only = replace(levers, levers=(lever,))
-        of = sheet("Levers", only)
-        assert column(of, "Proven", row_of_heading(of, "Lever")) == [words]
+        measure = replace(searched, after=after, proven=proven, saves=1.0)
+        only = replace(measures, measures=(measure,))
+        of = sheet("Measures", only)
+        assert column(of, "Proven", row_of_heading(of, "Measure")) == [words]
         assert words in overtime_in_words(REVIEW, only, STORY)
 
 
@@ -208,8 +212,8 @@ def test_limits_that_are_kept_are_called_so() -> None:
     assert any("none is passed, with the overtime of this plan" in text for text in texts(of))
 
 
-def test_the_overview_adds_up_and_warns(levers: Levers) -> None:
-    of = sheet("Overtime", levers)
+def test_the_overview_adds_up_and_warns(measures: Measures) -> None:
+    of = sheet("Overtime", measures)
     rows = {row[0]: row for row in of.iter_rows(values_only=True)}
     assert rows["Overtime"][1:3] == pytest.approx((196, 196 * 60))
     assert rows["Contract labour"][1:3] == pytest.approx((204, 204 * 80))
@@ -218,12 +222,14 @@ def test_the_overview_adds_up_and_warns(levers: Levers) -> None:
     said = texts(of)
     for caution in (LONG_HOURS, CAUTION, WORKING_TIME_CAUTION):
         assert caution in said
-    assert any(text.startswith(f"1. {levers.levers[0].what}: saves ") for text in said)
-    assert "No levers were tried." in texts(sheet("Overtime"))
+    assert any(text.startswith(f"1. {measures.measures[0].what}: saves ") for text in said)
+    assert "No measures were tried." in texts(sheet("Overtime"))
 
 
-def test_nothing_is_a_formula_nor_a_link(levers: Levers) -> None:
-    named = replace(levers, levers=(replace(levers.levers[0], what="=1+1"),), not_tried=("=2",))
+def test_nothing_is_a_formula_nor_a_link(measures: Measures) -> None:
+    named = replace(
+        measures, measures=(replace(measures.measures[0], what="=1+1"),), not_tried=("=2",)
+    )
     book = load_workbook(io.BytesIO(overtime_workbook(REVIEW, named, STORY)))
     cells = [cell for of in book for row in of.iter_rows() for cell in row]
     assert {cell.data_type for cell in cells} <= {"s", "n", "d"}
@@ -256,33 +262,33 @@ def test_the_terminal_says_totals_weeks_crews_and_cautions() -> None:
     assert not any(line.startswith("What would take it away") for line in lines)
 
 
-def test_the_terminal_ranks_the_levers(levers: Levers) -> None:
-    text = overtime_in_words(REVIEW, levers, STORY)
-    assert f"What would take it away: {len(levers.levers)} levers tried in " in text
-    first = levers.levers[0]
+def test_the_terminal_ranks_the_measures(measures: Measures) -> None:
+    text = overtime_in_words(REVIEW, measures, STORY)
+    assert f"What would take it away: {len(measures.measures)} measures tried in " in text
+    first = measures.measures[0]
     assert f"  1. {first.what}\n     saves 28,080 EUR, 196 h of overtime less" in text
     assert "would take nothing away" in text
     assert PRICES_MISSING in text
-    stopped = replace(levers, not_tried=("one more hangar",))
+    stopped = replace(measures, not_tried=("one more hangar",))
     text = overtime_in_words(REVIEW, stopped, STORY)
     assert "1 not tried: allow more seconds for these." in text
     assert "  not tried, no time was left: one more hangar" in text
 
 
-def test_fewer_days_past_and_dearer_levers_are_said(levers: Levers) -> None:
-    first = levers.levers[0]
-    now = replace(levers.now, days_past=first.after.days_past + 3)
-    lever = replace(first, saves=-500.0, worth=12.0)
-    text = overtime_in_words(REVIEW, replace(levers, now=now, levers=(lever,)), STORY)
+def test_fewer_days_past_and_dearer_measures_are_said(measures: Measures) -> None:
+    first = measures.measures[0]
+    now = replace(measures.now, days_past=first.after.days_past + 3)
+    measure = replace(first, saves=-500.0, worth=12.0)
+    text = overtime_in_words(REVIEW, replace(measures, now=now, measures=(measure,)), STORY)
     assert "3 days past Latest in less, COSTS 500 EUR, 196 h of overtime less" in text
     assert "worth up to 12 EUR a head and week" in text
 
 
 def test_a_plan_that_buys_nothing_is_quickly_told() -> None:
-    quiet = pull_levers(plan(placed("C1", 5)), QUIET, 60.0)
+    quiet = try_measures(plan(placed("C1", 5)), QUIET, 60.0)
     text = overtime_in_words(QUIET_REVIEW, quiet, QUIET)
     assert "No hours are bought: regular man-hours are enough in every week." in text
-    assert "There is no lever to try: no hours are bought." in text
+    assert "There is no measure to try: no hours are bought." in text
     assert sheets(quiet, QUIET_REVIEW, QUIET)[0] == "Overtime"
 
 

@@ -11,8 +11,8 @@ from capacity.facts import Base
 from capacity.messages import Level
 from capacity.plans.day_by_day import DayShortage
 from capacity.plans.outcome import Planned
-from capacity.reports.plan.day_messages import day_findings, day_lines
-from capacity.reports.plan.messages import plan_findings
+from capacity.reports.plan.day_messages import day_lines, day_messages
+from capacity.reports.plan.messages import plan_messages
 from capacity.reports.plan.summary import summary
 from capacity.reports.plan.text import describe
 from capacity.reports.plan.workbook import plan_workbook
@@ -41,7 +41,7 @@ def outcome() -> Planned:
 def test_a_plan_tells_what_its_days_cannot_take() -> None:
     made = outcome()
     assert made.audit.goals.overload_hours == 0
-    told = [f for f in plan_findings(made, small()) if "Mechanic" in f.what]
+    told = [f for f in plan_messages(made, small()) if "Mechanic" in f.what]
     assert [(f.level, f.where) for f in told] == [
         (Level.WARNING, "Skills"),
         (Level.NOTE, "Skills"),
@@ -58,9 +58,9 @@ def test_summary_workbook_and_terminal_have_it() -> None:
     in_summary = json.dumps(summary(made, small(), ()))
     book = openpyxl.load_workbook(io.BytesIO(plan_workbook(made, small(), ())))
     in_book = [cell.value for row in book["Findings"].iter_rows() for cell in row]
-    for finding in plan_findings(made, small()):
-        assert finding.what in in_book
-        assert json.dumps(finding.what)[1:-1] in in_summary
+    for message in plan_messages(made, small()):
+        assert message.what in in_book
+        assert json.dumps(message.what)[1:-1] in in_summary
     text = describe(made, small())
     assert "Overload of single days that the weeks do not show" in text
     assert "2027-W01  Mechanic        34 h" in text
@@ -72,8 +72,8 @@ def test_the_worst_weeks_are_named_and_the_others_counted() -> None:
     lines = list(day_lines(many))
     assert [line.split()[0] for line in lines[1:4]] == ["2027-W05", "2027-W04", "2027-W03"]
     assert lines[4] == "  and 2 more"
-    *warnings, note = day_findings(many, small(), lambda *place: place[0])
+    *warnings, note = day_messages(many, small(), lambda *place: place[0])
     assert len(warnings) == 5
     assert "2027-W05 100 h, 2027-W04 80 h, 2027-W03 60 h and 2 more weeks" in note.what
     assert not list(day_lines([]))
-    assert not list(day_findings([], small(), lambda *place: place[0]))
+    assert not list(day_messages([], small(), lambda *place: place[0]))

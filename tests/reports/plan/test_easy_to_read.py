@@ -13,12 +13,12 @@ from capacity.reports.plan.wording import levels, remarks
 from capacity.reports.plan.workbook import plan_workbook
 
 
-def test_a_row_is_as_high_as_its_longest_text_and_the_gravest_finding_is_on_top(
+def test_a_row_is_as_high_as_its_longest_text_and_the_gravest_message_is_on_top(
     planned: Planned, base: Base
 ) -> None:
     # The column What is 70 characters wide: 300 need five lines, and a line is 15 points.
-    findings = (Message(Level.NOTE, "Crews", "x" * 300), Message(Level.ERROR, "Bays", "short"))
-    content = plan_workbook(planned, base, findings)
+    messages = (Message(Level.NOTE, "Crews", "x" * 300), Message(Level.ERROR, "Bays", "short"))
+    content = plan_workbook(planned, base, messages)
     sheet = openpyxl.load_workbook(io.BytesIO(content))["Findings"]
     order = [row[0].value for row in sheet.iter_rows(min_row=2)]
     assert order[0] == "error"

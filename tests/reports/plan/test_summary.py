@@ -63,7 +63,7 @@ SCHEMA = record(
             overload={"type": "number"},
         )
     ),
-    findings=several(
+    messages=several(
         record(
             level={"enum": ["error", "warning", "note"]},
             where=TEXT,
@@ -89,13 +89,13 @@ SCHEMA = record(
 
 
 def test_a_plan_keeps_the_schema(
-    planned: Planned, base: Base, findings: tuple[Message, ...]
+    planned: Planned, base: Base, messages: tuple[Message, ...]
 ) -> None:
-    told = json.loads(json.dumps(summary(planned, base, findings)))
+    told = json.loads(json.dumps(summary(planned, base, messages)))
     jsonschema.validate(told, SCHEMA)
     assert told["outcome"] == "planned"
     assert told["not_placed"] == list(planned.plan.not_placed) != []
-    assert [f["where"] for f in told["findings"][:2]] == [f.where for f in findings]
+    assert [f["where"] for f in told["findings"][:2]] == [f.where for f in messages]
 
 
 def test_placements_are_in_order_of_in_day(planned: Planned, base: Base) -> None:
@@ -155,12 +155,12 @@ def test_why_a_plan_is_impossible_is_told(base: Base) -> None:
 
 
 def test_the_written_file_is_the_summary(
-    planned: Planned, base: Base, findings: tuple[Message, ...], tmp_path: Path
+    planned: Planned, base: Base, messages: tuple[Message, ...], tmp_path: Path
 ) -> None:
     path = tmp_path / "plan.json"
-    report(planned, base, path, findings)
+    report(planned, base, path, messages)
     written = json.loads(path.read_text(encoding="utf-8"))
-    told = json.loads(json.dumps(summary(planned, base, findings)))
+    told = json.loads(json.dumps(summary(planned, base, messages)))
     for one in (written, told):
         del one["made"]["time"]
     assert written == told

@@ -17,9 +17,9 @@ def with_money(planned: Planned, money: float, bound: float | None) -> Planned:
 
 
 def test_it_fits_a_screen_and_names_what_is_left_out(
-    planned: Planned, base: Base, findings: tuple[Message, ...]
+    planned: Planned, base: Base, messages: tuple[Message, ...]
 ) -> None:
-    text = describe(planned, base, findings)
+    text = describe(planned, base, messages)
     assert 25 <= len(text.splitlines()) <= 40
     assert "NOT PLACED: V038" in text
     assert "Options refused: V013" in text

@@ -40,9 +40,9 @@ SHEETS = [
 
 
 @pytest.fixture(scope="module")
-def content(planned: Planned, base: Base, findings: tuple[Message, ...]) -> bytes:
+def content(planned: Planned, base: Base, messages: tuple[Message, ...]) -> bytes:
     """The workbook as the bytes of a file."""
-    return plan_workbook(planned, base, findings)
+    return plan_workbook(planned, base, messages)
 
 
 @pytest.fixture(scope="module")
@@ -281,7 +281,7 @@ def test_a_check_asks_only_in_the_weeks_of_its_stages(
     assert askers(view, replace(load, skill="Cabin")) == []
 
 
-def test_findings_and_settings_are_told(book: Workbook) -> None:
+def test_messages_and_settings_are_told(book: Workbook) -> None:
     rows = table(book["Findings"])
     assert (rows[0]["Level"], rows[0]["Where"]) == ("warning", "Checks!X1")
     sheet = book["Settings"]

@@ -15,7 +15,7 @@ from capacity.plans.plan import Plan
 from capacity.reading import read
 from capacity.reports.plan_files.asked_plan import read_plan
 from capacity.reports.plan_files.json_reader import MOST_BYTES
-from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_summary
+from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_file
 
 SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
 BASE = read(SAMPLES / "tiny.xlsx")
@@ -85,17 +85,17 @@ def changed(path: tuple[object, ...], value: object) -> object:
 
 
 def is_told(text: str | Path) -> bool:
-    """Return whether a plan is refused with findings that can be printed."""
-    findings = None
-    for reads in (plan_from_summary, read_plan):
+    """Return whether a plan is refused with messages that can be printed."""
+    messages = None
+    for reads in (plan_from_file, read_plan):
         try:
             plan = plan_as_written(text)
             assert isinstance(plan, Plan)
             reads(text, BASE)
         except InputError as refused:
-            findings = refused.findings
-    assert findings != ()
-    return findings is not None and all(str(finding).isprintable() for finding in findings)
+            messages = refused.messages
+    assert messages != ()
+    return messages is not None and all(str(message).isprintable() for message in messages)
 
 
 @pytest.mark.parametrize("value", HOSTILE, ids=lambda value: repr(value)[:20])
@@ -119,7 +119,7 @@ def test_every_key_meets_every_hostile_value(value, tmp_path):
     ),
     st.sampled_from(paths(PLAN)),
 )
-def test_any_mutation_is_a_plan_or_findings(path, value, other):
+def test_any_mutation_is_a_plan_or_messages(path, value, other):
     mutant = changed(path, value)
     if other and isinstance(mutant, dict) and other[0] in mutant:
         del mutant[other[0]]
@@ -163,12 +163,12 @@ def test_a_file_without_end_is_not_read_to_its_end(tmp_path):
 def test_lists_and_objects_have_their_bounds(change, words):
     with pytest.raises(InputError, match=words) as refused:
         plan_as_written(json.dumps({**PLAN, **change}))
-    assert len(refused.value.findings) < 5
+    assert len(refused.value.messages) < 5
 
 
 def test_very_many_faults_are_counted():
     with pytest.raises(InputError) as refused:
         plan_as_written(json.dumps({**PLAN, "not_placed": [1] * 1_500}))
-    *told, last = refused.value.findings
+    *told, last = refused.value.messages
     assert len(told) == 1_000
     assert last.what == "500 more faults like those before."

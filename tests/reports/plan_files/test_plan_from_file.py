@@ -16,7 +16,7 @@ from capacity.labour.calendar import calendar_of
 from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.single_bays import single_bays
 from capacity.reports.plan.summary import summary, write_summary
-from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_summary
+from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_file
 from capacity.slots.candidates.enumerated import find_slots
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import build_program
@@ -59,11 +59,11 @@ def written() -> dict[str, Any]:
     return told
 
 
-def findings_of(told: object, base: Base = BASE) -> list[str]:
+def messages_of(told: object, base: Base = BASE) -> list[str]:
     with pytest.raises(InputError) as caught:
-        plan_from_summary(json.dumps(told), base)
-    assert all(finding.where and finding.remedy for finding in caught.value.findings)
-    return [f"{finding.where}: {finding.what}" for finding in caught.value.findings]
+        plan_from_file(json.dumps(told), base)
+    assert all(message.where and message.remedy for message in caught.value.messages)
+    return [f"{message.where}: {message.what}" for message in caught.value.messages]
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -75,7 +75,7 @@ def test_what_was_written_is_read_back(kind: Any, seed: int, tmp_path: Path) -> 
     path = tmp_path / "plan.json"
     write_summary(outcome, base, (), path)
     for source in (path, str(path), path.read_text(encoding="utf-8")):
-        back = plan_from_summary(source, base)
+        back = plan_from_file(source, base)
         assert set(back.placements) == set(outcome.plan.placements)
         assert set(back.not_placed) == set(outcome.plan.not_placed)
         assert set(back.refused) == set(outcome.plan.refused)
@@ -99,7 +99,7 @@ def test_the_columns_of_a_plan_give_the_same_plan(kind: Any, seed: int) -> None:
 
 
 def test_options_without_a_place_are_refused_and_the_others_not_placed() -> None:
-    plan = plan_from_summary(json.dumps(written()), BASE)
+    plan = plan_from_file(json.dumps(written()), BASE)
     assert plan.not_placed == ("Wide",)
     assert plan.refused == ("O",)
     assert plan_as_written(json.dumps(written())).refused == ()
@@ -111,7 +111,7 @@ def test_every_fault_is_told_with_its_place() -> None:
     told["placements"][0]["stages"][0]["to"] = None
     del told["placements"][1]["bay"]
     told["not_placed"] = ["Wide", 7]
-    assert findings_of(told) == [
+    assert messages_of(told) == [
         "placements[0].in: a date such as 2027-01-31 is wanted here.",
         "placements[0].stages[0].to: a date such as 2027-01-31 is wanted here.",
         "placements[1].bay: it is missing.",
@@ -123,7 +123,7 @@ def test_ranges_run_forward() -> None:
     told = written()
     told["placements"][0]["out"] = "2026-12-01"
     told["placements"][1]["stages"][0]["to"] = "2026-12-01"
-    assert [line.partition(":")[0] for line in findings_of(told)] == [
+    assert [line.partition(":")[0] for line in messages_of(told)] == [
         "placements[0].out",
         "placements[1].stages[0].to",
     ]
@@ -134,7 +134,7 @@ def test_names_that_the_base_does_not_have_are_told() -> None:
     told["placements"][0]["bay"] = "B3"
     told["placements"][1]["check"] = "BB"
     told["placements"][1]["stages"][0]["stage"] = "Wrok"
-    lines = findings_of(told)
+    lines = messages_of(told)
     assert len(lines) == 3
     assert "'B3' is not in the sheet Bays" in lines[0]
     assert "'BB' is not in the sheet Checks" in lines[1]
@@ -144,7 +144,7 @@ def test_names_that_the_base_does_not_have_are_told() -> None:
 def test_a_plan_that_breaks_a_rule_is_refused_with_the_rule() -> None:
     told = written()
     told["placements"][1]["bay"] = told["placements"][0]["bay"]
-    (line,) = findings_of(told)
+    (line,) = messages_of(told)
     assert "B1" in line
 
 
@@ -153,7 +153,7 @@ def test_what_is_no_plan_is_refused(told: object, tmp_path: Path) -> None:
     path = tmp_path / "plan.json"
     path.write_text(json.dumps(told), encoding="utf-8")
     with pytest.raises(InputError):
-        plan_from_summary(path, BASE)
+        plan_from_file(path, BASE)
 
 
 @pytest.mark.parametrize("content", [b"", b"{", b"\xff\xfe{", b"[" * 100_000, b"PK\x03\x04"])
@@ -161,9 +161,9 @@ def test_what_is_no_json_is_refused(content: bytes, tmp_path: Path) -> None:
     path = tmp_path / "plan.json"
     path.write_bytes(content)
     with pytest.raises(InputError, match=r"plan\.json"):
-        plan_from_summary(path, BASE)
+        plan_from_file(path, BASE)
 
 
 def test_a_file_that_is_not_there_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="cannot be opened"):
-        plan_from_summary(tmp_path / "none.json", BASE)
+        plan_from_file(tmp_path / "none.json", BASE)

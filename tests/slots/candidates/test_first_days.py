@@ -19,7 +19,7 @@ from capacity.plans.worked_days import WorkedDays
 from capacity.plans.worked_starts import on_worked_days
 from capacity.questions.replan.replanning import replan
 from capacity.reports.plan.summary import summary
-from capacity.reports.plan_files.plan_from_file import plan_from_summary
+from capacity.reports.plan_files.plan_from_file import plan_from_file
 from tests.reference import stories
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.stories import bays, day, fixed, proven, visit
@@ -120,7 +120,7 @@ def test_an_older_plan_with_stages_from_days_off_is_read_and_found_again(in_day:
     assert old != outcome.plan
     assert on_worked_days(old, base) == outcome.plan
     written = json.dumps(summary(replace(outcome, plan=old), base, ()))
-    assert plan_from_summary(written, base).placements == outcome.plan.placements
+    assert plan_from_file(written, base).placements == outcome.plan.placements
     answer = replan(base, old, day(0), capacity.Settings(seconds=5))
     assert not isinstance(answer, capacity.Impossible)
     assert answer.changes == ()

@@ -9,7 +9,7 @@ from capacity.facts import Absence, Base, Package, Stage
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.ways_tried import proof_speaks_of, ways_tried_note
-from capacity.reports.plan.messages import plan_findings
+from capacity.reports.plan.messages import plan_messages
 from capacity.reports.plan.wording import how_dear
 from capacity.slots.candidates import ways
 from capacity.slots.candidates.enumerated import find_slots
@@ -56,7 +56,7 @@ def test_where_there_are_too_many_it_is_told(monkeypatch: pytest.MonkeyPatch) ->
         "proven. This is proven of plans with the paces and waits that are tried for X, Y and "
         "2 others, which have too many to try them all."
     )
-    assert ways_tried_note(base) in [finding.what for finding in plan_findings(outcome, base)]
+    assert ways_tried_note(base) in [finding.what for finding in plan_messages(outcome, base)]
 
 
 def test_one_check_with_too_many_is_named(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -3,7 +3,7 @@
 import pytest
 
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
-from capacity.questions.overtime.measures import Figures, How, Lever, Levers
+from capacity.questions.overtime.measures import Figures, How, Measure, Measures
 from capacity.questions.overtime.review import review_overtime
 from tests.ui.plans import base, stay, view
 from tests.ui.ways_through import button, desk_of, make_plan, said, upload
@@ -13,8 +13,8 @@ from ui.desk.plan_job import result_of
 from ui.manager.labour_tables import (
     bought_by_week_and_skill,
     labour_figures,
-    levers_sentence,
-    levers_table,
+    measures_sentence,
+    measures_table,
     months_table,
     overtime_by_crew,
     overtime_by_week_and_crew,
@@ -32,7 +32,7 @@ def test_without_a_plan_the_page_says_what_to_do_next(app):
     assert not app.get("vega_lite_chart")
 
 
-def test_with_a_plan_the_page_shows_weeks_overtime_rules_levers_crews_and_months(app):
+def test_with_a_plan_the_page_shows_weeks_overtime_rules_measures_crews_and_months(app):
     make_plan(upload(app, "tiny.xlsx"))
     app.switch_page(PAGE).run()
     assert not app.exception
@@ -57,7 +57,7 @@ def test_a_click_on_a_week_shows_what_is_behind_it(app):
     assert "Mechanic in 2027-W02, Mon 11 Jan 2027 to Sun 17 Jan 2027" in said(app)
 
 
-def test_levers_are_tried_once_and_shown(app):
+def test_measures_are_tried_once_and_shown(app):
     make_plan(upload(app, "tiny.xlsx"))
     app.switch_page(PAGE).run()
     button(app, "Try the measures").click().run()
@@ -68,7 +68,7 @@ def test_levers_are_tried_once_and_shown(app):
     assert job.state is State.DONE, job.failure
     app.run()
     assert not app.exception
-    assert "Searching on without any lever" in said(app)
+    assert "Searching on without any measure" in said(app)
 
 
 # Tables, against hours worked out by hand: see tests/ui/charts/test_charts.py for the week.
@@ -142,14 +142,14 @@ def test_months_say_available_against_needed_in_whole_hours():
     assert row["Available (man-hours)"] == 1200
 
 
-def test_levers_are_told_with_their_units():
+def test_measures_are_told_with_their_units():
     now, after = Figures(60, 75, 325, 1.0, 0, 900.0), Figures(20, 0, 0, 1.0, 0, 400.0)
-    lever = Lever(
+    measure = Measure(
         "heads", "one more head", How.SEARCHED_ANEW, after, 40, 500.0, None, 12.0, ("C2",)
     )
-    (row,) = levers_table(Levers(now, now, (lever,), ()), base())
+    (row,) = measures_table(Measures(now, now, (measure,), ()), base())
     assert row["Saves (EUR)"] == 500
     assert row["Overtime less (man-hours)"] == 40
     assert row["Checks moved"] == "C2"
-    assert "found nothing better" in levers_sentence(Levers(now, now, (), ()), base())
-    assert "for 400 EUR" in levers_sentence(Levers(now, after, (), ()), base())
+    assert "found nothing better" in measures_sentence(Measures(now, now, (), ()), base())
+    assert "for 400 EUR" in measures_sentence(Measures(now, after, (), ()), base())

@@ -1,4 +1,4 @@
-"""The page Planner without a browser: open, findings, change, plan, what stands behind."""
+"""The page Planner without a browser: open, messages, change, plan, what stands behind."""
 
 import json
 
@@ -27,14 +27,14 @@ def test_an_upload_is_read_and_can_be_planned(app):
     assert "There is no plan of this workbook yet." in said(app)
 
 
-def test_a_broken_workbook_shows_every_finding_with_its_cell_and_no_plan_is_made(app):
+def test_a_broken_workbook_shows_every_message_with_its_cell_and_no_plan_is_made(app):
     upload(app, "broken.xlsx")
-    findings = desk_of(app).opened.book.findings
+    messages = desk_of(app).opened.book.messages
     table = app.table[0].value
-    assert len(table) == len(findings) > 5
-    assert list(table["Where"]) == [plain(finding.where) for finding in findings]
-    assert list(table["What"]) == [plain(finding.what) for finding in findings]
-    assert list(table["What to do"]) == [plain(finding.remedy) for finding in findings]
+    assert len(table) == len(messages) > 5
+    assert list(table["Where"]) == [plain(message.where) for message in messages]
+    assert list(table["What"]) == [plain(message.what) for message in messages]
+    assert list(table["What to do"]) == [plain(message.remedy) for message in messages]
     assert "It cannot be planned" in said(app)
     assert button(app, "Make the plan").disabled
 

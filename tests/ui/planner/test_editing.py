@@ -118,7 +118,7 @@ def test_a_change_that_spoils_the_workbook_is_found_with_its_cell():
     checks = edit_table(found[0], choices_of(found))
     changed = with_edits(opened, [edit_from(checks, {"edited_rows": {1: {"Type": "No such"}}})])
     assert changed.book.base is None
-    assert [f.where for f in changed.book.findings if f.level is Level.ERROR] == ["Checks!C3"]
+    assert [f.where for f in changed.book.messages if f.level is Level.ERROR] == ["Checks!C3"]
 
 
 @pytest.mark.parametrize(

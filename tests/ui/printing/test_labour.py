@@ -6,7 +6,7 @@ from datetime import date, time
 import pytest
 
 from capacity.facts import Absence, Crew, Shift
-from capacity.questions.overtime.measures import Figures, How, Lever, Levers
+from capacity.questions.overtime.measures import Figures, How, Measure, Measures
 from capacity.reports.plan.view import view_of
 from capacity.reports.plan.wording import CAUTION, is_over, week_dates
 from capacity.working_time.rule_sets import RULE_SETS
@@ -16,12 +16,20 @@ from tests.ui.ways_through import desk_of, labels, make_plan, upload
 from tests.ui.year_plan import year_base, year_outcome
 from ui.desk.plan_job import result_of
 from ui.manager.labour_view import labour_of
-from ui.manager.labour_words import BOUGHT, LEVERS, MONTHS, OVERTIME, RULES, TO_LOOK_AT, WEEKS
+from ui.manager.labour_words import (
+    BOUGHT,
+    MONTHS,
+    OVERTIME,
+    RULES,
+    TO_LOOK_AT,
+    WEEKS,
+    WHAT_WOULD_HELP,
+)
 from ui.manager.measures_job import MEASURES
 from ui.printing.labour import (
     BY_WEEK_AND_CREW,
     CAUTIONS,
-    NO_LEVERS_YET,
+    NO_MEASURES_YET,
     NOTHING_TO_LOOK_AT,
     labour_page,
 )
@@ -30,15 +38,15 @@ from ui.words import OUTDATED
 EVIL = "</td><script>alert('x')</script>\"<img src=x onerror=alert(1)>&amp;"
 NOW = Figures(60, 75, 325, 172_850.0, 0, 172_850.0)
 LESS = Figures(20, 0, 0, 800.0, 0, 800.0)
-HEADS = Lever(
+HEADS = Measure(
     "heads", "one more head", How.SEARCHED_ANEW, LESS, 40.0, 172_050.0, 800.0, 12.0, ("C2",)
 )
 DEAR = replace(HEADS, what="move C1", how=How.SLOTS_KEPT, saves=-500.0, overtime_less=12.0,
                worth=None, proven=None, moved=())  # fmt: skip
 
 
-def printed(of=None, levers: Levers | None = None, notes=()) -> PrintedPage:
-    return read(labour_page(labour_of(of or view()), levers, notes))
+def printed(of=None, measures: Measures | None = None, notes=()) -> PrintedPage:
+    return read(labour_page(labour_of(of or view()), measures, notes))
 
 
 def quiet():
@@ -103,10 +111,10 @@ def test_every_week_of_the_year_stands_with_its_monday():
     assert week["From"] == f"Mon {monday.day} {monday:%b %Y}"
 
 
-def test_levers_are_ranked_with_what_they_do_and_how_sure_that_is():
-    page = printed(levers=Levers(NOW, NOW, (HEADS, DEAR), ("a team: no week",)))
-    first, second = page.table_under(LEVERS)
-    assert (first["Rank"], first["Lever"], first["Saves (EUR)"]) == (
+def test_measures_are_ranked_with_what_they_do_and_how_sure_that_is():
+    page = printed(measures=Measures(NOW, NOW, (HEADS, DEAR), ("a team: no week",)))
+    first, second = page.table_under(WHAT_WOULD_HELP)
+    assert (first["Rank"], first["Measure"], first["Saves (EUR)"]) == (
         "1",
         "one more head",
         "172,050",
@@ -116,7 +124,7 @@ def test_levers_are_ranked_with_what_they_do_and_how_sure_that_is():
     assert (second["Rank"], second["Checks moved"]) == ("2", "")
     assert second["In all"] == "COSTS 500 EUR, 12 h of overtime less"
     assert "a team: no week" in page.texts["p"]
-    assert NO_LEVERS_YET not in page.texts["p"]
+    assert NO_MEASURES_YET not in page.texts["p"]
 
 
 def test_the_working_time_rules_that_bind_are_told_with_their_source():
@@ -160,13 +168,13 @@ def test_cautions_are_told_once_with_what_they_concern():
     assert all(row["Source"] for row in rows)
 
 
-def test_without_hours_bought_rules_and_levers_the_page_says_so():
+def test_without_hours_bought_rules_and_measures_the_page_says_so():
     page = printed(quiet())
     told = page.texts["p"]
     assert any(text.startswith("No week asks for more man-hours") for text in told)
     assert "No crew works overtime in this plan." in told
     assert any("names no working-time rules" in text for text in told)
-    assert NO_LEVERS_YET in told
+    assert NO_MEASURES_YET in told
     assert "▲" not in "".join(text for row in page.rows for text in row)
     assert BOUGHT not in page.texts["h2"]
 
@@ -178,8 +186,8 @@ def test_months_that_give_no_cause_to_look_are_told_too():
     assert NOTHING_TO_LOOK_AT in told
 
 
-def test_no_lever_that_helps_is_told():
-    page = printed(levers=Levers(NOW, NOW, (), ()))
+def test_no_measure_that_helps_is_told():
+    page = printed(measures=Measures(NOW, NOW, (), ()))
     assert "No measure that was tried takes anything away." in page.texts["p"]
 
 
@@ -191,15 +199,15 @@ def test_a_plan_of_an_earlier_workbook_says_so_at_the_top():
 
 def test_hostile_texts_of_the_workbook_stay_texts():
     of = view(hostile_base(), stay(EVIL, EVIL, 0))
-    levers = Levers(NOW, NOW, (replace(HEADS, what=EVIL, moved=(EVIL,)),), (EVIL,))
-    page = printed(of, levers)
+    measures = Measures(NOW, NOW, (replace(HEADS, what=EVIL, moved=(EVIL,)),), (EVIL,))
+    page = printed(of, measures)
     assert set(page.tags) == ALLOWED
     assert not [name for name, _ in page.attributes if name in FORBIDDEN]
     assert page.texts["p"][0] == EVIL
     week, *_ = page.table_under(WEEKS)
     assert week[EVIL].startswith("▲")
     assert page.table_under(OVERTIME)[0]["Crew"] == EVIL
-    assert page.table_under(LEVERS)[0]["Checks moved"] == EVIL
+    assert page.table_under(WHAT_WOULD_HELP)[0]["Checks moved"] == EVIL
     assert EVIL in page.texts["p"][1:]
 
 
@@ -237,15 +245,15 @@ def test_the_page_has_the_button_with_a_plan_and_not_without(app):
     assert labels(app)[0] == "This page to print (.html)"
 
 
-def test_levers_that_were_tried_are_handed_to_the_print(app, monkeypatch):
+def test_measures_that_were_tried_are_handed_to_the_print(app, monkeypatch):
     shown = []
     monkeypatch.setattr(
         "ui.parts.labour.partial", lambda make, *parts: shown.append(parts) or (lambda: b"")
     )
     make_plan(upload(app, "tiny.xlsx"))
-    desk, found = desk_of(app), Levers(NOW, NOW, (HEADS,), ())
+    desk, found = desk_of(app), Measures(NOW, NOW, (HEADS,), ())
     app.switch_page("pages/base_manager.py").run()
     desk.start(MEASURES, (result_of(desk), None), lambda tell, stop: found, 60.0).join(30)
     app.run()
     assert not app.exception
-    assert [levers for _, levers, _ in shown] == [None, found]
+    assert [measures for _, measures, _ in shown] == [None, found]

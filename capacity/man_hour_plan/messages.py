@@ -1,4 +1,4 @@
-"""What a man-hour plan gives cause to look at, as findings."""
+"""What a man-hour plan gives cause to look at, as messages."""
 
 from collections.abc import Iterator
 
@@ -10,15 +10,15 @@ from capacity.messages import Level, Message
 REVIEW = "Review the work intended for the month against the staff who will be there."
 
 
-def man_hour_findings(plan: ManHourPlan) -> tuple[Message, ...]:
+def man_hour_messages(plan: ManHourPlan) -> tuple[Message, ...]:
     """Return the shortfalls to be reviewed, the needs not met and the shifts of contract people.
 
     They only warn: what is lawful, and whom to tell, the base's own procedures say.
     """
-    return tuple(_findings(plan))
+    return tuple(_messages(plan))
 
 
-def _findings(plan: ManHourPlan) -> Iterator[Message]:
+def _messages(plan: ManHourPlan) -> Iterator[Message]:
     for month in plan.for_review:
         if not month.is_significant:
             continue

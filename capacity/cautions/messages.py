@@ -1,4 +1,4 @@
-"""Incompatible work and critical work of a single person, as findings."""
+"""Incompatible work and critical work of a single person, as messages."""
 
 from collections.abc import Iterable, Iterator
 
@@ -11,7 +11,7 @@ from capacity.cautions.two_people import (
 from capacity.messages import Level, Message
 
 
-def conflict_findings(conflicts: Iterable[Conflict]) -> tuple[Message, ...]:
+def conflict_messages(conflicts: Iterable[Conflict]) -> tuple[Message, ...]:
     """Return a warning for each pair of stages, with its days, why, source and remedy."""
     return tuple(
         Message(
@@ -25,7 +25,7 @@ def conflict_findings(conflicts: Iterable[Conflict]) -> tuple[Message, ...]:
     )
 
 
-def single_person_findings(shifts: Iterable[CriticalShift]) -> tuple[Message, ...]:
+def single_person_messages(shifts: Iterable[CriticalShift]) -> tuple[Message, ...]:
     """Warn of critical stages that never have two qualified people, note the thin shifts."""
     return tuple(_single_person(tuple(shifts)))
 
