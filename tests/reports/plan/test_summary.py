@@ -63,7 +63,7 @@ SCHEMA = record(
             overload={"type": "number"},
         )
     ),
-    messages=several(
+    findings=several(
         record(
             level={"enum": ["error", "warning", "note"]},
             where=TEXT,
