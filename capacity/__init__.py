@@ -4,19 +4,33 @@
 
     base = capacity.read("quarter.xlsx")
     outcome = capacity.plan(base, capacity.Settings(seconds=60))
-    capacity.report(outcome, base, "plan.xlsx")
+    capacity.report(base, outcome, "plan.xlsx")
+
+Arguments come in one order: the base, the plan, what is asked, the settings; what may be left out
+is given by its name. Whatever is raised on purpose is a ``CapacityError``.
 
 Names are fetched from their modules when first asked for: the two sides of the search are
 processes of their own and must not wait for spreadsheet libraries they never use.
 """
 
 import importlib
+import importlib.metadata
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    __version__: str
     from capacity.crews.assign import Staffed, assign_crews
-    from capacity.crews.crew_settings import CrewSettings
-    from capacity.errors import AuditError, CapacityError, EngineError, InputError, OutputError
+    from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
+    from capacity.errors import (
+        AuditError,
+        CapacityError,
+        EngineError,
+        InputError,
+        OutputError,
+        SettingsError,
+        StoppedError,
+        TooLargeError,
+    )
     from capacity.facts import Base
     from capacity.messages import Level, Message
     from capacity.planning import plan
@@ -34,7 +48,7 @@ if TYPE_CHECKING:
     from capacity.questions.risk.simulated import risk_of
     from capacity.questions.why.explain import explain
     from capacity.questions.worth.selling import worth_of
-    from capacity.reading import check, read, read_enquiries
+    from capacity.reading import read, read_enquiries, verify
     from capacity.reports import report
     from capacity.reports.plan_files.asked_plan import read_plan
     from capacity.reports.plan_files.plan_from_file import plan_from_file
@@ -42,8 +56,17 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "capacity.crews.assign": ("Staffed", "assign_crews"),
-    "capacity.crews.crew_settings": ("CrewSettings",),
-    "capacity.errors": ("AuditError", "CapacityError", "EngineError", "InputError", "OutputError"),
+    "capacity.crews.crew_settings": ("CrewSettings", "OwnStaffShare"),
+    "capacity.errors": (
+        "AuditError",
+        "CapacityError",
+        "EngineError",
+        "InputError",
+        "OutputError",
+        "SettingsError",
+        "StoppedError",
+        "TooLargeError",
+    ),
     "capacity.facts": ("Base",),
     "capacity.messages": ("Message", "Level"),
     "capacity.planning": ("plan",),
@@ -61,7 +84,7 @@ _HOMES = {
     "capacity.questions.risk.simulated": ("risk_of",),
     "capacity.questions.risk.settings": ("RiskSettings",),
     "capacity.questions.worth.selling": ("worth_of",),
-    "capacity.reading": ("check", "read", "read_enquiries"),
+    "capacity.reading": ("read", "read_enquiries", "verify"),
     "capacity.reports": ("report",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
     "capacity.reports.plan_files.plan_from_file": ("plan_from_file",),
@@ -84,18 +107,21 @@ __all__ = [
     "OutOfTime",
     "Outcome",
     "OutputError",
+    "OwnStaffShare",
     "Placement",
     "Plan",
     "Planned",
     "Progress",
     "RiskSettings",
     "Settings",
+    "SettingsError",
     "Staffed",
+    "StoppedError",
+    "TooLargeError",
     "ask",
     "assign_crews",
     "audit",
     "best_combinations",
-    "check",
     "compare",
     "enquiry",
     "explain",
@@ -109,12 +135,15 @@ __all__ = [
     "review_overtime",
     "risk_of",
     "try_measures",
+    "verify",
     "worth_of",
 ]
 
 
 def __getattr__(name: str) -> object:
-    """Return a public name from the module it lives in."""
+    """Return a public name from the module it lives in, and the version that is installed."""
+    if name == "__version__":
+        return importlib.metadata.version("hangar-capacity")
     if name not in _HOME_OF:
         raise AttributeError(f"module 'capacity' has no attribute {name!r}")
     return getattr(importlib.import_module(_HOME_OF[name]), name)

@@ -3,6 +3,7 @@
 CapacityError
  |- InputError      the input has errors; carries every message
  |- OutputError     an output could not be written
+ |- SettingsError   a setting or an argument makes no sense
  |- AuditError      a plan breaks a rule, or a figure claimed for it is not so
  |- EngineError     a solver gave an answer that cannot be used
  |- StoppedError    somebody stopped the work before it had an answer
@@ -26,6 +27,10 @@ class InputError(CapacityError):
         self.messages = tuple(messages)
         errors = [str(f) for f in self.messages if f.level is Level.ERROR]
         super().__init__("\n".join(errors))
+
+
+class SettingsError(CapacityError, ValueError):
+    """A setting or an argument makes no sense; nothing was begun."""
 
 
 class OutputError(CapacityError):

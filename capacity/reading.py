@@ -8,14 +8,13 @@ from pathlib import Path
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check
-from capacity.inputs.limited import read_book
-from capacity.inputs.limited import read_enquiries as enquiries_within_limits
-from capacity.messages import Message
+from capacity.inputs.limited import enquiries_and_messages, read_book
+from capacity.messages import Level, Message
 
-__all__ = ["check", "read", "read_enquiries"]
+__all__ = ["read", "read_enquiries", "verify"]
 
 
-def check(path: str | PathLike[str]) -> tuple[Message, ...]:
+def verify(path: str | PathLike[str]) -> tuple[Message, ...]:
     """Return everything worth saying about a workbook or a folder of CSV files."""
     return read_book(Path(path)).messages
 
@@ -34,7 +33,7 @@ def read(path: str | PathLike[str]) -> Base:
     return book.base
 
 
-def read_enquiries(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
+def read_enquiries(base: Base, path: str | PathLike[str]) -> tuple[Check, ...]:
     """Return the enquiries of a workbook, or a folder of CSV files, with a sheet ``Enquiries``.
 
     A sheet ``Checks`` is read in its stead. The columns are those of ``Checks``; ``Status``
@@ -45,4 +44,7 @@ def read_enquiries(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
     InputError
         When anything is wrong with them; its ``messages`` hold all of it.
     """
-    return enquiries_within_limits(Path(path), base)
+    enquiries, messages = enquiries_and_messages(Path(path), base)
+    if any(message.level is Level.ERROR for message in messages):
+        raise InputError(messages)
+    return enquiries

@@ -2,17 +2,25 @@
 
 from dataclasses import dataclass
 
+from capacity.checked_settings import number_within, whole_within
+
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """How long and how to search.
+    """How long and how to search; raises ``SettingsError`` where that makes no sense.
 
-    ``seconds``: wall time for the whole search. ``seed``: of the random search; a seed
-    alone does not make a timed run repeatable, since the sides exchange plans as they come.
-    ``gap``: stop when the relative gap is proven to be at most
-    this.
+    ``seconds``: wall time for the whole search, at least 0. ``seed``: of the random search, a
+    whole number from 0 on; a seed alone does not make a timed run repeatable, since the sides
+    exchange plans as they come. ``gap``: stop when the relative gap is proven to be at most
+    this, at least 0.
     """
 
     seconds: float = 60.0
     seed: int = 1
     gap: float = 1e-6
+
+    def __post_init__(self) -> None:
+        """Check every value."""
+        number_within("seconds", self.seconds, 0.0)
+        whole_within("seed", self.seed, 0)
+        number_within("gap", self.gap, 0.0)

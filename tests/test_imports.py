@@ -33,6 +33,7 @@ ORDER = (
     "stopping",
     "messages",
     "errors",
+    "checked_settings",
     "settings",
     "facts",
     "words",

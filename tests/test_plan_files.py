@@ -177,7 +177,7 @@ def test_questions_about_a_re_planned_file_count_work_from_its_day(folder, capsy
     assert made["held"] == ["C1"]
     base = read_book(book).base
     assert base is not None
-    asked = read_plan(again, base)
+    asked = read_plan(base, again)
     assert asked.notes == ()
     assert asked.base.work_left_from == date(2027, 1, 15)
     capsys.readouterr()

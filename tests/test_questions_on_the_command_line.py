@@ -84,7 +84,9 @@ def test_a_plan_file_names_no_enquiry_that_is_not_taken(plan, tmp_path, monkeypa
     outcomes = []
     monkeypatch.setattr(
         "capacity.commands.enquiry.report",
-        lambda outcome, *more, **named: outcomes.append(outcome) or report(outcome, *more, **named),
+        lambda base, outcome, *more, **named: (
+            outcomes.append(outcome) or report(base, outcome, *more, **named)
+        ),
     )
     accepted = tmp_path / "accepted.json"
     aircraft = ("--type", "Alder 50", "--package", "Week check", "--plan-out", str(accepted))

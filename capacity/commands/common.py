@@ -171,7 +171,7 @@ def planned(
     if plan_path is not None:
         return asked(plan_path, base)
     made = planned_now(base, seconds, seed, lambda plan: outputs.hold(plan_file(plan, base, book)))
-    outputs.hold(lambda path: report(made, base, path, book.messages, where=book.where))
+    outputs.hold(lambda path: report(base, made, path, book.messages, where=book.where))
     outputs.write_plan(plan_out)
     if stop_heeded().is_set():
         outputs.keep_plan()
@@ -205,14 +205,14 @@ def plan_file(plan: Plan, base: Base, book: Book, settings: Settings = DEFAULTS)
         outcome = as_outcome(plan, base, settings, 0.0, "fault")
         if outcome.audit.broken:
             raise AuditError(outcome.audit.broken)
-        report(outcome, base, path, book.messages, where=book.where, workbook=book.base)
+        report(base, outcome, path, book.messages, where=book.where, workbook=book.base)
 
     return write
 
 
 def asked(plan_path: Path, base: Base) -> tuple[Plan, Base]:
     """Return the plan of a plan file and its base; say what has changed since it was made."""
-    read = read_plan(plan_path, base)
+    read = read_plan(base, plan_path)
     show(read.notes)
     return read.plan, read.base
 

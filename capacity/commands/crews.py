@@ -24,7 +24,7 @@ from capacity.commands.exits import Exit
 from capacity.commands.option_types import DAY, FileName, FiniteRange
 from capacity.commands.outputs import Outputs
 from capacity.crews.assign import Staffed, assign_crews
-from capacity.crews.crew_settings import CrewSettings
+from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
 from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.reports.crews.text import crews_in_words
@@ -110,13 +110,13 @@ def crews(
         first_day=first_day.date() if first_day else None,
         seconds=seconds,
         seed=seed,
-        own_staff_share=own_staff_share,
+        own_staff_share=OwnStaffShare(own_staff_share),
         overtime_hours=overtime_hours,
         call_in=not no_call_in,
     )
     with Outputs(beside=plan_out or out) as outputs:
         plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
-        staffed = assign_crews(plan, base, settings, stop_heeded())
+        staffed = assign_crews(base, plan, settings, stop=stop_heeded())
         outputs.write(out, lambda path: write_crews_workbook(staffed, plan, base, path))
         if calendars is not None:
             _write_calendars(staffed, base, calendars, outputs)

@@ -167,13 +167,13 @@ def enquiry(
         whole = _with(base, enquiries, sets.best.names)
         best = listed_anew(sets.best.plan, whole)  # enquiries not taken are no checks of this base
         seconds_taken = time.monotonic() - began
-        outcome = as_outcome(best, whole, settings, seconds_taken, "question", audit(plan, base))
+        outcome = as_outcome(best, whole, settings, seconds_taken, "question", audit(base, plan))
         if outcome.audit.broken:
             raise AuditError(outcome.audit.broken)
         as_read = _with(as_read, enquiries, sets.best.names)
 
         def write_plan(path: Path) -> None:
-            report(outcome, whole, path, read.messages, where=read.where, workbook=as_read)
+            report(whole, outcome, path, read.messages, where=read.where, workbook=as_read)
 
         remark = ""
         if sets.best.names:

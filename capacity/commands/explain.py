@@ -27,6 +27,7 @@ from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
 from capacity.reports.why.sheet_why import why_sheet, worth_sheet
+from capacity.settings import Settings
 
 
 @click.command()
@@ -60,11 +61,12 @@ def explain(
     if plan_path is not None:
         plan, base = asked(plan_path, base)
     stop = stop_heeded()
-    found = explained(base, plan, check, read.where, seconds, seed, stop)
+    settings = Settings(seconds=seconds, seed=seed)
+    found = explained(base, plan, settings, check=check, where=read.where, stop=stop)
     said = [in_one_line(found, base), *found.sentences]
     worths = None
     if plan is not None and worth:
-        worths = worth_of(base, plan, seconds, seed, stop=stop)
+        worths = worth_of(base, plan, settings, stop=stop)
         said += worth_sentences(worths, base, read.where)
 
     def write(path: Path) -> None:

@@ -24,6 +24,7 @@ from capacity.questions.overtime.measures import try_measures
 from capacity.questions.overtime.review import review_overtime
 from capacity.reports.overtime.text import overtime_in_words
 from capacity.reports.overtime.workbook import write_overtime_workbook
+from capacity.settings import Settings
 
 
 @click.command()
@@ -56,8 +57,10 @@ def overtime(
     with Outputs(beside=plan_out or out) as outputs:
         plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
         stop = stop_heeded()
-        review = review_overtime(plan, base)
-        measures = None if no_measures else try_measures(plan, base, seconds, seed, stop)
+        review, measures = review_overtime(base, plan), None
+        if not no_measures:
+            settings = Settings(seconds=seconds, seed=seed)
+            measures = try_measures(base, plan, settings, stop=stop)
         outputs.write(
             out, lambda path: write_overtime_workbook(review, measures, base, path, (plan,))
         )

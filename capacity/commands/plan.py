@@ -132,7 +132,7 @@ def _write(
 
     def write(path: Path) -> None:
         assert book.base is not None
-        report(outcome, book.base, path, book.messages, where=book.where)
+        report(book.base, outcome, path, book.messages, where=book.where)
 
     if isinstance(outcome, Planned) or plan_out is not None:
         outputs.hold(write)

@@ -108,7 +108,7 @@ def replan(
                 old,
                 today.date(),
                 settings,
-                costs,
+                move_costs=costs,
                 old_base=before,
                 stop=stop_heeded(),
                 on_progress=line.show,
@@ -122,7 +122,7 @@ def replan(
         )
 
         def write_plan(path: Path) -> None:
-            report(outcome, found.base, path, read.messages, where=read.where, workbook=base)
+            report(found.base, outcome, path, read.messages, where=read.where, workbook=base)
 
         outputs.hold(write_plan)
         outputs.write_plan(plan_out)

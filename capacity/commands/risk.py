@@ -105,7 +105,7 @@ def risk(
             draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
         )
         with stop_breaks_in():
-            found = risk_of(plan, base, settings)
+            found = risk_of(base, plan, settings)
         said = [risk_in_words(found, base)]
         compared = None
         if what_if is not None:
@@ -114,7 +114,7 @@ def risk(
                 other = base_with_buffers(base, found)
             careful = planned_now(other, seconds, seed).plan
             with stop_breaks_in():
-                compared = compare(plan, careful, base, settings, b_made_on=other)
+                compared = compare(base, plan, careful, settings, b_made_on=other)
             said.append(two_risks_in_words(compared, WhatIf(what_if)))
         outputs.write(out, lambda path: write_risk_workbook(found, base, path, compared, (plan,)))
     for text in said:

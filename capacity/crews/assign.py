@@ -33,9 +33,10 @@ class Staffed:
 
 
 def assign_crews(
-    plan: Plan,
     base: Base,
+    plan: Plan,
     settings: CrewSettings | None = None,
+    *,
     stop: Event | None = None,
     on_goal: Callable[[GoalReached], None] | None = None,
 ) -> Staffed:

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from math import fsum
 
 from capacity.crews.crew_plan import CrewPlan, StageMove
-from capacity.crews.crew_settings import CrewSettings
+from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
 from capacity.crews.day_rules import DayRules
 from capacity.crews.row_rules import RowRules
 from capacity.crews.working_time import working_time_warnings
@@ -58,8 +58,12 @@ def audit_crews(made: CrewPlan, plan: Plan, base: Base, settings: CrewSettings) 
         *_overtime_over_caps(made, plan, base),
         *_bought_over_plan(made, plan, base),
     )
-    shares = tuple(days.contract_over_half()) if settings.own_staff_share != "off" else ()
-    is_rule = settings.own_staff_share == "hold"
+    shares = (
+        tuple(days.contract_over_half())
+        if settings.own_staff_share is not OwnStaffShare.OFF
+        else ()
+    )
+    is_rule = settings.own_staff_share is OwnStaffShare.HOLD
     return CrewAudit(
         asked=fsum(stages.asked.values()),
         given=fsum(work.hours for work in made.work),
@@ -213,7 +217,7 @@ def _span(planned: StageDays) -> tuple[date, date]:
 
 def _overtime_over_caps(made: CrewPlan, plan: Plan, base: Base) -> Iterator[str]:
     """By skill and week: overtime <= cap of the week, by its share of days here."""
-    caps = {(load.week, load.skill): load.overtime_cap for load in audit(plan, base).weeks}
+    caps = {(load.week, load.skill): load.overtime_cap for load in audit(base, plan).weeks}
     used: defaultdict[tuple[str, str], float] = defaultdict(float)
     days: defaultdict[str, int] = defaultdict(int)
     day = made.first_day
@@ -231,7 +235,7 @@ def _overtime_over_caps(made: CrewPlan, plan: Plan, base: Base) -> Iterator[str]
 def _bought_over_plan(made: CrewPlan, plan: Plan, base: Base) -> Iterator[str]:
     """By skill: contract hours that no crew gives <= those that the slot plan buys."""
     contract = {c.name for c in base.crews if c.employment is Employment.CONTRACT}
-    found = audit(plan, base)
+    found = audit(base, plan)
     bought: defaultdict[str, float] = defaultdict(float)
     for amount in made.bought:
         bought[amount.skill] += amount.hours

@@ -4,7 +4,7 @@ from collections import defaultdict
 from dataclasses import replace
 from datetime import date, timedelta
 
-from capacity.crews.crew_settings import CrewSettings
+from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
 from capacity.crews.crew_shifts import crew_shifts, overlapping_shifts
 from capacity.crews.problem import HUNDREDTHS, Caps, CrewProblem, Task
 from capacity.crews.tasks_of_plan import tasks_of
@@ -43,7 +43,7 @@ def crew_problem(plan: Plan, base: Base, settings: CrewSettings) -> CrewProblem:
         licence_of={skill.name: skill.licence for skill in base.skills},
         overlaps=overlapping_shifts(base),
         hangar_of=_hangars(plan, base, first_day, days),
-        share_contract=settings.own_staff_share == "hold",
+        share_contract=settings.own_staff_share is OwnStaffShare.HOLD,
         rooms=rooms_held(base, first_day, days),
         parts=settings.parts,
     )
@@ -56,7 +56,7 @@ def _as_held(settings: CrewSettings, base: Base) -> CrewSettings:
 
 def _caps(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Caps, ...]:
     """Return each skill's caps by ISO week; a week staffed in part has its share of them."""
-    found = audit(plan, base)
+    found = audit(base, plan)
     contract_crews = {c.name for c in base.crews if c.employment is Employment.CONTRACT}
     by_crews: defaultdict[tuple[str, str], float] = defaultdict(float)
     for given in found.crew_hours:

@@ -2,11 +2,27 @@
 
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
+
+from capacity.checked_settings import choice_of, number_within, whole_within, yes_or_no
+from capacity.errors import SettingsError
+
+
+class OwnStaffShare(StrEnum):
+    """What becomes of the rule that at least half of each hangar and shift are own staff."""
+
+    OFF = "off"
+    WARN = "warn"
+    HOLD = "hold"
+
+
+# A person is there for a day at the most.
+LONGEST_OVERTIME_HOURS = 24.0
 
 
 @dataclass(frozen=True, slots=True)
 class CrewSettings:
-    """Which days to staff, and how.
+    """Which days to staff, and how; raises ``SettingsError`` where that makes no sense.
 
     ``weeks`` from ``first_day`` on (the first day of the base when None). ``seconds``: wall
     time. ``overtime_hours``: attended hours that a person may stay longer, a shift.
@@ -23,5 +39,19 @@ class CrewSettings:
     workers: int = 2
     overtime_hours: float = 2.0
     call_in: bool = True
-    own_staff_share: str = "warn"
+    own_staff_share: OwnStaffShare = OwnStaffShare.WARN
     parts: int = 4
+
+    def __post_init__(self) -> None:
+        """Take the rule's mode by its name too, and check every value."""
+        mode = choice_of(OwnStaffShare, "own_staff_share", self.own_staff_share)
+        object.__setattr__(self, "own_staff_share", mode)
+        whole_within("weeks", self.weeks, 1)
+        if self.first_day is not None and type(self.first_day) is not date:
+            raise SettingsError(f"first_day is {self.first_day!r}. Give a date, or None.")
+        number_within("seconds", self.seconds, 0.0)
+        whole_within("seed", self.seed, 0)
+        whole_within("workers", self.workers, 1)
+        number_within("overtime_hours", self.overtime_hours, 0.0, LONGEST_OVERTIME_HOURS)
+        yes_or_no("call_in", self.call_in)
+        whole_within("parts", self.parts, 1)

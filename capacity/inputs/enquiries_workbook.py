@@ -1,13 +1,11 @@
 """Read aircraft that are offered to a base: a workbook with the columns of ``Checks``."""
 
 from collections.abc import Callable, Iterator, Sequence
-from os import PathLike
 from pathlib import Path
 from typing import ClassVar
 
 from pydantic import Field
 
-from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
 from capacity.inputs.reading.by_kind import read_tables_of
 from capacity.inputs.reading.cells import Day, Money
@@ -33,23 +31,6 @@ class EnquiryRow(CheckRow):
     earliest_in: Day = Field(alias="Earliest in")
     latest_in: Day = Field(alias="Latest in")
     price: Money = Field(0.0, alias="Price")
-
-
-def read_enquiries(path: str | PathLike[str], base: Base) -> tuple[Check, ...]:
-    """Return the enquiries of a workbook, or a folder of CSV files, with a sheet ``Enquiries``.
-
-    A sheet ``Checks`` is read in its stead. The columns are those of ``Checks``; ``Status``
-    may be missing.
-
-    Raises
-    ------
-    InputError
-        When anything is wrong with them; its ``messages`` hold all of it.
-    """
-    checks, messages = enquiries_and_messages(Path(path), base)
-    if any(message.level is Level.ERROR for message in messages):
-        raise InputError(messages)
-    return checks
 
 
 def enquiries_and_messages(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Message]]:

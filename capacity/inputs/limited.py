@@ -72,12 +72,6 @@ def enquiries_and_messages(
         return (), list(fault.messages)
 
 
-def read_enquiries(path: Path, base: Base) -> tuple[Check, ...]:
-    """Return what ``enquiries_workbook.read_enquiries`` returns, and raise what it raises."""
-    answer = _within_limits(always, "enquiries_workbook:read_enquiries", path, base)
-    return cast(tuple[Check, ...], answer)
-
-
 def sheet_tables(
     path: Path, sheets: Sequence[str], still_wanted: Wanted = always
 ) -> "tuple[SheetTable, ...]":

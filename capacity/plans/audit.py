@@ -67,7 +67,7 @@ class Audit:
     crew_hours: tuple[CrewHours, ...] = ()
 
 
-def audit(plan: Plan, base: Base) -> Audit:
+def audit(base: Base, plan: Plan) -> Audit:
     """Return what the plan comes to and every rule of the base that it breaks."""
     return Auditor(base).audit(plan)
 

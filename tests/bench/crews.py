@@ -36,7 +36,7 @@ def main() -> None:
         made = plan(base, Settings(seconds=10, seed=seed))
         assert isinstance(made, Planned)
         settings = CrewSettings(seconds=options.seconds, seed=seed)
-        staffed = assign_crews(made.plan, base, settings)
+        staffed = assign_crews(base, made.plan, settings)
         reached = {goal.goal: goal for goal in staffed.goals}
         short, overtime = reached["hours not met"], reached.get("overtime")
         over = (overtime.value, overtime.bound) if overtime else (0, 0)

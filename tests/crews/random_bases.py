@@ -130,7 +130,7 @@ def _plan(random: Random, base_: Base) -> Plan:
     for latest in count(4):
         stays = [_placement(layout, check, random.randint(0, latest)) for check in base_.checks]
         plan = Plan(tuple(stays))
-        if not audit(plan, base_).broken:
+        if not audit(base_, plan).broken:
             break
     return plan
 

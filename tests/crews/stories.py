@@ -108,8 +108,8 @@ def placed(check: str, *stages: tuple[str, int, int], out: int | None = None) ->
 def staffed(base_: Base, *placements: Placement, **settings: object) -> Staffed:
     """Staff a slot plan that stands; every goal is proven, and the audit finds nothing."""
     plan = Plan(placements)
-    assert audit(plan, base_).broken == ()
-    result = assign_crews(plan, base_, replace(SETTINGS, **settings))
+    assert audit(base_, plan).broken == ()
+    result = assign_crews(base_, plan, replace(SETTINGS, **settings))
     assert result.audit.broken == ()
     for reached in result.goals:
         assert reached.bound == reached.value, reached

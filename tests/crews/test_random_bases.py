@@ -28,7 +28,7 @@ def test_the_best_plan_stands_and_is_no_worse_than_the_first(seed: int) -> None:
         drawn.base,
         drawn.settings,
     )
-    best = assign_crews(drawn.plan, drawn.base, drawn.settings)
+    best = assign_crews(drawn.base, drawn.plan, drawn.settings)
     assert best.audit.broken == ()
     assert best.audit.asked == pytest.approx(first.asked)
     assert best.audit.short <= first.short + HALF_A_HUNDREDTH

@@ -75,7 +75,7 @@ def test_kill_9_leaves_a_plan_file_to_go_on_from(question, tmp_path) -> None:
     saved = read_plan_file(kept)
     assert saved.made is not None
     base = capacity.read(TINY)
-    assert capacity.audit(with_refused(saved.plan, base), base).broken == ()
+    assert capacity.audit(base, with_refused(saved.plan, base)).broken == ()
     assert [path.name for path in tmp_path.iterdir()] == [kept.name]
     with pytest.raises(SystemExit) as again:
         main(["plan", str(TINY), EARLIER, str(kept), "--seconds", "2"])

@@ -39,7 +39,7 @@ def given(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     outcome = capacity.plan(book.base, capacity.Settings(seconds=10))
     assert isinstance(outcome, Planned)
     for name in ("old.json", "new.json"):
-        report(outcome, book.base, folder / name, where=book.where, workbook=book.base)
+        report(book.base, outcome, folder / name, where=book.where, workbook=book.base)
     with pytest.MonkeyPatch.context() as patches:
         patches.setattr("capacity.commands.common.read_book", lambda path, **named: book)
         for command, works in ANSWERED_ONCE.items():

@@ -37,7 +37,7 @@ def found() -> Iterator[Planned]:
     outcome = capacity.plan(book.base, capacity.Settings(seconds=10))
     assert isinstance(outcome, Planned)
     anew = replan(book.base, outcome.plan, date(2027, 1, 4), capacity.Settings(seconds=3))
-    staffed = assign_crews(outcome.plan, book.base, CrewSettings(weeks=1, seconds=3))
+    staffed = assign_crews(book.base, outcome.plan, CrewSettings(weeks=1, seconds=3))
 
     def plans(*arguments: Any, **named: Any) -> Planned:
         take = named.get("on_plan") or arguments[5]
@@ -59,7 +59,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, found: Planned) -> Pat
     for name in ("here", "temporary", "given", "far"):
         (tmp_path / name).mkdir()
     base = capacity.read(TINY)
-    report(found, base, tmp_path / "given" / "old.json")
+    report(base, found, tmp_path / "given" / "old.json")
     monkeypatch.chdir(tmp_path / "here")
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
     return tmp_path / "here"

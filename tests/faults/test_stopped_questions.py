@@ -14,6 +14,7 @@ from capacity.questions.conflicts.explaining import conflicts_of
 from capacity.questions.replan.replanning import replan
 from capacity.questions.why.explain import explain
 from capacity.reports.crews.text import crews_in_words
+from capacity.settings import Settings
 from capacity.stopping import ended_by
 from tests.faults.running import TINY
 
@@ -46,8 +47,8 @@ def test_conflicts_end_as_if_their_time_were_over(base, stop) -> None:
 def test_a_check_that_could_not_be_explained_any_more_is_no_answer(base, found, stop) -> None:
     name = base.checks[0].name
     with pytest.raises(StoppedError):
-        explain(base, found.plan, name, seconds=LONG, stop=stop)
-    assert explain(base, found.plan, name, seconds=LONG).whys
+        explain(base, found.plan, Settings(seconds=LONG), check=name, stop=stop)
+    assert explain(base, found.plan, Settings(seconds=LONG), check=name).whys
 
 
 def test_a_replan_has_nothing_before_its_first_plan(base, found, stop) -> None:
@@ -71,11 +72,11 @@ def test_a_replan_that_breaks_down_later_has_told_its_plan(base, found) -> None:
         )
     assert told
     plan, of = told[-1]
-    assert capacity.audit(plan, of).broken == ()
+    assert capacity.audit(of, plan).broken == ()
 
 
 def test_a_crew_plan_that_is_stopped_is_the_best_so_far(base, found, stop) -> None:
-    staffed = assign_crews(found.plan, base, CrewSettings(weeks=2, seconds=LONG), stop)
+    staffed = assign_crews(base, found.plan, CrewSettings(weeks=2, seconds=LONG), stop=stop)
     assert staffed.audit.broken == ()
     assert crews_in_words(staffed, base)
 

@@ -10,9 +10,10 @@ import pytest
 
 from capacity import InputError
 from capacity.facts import Status
-from capacity.inputs.enquiries_workbook import enquiries_and_messages, read_enquiries
+from capacity.inputs.enquiries_workbook import enquiries_and_messages
 from capacity.messages import Level
 from capacity.questions.enquiries.asked import enquiry as enquiry_of
+from capacity.reading import read_enquiries
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 
@@ -34,7 +35,7 @@ def book(path: Path, *rows: list[object], title: str = "Enquiries") -> Path:
 
 def lines_of(path: Path) -> list[str]:
     with pytest.raises(InputError) as caught:
-        read_enquiries(path, BASE)
+        read_enquiries(BASE, path)
     assert all(message.remedy for message in caught.value.messages)
     return [f"{message.where}: {message.what}" for message in caught.value.messages]
 
@@ -42,7 +43,7 @@ def lines_of(path: Path) -> list[str]:
 @pytest.mark.parametrize("title", ["Enquiries", "checks", "ENQUIRIES"])
 def test_rows_are_options(tmp_path: Path, title: str) -> None:
     path = book(tmp_path / "enquiries.xlsx", HEADINGS, GOOD, title=title)
-    (enquiry,) = read_enquiries(path, BASE)
+    (enquiry,) = read_enquiries(BASE, path)
     assert (enquiry.name, enquiry.status, enquiry.price) == ("O1", Status.OPTION, 12_500.0)
     assert (enquiry.earliest_in, enquiry.latest_in) == (day(3), day(9))
 
@@ -77,7 +78,7 @@ def test_it_is_noted_that_a_package_names_no_types_where_no_check_shows_that_it_
 def test_a_folder_of_csv_files_is_read_too(tmp_path: Path) -> None:
     with (tmp_path / "Enquiries.csv").open("w", encoding="utf-8", newline="") as stream:
         csv.writer(stream).writerows([HEADINGS, [*map(str, GOOD)]])
-    assert [enquiry.name for enquiry in read_enquiries(tmp_path, BASE)] == ["O1"]
+    assert [enquiry.name for enquiry in read_enquiries(BASE, tmp_path)] == ["O1"]
 
 
 def test_all_faults_are_told_at_once_with_their_cells(tmp_path: Path) -> None:

@@ -100,6 +100,6 @@ def plan(
 
 def audited(base_: Base, *placements: Placement) -> Audit:
     """Audit a plan that is expected to break no rule."""
-    result = audit(plan(*placements), base_)
+    result = audit(base_, plan(*placements))
     assert result.broken == ()
     return result

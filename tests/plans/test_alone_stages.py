@@ -98,14 +98,14 @@ GOOD = placed("C1", 5, OPEN, LEFT, SWING, RIGHT, CLOSE)
 def test_stages(stated: Placement, sentences: tuple[str, ...]) -> None:
     """C1 comes in on day 5."""
     heavy = base(check(package="Heavy"), packages=(HEAVY,))
-    assert audit(plan(stated), heavy).broken == sentences
+    assert audit(heavy, plan(stated)).broken == sentences
 
 
 def test_the_last_to_make_room_is_named() -> None:
     """Swing waits for Left, until day 8, and for Right, until day 9."""
     heavy = package(stage("Left", 3), stage("Right", 4), alone(stage("Swing", 2)))
     told = plan(placed("C1", 5, ("Left", 5, 8), ("Right", 5, 9), ("Swing", 5, 7)))
-    assert audit(told, base(check(package="Heavy"), packages=(heavy,))).broken == (
+    assert audit(base(check(package="Heavy"), packages=(heavy,)), told).broken == (
         "C1 starts Swing on 2027-01-09, but it is done alone and Right runs until 2027-01-13.",
     )
 
@@ -131,7 +131,7 @@ def test_the_first_stage_may_be_alone() -> None:
     heavy_base = base(check(package="Heavy"), packages=(heavy,))
     audited(heavy_base, placed("C1", 5, ("Weigh", 5, 6), ("Left", 6, 9), ("Right", 6, 10)))
     told = plan(placed("C1", 5, ("Weigh", 5, 6), ("Left", 5, 8), ("Right", 6, 10)))
-    assert audit(told, heavy_base).broken == (
+    assert audit(heavy_base, told).broken == (
         "C1 starts Left on 2027-01-09, but Weigh is done alone and runs until 2027-01-10.",
     )
 
@@ -157,7 +157,7 @@ def test_days_off_in_a_stage_keep_the_others_away() -> None:
     weekdays = base(check(package="Heavy"), packages=(heavy,), working_weekdays=MON_TO_FRI)
     audited(weekdays, placed("C1", 9, ("Wash", 9, 11), ("Swing", 11, 15), ("Left", 15, 16)))
     told = plan(placed("C1", 9, ("Wash", 9, 11), ("Swing", 11, 15), ("Left", 14, 15)))
-    assert audit(told, weekdays).broken == (
+    assert audit(weekdays, told).broken == (
         "C1 starts Left on 2027-01-18, but Swing is done alone and runs until 2027-01-19.",
     )
 

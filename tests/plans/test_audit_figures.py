@@ -40,14 +40,14 @@ def test_without_an_agreed_out_day_nothing_is_late() -> None:
 def test_checks_without_a_place_count_the_longest_delay_and_one() -> None:
     """5 + 1 days each for the booked and the fixed one; a refused option counts nothing."""
     three = base(check("C1"), check("C2", status=Status.FIXED), check("C3", status=Status.OPTION))
-    result = audit(plan(not_placed=("C1", "C2"), refused=("C3",)), three)
+    result = audit(three, plan(not_placed=("C1", "C2"), refused=("C3",)))
     assert result.broken == ()
     assert result.goals.days_past_latest_in == 12
 
 
 def test_a_forgotten_check_counts_as_not_placed() -> None:
     """A plan gains nothing by leaving a check out of its lists."""
-    assert audit(plan(), base()).goals.days_past_latest_in == 6
+    assert audit(base(), plan()).goals.days_past_latest_in == 6
 
 
 def test_an_option_earns_its_price_only_when_placed() -> None:
@@ -59,7 +59,7 @@ def test_an_option_earns_its_price_only_when_placed() -> None:
     result = audited(two, placed("C1", 10), placed("C2", 20))
     assert [account.price for account in result.accounts] == [0.0, 1000.0]
     assert result.goals.money == -979.0
-    refusing = audit(plan(placed("C1", 10), refused=("C2",)), two)
+    refusing = audit(two, plan(placed("C1", 10), refused=("C2",)))
     assert (refusing.broken, refusing.goals.money) == ((), 0.0)
 
 
@@ -74,7 +74,7 @@ def test_weeks_are_those_of_the_planning_period_and_of_the_tail() -> None:
     assert weeks_of(to_monday) == ["2027-W01", "2027-W02", "2027-W03"]
     to_tuesday = audited(two_weeks, placed("C1", 12, ("Work", 12, 22)))
     assert weeks_of(to_tuesday) == ["2027-W01", "2027-W02", "2027-W03", "2027-W04"]
-    assert weeks_of(audit(plan(not_placed=("C1",)), two_weeks)) == ["2027-W01", "2027-W02"]
+    assert weeks_of(audit(two_weeks, plan(not_placed=("C1",)))) == ["2027-W01", "2027-W02"]
 
 
 def test_a_year_sums_up_to_what_its_crews_have() -> None:
@@ -97,4 +97,4 @@ def test_an_auditor_remembers_nothing_of_earlier_plans() -> None:
     auditor = Auditor(two)
     for other in (plan(), plan(placed("C2", 5), placed("C1", 9)), told):
         auditor.audit(other)
-    assert auditor.audit(told) == audit(told, two)
+    assert auditor.audit(told) == audit(two, told)

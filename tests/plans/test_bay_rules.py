@@ -13,7 +13,7 @@ from .stories import BAY, TWIN, base, check, day, package, placed, plan, stage
 def broken_in(bay: Bay) -> tuple[str, ...]:
     """Place a twin of 34 x 38 x 12 m that needs docking ``narrow`` in the bay."""
     twin = replace(TWIN, docking="narrow")
-    return audit(plan(placed("C1", 5)), base(bays=(bay,), types=(twin,))).broken
+    return audit(base(bays=(bay,), types=(twin,)), plan(placed("C1", 5))).broken
 
 
 @pytest.mark.parametrize(
@@ -42,7 +42,7 @@ def test_fit(bay: Bay, sentences: tuple[str, ...]) -> None:
 def test_a_type_without_docking_fits_any() -> None:
     """The twin of the stories needs no docking at all."""
     docked = replace(BAY, docking=frozenset({"wide"}))
-    assert audit(plan(placed("C1", 5)), base(bays=(docked,))).broken == ()
+    assert audit(base(bays=(docked,)), plan(placed("C1", 5))).broken == ()
 
 
 def test_finished_work_needs_no_bay() -> None:
@@ -52,17 +52,17 @@ def test_finished_work_needs_no_bay() -> None:
     )
     going_on = check(package="Heavy", remaining=0.5)
     told = plan(placed("C1", 5, ("Close", 5, 7)))
-    assert audit(told, base(going_on, packages=(heavy,))).broken == ()
+    assert audit(base(going_on, packages=(heavy,)), told).broken == ()
     whole = replace(going_on, remaining=None)
     told = plan(placed("C1", 5, ("Paint", 5, 7), ("Close", 7, 9)))
-    assert audit(told, base(whole, packages=(heavy,))).broken == (
+    assert audit(base(whole, packages=(heavy,)), told).broken == (
         "C1 needs paint, which is not done in bay B1.",
     )
 
 
 def test_an_unknown_bay() -> None:
     """The check's own figures are still counted."""
-    result = audit(plan(placed("C1", 12, bay="B9")), base())
+    result = audit(base(), plan(placed("C1", 12, bay="B9")))
     assert result.broken == ("C1 stands in bay B9, which the base does not have.",)
     assert result.goals.days_past_latest_in == 2
 
@@ -74,7 +74,7 @@ def test_closure_days_are_both_included(first: int, last: int, shut: bool) -> No
     """C1 is in the bay on days 5 to 14 and leaves on day 15."""
     closures = (Closure("B1", day(first), day(last), "floor"), Closure("B2", day(0), day(50)))
     sentence = f"C1 stands in bay B1, which is closed from {day(first)} to {day(last)}."
-    broken = audit(plan(placed("C1", 5)), base(closures=closures)).broken
+    broken = audit(base(closures=closures), plan(placed("C1", 5))).broken
     assert broken == ((sentence,) if shut else ())
 
 
@@ -83,16 +83,16 @@ TWO = (check("C1"), check("C2", latest_in=day(40)))
 
 def test_the_next_aircraft_may_come_in_on_the_out_day() -> None:
     """Half-open stays [5, 15) and [15, 25): the bay changes hands on day 15."""
-    assert audit(plan(placed("C1", 5), placed("C2", 15)), base(*TWO)).broken == ()
+    assert audit(base(*TWO), plan(placed("C1", 5), placed("C2", 15))).broken == ()
 
 
 def test_two_aircraft_on_one_day() -> None:
     """[5, 15) and [14, 24) share day 14 in one bay, and nothing in two."""
-    assert audit(plan(placed("C2", 14), placed("C1", 5)), base(*TWO)).broken == (
+    assert audit(base(*TWO), plan(placed("C2", 14), placed("C1", 5))).broken == (
         "C1 and C2 are both in bay B1 on 2027-01-18.",
     )
     two_bays = base(*TWO, bays=(BAY, replace(BAY, name="B2")))
-    assert audit(plan(placed("C2", 14, bay="B2"), placed("C1", 5)), two_bays).broken == ()
+    assert audit(two_bays, plan(placed("C2", 14, bay="B2"), placed("C1", 5))).broken == ()
 
 
 def test_changeover_of_one_day() -> None:
@@ -103,9 +103,9 @@ def test_changeover_of_one_day() -> None:
     slow = replace(BAY, changeover_days=1)
     shut = (Closure("B1", day(15), day(15)),)
     told = plan(placed("C1", 5), placed("C2", 16))
-    assert audit(told, base(*TWO, bays=(slow,), closures=shut)).broken == ()
+    assert audit(base(*TWO, bays=(slow,), closures=shut), told).broken == ()
     told = plan(placed("C1", 5), placed("C2", 15))
-    assert audit(told, base(*TWO, bays=(slow,))).broken == (
+    assert audit(base(*TWO, bays=(slow,)), told).broken == (
         "C2 comes into bay B1 on 2027-01-19, but the changeover after C1 runs until 2027-01-20.",
     )
 
@@ -133,7 +133,7 @@ def test_eight_stays_in_four_bays() -> None:
             placed(name, first, ("Work", first, until), bay=bays[name])
             for name, (first, until) in spans.items()
         )
-        return audit(plan(*stays), four).broken
+        return audit(four, plan(*stays)).broken
 
     assert broken(bay_of) == ()
     assert broken(bay_of | {"G": "4"}) == ("F and G are both in bay 4 on 2027-02-09.",)

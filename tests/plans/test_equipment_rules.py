@@ -46,7 +46,7 @@ def broken(hangar_: Base, *in_days: int) -> tuple[str, ...]:
         )
         for n, in_day in enumerate(in_days)
     )
-    return audit(plan(*stays), hangar_).broken
+    return audit(hangar_, plan(*stays)).broken
 
 
 def test_one_set_goes_from_one_aircraft_to_the_next() -> None:
@@ -118,25 +118,25 @@ def test_equipment_is_held_over_days_off() -> None:
         placed("C1", 9, ("Open", 9, 11), ("Swing", 11, 16)),
         placed("C2", 10, ("Open", 10, 12), ("Swing", 14, 17), bay="B2"),
     )
-    assert audit(told, weekdays).broken == (
+    assert audit(weekdays, told).broken == (
         "Jacks has 1 to lend from 2027-01-18 to 2027-01-19, "
         "too few for Swing of C1 and Swing of C2.",
     )
     on_saturday = (EquipmentOutage("Jacks", day(12), day(12), 1),)
     two_sets = hangar(2, 2, working_weekdays=MON_TO_FRI, equipment_outages=on_saturday)
-    assert audit(told, two_sets).broken == ()
+    assert audit(two_sets, told).broken == ()
     one_set = hangar(2, 1, working_weekdays=MON_TO_FRI, equipment_outages=on_saturday)
-    assert any("2027-01-16" in sentence for sentence in audit(told, one_set).broken)
+    assert any("2027-01-16" in sentence for sentence in audit(one_set, told).broken)
     later = placed("C2", 14, ("Open", 14, 16), ("Swing", 16, 19), bay="B2")
-    assert audit(replace(told, placements=(told.placements[0], later)), weekdays).broken == ()
+    assert audit(weekdays, replace(told, placements=(told.placements[0], later))).broken == ()
 
 
 def test_two_stages_of_one_check_hold_a_piece_each() -> None:
     """Nose and Tail are lifted side by side on days 5 to 7, Tail one day longer."""
     lifts = package(on(stage("Nose", 3), "Jacks"), on(stage("Tail", 4), "Jacks"), name="Heavy")
     told = plan(placed("C1", 5, ("Nose", 5, 8), ("Tail", 5, 9)))
-    assert audit(told, hangar(1, 2, packages=(lifts,))).broken == ()
-    assert audit(told, hangar(1, 1, packages=(lifts,))).broken == (
+    assert audit(hangar(1, 2, packages=(lifts,)), told).broken == ()
+    assert audit(hangar(1, 1, packages=(lifts,)), told).broken == (
         "Jacks has 1 to lend from 2027-01-09 to 2027-01-11, too few for Nose of C1 and Tail of C1.",
     )
 
@@ -145,9 +145,9 @@ def test_a_pool_named_twice_is_held_once_and_an_unknown_one_has_nothing() -> Non
     """Jacks, Jacks is one set; the base has no tugs."""
     twice = package(on(stage("Swing", 3), "Jacks", "Jacks"), name="Heavy")
     told = plan(placed("C1", 5, ("Swing", 5, 8)))
-    assert audit(told, hangar(1, 1, packages=(twice,))).broken == ()
+    assert audit(hangar(1, 1, packages=(twice,)), told).broken == ()
     unknown = package(on(stage("Swing", 3), "Tugs"), name="Heavy")
-    assert audit(told, hangar(1, 1, packages=(unknown,))).broken == (
+    assert audit(hangar(1, 1, packages=(unknown,)), told).broken == (
         "Tugs has 0 to lend from 2027-01-09 to 2027-01-11, too few for Swing of C1.",
     )
 
@@ -169,9 +169,9 @@ def test_finished_stages_hold_nothing() -> None:
     going_on = replace(two.checks[0], package="Lift", remaining=0.5)
     both = two.replace(checks=(going_on, two.checks[1]))
     c2 = placed("C2", 3, ("Open", 3, 5), ("Swing", 5, 8), bay="B2")
-    assert audit(plan(placed("C1", 5, ("Close", 5, 7)), c2), both).broken == ()
+    assert audit(both, plan(placed("C1", 5, ("Close", 5, 7)), c2)).broken == ()
     whole = both.replace(checks=(replace(going_on, remaining=None), two.checks[1]))
-    said = audit(plan(placed("C1", 5, ("Lift", 5, 7), ("Close", 7, 9)), c2), whole).broken
+    said = audit(whole, plan(placed("C1", 5, ("Lift", 5, 7), ("Close", 7, 9)), c2)).broken
     assert said == (
         "Jacks has 1 to lend from 2027-01-09 to 2027-01-10, "
         "too few for Lift of C1 and Swing of C2.",

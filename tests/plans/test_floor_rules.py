@@ -18,7 +18,7 @@ TWO = (check("C1"), check("C2", latest_in=day(40)))
 def broken(first_bay: str, then_bay: str, then_in: int, *bays: Bay) -> tuple[str, ...]:
     """C1 stands in its bay on days 5 to 14; C2 comes into another on ``then_in``."""
     told = plan(placed("C2", then_in, bay=then_bay), placed("C1", 5, bay=first_bay))
-    return audit(told, base(*TWO, bays=bays or BAYS)).broken
+    return audit(base(*TWO, bays=bays or BAYS), told).broken
 
 
 @pytest.mark.parametrize(("one", "other"), [("Left", "Wide"), ("Wide", "Left")])
@@ -41,7 +41,7 @@ def test_a_short_stay_within_a_long_one() -> None:
     short = package(stage("Work", 3))
     two = base(check("C1"), check("C2", package="Heavy"), packages=(TEN_DAYS, short), bays=BAYS)
     told = plan(placed("C1", 5, bay="Wide"), placed("C2", 8, ("Work", 8, 11), bay="Left"))
-    assert audit(told, two).broken == (
+    assert audit(two, told).broken == (
         "C1 in bay Wide and C2 in bay Left stand on the same floor "
         "from 2027-01-12 until 2027-01-15.",
     )

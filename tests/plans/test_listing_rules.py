@@ -14,7 +14,7 @@ OPTION = check(status=Status.OPTION)
 def test_each_check_in_its_right_place_breaks_nothing() -> None:
     """A booked check stands, another has no place, one option is refused."""
     three = base(check("C1"), check("C2"), check("C3", status=Status.OPTION))
-    result = audit(plan(placed("C1", 5), not_placed=("C2",), refused=("C3",)), three)
+    result = audit(three, plan(placed("C1", 5), not_placed=("C2",), refused=("C3",)))
     assert result.broken == ()
 
 
@@ -45,14 +45,14 @@ def test_each_check_in_its_right_place_breaks_nothing() -> None:
 )
 def test_a_booked_check_is_placed_or_not_placed(told: Plan, sentence: str) -> None:
     """One base with the booked check C1 alone."""
-    assert audit(told, base()).broken == (sentence,)
+    assert audit(base(), told).broken == (sentence,)
 
 
 def test_a_fixed_check_is_not_forgotten_either() -> None:
     """Fixed and booked checks are held alike to being placed or listed."""
     fixed = base(check(status=Status.FIXED))
     sentence = "C1 is a fixed check, but it is neither placed nor listed as not placed."
-    assert audit(plan(), fixed).broken == (sentence,)
+    assert audit(fixed, plan()).broken == (sentence,)
 
 
 @pytest.mark.parametrize(
@@ -68,13 +68,13 @@ def test_a_fixed_check_is_not_forgotten_either() -> None:
 )
 def test_an_option_is_placed_or_refused(told: Plan, sentence: str) -> None:
     """The same base, where C1 is an option."""
-    assert audit(told, base(OPTION)).broken == (sentence,)
+    assert audit(base(OPTION), told).broken == (sentence,)
 
 
 def test_a_second_placement_and_an_unknown_check_count_in_no_figure() -> None:
     """C1 comes in on its Latest in, day 10; the copy on day 30 and C9 cost nothing."""
     costly = base(check(early_cost_per_day=7.0, late_cost_per_day=9.0))
     told = plan(placed("C1", 10), placed("C1", 30), placed("C9", 45))
-    result = audit(told, costly)
+    result = audit(costly, told)
     assert [account.check for account in result.accounts] == ["C1"]
     assert result.goals.money == 0

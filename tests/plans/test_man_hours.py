@@ -31,7 +31,7 @@ TWO_PEOPLE = replace(PLENTY, name="Two", heads=2)
 def first_week(base_: Base) -> WeekLoad:
     """Return the mechanics' first week with nothing placed."""
     idle = plan(not_placed=tuple(check.name for check in base_.checks))
-    return audit(idle, base_).weeks[0]
+    return audit(base_, idle).weeks[0]
 
 
 def test_availability_is_headcount_times_hours_less_absence_times_productivity() -> None:
@@ -96,7 +96,7 @@ def test_a_crew_gives_to_its_own_skill_alone() -> None:
     sheet = replace(MECHANIC, name="Sheet metal")
     crew = replace(TWO_PEOPLE, skills=("Sheet metal", "Mechanic"))
     one_week = base(skills=(MECHANIC, sheet), crews=(crew,), weeks=1)
-    idle = audit(plan(not_placed=("C1",)), one_week)
+    idle = audit(one_week, plan(not_placed=("C1",)))
     assert [(load.skill, load.regular) for load in idle.weeks] == [
         ("Mechanic", 0.0),
         ("Sheet metal", 140.0),

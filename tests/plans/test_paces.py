@@ -74,7 +74,7 @@ def at(days: int, *, in_day: int = 7) -> Placement:
 )
 def test_days_within_bounds(work: Stage, days: int, sentence: str | None) -> None:
     """Every other stage follows what the plan states, so one slip is told once."""
-    said = audit(plan(at(days)), hangar(work)).broken
+    said = audit(hangar(work), plan(at(days))).broken
     assert said == (() if sentence is None else (sentence,))
 
 
@@ -99,7 +99,7 @@ def test_the_pace_moves_the_out_day_and_the_money() -> None:
 def test_a_pace_out_of_bounds_counts_the_normal_days(days: int) -> None:
     """Whatever the plan claims, the figures are those of 6 days: out on day 16, two days late."""
     late = check(package="Heavy", agreed_out=day(14), late_cost_per_day=10.0)
-    result = audit(plan(at(days)), hangar(PACED, late))
+    result = audit(hangar(PACED, late), plan(at(days)))
     assert len(result.broken) == 1
     assert result.goals.money == 20.0
 
@@ -116,7 +116,7 @@ def test_days_off_are_no_days_of_a_pace() -> None:
         )
         audited(weekdays, told)
     three = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 12), ("Close", 14, 15))
-    assert audit(plan(three), weekdays).broken == (
+    assert audit(weekdays, plan(three)).broken == (
         "C1 does Work in 3 worked days, but it takes at least 4.",
     )
 
@@ -125,7 +125,7 @@ def test_a_stage_does_not_end_on_a_day_off() -> None:
     """Eight worked days from Wednesday day 9 end on Friday day 18; Saturday is not counted."""
     weekdays = hangar(PACED, working_weekdays=MON_TO_FRI)
     told = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 20), ("Close", 21, 22))
-    assert audit(plan(told), weekdays).broken == (
+    assert audit(weekdays, plan(told)).broken == (
         "C1 does Work from 2027-01-13 until 2027-01-24, but its worked days run until 2027-01-23.",
     )
 
@@ -133,7 +133,7 @@ def test_a_stage_does_not_end_on_a_day_off() -> None:
 def test_a_stage_that_ends_before_it_starts_takes_no_days() -> None:
     """The plan states Work from day 9 until day 8."""
     told = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 8), ("Close", 8, 9))
-    assert audit(plan(told), hangar(PACED)).broken == (
+    assert audit(hangar(PACED), plan(told)).broken == (
         "C1 does Work in 0 worked days, but it takes at least 4.",
     )
 
@@ -143,7 +143,7 @@ def test_a_fixed_check_runs_at_any_of_its_paces() -> None:
     fixed = check(package="Heavy", status=Status.FIXED, fixed_bay="B1", fixed_in=day(7))
     for days in (4, 5, 6, 8):
         audited(hangar(PACED, fixed), at(days))
-    assert audit(plan(at(3)), hangar(PACED, fixed)).broken == (
+    assert audit(hangar(PACED, fixed), plan(at(3))).broken == (
         "C1 does Work in 3 worked days, but it takes at least 4.",
     )
 
@@ -162,7 +162,7 @@ def test_the_bounds_of_work_under_way_shrink_with_it(days: int, sentence: str | 
     """30 of Work's 120 h are done: 3/4 of 4, 6 and 8 days are 3, 4.5 and so 5, and 6."""
     going_on = check(package="Heavy", remaining=0.75)
     told = placed("C1", 7, ("Work", 7, 7 + days), ("Close", 7 + days, 8 + days))
-    result = audit(plan(told), hangar(PACED, going_on))
+    result = audit(hangar(PACED, going_on), plan(told))
     assert result.broken == (() if sentence is None else (sentence,))
     assert result.accounts[0].man_hours == pytest.approx(90)
 

@@ -84,14 +84,14 @@ GOOD = placed("C1", 5, OPEN, LEFT, RIGHT, CLOSE)
 def test_stages(stated: Placement, sentences: tuple[str, ...]) -> None:
     """C1 comes in on day 5."""
     heavy = base(check(package="Heavy"), packages=(HEAVY,))
-    assert audit(plan(stated), heavy).broken == sentences
+    assert audit(heavy, plan(stated)).broken == sentences
 
 
 def test_figures_come_from_the_facts_whatever_a_plan_states() -> None:
     """The plan claims to be out on day 8, as agreed; the work truly runs until day 12."""
     late = check(package="Heavy", agreed_out=GOOD.stages[1].first, late_cost_per_day=100.0)
     rushed = placed("C1", 5, OPEN, ("Left", 7, 8), ("Right", 7, 8), ("Close", 7, 8))
-    result = audit(plan(rushed), base(late, packages=(HEAVY,)))
+    result = audit(base(late, packages=(HEAVY,)), plan(rushed))
     assert result.broken
     assert result.accounts[0].late_days == 5  # agreed out on day 7, out on day 12
     assert result.goals.money == 500.0

@@ -148,4 +148,4 @@ def test_every_plan_of_the_lane() -> None:
 def test_the_bay_of_a_stay_may_be_unknown() -> None:
     """It has its own sentence; nothing is in its way."""
     told = plan(placed("V1", 0, ("Work", 0, 6), bay="B9"), not_placed=("V2", "V3"))
-    assert audit(told, LANE).broken == ("V1 stands in bay B9, which the base does not have.",)
+    assert audit(LANE, told).broken == ("V1 stands in bay B9, which the base does not have.",)

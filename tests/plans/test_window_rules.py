@@ -13,7 +13,7 @@ from .stories import BAY, base, check, day, placed, plan
 
 def broken(one: Check, in_day: int) -> tuple[str, ...]:
     """Place the check alone in bay B1 and return what breaks."""
-    return audit(plan(placed("C1", in_day)), base(one)).broken
+    return audit(base(one), plan(placed("C1", in_day))).broken
 
 
 @pytest.mark.parametrize("in_day", [5, 10, 15])
@@ -79,6 +79,6 @@ def test_a_fixed_check_keeps_its_bay() -> None:
     """B1 would hold it as well, but it is fixed in B2."""
     fixed = check(status=Status.FIXED, fixed_bay="B2", fixed_in=day(7))
     two_bays = base(fixed, bays=(BAY, type(BAY)("B2", "North", 36, 40, 13, BAY.work)))
-    assert audit(plan(placed("C1", 7)), two_bays).broken == (
+    assert audit(two_bays, plan(placed("C1", 7))).broken == (
         "C1 is fixed in bay B2, but it stands in B1.",
     )

@@ -39,7 +39,7 @@ def test_forty_people_with_18_percent_away_at_75_percent_give_922_and_a_half_hou
 def test_the_audit_counts_the_same_922_and_a_half_hours() -> None:
     away = Absence("Mechanics", FIRST_DAY, day(69), heads=0.18 * 40)
     base = office(40, (away,), productivity=0.75)
-    first_week = capacity.audit(capacity.Plan(()), base).weeks[0]
+    first_week = capacity.audit(base, capacity.Plan(())).weeks[0]
     assert first_week.regular == pytest.approx(922.5)
 
 

@@ -21,7 +21,7 @@ def plan(quarter: Base) -> Plan:
 @pytest.fixture(scope="module")
 def audited(quarter: Base, plan: Plan) -> Audit:
     """Return what the audit makes of the plan."""
-    return audit(plan, quarter)
+    return audit(quarter, plan)
 
 
 def test_every_booked_check_can_start_by_its_latest_in(plan: Plan, audited: Audit) -> None:
@@ -104,7 +104,7 @@ def test_the_bay_behind_is_entered_on_the_day_on_which_its_way_is_clear(
     assert {place.check for place in stays_in(plan, "Bay 35")} == {"R-03", "R-08"}
     a_day_earlier = PLACES.replace("R-03 Bay 35       2027-01-24", "R-03 Bay 35       2027-01-23")
     assert a_day_earlier != PLACES
-    broken = audit(plan_of_quarter(quarter, a_day_earlier), quarter).broken
+    broken = audit(quarter, plan_of_quarter(quarter, a_day_earlier)).broken
     assert any("R-02 stands in its way in bay Bay 34" in sentence for sentence in broken)
 
 
@@ -112,7 +112,7 @@ def test_the_bay_behind_is_entered_on_the_day_on_which_its_way_is_clear(
 def test_propellers_that_are_not_waited_for_are_too_many_for_the_shop(
     quarter: Base, asking: str
 ) -> None:
-    broken = audit(plan_of_quarter(quarter, waiting=""), quarter).broken
+    broken = audit(quarter, plan_of_quarter(quarter, waiting="")).broken
     assert any(f"too few for the 4 asked of it: {asking}" in sentence for sentence in broken)
 
 
@@ -123,7 +123,7 @@ def test_with_one_piece_fewer_the_plan_could_not_stand(
     fewer = tuple(
         replace(known, number=known.number - (known.name == pool)) for known in quarter.equipment
     )
-    broken = audit(plan, replace(quarter, equipment=fewer)).broken
+    broken = audit(replace(quarter, equipment=fewer), plan).broken
     assert broken
     assert all(sentence.startswith(pool) for sentence in broken)
 

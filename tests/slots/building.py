@@ -25,7 +25,7 @@ class Built:
 
     def audited(self, chosen: Choice) -> Audit:
         """Audit the plan that a choice stands for."""
-        return audit(plan_of(chosen, self.program, self.slots), self.base)
+        return audit(self.base, plan_of(chosen, self.program, self.slots))
 
 
 def built(base: Base) -> Built:

@@ -80,7 +80,7 @@ def view(of: Base | None = None, *placements: Placement) -> View:
     facts = of or base()
     bays = zip(facts.checks, ("B1", "B2"), strict=False)
     made = Plan(placements or tuple(stay(check.name, bay, 0) for check, bay in bays))
-    found = audit(made, facts)
+    found = audit(facts, made)
     outcome = Planned(
         plan=made,
         audit=found,

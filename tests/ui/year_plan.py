@@ -105,7 +105,7 @@ def year_outcome() -> Planned:
     made = laid_plan(base, _places())
     return Planned(
         plan=made,
-        audit=audit(made, base),
+        audit=audit(base, made),
         bound=None,
         gap=None,
         days_bound=0,

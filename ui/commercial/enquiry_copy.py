@@ -65,5 +65,5 @@ def copy_of(taking: Taking, told: Told) -> PlanCopy:
         taking=taking,
         base=base,
         outcome=as_outcome(plan, base, before.settings, told.seconds, "question", before.audit),
-        comparison=compare(without, plan, base),
+        comparison=compare(base, without, plan),
     )

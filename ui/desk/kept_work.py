@@ -127,7 +127,7 @@ def audited_again(kept: KeptPlan, base: Base) -> Planned | None:
     placed = {placement.check for placement in kept.plan.placements}
     if not placed <= names or not {p.bay for p in kept.plan.placements} <= bays:
         return None
-    found = audit(kept.plan, base)
+    found = audit(base, kept.plan)
     if found.broken:
         return None
     same = (

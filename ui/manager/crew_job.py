@@ -17,7 +17,7 @@ def start_crews(desk: Desk, settings: CrewSettings) -> Job | None:
     """Begin to put crews on the last plan; None without one or while a job is going on."""
 
     def work(base: Base, plan: Plan, tell: Tell, stop: Event) -> object:
-        return assign_crews(plan, base, settings, stop, tell)
+        return assign_crews(base, plan, settings, stop=stop, on_goal=tell)
 
     return ask_of_plan(desk, CREWS, work, settings.seconds)
 

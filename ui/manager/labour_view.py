@@ -20,4 +20,4 @@ class LabourView:
 def labour_of(view: View) -> LabourView:
     """Return the labour of a plan."""
     plan, base = view.outcome.plan, view.base
-    return LabourView(view, review_overtime(plan, base), man_hour_plan(base, plan))
+    return LabourView(view, review_overtime(base, plan), man_hour_plan(base, plan))

@@ -49,5 +49,5 @@ def report_bytes(result: Result, ending: str) -> bytes:
     assert book.base is not None
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / f"plan{ending}"
-        report(result.outcome, book.base, path, book.messages, where=book.where)
+        report(book.base, result.outcome, path, book.messages, where=book.where)
         return path.read_bytes()

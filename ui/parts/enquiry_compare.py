@@ -107,5 +107,5 @@ def copy_bytes(copy: PlanCopy, told: Told, ending: str) -> bytes:
     book = told.result.opened.book
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / f"copy{ending}"
-        report(copy.outcome, copy.base, path, book.messages, where=book.where)
+        report(copy.base, copy.outcome, path, book.messages, where=book.where)
         return path.read_bytes()

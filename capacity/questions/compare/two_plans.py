@@ -79,7 +79,7 @@ class Comparison:
         return tuple(pair for pair in self.placements if pair.what)
 
 
-def compare(plan_a: Plan, plan_b: Plan, base: Base, today: date | None = None) -> Comparison:
+def compare(base: Base, plan_a: Plan, plan_b: Plan, *, today: date | None = None) -> Comparison:
     """Return placements, money and overloaded weeks of two plans side by side.
 
     Man-hours that can be shared out in several ways for the same money are so in the second as

@@ -69,10 +69,10 @@ def ask(
     base: Base,
     plan: Plan,
     enquiries: Sequence[Check],
+    settings: Settings | None = None,
     *,
     may_move: Collection[str] | None = (),
     on_time_only: bool = False,
-    settings: Settings | None = None,
     stop: Event | None = None,
 ) -> tuple[EnquiryAnswer, ...]:
     """Return what each enquiry would cost beside a plan of the base, one at a time.

@@ -44,11 +44,11 @@ def best_combinations(
     base: Base,
     plan: Plan,
     enquiries: Sequence[Check],
+    settings: Settings | None = None,
     *,
     runners_up: int = RUNNERS_UP,
     may_move: Collection[str] | None = (),
     on_time_only: bool = False,
-    settings: Settings | None = None,
     stop: Event | None = None,
 ) -> CombinationAnswer:
     """Return the set of enquiries that gains most when taken into a plan of the base.

@@ -90,10 +90,10 @@ class Measures:
 
 
 def try_measures(
-    plan: Plan,
     base: Base,
-    seconds: float = 60.0,
-    seed: int = 1,
+    plan: Plan,
+    settings: Settings | None = None,
+    *,
     stop: Event | None = None,
     on_measure: Callable[[Measure], None] | None = None,
 ) -> Measures:
@@ -103,18 +103,19 @@ def try_measures(
     in them moved by up to a week, one more head in the skill, a bay open again. Each is
     audited. Those that change the base are searched anew from the plan with all checks free
     to move, for the same time each, as many as there is time for; the first few in any case,
-    unless ``seconds`` would be passed by more than a fifth and 5 s. First come measures with
-    fewer days past ``Latest in``. A measure whose search ``stop`` cuts short counts as not
-    tried.
+    unless ``settings.seconds`` would be passed by more than a fifth and 5 s. First come
+    measures with fewer days past ``Latest in``. A measure whose search ``stop`` cuts short
+    counts as not tried.
     """
     began, stop = time.monotonic(), stop or Event()
-    now = audit(plan, base)
+    settings = settings or Settings()
+    now = audit(base, plan)
     set_up = _SetUp(base, plan, stop)
     attempts = attempts_of(plan, base, set_up.standing)
     if not attempts:
         figures = figures_of(now)
         return Measures(figures, figures, (), (), seconds=time.monotonic() - began)
-    pulling = _Pulling(plan, base, now, set_up, began, seconds, seed, stop, on_measure)
+    pulling = _Pulling(plan, base, now, set_up, began, settings, stop, on_measure)
     for attempt in attempts:
         pulling.attempt(attempt, sum(other.search for other in attempts))
     return pulling.told()
@@ -147,13 +148,17 @@ class _Pulling:
         now: Audit,
         set_up: _SetUp,
         began: float,
-        seconds: float,
-        seed: int,
+        settings: Settings,
         stop: Event,
         on_measure: Callable[[Measure], None] | None,
     ) -> None:
         self.plan, self.base, self.now, self.set_up = plan, base, now, set_up
-        self.began, self.seconds, self.seed, self.stop = began, seconds, seed, stop
+        self.began, self.seconds, self.seed, self.stop = (
+            began,
+            settings.seconds,
+            settings.seed,
+            stop,
+        )
         self.on_measure = on_measure or (lambda measure: None)
         self.without: Audit | None = None
         self.share = 0.0

@@ -74,9 +74,9 @@ class OvertimeReview:
     limits: tuple[LimitMet, ...]
 
 
-def review_overtime(plan: Plan, base: Base) -> OvertimeReview:
+def review_overtime(base: Base, plan: Plan) -> OvertimeReview:
     """Review the overtime of a plan that stands; figures are those of its audit."""
-    found = audit(plan, base)
+    found = audit(base, plan)
     there = _HeadsThere(base, found.weeks[-1].week if found.weeks else None)
     weeks = tuple(_skill_week(load, there, base) for load in found.weeks)
     crews = tuple(_crews(weeks, there, base))

@@ -79,7 +79,7 @@ def attempts_of(
     None where no hours are bought. To list them takes no time to speak of. ``standing`` gives
     the plan with all checks free to move; it is asked for when a check is to be moved.
     """
-    found = audit(plan, base)
+    found = audit(base, plan)
     runs = dear_runs(found.weeks, base)
     if not runs:
         return ()

@@ -5,6 +5,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.checked_settings import number_within
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement
 from capacity.slots.candidates.enumerated import Candidates, Slots
@@ -34,8 +35,7 @@ class MoveCosts:
     def __post_init__(self) -> None:
         """Refuse prices below 0, with which moving would be paid for."""
         for field in fields(self):
-            if not 0 <= getattr(self, field.name) < np.inf:
-                raise ValueError(f"{field.name} must be a number of at least 0")
+            number_within(field.name, getattr(self, field.name), 0.0)
 
     def weight(self, check: Check, days_ahead: NDArray[np.int64]) -> NDArray[np.float64]:
         """Return the weight of moves so many days ahead, elementwise.

@@ -67,10 +67,11 @@ class Comparison:
 
 
 def compare(
+    base: Base,
     plan_a: Plan,
     plan_b: Plan,
-    base: Base,
     settings: RiskSettings | None = None,
+    *,
     a_made_on: Base | None = None,
     b_made_on: Base | None = None,
 ) -> Comparison:

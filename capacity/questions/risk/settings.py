@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeVar
 
-from capacity.errors import CapacityError
+from capacity.checked_settings import choice_of, number_within, whole_within
 
 MOST_DRAWS = 20_000
 """More would fill the memory and change no decision."""
+MOST_SPREAD = 10.0
+"""Times the findings; more is a slip of the pen."""
 
 
 class Shape(StrEnum):
@@ -50,27 +51,11 @@ class RiskSettings:
     keep: Keep = Keep.DAILY_HOURS
 
     def __post_init__(self) -> None:
-        """Take choices by their names too, and refuse settings that mean nothing."""
-        object.__setattr__(self, "shape", _choice(Shape, self.shape, "shape"))
-        object.__setattr__(self, "keep", _choice(Keep, self.keep, "choice of what to keep"))
-        if not 1 <= self.draws <= MOST_DRAWS:
-            raise CapacityError(f"Draws are {self.draws}. Give 1 to {MOST_DRAWS:,}.")
-        if self.seed < 0:
-            raise CapacityError(f"The seed is {self.seed}. Give 0 or more.")
-        if self.default_spread is not None and not 0 <= self.default_spread <= 10:
-            raise CapacityError(
-                f"The default spread is {self.default_spread:g} times the findings. Give 0 to 10."
-            )
-        if not 0 <= self.together <= 1:
-            raise CapacityError(f"Together is {self.together:g}. Give 0 to 1.")
-
-
-AnyChoice = TypeVar("AnyChoice", bound=StrEnum)
-
-
-def _choice(kind: type[AnyChoice], name: str, what: str) -> AnyChoice:
-    try:
-        return kind(name)
-    except ValueError:
-        known = " or ".join(kind)
-        raise CapacityError(f"The {what} is {name!r}. Choose {known}.") from None
+        """Take choices by their names too, and check every value."""
+        object.__setattr__(self, "shape", choice_of(Shape, "shape", self.shape))
+        object.__setattr__(self, "keep", choice_of(Keep, "keep", self.keep))
+        whole_within("draws", self.draws, 1, MOST_DRAWS)
+        whole_within("seed", self.seed, 0)
+        if self.default_spread is not None:
+            number_within("default_spread", self.default_spread, 0.0, MOST_SPREAD)
+        number_within("together", self.together, 0.0, 1.0)

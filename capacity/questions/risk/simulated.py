@@ -12,7 +12,7 @@ __all__ = ["CheckRisk", "Keep", "Risk", "RiskSettings", "Shape", "Totals", "Week
 
 
 def risk_of(
-    plan: Plan, base: Base, settings: RiskSettings | None = None, made_on: Base | None = None
+    base: Base, plan: Plan, settings: RiskSettings | None = None, *, made_on: Base | None = None
 ) -> Risk:
     """Return how a plan may end when findings are drawn.
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from threading import Event
 
 from capacity.cells import Where
-from capacity.errors import StoppedError
+from capacity.errors import SettingsError, StoppedError
 from capacity.facts import Base, Status
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Plan
@@ -15,6 +15,7 @@ from capacity.questions.conflicts.wording import conflict_sentences
 from capacity.questions.why.one_check import PlanReasons
 from capacity.questions.why.values import Why
 from capacity.questions.why.wording import why_sentences
+from capacity.settings import Settings
 
 # Checks that are explained without being asked for, the worst first.
 MOST_CHECKS = 10
@@ -38,10 +39,10 @@ class Explanation:
 def explain(
     base: Base,
     plan: Plan | None = None,
+    settings: Settings | None = None,
+    *,
     check: str | None = None,
     where: Where | None = None,
-    seconds: float = 60.0,
-    seed: int = 1,
     stop: Event | None = None,
 ) -> Explanation:
     """Explain a base that has no plan, a plan that does not keep all windows, or a check.
@@ -50,14 +51,15 @@ def explain(
     first, else of all fixed and booked ones by ``Latest in``, and the cheapest ways out. With
     a plan, the same where it leaves a fixed or booked check out or past ``Latest in``. With a
     plan and a ``check``: what keeps that check from each better day. ``where`` gives the
-    cells that the sentences name, as ``Book.where`` does. ``seconds`` is for the conflicts
-    and ways out; a check takes a few seconds. After ``stop`` is set nothing more is looked at.
+    cells that the sentences name, as ``Book.where`` does. ``settings.seconds`` are for the
+    conflicts and ways out; a check takes a few seconds. After ``stop`` is set nothing more
+    is looked at.
 
     Raises
     ------
     InputError
         When the plan is none of this base's, or the check unknown.
-    ValueError
+    SettingsError
         When a check is asked about without a plan.
     StoppedError
         When ``stop`` is set before the check asked about is explained.
@@ -65,20 +67,23 @@ def explain(
         When the plan, or one with a change, does not stand up to the audit.
     """
     if plan is None and check is not None:
-        raise ValueError("a check is explained within a plan: give the plan")
+        raise SettingsError("a check is explained within a plan: give the plan")
     began, stop = time.monotonic(), stop or Event()
+    settings = settings or Settings()
     reasons = None if plan is None else PlanReasons(base, plan)
     asked = [] if check is None else [check]
     conflicts = None
     if plan is None or (check is None and _is_past(plan, reasons)):
-        conflicts = conflicts_of(base, seconds, seed, stop)
+        conflicts = conflicts_of(base, settings.seconds, settings.seed, stop)
     if reasons is not None and plan is not None and check is None:
         asked = _worst_first(base, plan, reasons.audit)
     whys = []
     for name in asked[:MOST_CHECKS]:
         if stop.is_set():
             break
-        if reasons is not None and (check is not None or time.monotonic() - began <= 2 * seconds):
+        if reasons is not None and (
+            check is not None or time.monotonic() - began <= 2 * settings.seconds
+        ):
             whys.append(reasons.why(name))
     if check is not None and not whys:
         raise StoppedError("It was stopped before the check was explained.")

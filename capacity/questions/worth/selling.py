@@ -29,8 +29,8 @@ SAME = 0.005
 def worth_of(
     base: Base,
     plan: Plan,
-    seconds: float = 60.0,
-    seed: int = 1,
+    settings: Settings | None = None,
+    *,
     more: Collection[More] | None = None,
     of: Collection[str] | None = None,
     stop: Event | None = None,
@@ -43,7 +43,8 @@ def worth_of(
     down to a change that a longer search finds without it. ``more`` and ``of`` restrict the
     changes to some kinds, and to some bays, skills, crews and checks; without them dates are
     moved only for checks that passed them, and heads added only to skills that buy hours.
-    What is worth most stands first: days past ``Latest in``, then money.
+    What is worth most stands first: days past ``Latest in``, then money. ``settings.seconds``
+    bounds the whole.
 
     Raises
     ------
@@ -53,6 +54,8 @@ def worth_of(
         When a plan found does not stand up to the audit.
     """
     began, stop = time.monotonic(), stop or Event()
+    settings = settings or Settings()
+    seconds, seed = settings.seconds, settings.seed
     now = standing_plan(base, plan).audit
     trials = list(trials_of(base, now, more, of))
     set_up = time.monotonic() - began

@@ -16,10 +16,11 @@ from capacity.reports.plan.workbook import write_plan_workbook
 
 
 def report(
-    outcome: Outcome,
     base: Base,
+    outcome: Outcome,
     path: str | Path,
     messages: Sequence[Message] = (),
+    *,
     where: Where | None = None,
     workbook: Base | None = None,
 ) -> None:

@@ -42,7 +42,7 @@ class AskedPlan:
     notes: tuple[Message, ...]
 
 
-def read_plan(source: str | PathLike[str], base: Base) -> AskedPlan:
+def read_plan(base: Base, source: str | PathLike[str]) -> AskedPlan:
     """Return the plan of a plan file, to be asked about, whose figures are those of ``base``.
 
     Raises
@@ -59,7 +59,7 @@ def read_plan(source: str | PathLike[str], base: Base) -> AskedPlan:
         plan = plan_of(file, whole)
     except InputError as fault:
         raise InputError([*_since(file, base), *fault.messages]) from fault
-    if file.stated is not None and (others := list(_other_figures(file, audit(plan, whole), base))):
+    if file.stated is not None and (others := list(_other_figures(file, audit(whole, plan), base))):
         raise InputError([*_since(file, base), *others])
     return AskedPlan(plan, whole, notes_about(file, base))
 

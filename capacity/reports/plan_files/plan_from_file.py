@@ -15,7 +15,7 @@ from capacity.reports.plan_files.json_reader import error
 from capacity.reports.plan_files.written import PlanFile, read_plan_file
 
 
-def plan_from_file(source: str | PathLike[str], base: Base) -> Plan:
+def plan_from_file(base: Base, source: str | PathLike[str]) -> Plan:
     """Return the plan of a summary; it keeps every rule of the base.
 
     ``source`` is the path of a summary, or its text, which begins with a brace. Options of
@@ -38,7 +38,7 @@ def plan_of(file: PlanFile, base: Base) -> Plan:
     if messages := list(_unknown_names(file.plan, base)):
         raise InputError(messages)
     plan = on_worked_days(with_refused(file.plan, base), base)
-    if broken := audit(plan, base).broken:
+    if broken := audit(base, plan).broken:
         remedy = "Plan again, or give the base for which the plan was made."
         raise InputError([error("placements", sentence, remedy) for sentence in broken])
     return plan

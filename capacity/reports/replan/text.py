@@ -57,7 +57,7 @@ def _lines(answer: Replanned) -> Iterator[str]:
         yield from _change(change, answer)
     if len(answer.changes) > MOST_CHANGES:
         yield f"and {len(answer.changes) - MOST_CHANGES} more changes"
-    told = compare(answer.kept.plan, answer.plan, base, answer.today)
+    told = compare(base, answer.kept.plan, answer.plan, today=answer.today)
     if told.overloads:
         yield "Overload from this week on, old arrangement -> new plan:"
         yield from overload_pair_lines(told, MOST_WEEKS)

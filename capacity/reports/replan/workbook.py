@@ -23,7 +23,7 @@ def write_replan_workbook(answer: Replanned, path: Path) -> None:
 
 def replan_workbook(answer: Replanned) -> bytes:
     """Return the workbook as the bytes of an ``.xlsx`` file."""
-    told = compare(answer.kept.plan, answer.plan, answer.base, answer.today)
+    told = compare(answer.base, answer.kept.plan, answer.plan, today=answer.today)
     book = Book(title=f"Re-plan of {answer.base.name}", plans=(answer.plan,))
     replan_overview_sheet(book, answer, told)
     changes_sheet(book, answer)

@@ -11,6 +11,7 @@ from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
 from capacity.questions.conflicts.values import Change
 from capacity.questions.why.explain import explain
 from capacity.reports.plan.messages import plan_messages
+from capacity.settings import Settings
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
 
@@ -44,13 +45,13 @@ def test_the_period_is_named_and_more_weeks_are_a_way_out() -> None:
     assert (best.change, best.amount, best.is_least) == (Change.MORE_WEEKS, 2, True)
     assert best.base.weeks == 3
     assert best.days_past == 0
-    assert audit(best.plan, best.base).broken == ()
+    assert audit(best.base, best.plan).broken == ()
     placement = next(p for p in best.plan.placements if p.check == "B")
     assert placement.in_day == day(17)
 
 
 def test_the_window_is_shown_as_the_period_leaves_it() -> None:
-    text = "\n".join(explain(cut(), where=where, seconds=10).sentences)
+    text = "\n".join(explain(cut(), settings=Settings(seconds=10), where=where).sentences)
     assert (
         "the window of B, in from Wed 6 Jan 2027 to Sun 10 Jan 2027 (Checks!B/Earliest "
         "in:B/Latest in), cut short by Weeks (Base!Weeks/Value): Latest in is Wed 27 Jan 2027"
@@ -64,7 +65,7 @@ def test_the_check_is_told_that_later_days_lie_after_the_period() -> None:
     base = cut()
     outcome = planned(base)
     assert outcome.plan.not_placed == ("B",)
-    text = "\n".join(explain(base, outcome.plan, "B", where).sentences)
+    text = "\n".join(explain(base, outcome.plan, check="B", where=where).sentences)
     assert "from Wed 6 Jan 2027 to Sun 10 Jan 2027: B1: taken by A." in text
     assert "to Wed 3 Feb 2027: B1: after the planning period (Base!Weeks/Value)." in text
 
@@ -87,7 +88,7 @@ def test_days_past_latest_in_that_lie_after_the_period_come_with_more_weeks() ->
     assert THE_PERIOD not in conflict.rules  # its window is not cut
     (later,) = [way for way in conflict.ways_out if way.change is Change.LATER]
     assert (later.amount, later.base.weeks, later.days_past) == (3, 2, 3)
-    text = "\n".join(explain(base, where=where, seconds=10).sentences)
+    text = "\n".join(explain(base, settings=Settings(seconds=10), where=where).sentences)
     assert "let B come in 3 days past its Latest in" in text
     assert ", and plan 1 week more (Base!Weeks/Value)" in text
 
@@ -103,4 +104,4 @@ def test_a_check_that_came_in_on_the_last_day_is_explained_also_on_a_day_off(las
     checks = (fixed("X", 6, 0, "B1"), visit("A", 5, 0, last))
     base = stories.base(bays(1), *checks, weeks=1, working_weekdays=frozenset(range(6)))
     outcome = planned(base)
-    assert explain(base, outcome.plan, "A").whys[0].check == "A"
+    assert explain(base, outcome.plan, check="A").whys[0].check == "A"

@@ -91,7 +91,7 @@ def test_one_check_in_one_week_changes_the_hours_of_that_week_alone(seed: int) -
     """In either direction, and what is told adds up to what the plans cost more."""
     facts, first, second, week = mixed(Random(seed))
     for old, new in ((first, second), (second, first)):
-        told = compare(old, new, facts)
+        told = compare(facts, old, new)
         assert (told.first.broken, told.second.broken) == ((), ())
         more = hours_more(told.first, told.second)
         assert {one.week for one in more} <= {week}
@@ -115,7 +115,7 @@ def test_one_check_in_one_week_changes_the_hours_of_that_week_alone(seed: int) -
 def test_the_week_that_changes_is_as_near_to_the_old_one_as_its_money_allows(seed: int) -> None:
     """Second solution: one linear program, written down here from the contract alone."""
     facts, first, second, week = mixed(Random(seed))
-    told = compare(first, second, facts)
+    told = compare(facts, first, second)
     old = [load for load in told.first.weeks if load.week == week]
     new = [load for load in told.second.weeks if load.week == week]
     distance = fsum(
@@ -203,7 +203,7 @@ def test_weeks_gone_by_are_not_told_as_overloaded() -> None:
     monday = date.fromisocalendar(2027, int(week[-2:]), 1)
     sunday = monday + timedelta(days=6)
     for today, there in ((None, True), (sunday, True), (sunday + timedelta(days=1), False)):
-        told = compare(first, second, facts, today)
+        told = compare(facts, first, second, today=today)
         assert (week in {pair.week for pair in told.overloads}) is there
 
 
@@ -211,6 +211,6 @@ def overloaded() -> tuple[Facts, Plan, Plan, str]:
     """Return the first drawn pair of plans of which one overloads the week where they differ."""
     for seed in range(40):
         facts, first, second, week = mixed(Random(seed))
-        if any(o.week == week for o in compare(first, second, facts).overloads):
+        if any(o.week == week for o in compare(facts, first, second).overloads):
             return facts, first, second, week
     raise AssertionError("no draw overloads its week")

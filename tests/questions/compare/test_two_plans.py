@@ -41,7 +41,7 @@ def plan_on(base: Base, **latest: int) -> Plan:
 def test_a_plan_is_like_itself() -> None:
     base = busy_base()
     plan = plan_on(base, A=0, B=7)
-    same = compare(plan, plan, base)
+    same = compare(base, plan, plan)
     assert same.differing == ()
     assert all(pair.more == 0 for pair in same.money)
     assert len(same.placements) == len(base.checks)
@@ -50,7 +50,7 @@ def test_a_plan_is_like_itself() -> None:
 def test_what_differs_stands_side_by_side() -> None:
     base = busy_base()
     apart, together = plan_on(base, A=0, B=7, O=0), plan_on(base, A=7, B=7, O=0)
-    told = compare(apart, together, base)
+    told = compare(base, apart, together)
     # In which of two like bays a check stands is left to chance.
     days = {pair.check: pair.days for pair in told.differing if What.DAY in pair.what}
     assert days == {"A": 7}
@@ -72,7 +72,7 @@ def test_a_plan_that_breaks_a_rule_is_compared_all_the_same() -> None:
     base = busy_base()
     plan = plan_on(base, A=0, B=7)
     wrong = replace(plan, placements=plan.placements[1:])
-    told = compare(plan, wrong, base)
+    told = compare(base, plan, wrong)
     assert told.first.broken == ()
     assert told.second.broken
     assert What.UNPLACED in told.differing[0].what

@@ -29,6 +29,7 @@ from capacity.questions.conflicts.rules import KINDS_OF_FAMILY, Kind
 from capacity.questions.conflicts.values import Change
 from capacity.questions.why.explain import Explanation, explain
 from capacity.questions.why.wording import why_sentences
+from capacity.settings import Settings
 from capacity.slots.rules import PACKING_RULES
 from tests.questions.conflicts.test_smallest_conflicts import with_wheels
 from tests.reference import stories
@@ -421,7 +422,7 @@ def answered(name: str) -> tuple[Base, Plan | None, Explanation]:
     base = EXAMPLES[name].make()
     outcome = capacity.plan(base, capacity.Settings(seconds=4))
     plan = outcome.plan if isinstance(outcome, capacity.Planned) else None
-    return base, plan, explain(base, plan, seconds=10)
+    return base, plan, explain(base, plan, Settings(seconds=10))
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -447,7 +448,7 @@ def test_the_check_is_told_what_keeps_it_out(name: str) -> None:
     example, (base, plan, _) = EXAMPLES[name], answered(name)
     if plan is None:
         return  # fixed checks that cannot stand together: there is no plan to ask about
-    found = explain(base, plan, example.of)
+    found = explain(base, plan, check=example.of)
     text = "\n".join(found.sentences)
     assert example.told in text
     assert "search longer" not in text

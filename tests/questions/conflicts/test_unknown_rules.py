@@ -16,6 +16,7 @@ from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.questions.why.explain import explain
 from capacity.questions.why.values import Blocker
+from capacity.settings import Settings
 from capacity.slots.candidates import bay_uses
 from capacity.slots.candidates import enumerated as candidates
 from capacity.slots.candidates.columns import Columns
@@ -49,7 +50,7 @@ def test_a_family_of_rows_without_words_is_told_by_its_name(
     plan = planned(base)
     late = max(plan.placements, key=lambda placement: placement.in_day)
     assert late.in_day == day(1)  # the plan obeys
-    found = explain(base, plan, seconds=10)
+    found = explain(base, plan, Settings(seconds=10))
     text = "\n".join(found.sentences)
     assert found.conflicts is not None
     assert found.conflicts.possible is False
@@ -61,7 +62,7 @@ def test_a_family_of_rows_without_words_is_told_by_its_name(
     }
     assert "the rule 'one arrival a day', of which this explanation knows no cell" in text
     assert "search longer" not in text
-    (why,) = explain(base, plan, late.check).whys
+    (why,) = explain(base, plan, check=late.check).whys
     other = "A" if late.check == "B" else "B"
     met = Blocker(Rule(Kind.OTHER, "one arrival a day"), (other,))
     assert {place.day for place in why.better} == {day(0)}
@@ -88,7 +89,7 @@ def test_a_filter_of_places_is_told_as_an_unknown_rule(monkeypatch: pytest.Monke
     )
     plan = planned(base)
     assert next(p.in_day for p in plan.placements if p.check == "B") == day(5)
-    found = explain(base, plan, seconds=10)
+    found = explain(base, plan, Settings(seconds=10))
     text = "\n".join(found.sentences)
     assert found.conflicts is not None
     assert found.conflicts.possible is False
@@ -98,7 +99,7 @@ def test_a_filter_of_places_is_told_as_an_unknown_rule(monkeypatch: pytest.Monke
     assert "some rule that this explanation does not know" in text
     assert "No smaller part" not in text
     assert "search longer" not in text
-    (why,) = explain(base, plan, "B").whys
+    (why,) = explain(base, plan, check="B").whys
     assert why.dearer == ()
     assert {place.by for place in why.blocked} == {(Blocker(Rule(Kind.UNKNOWN, "")),)}
     assert "free" not in "\n".join(found.sentences)
@@ -117,14 +118,14 @@ def test_days_on_which_nobody_may_come_in_are_told_as_left_out(
     base = stories.base(bays(1), visit("B", 5, 0, 0))
     plan = planned(base)
     assert plan.placements[0].in_day == day(1)
-    found = explain(base, plan, seconds=10)
+    found = explain(base, plan, Settings(seconds=10))
     assert (
         "Some days of the windows of B are left out by some rule that this explanation does not "
         "know." in found.sentences
     )
-    (why,) = explain(base, plan, "B").whys
+    (why,) = explain(base, plan, check="B").whys
     assert why.left_out == (day(0),)
-    text = "\n".join(explain(base, plan, "B").sentences)
+    text = "\n".join(explain(base, plan, check="B").sentences)
     assert "On Mon 4 Jan 2027 its window is open, but some rule that this explanation" in text
     assert "No other day or bay would be better" not in text
 
@@ -133,13 +134,13 @@ def test_no_rule_is_unknown_where_all_are_known() -> None:
     base = stories.base(
         bays(1), visit("A", 5, 0, 0), visit("B", 5, 3, 3), closures=(Closure("B1", day(8), day(8)),)
     )
-    found = explain(base, planned(base), seconds=10)
+    found = explain(base, planned(base), Settings(seconds=10))
     assert "does not know" not in "\n".join(found.sentences)
 
 
 def test_too_little_time_is_no_proof_that_all_is_possible() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 0), visit("B", 5, 5, 5))
-    found = explain(base, seconds=0.0)
+    found = explain(base, settings=Settings(seconds=0.0))
     assert found.conflicts is not None
     assert found.conflicts.possible is None
 
@@ -148,7 +149,7 @@ def test_a_late_check_is_told_what_lengthens_its_stay() -> None:
     weekdays = frozenset(range(5))
     due = visit("A", 5, 3, 3, agreed_out=day(8), late_cost_per_day=100.0)
     base = stories.base(bays(1), due, working_weekdays=weekdays)
-    text = "\n".join(explain(base, planned(base), "A").sentences)
+    text = "\n".join(explain(base, planned(base), check="A").sentences)
     assert (
         "Coming in on the same day it could be out 2 days sooner, on Tue 12 Jan 2027, but for "
         "this: the base does not work every day: Working days (Base)." in text
@@ -156,7 +157,7 @@ def test_a_late_check_is_told_what_lengthens_its_stay() -> None:
     works_daily = base.replace(working_weekdays=frozenset(range(7)), checks=(replace(due),))
     late = replace(due, agreed_out=day(7))
     text = "\n".join(
-        explain(works_daily.replace(checks=(late,)), planned(works_daily), "A").sentences
+        explain(works_daily.replace(checks=(late,)), planned(works_daily), check="A").sentences
     )
     assert "It goes home 1 day late" in text
     assert "sooner" not in text
@@ -169,7 +170,7 @@ def test_a_place_on_a_day_off_that_no_search_tries_is_explained_like_any_other()
     base = stories.base(bays(1), due, working_weekdays=weekdays)
     stages = (StageDays("Work", day(7), day(12)),)  # begun on the first worked day
     plan = Plan((Placement("A", "B1", "Work", day(5), day(12), stages),), (), ())
-    text = "\n".join(explain(base, plan, "A").sentences)
+    text = "\n".join(explain(base, plan, check="A").sentences)
     assert "A comes into B1 on Sat 9 Jan 2027" in text
     assert "on Thu 7 Jan 2027: B1: free, the plan would cost 20 EUR less." in text
     assert "does not know" not in text

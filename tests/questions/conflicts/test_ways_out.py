@@ -16,7 +16,7 @@ def told(found: Conflicts) -> dict[tuple[Change, str], int]:
     """Return the amounts of the ways out of the only conflict, every plan being audited."""
     (conflict,) = found.conflicts
     for way in conflict.ways_out:
-        result = audit(way.plan, way.base)
+        result = audit(way.base, way.plan)
         assert result.broken == ()
         assert result.goals.days_past_latest_in == way.days_past
         assert result.goals.money == pytest.approx(way.money)

@@ -90,9 +90,9 @@ def test_another_moves_for_it_when_it_may() -> None:
     assert [(move.check, move.days) for move in moved.moves] == [("B", -3)]
     assert (moved.costs.early, moved.costs.early_of_others) == (0.0, pytest.approx(30.0))
     whole = base.replace(checks=(*base.checks, replace(asked, price=moved.break_even)))
-    after = audit(moved.plan, whole)
+    after = audit(whole, moved.plan)
     assert after.broken == ()
-    assert after.goals.money == pytest.approx(audit(plan, base).goals.money, abs=0.005)
+    assert after.goals.money == pytest.approx(audit(base, plan).goals.money, abs=0.005)
 
 
 def test_nobody_is_made_to_start_past_its_lawful_day_for_an_enquiry() -> None:

@@ -155,7 +155,7 @@ def test_best_set_and_its_plan_stand_against_asking_one_by_one(seed: int) -> Non
     plan = planned(base)
     if plan is None:
         return
-    before = audit(plan, base).goals.money
+    before = audit(base, plan).goals.money
     answer = best_combinations(base, plan, enquiries)
     least = 0.0
     for first, second in (enquiries, enquiries[::-1]):
@@ -170,7 +170,7 @@ def test_best_set_and_its_plan_stand_against_asking_one_by_one(seed: int) -> Non
     assert answer.best.gain == pytest.approx(least, abs=0.01)
     whole = base.replace(checks=(*base.checks, *enquiries))
     for one in (answer.best, *answer.runners_up):
-        found = audit(one.plan, whole)
+        found = audit(whole, one.plan)
         assert found.broken == ()
         assert before - found.goals.money == pytest.approx(one.gain, abs=0.005)
         assert one.moves == ()

@@ -27,7 +27,7 @@ def test_the_cheapest_of_all_places_is_found_and_every_place_told_stands(seed: i
     plan = planned(base)
     if plan is None:
         return
-    before = audit(plan, base).goals.money
+    before = audit(base, plan).goals.money
     tried = dict(every_place(base, plan, enquiry))
     (answer,) = ask(base, plan, [enquiry])
     told = {(s.bays[0], (s.in_day - enquiry.earliest_in).days): s for s in answer.slots}
@@ -49,11 +49,11 @@ def test_at_its_break_even_price_an_enquiry_leaves_the_money_as_it_is(seed: int)
     plan = planned(base, seconds=1.5)
     if plan is None:
         return
-    before = audit(plan, base)
+    before = audit(base, plan)
     (answer,) = ask(base, plan, [enquiry])
     for slot in answer.slots:
         paying = base.replace(checks=(*base.checks, replace(enquiry, price=slot.cost)))
-        after = audit(slot.taken_into(refusing(plan, [enquiry])), paying)
+        after = audit(paying, slot.taken_into(refusing(plan, [enquiry])))
         assert after.broken == ()
         assert after.goals.money == to_the_cent(before.goals.money)
         assert after.goals.days_past_latest_in == before.goals.days_past_latest_in

@@ -71,7 +71,7 @@ def test_replan_and_comparison() -> None:
     assert changes.loc["B", "why"] == "displaced by A"
     assert pandas.isna(changes.loc["A", "before_bay"])
     assert list(frames["money"]["plan"]) == ["kept", "found"]
-    told: dict[str, Any] = comparison_frames(compare(plan, answer.plan, wider))
+    told: dict[str, Any] = comparison_frames(compare(wider, plan, answer.plan))
     assert list(told["placements"]["days"]) == [-3, 0]
     assert told["overloads"].empty
 

@@ -19,6 +19,7 @@ from capacity.questions.risk.settings import RiskSettings
 from capacity.questions.risk.simulated import risk_of
 from capacity.questions.why.explain import explain
 from capacity.questions.worth.selling import worth_of
+from capacity.settings import Settings
 from tests.plans.stories import PLENTY, base, check, day, package, placed, plan, stage
 
 WORK = package(stage("Work", 10, hours=1100, findings=0.1), name="Ten days")
@@ -33,38 +34,38 @@ DRAWS = RiskSettings(draws=100, default_spread=0.3)
 
 
 def test_overtime_by_week_and_crew_adds_up():
-    frames = overtime_frames(review_overtime(PLAN, BASE))
+    frames = overtime_frames(review_overtime(BASE, PLAN))
     assert frames["weeks"]["overtime"].sum() == pytest.approx(frames["crews"]["overtime"].sum())
     assert frames["weeks"]["overtime"].sum() > 0
 
 
 def test_measures_have_a_row_each():
-    measures = try_measures(PLAN, BASE, seconds=4)
+    measures = try_measures(BASE, PLAN, Settings(seconds=4))
     frame = measure_frames(measures)["measures"]
     assert list(frame["what"]) == [measure.what for measure in measures.measures]
     assert list(frame["saves"]) == [measure.saves for measure in measures.measures]
 
 
 def test_the_risk_has_a_row_a_check_and_two_plans_are_compared():
-    risk = risk_of(PLAN, BASE, DRAWS)
+    risk = risk_of(BASE, PLAN, DRAWS)
     frames = risk_frames(risk)
     assert dict(zip(frames["checks"]["check"], frames["checks"]["on_day"], strict=True)) == {
         one.check: one.on_day for one in risk.checks
     }
-    figures = risk_comparison_frames(compare(PLAN, PLAN, BASE, DRAWS))["figures"]
+    figures = risk_comparison_frames(compare(BASE, PLAN, PLAN, DRAWS))["figures"]
     assert (figures["difference"] == 0).all()
 
 
 def test_what_is_in_the_way_of_a_better_day_is_in_a_row():
     # C2 goes home on day 25, five days late; C1 has the one bay from day 5 to 15.
-    frame = why_frames(explain(BASE, PLAN, "C2", seconds=5))["places"]
+    frame = why_frames(explain(BASE, PLAN, Settings(seconds=5), check="C2"))["places"]
     taken = frame[~frame["is_free"]]
     assert set(taken["by"]) == {"C1"}
     assert (taken["out"] < day(25)).all()
 
 
 def test_worth_has_a_row_a_change():
-    worths = worth_of(BASE, PLAN, seconds=6)
+    worths = worth_of(BASE, PLAN, Settings(seconds=6))
     frame = worth_frames(worths)["worths"]
     assert list(frame["saves"]) == [worth.saves for worth in worths.worths]
     assert len(frame) > 0

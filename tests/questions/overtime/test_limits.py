@@ -40,8 +40,8 @@ def met(asked: float, in_day: int = 0, **changes: object) -> tuple[LimitMet, ...
     """Return the limits met when a week asks so many hours."""
     base = office_weeks(asked, in_day, **changes)
     made = plan(stands("C1", visit(asked), in_day))
-    assert audit(made, base).broken == ()
-    return review_overtime(made, base).limits
+    assert audit(base, made).broken == ()
+    return review_overtime(base, made).limits
 
 
 def test_15_h_a_head_are_60_in_seven_days_and_right() -> None:
@@ -111,15 +111,15 @@ def test_weeks_after_the_last_in_day_are_looked_at_too() -> None:
     work = visit(650, days=8)
     base = office_weeks(0, weeks=1, packages=(work,), checks=(booked("C1", work, 0, 6),))
     made = plan(stands("C1", work, 6))
-    found = audit(made, base)
+    found = audit(base, made)
     assert found.broken == ()
     # Seven of eight days lie in the second week: 568.75 h of 650, so 118.75 h of overtime ...
     assert [w.overtime for w in found.weeks] == pytest.approx([0, 118.75])
-    assert review_overtime(made, base).limits == ()
+    assert review_overtime(base, made).limits == ()
     # ... and of 740 h 647.5 h, so 197.5 h of overtime: 45 + 19.75 h.
     longer = visit(740, days=8)
     base = base.replace(packages=(longer,), checks=(booked("C1", longer, 0, 6),))
-    (limit,) = review_overtime(plan(stands("C1", longer, 6)), base).limits
+    (limit,) = review_overtime(base, plan(stands("C1", longer, 6))).limits
     assert "64.75 h on 2027-01-15, at most 60 h" in limit.what
     assert limit.by_overtime
 

@@ -20,6 +20,7 @@ from capacity.questions.overtime.measures import (
     try_measures,
 )
 from capacity.questions.overtime.trials import trials_of
+from capacity.settings import Settings
 from tests.plans.stories import FIRST_DAY, base, day, plan
 from tests.questions.overtime_stories import (
     TEN,
@@ -36,9 +37,9 @@ SECONDS = 5.0
 
 def pulled(made: Plan, story: Base) -> Measures:
     """Pull all measures of a plan that stands."""
-    assert audit(made, story).broken == ()
-    measures = try_measures(made, story, SECONDS)
-    assert measures.now == figures_of(audit(made, story))
+    assert audit(story, made).broken == ()
+    measures = try_measures(story, made, Settings(seconds=SECONDS))
+    assert measures.now == figures_of(audit(story, made))
     return measures
 
 

@@ -15,6 +15,7 @@ from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.overtime import measures as module
 from capacity.questions.overtime.measures import FIRST_FEW, How, Measure, try_measures
 from capacity.questions.overtime.trials import attempts_of
+from capacity.settings import Settings
 from tests.plans.stories import day, plan
 from tests.questions.overtime_stories import booked, stands, ten_mechanics, visit
 
@@ -35,7 +36,7 @@ SEARCHED = [attempt.what for attempt in ATTEMPTS if attempt.search]
 
 def test_all_are_tried_when_nobody_stops() -> None:
     told: list[Measure] = []
-    measures = try_measures(PLAN, STORY, 10.0, on_measure=told.append)
+    measures = try_measures(STORY, PLAN, Settings(seconds=10.0), on_measure=told.append)
     assert measures.not_tried == ()
     assert [measure.what for measure in told] == NAMES
     assert sorted(measure.what for measure in measures.measures) == sorted(NAMES)
@@ -51,7 +52,7 @@ def test_every_search_has_the_same_time_and_seed(monkeypatch: pytest.MonkeyPatch
         return best_choice(program, start, settings, stop)
 
     monkeypatch.setattr(module, "best_choice", noted)
-    try_measures(PLAN, STORY, 40.0, seed=7)
+    try_measures(STORY, PLAN, Settings(seconds=40.0, seed=7))
     assert len(asked) == 1 + len(SEARCHED)
     assert len(set(asked)) == 1
     seconds, seed = asked[0]
@@ -68,7 +69,7 @@ def test_a_stop_after_a_measure_keeps_it_and_names_the_rest(kept: int) -> None:
         if len(told) == kept:
             stop.set()
 
-    measures = try_measures(PLAN, STORY, 10.0, stop=stop, on_measure=stop_at)
+    measures = try_measures(STORY, PLAN, Settings(seconds=10.0), stop=stop, on_measure=stop_at)
     assert told == NAMES[:kept]
     assert sorted(measure.what for measure in measures.measures) == sorted(NAMES[:kept])
     assert list(measures.not_tried) == ASKED[kept:]
@@ -84,7 +85,7 @@ def test_a_search_that_is_cut_short_is_not_compared(monkeypatch: pytest.MonkeyPa
         return best_choice(program, start, settings, stop)
 
     monkeypatch.setattr(module, "best_choice", stopped_in_second)
-    measures = try_measures(PLAN, STORY, 10.0, stop=stop)
+    measures = try_measures(STORY, PLAN, Settings(seconds=10.0), stop=stop)
     assert len(searches) == 2
     assert {measure.what for measure in measures.measures} == set(NAMES) - set(SEARCHED)
     assert list(measures.not_tried) == SEARCHED
@@ -94,14 +95,14 @@ def test_a_stop_before_the_first_measure_tries_none() -> None:
     stop = Event()
     stop.set()
     began = time.monotonic()
-    measures = try_measures(PLAN, STORY, 60.0, stop=stop)
+    measures = try_measures(STORY, PLAN, Settings(seconds=60.0), stop=stop)
     assert measures.measures == ()
     assert list(measures.not_tried) == ASKED
     assert time.monotonic() - began < 20
 
 
 def test_however_short_the_time_the_first_few_are_tried_and_the_others_named() -> None:
-    measures = try_measures(PLAN, STORY, 1e-9)
+    measures = try_measures(STORY, PLAN, Settings(seconds=1e-9))
     assert list(measures.not_tried) == SEARCHED[FIRST_FEW:] != []
     assert sorted(measure.what for measure in measures.measures) == sorted(
         set(NAMES) - set(SEARCHED[FIRST_FEW:])
@@ -146,7 +147,7 @@ def test_the_time_is_kept_however_long_it_takes_to_get_ready(
     monkeypatch.setattr(module, "time", clock)
     monkeypatch.setattr(module, "standing_plan", slowly_built)
     monkeypatch.setattr(module, "best_choice", searched)
-    measures = try_measures(PLAN, many, asked)
+    measures = try_measures(many, PLAN, Settings(seconds=asked))
     assert clock.now <= most
     assert measures.seconds == clock.now
     # What needs no search is tried in any case: a team and two checks moved.
@@ -170,7 +171,7 @@ def test_a_measure_without_a_place_is_told_apart_from_one_without_time() -> None
         checks=tuple(replace(check, latest_in=day(0)) for check in STORY.checks),
         longest_delay_days=0,
     )
-    measures = try_measures(PLAN, story, 20.0)
+    measures = try_measures(story, PLAN, Settings(seconds=20.0))
     assert list(measures.no_place) == ["C1 moved by up to 7 days", "C2 moved by up to 7 days"]
     assert measures.not_tried == ()
 
@@ -181,7 +182,7 @@ def test_measures_are_listed_without_building_anything(monkeypatch: pytest.Monke
 
     def counted(plan: Plan, base: Base) -> Audit:
         audits.append(plan)
-        return audit(plan, base)
+        return audit(base, plan)
 
     def never() -> Any:
         raise AssertionError("nothing is built before a measure asks for it")

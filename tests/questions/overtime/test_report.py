@@ -16,6 +16,7 @@ from capacity.reports.overtime.text import overtime_in_words
 from capacity.reports.overtime.wording import LONG_HOURS, PRICES_MISSING
 from capacity.reports.overtime.workbook import overtime_workbook, write_overtime_workbook
 from capacity.reports.plan.wording import CAUTION
+from capacity.settings import Settings
 from capacity.working_time.rule_sets import RULE_SETS
 from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
 from capacity.working_time.wording import limit_in_words
@@ -34,14 +35,14 @@ STORY = ten_mechanics(
     working_time_rules="good-practice",
 )
 PLAN = plan(stands("C1", WORK), stands("C2", WORK, bay="B2"))
-REVIEW = review_overtime(PLAN, STORY)
+REVIEW = review_overtime(STORY, PLAN)
 QUIET = base(check())
-QUIET_REVIEW = review_overtime(plan(placed("C1", 5)), QUIET)
+QUIET_REVIEW = review_overtime(QUIET, plan(placed("C1", 5)))
 
 
 @pytest.fixture(scope="module")
 def measures() -> Measures:
-    return try_measures(PLAN, STORY, 5.0)
+    return try_measures(STORY, PLAN, Settings(seconds=5.0))
 
 
 def sheets(
@@ -193,7 +194,7 @@ def test_limits_stand_with_caution_and_sources() -> None:
 )
 def test_where_no_limits_were_looked_at_it_says_so(changes: dict[str, object], words: str) -> None:
     other = STORY.replace(**changes)
-    review = review_overtime(PLAN, other)
+    review = review_overtime(other, PLAN)
     of = sheet("Working-time limits", None, review, other)
     assert any(words in text for text in texts(of))
     assert "Crew" not in texts(of)
@@ -206,7 +207,7 @@ def test_limits_that_are_kept_are_called_so() -> None:
     five = Pattern("Daily", (*["Day"] * 5, None, None))
     shift = replace(STORY.shifts[0], hours=8.0)
     calm = STORY.replace(patterns=(five,), shifts=(shift,), crews=(replace(TEN, heads=100),))
-    review = review_overtime(PLAN, calm)
+    review = review_overtime(calm, PLAN)
     assert review.limits == ()
     of = sheet("Working-time limits", None, review, calm)
     assert any("none is passed, with the overtime of this plan" in text for text in texts(of))
@@ -285,7 +286,7 @@ def test_fewer_days_past_and_dearer_measures_are_said(measures: Measures) -> Non
 
 
 def test_a_plan_that_buys_nothing_is_quickly_told() -> None:
-    quiet = try_measures(plan(placed("C1", 5)), QUIET, 60.0)
+    quiet = try_measures(QUIET, plan(placed("C1", 5)), Settings(seconds=60.0))
     text = overtime_in_words(QUIET_REVIEW, quiet, QUIET)
     assert "No hours are bought: regular man-hours are enough in every week." in text
     assert "There is no measure to try: no hours are bought." in text

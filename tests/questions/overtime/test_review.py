@@ -31,8 +31,8 @@ def reviewed(asked: float, **changes: object) -> OvertimeReview:
     work = visit(asked)
     story = ten_mechanics((work,), fixed("C1", work), **changes)
     made = plan(stands("C1", work))
-    assert audit(made, story).broken == ()
-    return review_overtime(made, story)
+    assert audit(story, made).broken == ()
+    return review_overtime(story, made)
 
 
 def first_week(review: OvertimeReview) -> SkillWeekReview:
@@ -42,7 +42,7 @@ def first_week(review: OvertimeReview) -> SkillWeekReview:
 
 def assert_like_the_audit(made: Plan, story: Base) -> None:
     """Compare everything that review and audit both say."""
-    found, review = audit(made, story), review_overtime(made, story)
+    found, review = audit(story, made), review_overtime(story, made)
     alike = ("week", "skill", "demand", "regular", "overtime", "contract", "overload")
     for load, week in zip(found.weeks, review.weeks, strict=True):
         assert [getattr(week, name) for name in alike] == [getattr(load, name) for name in alike]
@@ -59,7 +59,7 @@ def assert_like_the_audit(made: Plan, story: Base) -> None:
 
 def assert_crews_add_up(made: Plan, story: Base) -> None:
     """Add the crews' overtime and money up to that of each week and skill."""
-    review = review_overtime(made, story)
+    review = review_overtime(story, made)
     by_skill: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
     for crew in review.crews:
         by_skill[crew.week, crew.skill].append(crew.overtime)
@@ -176,7 +176,7 @@ def test_a_skill_without_a_crew_has_overload_and_no_head() -> None:
 
 
 def test_a_plan_without_placements_is_reviewed_too() -> None:
-    review = review_overtime(plan(not_placed=("C1",)), base(check()))
+    review = review_overtime(base(check()), plan(not_placed=("C1",)))
     assert review.crews == ()
     assert review.least_money == 0
 

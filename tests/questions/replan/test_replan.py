@@ -63,7 +63,7 @@ def test_with_nothing_changed_nothing_changes(kind: Any, seed: int, later_days: 
     assert answer.changes == ()
     assert answer.found.move_price == 0.0
     assert set(answer.plan.placements) == set(plan.placements)
-    assert answer.found.money == pytest.approx(audit(plan, base).goals.money, abs=0.01)
+    assert answer.found.money == pytest.approx(audit(base, plan).goals.money, abs=0.01)
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -276,7 +276,7 @@ def test_no_arrangement_is_better_whatever_the_days(seed: int) -> None:
     costs = MoveCosts(day_booked=15.0, bay=0.0, pace=0.0, third_party=2.0, near=1.5, near_days=10)
     plan = plan_of(stories.base(bays(1), *checks()))
     old, now = in_days(plan), checks()
-    answer = replan(stories.base(bays(1), *now), plan, day(0), QUICK, costs)
+    answer = replan(stories.base(bays(1), *now), plan, day(0), QUICK, move_costs=costs)
     assert isinstance(answer, Replanned)
     if answer.found.days_past:
         return
@@ -331,6 +331,6 @@ def test_a_bay_in_which_somebody_is_cannot_be_left_out() -> None:
 def test_the_answer_is_a_plan_of_its_base() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 0))
     answer = replanned(base, plan_of(base))
-    assert capacity.audit(answer.plan, answer.base).broken == ()
+    assert capacity.audit(answer.base, answer.plan).broken == ()
     assert answer.stopped_by == "proof"
     assert answer.gap == 0.0

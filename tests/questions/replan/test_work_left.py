@@ -68,7 +68,7 @@ def test_what_is_left_counts_from_today_in_every_status(status: Status) -> None:
     answer = replanned(reported, plan, today=9)
     assert days_of(answer.plan, "A") == (first, 9 + 14)
     assert answer.base.work_left_from == day(9)
-    assert audit(answer.plan, answer.base).broken == ()
+    assert audit(answer.base, answer.plan).broken == ()
     change = next(change for change in answer.changes if change.check == "A")
     assert change.what == (What.STAGES,)
     assert change.why[0].cause is Cause.GREW
@@ -88,12 +88,12 @@ def test_questions_about_a_re_planned_plan_count_from_the_same_day() -> None:
     check = fixed("A", 20, -1, "B1", remaining=0.7)
     base = with_hours(stories.base(bays(1), check))
     answer = replanned(base, proven(base).plan, today=9)
-    risk = risk_of(answer.plan, answer.base, RiskSettings(draws=100))
+    risk = risk_of(answer.base, answer.plan, RiskSettings(draws=100))
     assert [(one.check, one.out_likely) for one in risk.checks] == [("A", day(23))]
     inquiry = enquiry(base, "Twin", "3 days", day(15), latest=day(30))
     (told,) = ask(answer.base, answer.plan, [inquiry], settings=QUICK)
     assert min(slot.in_day for slot in told.slots) == day(23)
-    staffed = assign_crews(answer.plan, answer.base, CrewSettings(seconds=5, weeks=4))
+    staffed = assign_crews(answer.base, answer.plan, CrewSettings(seconds=5, weeks=4))
     assert staffed.audit.broken == ()
     assert {m.first for m in staffed.plan.stages if m.check == "A"} == {day(9)}
 
@@ -130,5 +130,5 @@ def test_plans_with_every_rule_are_laid_out_alike_by_search_and_audit(seed: int)
     )
     outcome = capacity.plan(base, Settings(seconds=2))
     if isinstance(outcome, capacity.Planned):
-        assert audit(outcome.plan, base) == outcome.audit
-        risk_of(outcome.plan, base, RiskSettings(draws=100))
+        assert audit(base, outcome.plan) == outcome.audit
+        risk_of(base, outcome.plan, RiskSettings(draws=100))

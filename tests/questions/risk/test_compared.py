@@ -35,8 +35,8 @@ def test_two_plans_alike_are_equal_draw_by_draw() -> None:
     assert np.array_equal(one.outs, two.outs)
     assert np.array_equal(one.man_hours, two.man_hours)
     assert np.array_equal(one.demand, two.demand)
-    found = compare(TIGHT, TIGHT, STORY, SETTINGS)
-    assert found.a == found.b == risk_of(TIGHT, STORY, SETTINGS)
+    found = compare(STORY, TIGHT, TIGHT, SETTINGS)
+    assert found.a == found.b == risk_of(STORY, TIGHT, SETTINGS)
     for figure in found.figures:
         assert (figure.difference, figure.standard_error, figure.equal) == (0, 0, 1)
     assert all(c.only_a == c.only_b == 0 for c in found.checks)
@@ -54,7 +54,7 @@ def test_two_days_later_in_is_two_days_later_home() -> None:
     WIDE. A day late costs 100. Whenever LATER keeps the day, WIDE does: no draw is on the day in
     LATER alone.
     """
-    found = compare(WIDE, LATER, STORY, SETTINGS)
+    found = compare(STORY, WIDE, LATER, SETTINGS)
     c1 = found.checks[0]
     assert (c1.check, c1.only_b) == ("C1", 0.0)
     assert c1.only_a == pytest.approx(c1.on_day_a - c1.on_day_b)
@@ -68,8 +68,8 @@ def test_two_days_later_in_is_two_days_later_home() -> None:
 
 def test_common_luck_makes_differences_exact() -> None:
     """The error of the difference is below that of independent draws of both plans."""
-    found = compare(TIGHT, LATER, STORY, SETTINGS)
-    apart = compare(TIGHT, LATER, STORY, replace(SETTINGS, seed=2))
+    found = compare(STORY, TIGHT, LATER, SETTINGS)
+    apart = compare(STORY, TIGHT, LATER, replace(SETTINGS, seed=2))
     days = found.figures[1]
     late = [play(p, STORY, SETTINGS, STORY) for p in (TIGHT, LATER)]
     each = [(np.maximum(p.outs - [[17], [30]], 0)).sum(axis=0).var() for p in late]
@@ -82,7 +82,7 @@ def test_checks_in_one_plan_alone_are_named() -> None:
     option = replace(C2, status=Status.OPTION)
     story = STORY.replace(checks=(C1, option))
     without = plan(placed("C1", 5), refused=("C2",))
-    found = compare(TIGHT, without, story, SETTINGS)
+    found = compare(story, TIGHT, without, SETTINGS)
     assert (found.placed_only_by_a, found.placed_only_by_b) == (("C2",), ())
     assert [c.check for c in found.checks] == ["C1"]
 
@@ -191,7 +191,7 @@ def test_the_plan_on_the_80_percent_figures_keeps_its_days_more_often() -> None:
         placed("C1", 5, ("Work", 5, 17)),
         placed("C2", 17, ("Work", 17, 29)),
     )
-    found = compare(TIGHT, long, story, SETTINGS, b_made_on=cautious)
+    found = compare(story, TIGHT, long, SETTINGS, b_made_on=cautious)
     a, b = found.a.checks, found.b.checks
     assert abs(a[0].on_day - 0.5934) < 4 * sqrt(0.24 / SETTINGS.draws)
     assert abs(b[0].on_day - 0.8) < 4 * sqrt(0.16 / SETTINGS.draws)
@@ -205,23 +205,23 @@ def test_the_plan_on_the_80_percent_figures_keeps_its_days_more_often() -> None:
     # The work itself does not take longer than it did: 10 days are enough for a lucky draw.
     assert (two.outs[0] - two.ins[0]).min() == 10
     with pytest.raises(AuditError):
-        compare(TIGHT, long, story, SETTINGS)
+        compare(story, TIGHT, long, SETTINGS)
 
 
 def test_buffers_are_days_agreed_earlier() -> None:
     """C1 takes up to 12 days in 80 % of the draws, 2 more than planned; C2 has none agreed."""
     story = STORY.replace(checks=(C1, replace(C2, agreed_out=None)))
-    made = base_with_buffers(story, risk_of(WIDE, story, SETTINGS))
+    made = base_with_buffers(story, risk_of(story, WIDE, SETTINGS))
     assert [c.agreed_out for c in made.checks] == [day(15), None]
-    (left_out,) = base_with_buffers(base(C1), risk_of(plan(not_placed=("C1",)), base(C1))).checks
+    (left_out,) = base_with_buffers(base(C1), risk_of(base(C1), plan(not_placed=("C1",)))).checks
     assert left_out == C1
 
 
 def test_a_plan_is_judged_by_the_days_that_are_agreed() -> None:
     """Not by those of the base that it was made on: the same plan, whatever it was made for."""
-    made = base_with_buffers(STORY, risk_of(WIDE, STORY, SETTINGS))
+    made = base_with_buffers(STORY, risk_of(STORY, WIDE, SETTINGS))
     assert made != STORY
-    assert risk_of(WIDE, STORY, SETTINGS, made) == risk_of(WIDE, STORY, SETTINGS)
+    assert risk_of(STORY, WIDE, SETTINGS, made_on=made) == risk_of(STORY, WIDE, SETTINGS)
 
 
 def best(base_: Base) -> Plan:
@@ -239,6 +239,6 @@ def test_plans_found_by_the_search_are_compared() -> None:
         )
     )
     cautious = base_at(story, 0.8)
-    found = compare(best(story), best(cautious), story, SETTINGS, b_made_on=cautious)
+    found = compare(story, best(story), best(cautious), SETTINGS, b_made_on=cautious)
     assert found.figures[0].difference < 0
     assert sum(c.only_b for c in found.checks) > 0

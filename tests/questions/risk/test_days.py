@@ -62,7 +62,7 @@ def test_the_share_of_draws_on_each_day_is_that_of_the_triangle() -> None:
     found = played(plan(placed("C1", 5)), base(packages=(ONE,)))
     error = sqrt(0.755 * 0.245 / FULL.draws)
     assert abs(np.mean(stays(found) <= 11) - 0.755) < ERRORS * error
-    (risk,) = risk_of(plan(placed("C1", 5)), base(packages=(ONE,)), FULL).checks
+    (risk,) = risk_of(base(packages=(ONE,)), plan(placed("C1", 5)), FULL).checks
     assert (risk.out_likely, risk.out_safe) == (day(15), day(17))
     assert risk.man_hours_safe == pytest.approx(200 - 50 * sqrt(0.4), abs=1.5)
     assert (risk.buffer_days, risk.buffer_man_hours) == (2, pytest.approx(18.4, abs=1.5))

@@ -95,13 +95,13 @@ def test_monte_carlo_errors_are_as_told() -> None:
     truth = 0.59336  # Phi(sqrt(log(1.25)) / 2) = Phi(0.23619)
     estimates = []
     for seed in range(40):
-        (risk,) = risk_of(plan(placed("C1", 5)), single, RiskSettings(draws=500, seed=seed)).checks
+        (risk,) = risk_of(single, plan(placed("C1", 5)), RiskSettings(draws=500, seed=seed)).checks
         estimates.append(risk.on_day)
     error = sqrt(truth * (1 - truth) / 500)
     assert all(abs(estimate - truth) < 4 * error for estimate in estimates)
     spread = sqrt(sum((estimate - truth) ** 2 for estimate in estimates) / 40)
     assert abs(spread - error) < 4 * error / sqrt(2 * 40)
-    answer = risk_of(plan(placed("C1", 5)), single, RiskSettings(draws=500))
+    answer = risk_of(single, plan(placed("C1", 5)), RiskSettings(draws=500))
     assert answer.standard_error(truth) == pytest.approx(error)
 
 
@@ -112,10 +112,10 @@ def test_without_spread_the_plan_comes_true(seed: int, keep: Keep) -> None:
     rng = Random(seed)
     made = built(rich_base(rng))
     chosen = plan_of(some_choice(made.program, rng), made.program, made.slots)
-    audited = audit(chosen, made.base)
+    audited = audit(made.base, chosen)
     if audited.broken:
         pytest.skip("the choice leaves a fixed check out of its place")
-    risk = risk_of(chosen, made.base, RiskSettings(draws=3, keep=keep))
+    risk = risk_of(made.base, chosen, RiskSettings(draws=3, keep=keep))
     accounts = {account.check: account for account in audited.accounts}
     assert {r.check for r in risk.checks} == set(accounts)
     for of_check in risk.checks:
@@ -137,9 +137,9 @@ def test_without_spread_the_plan_comes_true(seed: int, keep: Keep) -> None:
 
 def test_the_same_seed_gives_the_same_answer() -> None:
     settings = RiskSettings(draws=200, seed=7)
-    first = risk_of(plan(IN_A_ROW), OF_THREE, settings)
-    assert first == risk_of(plan(IN_A_ROW), OF_THREE, settings)
-    assert first != risk_of(plan(IN_A_ROW), OF_THREE, replace(settings, seed=8))
+    first = risk_of(OF_THREE, plan(IN_A_ROW), settings)
+    assert first == risk_of(OF_THREE, plan(IN_A_ROW), settings)
+    assert first != risk_of(OF_THREE, plan(IN_A_ROW), replace(settings, seed=8))
 
 
 def test_a_further_check_changes_nobody_elses_draws() -> None:
@@ -171,7 +171,7 @@ def test_more_spread_never_lowers_the_80_percent(two: list[float], shape: Shape,
         one = package(replace(stage("Work", 10, hours=100, findings=0.5), findings_spread=spread))
         single = base(check(package="Heavy"), packages=(one,))
         settings = RiskSettings(draws=1000, seed=seed, shape=shape)
-        found += risk_of(plan(placed("C1", 5)), single, settings).checks
+        found += risk_of(single, plan(placed("C1", 5)), settings).checks
     # 1 % of the factor: the drawn 80 % of the scores lies a little off z80.
     assert found[1].man_hours_safe >= found[0].man_hours_safe - 0.5
     assert found[1].out_safe >= found[0].out_safe
@@ -179,11 +179,11 @@ def test_more_spread_never_lowers_the_80_percent(two: list[float], shape: Shape,
 
 def test_a_broken_plan_is_not_judged() -> None:
     with pytest.raises(AuditError, match="C1"):
-        risk_of(plan(placed("C1", 1)), base())
+        risk_of(base(), plan(placed("C1", 1)))
 
 
 def test_a_plan_of_nothing_has_no_risk() -> None:
-    risk = risk_of(plan(not_placed=("C1",)), base(), RiskSettings(draws=10))
+    risk = risk_of(base(), plan(not_placed=("C1",)), RiskSettings(draws=10))
     assert (risk.checks, risk.totals.all_on_day, risk.totals.late_checks) == ((), 1.0, 0.0)
 
 
@@ -195,7 +195,7 @@ def test_a_wild_spread_is_still_answered() -> None:
     three = tuple(check(f"C{n}", earliest_in=day(0), latest_in=day(40)) for n in range(3))
     in_a_row = plan(*(placed(f"C{n}", 10 * n) for n in range(3)))
     story, settings = base(*three, packages=(wild,)), RiskSettings(draws=300)
-    risk = risk_of(in_a_row, story, settings)
+    risk = risk_of(story, in_a_row, settings)
     assert [c.pushed > 0 for c in risk.checks] == [False, True, True]
     played = play(in_a_row, story, settings, story)
     days = np.maximum(10, np.ceil(10 * played.man_hours / 110 - 1e-9))
@@ -209,7 +209,7 @@ def test_2000_draws_of_the_quarter_take_well_under_20_seconds() -> None:
     outcome = capacity.plan(quarter, capacity.Settings(seconds=2))
     assert isinstance(outcome, capacity.Planned)
     began = time.perf_counter()
-    risk = risk_of(outcome.plan, quarter, RiskSettings(default_spread=0.4))
+    risk = risk_of(quarter, outcome.plan, RiskSettings(default_spread=0.4))
     assert time.perf_counter() - began < 10
     placed_checks = {placement.check for placement in outcome.plan.placements}
     assert {c.check for c in risk.checks} == placed_checks

@@ -27,7 +27,7 @@ STORY = base(
     packages=(HEAVY,),
 )
 PLAN = plan(placed("C1", 5, *SPANS), placed("C2", 15, *C2_SPANS))
-RISK = risk_of(PLAN, STORY, RiskSettings(draws=400, default_spread=0.3))
+RISK = risk_of(STORY, PLAN, RiskSettings(draws=400, default_spread=0.3))
 
 
 def sheet(name: str, risk: Risk = RISK) -> Worksheet:
@@ -73,7 +73,7 @@ def test_each_choice_is_told() -> None:
     for words in ("log-normal", "planner's judgement of 30%", "independently", "rounded up"):
         assert words in plain
     other = RiskSettings(draws=50, shape=Shape.TRIANGULAR, together=0.4, keep=Keep.DAYS)
-    told = " ".join(risk_of(PLAN, STORY, other).model)
+    told = " ".join(risk_of(STORY, PLAN, other).model)
     for words in (
         "triangular",
         "taken as certain",

@@ -32,7 +32,7 @@ def one_week(keep: Keep = Keep.DAYS, **changes: object) -> WeekRisk:
         crews=(SEVEN,),
     )
     risk = risk_of(
-        plan(placed("C1", 7, ("Work", 7, 14))), story, RiskSettings(draws=DRAWS, keep=keep)
+        story, plan(placed("C1", 7, ("Work", 7, 14))), RiskSettings(draws=DRAWS, keep=keep)
     )
     return risk.weeks[1]
 
@@ -94,7 +94,7 @@ def test_weeks_behind_the_plan_are_told_when_work_gets_there() -> None:
         packages=(package(work),),
         crews=(SEVEN,),
     )
-    risk = risk_of(plan(placed("C1", 6, ("Work", 6, 13))), story, RiskSettings(draws=500))
+    risk = risk_of(story, plan(placed("C1", 6, ("Work", 6, 13))), RiskSettings(draws=500))
     assert [w.week for w in risk.weeks][:3] == ["2027-W01", "2027-W02", "2027-W03"]
     late = risk.weeks[2]
     assert (late.planned_demand, late.overload) == (0.0, 0.0)

@@ -13,6 +13,7 @@ from capacity.questions.why.explain import Explanation, explain
 from capacity.questions.why.in_one_line import NOTHING, in_one_line
 from capacity.questions.why.values import Why
 from capacity.reading import read
+from capacity.settings import Settings
 
 BASE = read(Path(capacity.__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
 NAMES = [check.name for check in BASE.checks]
@@ -70,7 +71,7 @@ def test_two_fixed_checks_in_one_bay_are_answered_with_the_least_change():
         for c in (one, other)
     }
     base = BASE.replace(checks=tuple(both.get(c.name, c) for c in BASE.checks))
-    line = in_one_line(explain(base, seconds=10.0), base)
+    line = in_one_line(explain(base, settings=Settings(seconds=10.0)), base)
     assert line.startswith("In short: not all fixed checks can be in their bays on their days")
     assert ", the least change that helps: " in line
 
@@ -80,8 +81,8 @@ def test_a_check_of_a_plan_is_answered_with_who_is_in_the_way():
     found = explain(
         BASE,
         replace(plan, refused=tuple(c.name for c in BASE.checks if c.status == "option")),
-        plan.not_placed[-1],
-        seconds=5.0,
+        Settings(seconds=5.0),
+        check=plan.not_placed[-1],
     )
     line = in_one_line(found, BASE)
     assert line.startswith(f"In short: {plan.not_placed[-1]}: no slot, ")

@@ -10,6 +10,7 @@ from capacity.questions.why.explain import explain
 from capacity.questions.worth.selling import worth_of
 from capacity.reports.kit.sheet import Book
 from capacity.reports.why.sheet_why import WHY, WORTH, why_sheet, worth_sheet
+from capacity.settings import Settings
 from tests.questions.asking_about import planned
 from tests.questions.worth.test_worth import two_at_once
 from tests.reference import stories
@@ -52,7 +53,7 @@ def test_the_sheet_tells_all_sentences_and_every_better_place() -> None:
 
 def test_a_conflict_has_no_table_of_places() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 1), visit("B", 5, 0, 1))
-    explanation = explain(base, seconds=10)
+    explanation = explain(base, settings=Settings(seconds=10))
     book = Book("Why")
     why_sheet(book, explanation, base)
     first = [row[0] for row in cells(book, WHY)]
@@ -64,7 +65,7 @@ def test_the_sheet_of_worth_tells_savings_with_their_proof() -> None:
     base = two_at_once()
     plan = planned(base)
     assert plan is not None
-    found = worth_of(base, plan, seconds=20)
+    found = worth_of(base, plan, Settings(seconds=20))
     book = Book("Worth")
     worth_sheet(book, replace(found, not_tried=("one more hangar",)), base)
     rows = cells(book, WORTH)

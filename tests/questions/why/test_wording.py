@@ -16,6 +16,7 @@ from capacity.questions.conflicts.values import Change, Conflict, Conflicts, Few
 from capacity.questions.conflicts.ways_wording import way_text
 from capacity.questions.conflicts.wording import conflict_sentences, rule_text
 from capacity.questions.why.explain import explain
+from capacity.settings import Settings
 from capacity.words import hours, listed, money
 from tests.questions.asking_about import planned
 from tests.reference import stories
@@ -218,7 +219,7 @@ def test_a_way_out_is_told_with_what_its_plan_costs(
 
 def test_a_conflict_says_that_no_smaller_part_conflicts() -> None:
     base = stories.base(bays(1), visit("A", 5, 6, 6), visit("B", 5, 8, 9))
-    lines = explain(base, where=where, seconds=20).sentences
+    lines = explain(base, settings=Settings(seconds=20), where=where).sentences
     assert lines[0] == (
         "It is proven impossible that all fixed and booked checks come in by their Latest in."
     )
@@ -268,7 +269,7 @@ def test_a_plan_that_leaves_somebody_out_in_vain_is_told_so() -> None:
         placements=tuple(p for p in plan.placements if p.check == "A"),
         not_placed=("B",),
     )
-    told = explain(base, without, seconds=10)
+    told = explain(base, without, Settings(seconds=10))
     assert told.conflicts is not None
     assert told.conflicts.possible
     assert "So this plan is not the best one in that: search longer." in told.sentences
@@ -279,7 +280,7 @@ def test_a_plan_that_keeps_all_windows_has_no_conflict_to_tell() -> None:
     base = stories.base(
         bays(1), visit("A", 5, 0, 2), visit("B", 5, 8, 9, agreed_out=day(9), late_cost_per_day=5.0)
     )
-    told = explain(base, planned(base), seconds=10)
+    told = explain(base, planned(base), Settings(seconds=10))
     assert told.conflicts is None
     assert [why.check for why in told.whys] == ["B"]  # out late
 

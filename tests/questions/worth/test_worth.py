@@ -13,6 +13,7 @@ from capacity.questions.worth.selling import _at_least_as_good, _better_proven, 
 from capacity.questions.worth.trials import closures, trials_of
 from capacity.questions.worth.values import More, Searched, Worth, Worths
 from capacity.questions.worth.wording import worth_sentences, worth_text
+from capacity.settings import Settings
 from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
@@ -31,9 +32,9 @@ def asked(base: Base, *more: More, of: list[str] | None = None) -> Worths:
     """Ask about a plan; every plan found with a change is audited on its base."""
     plan = planned(base)
     assert plan is not None
-    found = worth_of(base, plan, seconds=20, more=more or None, of=of)
+    found = worth_of(base, plan, Settings(seconds=20), more=more or None, of=of)
     for worth in found.worths:
-        result = audit(worth.after.plan, worth.base)
+        result = audit(worth.base, worth.after.plan)
         assert result.broken == ()
         assert result.goals.money == pytest.approx(worth.after.money)
         assert result.goals.days_past_latest_in == worth.after.days_past
@@ -150,7 +151,7 @@ def test_what_is_worth_most_stands_first_and_is_told_as_it_comes() -> None:
     plan = planned(base)
     assert plan is not None
     heard: list[Worth] = []
-    found = worth_of(base, plan, seconds=20, on_worth=heard.append)
+    found = worth_of(base, plan, Settings(seconds=20), on_worth=heard.append)
     assert [worth.more for worth in found.worths] == [More.BAY, More.AGREED_OUT]
     assert sorted(heard, key=lambda worth: -worth.saves) == list(found.worths)
 
@@ -161,7 +162,7 @@ def test_a_set_stop_tries_nothing() -> None:
     base = two_at_once()
     plan = planned(base)
     assert plan is not None
-    found = worth_of(base, plan, seconds=20, stop=stop)
+    found = worth_of(base, plan, Settings(seconds=20), stop=stop)
     assert found.worths == ()
     assert len(found.not_tried) == 2
     assert "Not tried in the time given: one more bay like B1" in " ".join(
@@ -214,6 +215,6 @@ def test_only_what_is_asked_for_is_tried() -> None:
     base = short_of_hours()
     plan = planned(base)
     assert plan is not None
-    now = audit(plan, base)
+    now = audit(base, plan)
     assert [trial.of for trial in trials_of(base, now, None, ["A"])] == ["A"]
     assert [trial.of for trial in trials_of(base, now, {More.BAY}, None)] == ["B1"]

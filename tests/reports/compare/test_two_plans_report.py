@@ -68,7 +68,7 @@ def told(base: Base) -> Comparison:
     a, c = placed("A", 0, ("Work", 0, 7)), placed("C", 20, ("Work", 20, 22))
     first = plan(a, placed("B", 7, ("Work", 7, 10)), c, refused=("O",))
     second = plan(a, placed("B", 13, ("Work", 13, 16)), not_placed=("C",), refused=("O",))
-    return compare(first, second, base)
+    return compare(base, first, second)
 
 
 def test_every_check_stands_side_by_side(told: Comparison, base: Base) -> None:
@@ -100,7 +100,7 @@ def test_an_overload_that_is_gone_and_one_that_is_new(base: Base) -> None:
     # second has 57, and neither is over 77.
     first, second = plan(placed("A", 0, ("Work", 0, 7))), plan(placed("A", 4, ("Work", 4, 11)))
     for plans, remark in (((first, second), "gone"), ((second, first), "OVERLOADED ANEW")):
-        told = compare(*plans, base)
+        told = compare(base, *plans)
         (row,) = table(opened(comparison_workbook(told, base))["Overload weeks"]).values()
         assert (row["Week"], row["Remarks"]) == ("2027-W01", remark)
         overloads = [row[f"Overload in {name} plan (h)"] for name in ("first", "second")]
@@ -125,13 +125,13 @@ def test_the_comparison_in_words(told: Comparison, base: Base) -> None:
     assert "C: only in first plan" in text
     assert "2027-W01  Mechanic        23 h -> 23 h  (as much)" in text
     assert text.endswith("Look through the plan before you promise a slot.")
-    same = compare(plan(placed("A", 0)), plan(placed("A", 0)), base)
+    same = compare(base, plan(placed("A", 0)), plan(placed("A", 0)))
     assert "Both plans come to the same" in comparison_in_words(same, base)
 
 
 def test_broken_rules_are_said_loudly(told: Comparison, base: Base) -> None:
     outside = plan(placed("A", 9, ("Work", 9, 16)), not_placed=("B", "C"), refused=("O",))
-    broken = compare(outside, plan(not_placed=("A", "B", "C"), refused=("O",)), base)
+    broken = compare(base, outside, plan(not_placed=("A", "B", "C"), refused=("O",)))
     assert broken.first.broken
     (rule,) = broken.first.broken
     said = f"The first plan BREAKS A RULE: {rule}"

@@ -21,7 +21,7 @@ PLAN = plan(placed("C1", DAY, ("Open", DAY, DAY + 2), ("Cabin", DAY, DAY + 2)))
 def lines(heads: float, **hours: float) -> list[Line]:
     """Return the lines of one shift in which a crew gives each stage so many man-hours."""
     settings = CrewSettings(weeks=2, seconds=1, workers=1, overtime_hours=0)
-    staffed = assign_crews(PLAN, BASE, settings)
+    staffed = assign_crews(BASE, PLAN, settings)
     one, worked = staffed.plan.attendance[0], staffed.plan.work[0]
     attendance = (Attendance(one.day, one.shift, one.crew, one.check, one.skill, heads),)
     work = tuple(
@@ -48,7 +48,7 @@ def test_a_stage_without_a_quarter_of_its_own_says_who_does_it() -> None:
 
 def test_who_is_there_without_hours_has_a_line_too() -> None:
     """A certifier who must be on the aircraft, and whose hours nobody booked, was on no list."""
-    staffed = assign_crews(PLAN, BASE, CrewSettings(weeks=2, seconds=1, workers=1))
+    staffed = assign_crews(BASE, PLAN, CrewSettings(weeks=2, seconds=1, workers=1))
     one = staffed.plan.attendance[0]
     present = replace(one, skill="Certifier", heads=0.25, overtime_hours=0.0)
     made = replace(staffed.plan, attendance=(*staffed.plan.attendance, present))

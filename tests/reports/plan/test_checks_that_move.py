@@ -68,7 +68,7 @@ def planned(base: Base) -> Planned:
             Placement("V1", "P1", "Paint", JAN_9, JAN_12, (StageDays("Paint", JAN_9, JAN_12),)),
         )
     )
-    assert audit(plan, base).broken == ()
+    assert audit(base, plan).broken == ()
     return as_outcome(plan, base, Settings(), 1.0, "time")
 
 

@@ -158,7 +158,7 @@ def test_the_written_file_is_the_summary(
     planned: Planned, base: Base, messages: tuple[Message, ...], tmp_path: Path
 ) -> None:
     path = tmp_path / "plan.json"
-    report(planned, base, path, messages)
+    report(base, planned, path, messages)
     written = json.loads(path.read_text(encoding="utf-8"))
     told = json.loads(json.dumps(summary(planned, base, messages)))
     for one in (written, told):
@@ -170,11 +170,11 @@ def test_another_ending_is_refused_with_a_remedy(
     planned: Planned, base: Base, tmp_path: Path
 ) -> None:
     with pytest.raises(OutputError, match=r"\.xlsx for the plan workbook, in \.json"):
-        report(planned, base, tmp_path / "plan.pdf")
+        report(base, planned, tmp_path / "plan.pdf")
     assert not list(tmp_path.iterdir())
 
 
 def test_a_workbook_needs_a_plan(base: Base, tmp_path: Path) -> None:
     with pytest.raises(OutputError, match=r"no plan to write.*\.json"):
-        report(OutOfTime(1.0), base, tmp_path / "plan.xlsx")
+        report(base, OutOfTime(1.0), tmp_path / "plan.xlsx")
     assert not list(tmp_path.iterdir())

@@ -293,7 +293,7 @@ def test_messages_and_settings_are_told(book: Workbook) -> None:
 def test_an_old_file_is_replaced_whole(planned: Planned, base: Base, tmp_path: Path) -> None:
     path = tmp_path / "Plan.XLSX"
     path.write_bytes(b"x" * 1_000_000)
-    report(planned, base, path)
+    report(base, planned, path)
     assert openpyxl.load_workbook(path).sheetnames == SHEETS
     assert [p.name for p in tmp_path.iterdir()] == ["Plan.XLSX"]
 
@@ -302,7 +302,7 @@ def test_a_path_that_cannot_be_written_leaves_nothing(
     planned: Planned, base: Base, tmp_path: Path
 ) -> None:
     with pytest.raises(OutputError, match="folder does not exist"):
-        report(planned, base, tmp_path / "nowhere" / "plan.xlsx")
+        report(base, planned, tmp_path / "nowhere" / "plan.xlsx")
     assert not list(tmp_path.iterdir())
 
 

@@ -61,7 +61,7 @@ def written() -> dict[str, Any]:
 
 def messages_of(told: object, base: Base = BASE) -> list[str]:
     with pytest.raises(InputError) as caught:
-        plan_from_file(json.dumps(told), base)
+        plan_from_file(base, json.dumps(told))
     assert all(message.where and message.remedy for message in caught.value.messages)
     return [f"{message.where}: {message.what}" for message in caught.value.messages]
 
@@ -75,11 +75,11 @@ def test_what_was_written_is_read_back(kind: Any, seed: int, tmp_path: Path) -> 
     path = tmp_path / "plan.json"
     write_summary(outcome, base, (), path)
     for source in (path, str(path), path.read_text(encoding="utf-8")):
-        back = plan_from_file(source, base)
+        back = plan_from_file(base, source)
         assert set(back.placements) == set(outcome.plan.placements)
         assert set(back.not_placed) == set(outcome.plan.not_placed)
         assert set(back.refused) == set(outcome.plan.refused)
-        assert capacity.audit(back, base) == capacity.audit(outcome.plan, base)
+        assert capacity.audit(base, back) == capacity.audit(base, outcome.plan)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -99,7 +99,7 @@ def test_the_columns_of_a_plan_give_the_same_plan(kind: Any, seed: int) -> None:
 
 
 def test_options_without_a_place_are_refused_and_the_others_not_placed() -> None:
-    plan = plan_from_file(json.dumps(written()), BASE)
+    plan = plan_from_file(BASE, json.dumps(written()))
     assert plan.not_placed == ("Wide",)
     assert plan.refused == ("O",)
     assert plan_as_written(json.dumps(written())).refused == ()
@@ -153,7 +153,7 @@ def test_what_is_no_plan_is_refused(told: object, tmp_path: Path) -> None:
     path = tmp_path / "plan.json"
     path.write_text(json.dumps(told), encoding="utf-8")
     with pytest.raises(InputError):
-        plan_from_file(path, BASE)
+        plan_from_file(BASE, path)
 
 
 @pytest.mark.parametrize("content", [b"", b"{", b"\xff\xfe{", b"[" * 100_000, b"PK\x03\x04"])
@@ -161,9 +161,9 @@ def test_what_is_no_json_is_refused(content: bytes, tmp_path: Path) -> None:
     path = tmp_path / "plan.json"
     path.write_bytes(content)
     with pytest.raises(InputError, match=r"plan\.json"):
-        plan_from_file(path, BASE)
+        plan_from_file(BASE, path)
 
 
 def test_a_file_that_is_not_there_is_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="cannot be opened"):
-        plan_from_file(tmp_path / "none.json", BASE)
+        plan_from_file(BASE, tmp_path / "none.json")

@@ -55,7 +55,7 @@ def answer() -> Replanned:
     """A slips by four days, C is cancelled, N is new on the days where B stood."""
     old = busy_base(A, B, C)
     new = busy_base(replace(A, earliest_in=day(4), latest_in=day(4)), B, visit("N", 5, 12, 12))
-    found = replan(new, plan_of(old), day(0), FEW, PLAIN)
+    found = replan(new, plan_of(old), day(0), FEW, move_costs=PLAIN)
     assert isinstance(found, Replanned)
     return found
 
@@ -151,7 +151,7 @@ def test_the_text_says_what_moves_why_and_what_it_saves(answer: Replanned) -> No
 def test_weeks_gone_by_are_no_news() -> None:
     """A overloads the first week in both plans; once it is over nobody can do anything."""
     busy = busy_base(A, B)
-    answer = replan(busy, plan_of(busy), day(0), FEW, PLAIN)
+    answer = replan(busy, plan_of(busy), day(0), FEW, move_costs=PLAIN)
     assert isinstance(answer, Replanned)
     over = {load.week for load in answer.found.audit.weeks if load.overload > 0}
     assert over
@@ -164,7 +164,7 @@ def test_weeks_gone_by_are_no_news() -> None:
 def test_who_has_no_place_any_more_is_said_loudly() -> None:
     old = busy_base(A)
     closed = busy_base(A, visit("M", 30, 0, 0), visit("N", 30, 0, 0))
-    found = replan(closed, plan_of(old), day(0), FEW, PLAIN)
+    found = replan(closed, plan_of(old), day(0), FEW, move_costs=PLAIN)
     assert isinstance(found, Replanned)
     missing = found.plan.not_placed
     assert missing
@@ -178,7 +178,7 @@ def test_who_comes_in_too_late_now_is_said_loudly() -> None:
     old = busy_base(A, B)
     # B can only come in behind A, which holds the bay up to day 11.
     new = busy_base(replace(A, earliest_in=day(4), latest_in=day(4)), replace(B, latest_in=day(9)))
-    found = replan(new, plan_of(old), day(0), FEW, PLAIN)
+    found = replan(new, plan_of(old), day(0), FEW, move_costs=PLAIN)
     assert isinstance(found, Replanned)
     said = "B: other day, IN 2 days PAST LATEST IN, 2 days earlier"
     assert said in replan_in_words(found)
@@ -189,7 +189,7 @@ def test_who_comes_in_too_late_now_is_said_loudly() -> None:
 
 def test_with_nothing_changed_it_says_so(tmp_path: Path) -> None:
     base = busy_base(A)
-    found = replan(base, plan_of(base), day(2), FEW, PLAIN)
+    found = replan(base, plan_of(base), day(2), FEW, move_costs=PLAIN)
     assert isinstance(found, Replanned)
     assert "Nothing changes" in saved_in_words(found)
     path = tmp_path / "changes.xlsx"

@@ -120,7 +120,7 @@ def test_an_older_plan_with_stages_from_days_off_is_read_and_found_again(in_day:
     assert old != outcome.plan
     assert on_worked_days(old, base) == outcome.plan
     written = json.dumps(summary(replace(outcome, plan=old), base, ()))
-    assert plan_from_file(written, base).placements == outcome.plan.placements
+    assert plan_from_file(base, written).placements == outcome.plan.placements
     answer = replan(base, old, day(0), capacity.Settings(seconds=5))
     assert not isinstance(answer, capacity.Impossible)
     assert answer.changes == ()
@@ -131,7 +131,7 @@ def test_an_older_plan_with_stages_from_days_off_is_read_and_found_again(in_day:
 
 def test_the_audit_says_so_of_a_stage_from_a_day_off() -> None:
     base = mon_fri(TWO, visit("X", 1, 3, 3, package="two"))
-    (sentence,) = audit(told_as_ready(proven(base).plan), base).broken
+    (sentence,) = audit(base, told_as_ready(proven(base).plan)).broken
     assert sentence == "X starts Close on 2027-01-09, a day off."
 
 
@@ -145,7 +145,7 @@ def test_the_crew_plan_tells_no_stage_moved_that_is_not() -> None:
         ),
     )
     base = mon_fri(package, visit("X", 1, 6, 6, package="p"), weeks=2)
-    staffed = capacity.assign_crews(proven(base).plan, base, capacity.CrewSettings(weeks=2))
+    staffed = capacity.assign_crews(base, proven(base).plan, capacity.CrewSettings(weeks=2))
     assert staffed.plan.stages
     assert [stage for stage in staffed.plan.stages if stage.first != stage.planned] == []
 

@@ -71,7 +71,7 @@ def test_sides_that_cannot_be_started_leave_the_plan(
     outcome = planned_with(tmp_path / "nothing", monkeypatch)
     assert outcome.stopped_by == "fault"
     assert ["could not be started" in what for what in ended_early(outcome)] == [True, True]
-    assert capacity.audit(outcome.plan, QUARTER).broken == ()
+    assert capacity.audit(QUARTER, outcome.plan).broken == ()
 
 
 @pytest.mark.skipif(os.name != "posix", reason="needs signals")

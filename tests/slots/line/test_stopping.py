@@ -44,7 +44,7 @@ def children(monkeypatch: pytest.MonkeyPatch) -> Iterator[Children]:
 def assert_planned(outcome: capacity.Outcome, base: Base, stopped_by: str) -> capacity.Planned:
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == stopped_by
-    assert capacity.audit(outcome.plan, base).broken == ()
+    assert capacity.audit(base, outcome.plan).broken == ()
     return outcome
 
 
@@ -135,7 +135,7 @@ def test_sides_that_break_down_are_told_and_the_first_come_plan_stands(
     assert isinstance(outcome, capacity.Planned)
     assert len(outcome.faults) == 2
     assert all("ended with code 1" in fault for fault in outcome.faults)
-    assert capacity.audit(outcome.plan, quarter).broken == ()
+    assert capacity.audit(quarter, outcome.plan).broken == ()
     assert outcome.bound is not None
 
 

@@ -56,7 +56,7 @@ def test_who_has_to_go_takes_nobody_else_along(seed: int) -> None:
         not_placed=tuple(n for n in first.plan.not_placed if n != gone.name),
         refused=tuple(n for n in first.plan.refused if n != gone.name),
     )
-    of_old = capacity.audit(left, fewer).goals
+    of_old = capacity.audit(fewer, left).goals
     assert goals(again) <= (of_old.days_past_latest_in, round(of_old.money, 2))
 
 
@@ -84,7 +84,7 @@ def test_a_plan_that_holds_but_is_not_among_the_ways_looked_at_is_kept() -> None
     base = stories.base(bays(1), friday, packages=(Package("4 days", (stage,)),))
     stages = (StageDays("Work", day(4), day(9)),)
     by_hand = capacity.Plan((capacity.Placement("A", "B1", "Work", day(4), day(9), stages),))
-    assert capacity.audit(by_hand, base).broken == ()
+    assert capacity.audit(base, by_hand).broken == ()
     again = planned(base, 5, by_hand)
     assert again.audit.goals.money == 0.0
     assert again.bound is None or again.bound <= 0.0

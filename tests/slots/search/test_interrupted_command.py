@@ -98,7 +98,7 @@ def test_an_interrupt_writes_an_audited_plan_and_leaves_no_process(tmp_path: Pat
     assert "ended by a person" in output
     written = json.loads(summary.read_text(encoding="utf-8"))
     base = capacity.read(BOOK)
-    audit = capacity.audit(plan_from(written, base), base)
+    audit = capacity.audit(base, plan_from(written, base))
     assert audit.broken == ()
     assert audit.goals.money == pytest.approx(written["goals"]["money"], abs=0.01)
     assert audit.goals.days_past_latest_in == written["goals"]["days_past_latest_in"]

@@ -77,7 +77,7 @@ def test_a_large_base_gets_an_audited_plan_and_a_bound_that_holds(
     monkeypatch.setattr(many_candidates, "COLUMNS_A_SECOND", 0)
     outcome = capacity.plan(base, capacity.Settings(seconds=SECONDS))
     assert isinstance(outcome, capacity.Planned)
-    assert capacity.audit(outcome.plan, base).broken == ()
+    assert capacity.audit(base, outcome.plan).broken == ()
     goals = outcome.audit.goals
     assert goals.days_past_latest_in >= days >= outcome.days_bound
     assert any("more slots than can be looked at together" in note.what for note in outcome.notes)
@@ -116,7 +116,7 @@ def test_in_days_lie_apart_where_all_are_too_many(
     assert days_apart(base, SECONDS) > 1
     outcome = capacity.plan(base, capacity.Settings(seconds=3))
     assert isinstance(outcome, capacity.Planned)
-    assert capacity.audit(outcome.plan, base).broken == ()
+    assert capacity.audit(base, outcome.plan).broken == ()
     assert any("days apart" in note.what for note in outcome.notes)
     assert outcome.bound is not None
     assert outcome.bound <= outcome.audit.goals.money
@@ -159,7 +159,7 @@ def test_sides_that_cannot_be_started_leave_the_plan(
     outcome = capacity.plan(base, capacity.Settings(seconds=seconds))
     assert isinstance(outcome, capacity.Planned)
     assert {*without} <= {*asked}
-    assert capacity.audit(outcome.plan, base).broken == ()
+    assert capacity.audit(base, outcome.plan).broken == ()
     told = [note.what for note in outcome.notes if "it could not be started (" in note.what]
     assert len(told) == len(without)
     if len(without) == 2:
@@ -190,7 +190,7 @@ def test_want_of_memory_leaves_the_plan(few_columns: None, monkeypatch: pytest.M
     outcome = capacity.plan(base, capacity.Settings(seconds=60))
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == "fault"
-    assert capacity.audit(outcome.plan, base).broken == ()
+    assert capacity.audit(base, outcome.plan).broken == ()
     assert any("not enough memory" in note.what for note in outcome.notes)
 
 

@@ -19,7 +19,7 @@ ROUNDING = 1e-6
 
 def assert_stands(planned: capacity.Planned, base: Base) -> None:
     """Audit once more, and hold the answer's figures against the audit and first come."""
-    audit = capacity.audit(planned.plan, base)
+    audit = capacity.audit(base, planned.plan)
     assert audit.broken == ()
     assert audit.goals == planned.audit.goals
     days, money = audit.goals.days_past_latest_in, audit.goals.money

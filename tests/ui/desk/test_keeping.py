@@ -60,7 +60,7 @@ def test_after_a_restart_workbook_changes_and_plan_are_here_again(board, tiny):
     assert after.pending == {"Checks": EDIT}
     first, second = result_of(before).outcome, result_of(after).outcome
     assert second.plan == first.plan
-    assert second.audit == audit(first.plan, tiny.book.base)
+    assert second.audit == audit(tiny.book.base, first.plan)
     assert (second.bound, second.stopped_by) == (first.bound, first.stopped_by)
     assert not is_outdated(after)
     for told in ("tiny.xlsx", "1 row changed, 1 row added, 1 row removed", "audited again"):

@@ -84,18 +84,18 @@ def test_figures_are_man_hours_and_money():
 
 def test_overtime_by_crew_has_money_and_hours_a_head():
     of = view()
-    (row,) = overtime_by_crew(review_overtime(of.outcome.plan, of.base), of.base)
+    (row,) = overtime_by_crew(review_overtime(of.base, of.outcome.plan), of.base)
     assert row["Crew"] == "red"
     assert (row["Overtime (man-hours)"], row["Money (EUR)"]) == (60, 3600)
     # 60 booked man-hours are 80 attended ones at 75 %, over ten heads.
     assert row["Worst week, attended hours a head"] == 8
-    (week,) = overtime_by_week_and_crew(review_overtime(of.outcome.plan, of.base), of.base)
+    (week,) = overtime_by_week_and_crew(review_overtime(of.base, of.outcome.plan), of.base)
     assert (week["Week"], week["Overtime (man-hours)"]) == ("2027-W01", 60)
 
 
 def test_hours_bought_name_the_caps_that_they_reach():
     of = view()
-    (row,) = bought_by_week_and_skill(review_overtime(of.outcome.plan, of.base), of.base)
+    (row,) = bought_by_week_and_skill(review_overtime(of.base, of.outcome.plan), of.base)
     assert row["Nobody there (man-hours)"] == 325
     assert "overtime cap" in row["Reached"]
 
