@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[1]
     [
         ("ruff", "format", "--check", "."),
         ("ruff", "check", "."),
-        ("mypy", "--strict", "capacity"),
+        ("mypy", "--strict", "capacity", "ui"),
     ],
     ids=" ".join,
 )

@@ -104,9 +104,17 @@ def styled(chart: Any, look: Look, height: object = alt.Undefined) -> alt.LayerC
 
     All is set at once: each of the chart library's own calls copies every layer first.
     """
-    text = {"labelColor": look.ink, "titleColor": look.ink, "titleFontWeight": "normal"}
-    sizes = {"labelFontSize": 12, "titleFontSize": 12}
-    rules = {"gridColor": look.rule, "domainColor": look.rule, "tickColor": look.rule}
+    text: dict[str, Any] = {
+        "labelColor": look.ink,
+        "titleColor": look.ink,
+        "titleFontWeight": "normal",
+    }
+    sizes: dict[str, Any] = {"labelFontSize": 12, "titleFontSize": 12}
+    rules: dict[str, Any] = {
+        "gridColor": look.rule,
+        "domainColor": look.rule,
+        "tickColor": look.rule,
+    }
     chart.config = alt.Config(
         background="transparent",
         font="sans-serif",

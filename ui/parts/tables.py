@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any
+from typing import Any, Literal
 
 import streamlit as st
 
@@ -65,7 +65,9 @@ def show_facts(facts: Sequence[tuple[str, str]]) -> None:
 def _show_whole(rows: Sequence[TableRow]) -> None:
     """Show rows in a table whose cells are as high as their texts are long."""
     shown = [{plain(heading): _written(value) for heading, value in row.items()} for row in rows]
-    height = WHOLE_HEIGHT_PIXELS if len(shown) > ROWS_BEFORE_SCROLLING else "content"
+    height: int | Literal["content"] = (
+        WHOLE_HEIGHT_PIXELS if len(shown) > ROWS_BEFORE_SCROLLING else "content"
+    )
     st.table(shown, hide_index=True, height=height)
 
 
