@@ -112,8 +112,15 @@ def _closures(occupancy: Occupancy, look: Look) -> list[Any]:
 
 def _words_over_lines(rows: Sequence[Row], occupancy: Occupancy, look: Look) -> list[Any]:
     """Draw labels that can be read over slanted lines, no longer than their days are wide."""
-    text: dict[str, Any] = {"align": "left", "dx": 4, "dy": 12, "baseline": "middle", "color": look.ink,
-            "fontStyle": "italic", "limit": AS_WIDE_AS_ITS_DAYS}  # fmt: skip
+    text: dict[str, Any] = {
+        "align": "left",
+        "dx": 4,
+        "dy": 12,
+        "baseline": "middle",
+        "color": look.ink,
+        "fontStyle": "italic",
+        "limit": AS_WIDE_AS_ITS_DAYS,
+    }
     words = (
         alt.Chart(rows_of(rows))
         .mark_text(**text, stroke=look.paper, strokeWidth=3, strokeJoin="round")
