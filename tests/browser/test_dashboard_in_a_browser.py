@@ -299,7 +299,7 @@ def test_an_enquiry_is_asked_about_and_the_answer_taken_away(open_page, expect):
     settle(page, expect)
     button(page, "Ask").click()
     expect(button(page, "This answer as a workbook (.xlsx)")).to_be_visible()
-    expect(page.get_by_text("Lowest price at which it pays").first).to_be_visible()
+    expect(page.get_by_text("Break-even price").first).to_be_visible()
     book = openpyxl.load_workbook(io.BytesIO(fetched(page, "This answer as a workbook (.xlsx)")))
     assert {"Overview", "Slots"} <= set(book.sheetnames)
 

@@ -1,4 +1,4 @@
-"""Several enquiries below each other: the price offered against that from which each pays."""
+"""Several enquiries below each other: the price offered against the break-even price of each."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -16,24 +16,24 @@ from ui.rows import Row
 ROW_PIXELS, LEGEND_PIXELS, LONGEST_LABEL_PIXELS = 34, 90, 320
 
 PRICE = "price offered"
-PAYS_FROM = f"pays from, {NOBODY_MOVED}"
-PAYS_MOVED = f"pays from, {OTHERS_MOVED}"
-MARKS = (PRICE, PAYS_FROM, PAYS_MOVED)
-SHAPES = ("circle", "square", "diamond")
+BREAK_EVEN = f"break-even price, {NOBODY_MOVED}"
+BREAK_EVEN_MOVED = f"break-even price, {OTHERS_MOVED}"
+MARKS = (PRICE, BREAK_EVEN, BREAK_EVEN_MOVED)
+SHAPES = ("cross", "circle", "diamond")
 """A shape a mark, so that they are told apart in grey too."""
 
-NAMES = {NOBODY_MOVED: PAYS_FROM, OTHERS_MOVED: PAYS_MOVED}
+NAMES = {NOBODY_MOVED: BREAK_EVEN, OTHERS_MOVED: BREAK_EVEN_MOVED}
 
 
 def price_rows(answers: Sequence[EnquiryAnswer]) -> list[Row]:
-    """Return a row a mark: the price of each enquiry, and from which it pays in each way."""
+    """Return a row a mark: the price of each enquiry, and its break-even price in each way."""
     rows: list[Row] = []
     for answer in answers:
         told = {"enquiry": answer.enquiry.name, "line": line_of(answer)}
         if answer.enquiry.price > 0:
-            rows.append({**told, "mark": PRICE, "money": answer.enquiry.price})
+            rows.append({**told, "mark": PRICE, "amount": answer.enquiry.price})
         for way in ways_of(answer):
-            rows.append({**told, "mark": NAMES[way.name], "money": way.lowest_price})
+            rows.append({**told, "mark": NAMES[way.name], "amount": way.lowest_price})
     return rows
 
 
@@ -53,11 +53,11 @@ def prices_chart(answers: Sequence[EnquiryAnswer], base: Base, look: Look) -> al
 
 def colours_of(look: Look) -> tuple[str, str, str]:
     """Return the colours of ``MARKS``."""
-    return (look.ink, look.hours[0], look.stages[2])
+    return (look.ink, look.ink, look.quiet)
 
 
 def _enquiries(lines: list[str]) -> alt.Y:
-    """Give every enquiry its line, also one without a price and a place."""
+    """Give every enquiry its line, also one without a price and a slot."""
     return alt.Y(
         "line:N",
         scale=alt.Scale(domain=lines),
@@ -69,7 +69,7 @@ def _spans(rows: list[Row], lines: list[str], look: Look) -> Any:
     return (
         alt.Chart(rows_of(rows))
         .mark_rule(strokeWidth=2, color=look.rule)
-        .encode(y=_enquiries(lines), x="min(money):Q", x2="max(money):Q")
+        .encode(y=_enquiries(lines), x="min(amount):Q", x2="max(amount):Q")
     )
 
 
@@ -80,7 +80,7 @@ def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
         .encode(
             y=_enquiries(lines),
             x=alt.X(
-                "money:Q",
+                "amount:Q",
                 title=base.currency,
                 axis=alt.Axis(format=",.0f", tickCount=8),
                 scale=alt.Scale(zero=True),
@@ -96,7 +96,7 @@ def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
             tooltip=[
                 tip("line", "Enquiry"),
                 tip("mark", "What"),
-                number_tip("money", f"Money ({base.currency})", ",.2f"),
+                number_tip("amount", f"Price ({base.currency})", ",.2f"),
             ],
         )
     )

@@ -1,4 +1,4 @@
-"""From which price an enquiry pays, against the week in which the aircraft comes in."""
+"""The break-even price of an enquiry, against the week in which the aircraft comes in."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -9,11 +9,12 @@ from capacity.facts import Base
 from capacity.plans.man_hours import week_name
 from capacity.plans.plan import Placement
 from capacity.questions.enquiries.values import EnquiryAnswer, WeekPrice
-from capacity.reports.enquiries.ways import OTHERS_MOVED, ways_of
+from capacity.reports.enquiries.ways import NOBODY_MOVED, OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import lowest_price
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import LEAST_MONEY, day, money, week_dates
 from ui.charts.common import rows_of, styled, tip
+from ui.commercial.words import NO_SLOT
 from ui.look import Look
 from ui.rows import Row
 
@@ -23,25 +24,27 @@ NO_SLOT_AT = "height - 8"
 
 LONGEST_LABEL_PIXELS = 300
 
-PLACE = "nobody moved"
-PLACE_OVERLOADS = "nobody moved, OVERLOADS"
+SLOT = NOBODY_MOVED
+SLOT_OVERLOADS = "nobody moved, with overload"
 MOVED = OTHERS_MOVED
-NO_SLOT = "no slot with nobody moved"
-KINDS = (PLACE, PLACE_OVERLOADS, MOVED, NO_SLOT)
-SHAPES = ("circle", "triangle-up", "diamond", "cross")
+KINDS = (SLOT, SLOT_OVERLOADS, MOVED, NO_SLOT)
+SLANTED_CROSS = (
+    "M0,-.35L.65,-1L1,-.65L.35,0L1,.65L.65,1L0,.35L-.65,1L-1,.65L-.35,0L-1,-.65L-.65,-1Z"
+)
+SHAPES = ("circle", "triangle-up", "diamond", SLANTED_CROSS)
 """A shape a kind, so that they are told apart in grey too."""
 
 
 def curve_rows(answer: EnquiryAnswer, base: Base) -> list[Row]:
     """Return a row a week of the window, and one for the way in which others move.
 
-    ``run`` counts the weeks without a place so far: a line joins weeks of the same run only.
+    ``run`` counts the weeks without a slot so far: a line joins weeks of the same run only.
     """
     rows: list[Row] = []
     run = 0
     for price in answer.curve:
         run += price.slot is None
-        rows.append({**_week(price.week), "run": run, **_place(price, base)})
+        rows.append({**_week(price.week), "run": run, **_slot(price, base)})
     for way in ways_of(answer):
         if way.name == OTHERS_MOVED:
             told = _told(MOVED, way.lowest_price, way.placements, base)
@@ -50,7 +53,7 @@ def curve_rows(answer: EnquiryAnswer, base: Base) -> list[Row]:
 
 
 def cost_curve(answer: EnquiryAnswer, base: Base, look: Look) -> alt.LayerChart:
-    """Return the chart of one answer: the cheapest place of each week, and the price offered."""
+    """Return the chart of one answer: the cheapest slot of each week, and the price offered."""
     rows = curve_rows(answer, base)
     layers = _price(answer, base, look)
     if answer.slots:
@@ -58,7 +61,7 @@ def cost_curve(answer: EnquiryAnswer, base: Base, look: Look) -> alt.LayerChart:
     if any(row["cost"] is not None for row in rows):
         layers += [_points(rows, base, look), *_cheapest(rows, base, look)]
     if any(row["cost"] is None for row in rows):
-        layers.append(_no_place(rows, base, look))
+        layers.append(_no_slot(rows, base, look))
     return styled(alt.layer(*layers), look, HEIGHT_PIXELS)
 
 
@@ -71,12 +74,12 @@ def _week(week: str) -> dict[str, object]:
     }
 
 
-def _place(price: WeekPrice, base: Base) -> dict[str, object]:
+def _slot(price: WeekPrice, base: Base) -> dict[str, object]:
     slot = price.slot
     if slot is None:
         return {"kind": NO_SLOT, "cost": None, "told": NO_SLOT, "stay": NO_SLOT}
     over = slot.costs.overload >= LEAST_MONEY
-    return _told(PLACE_OVERLOADS if over else PLACE, slot.cost, slot.placements, base)
+    return _told(SLOT_OVERLOADS if over else SLOT, slot.cost, slot.placements, base)
 
 
 def _told(kind: str, cost: float, placements: Sequence[Placement], base: Base) -> dict[str, object]:
@@ -87,27 +90,29 @@ def _told(kind: str, cost: float, placements: Sequence[Placement], base: Base) -
 def _weeks(rows: list[Row]) -> alt.X:
     # Weeks stand in order of time, also where others moved to one beyond the window.
     names = {str(row["week"]): str(row["monday"]) for row in rows}
-    axis = alt.Axis(title="week in which it comes in, from Monday", labelAngle=0, labelOverlap=True)
+    axis = alt.Axis(
+        title="week in which the aircraft comes in, from Monday", labelAngle=0, labelOverlap=True
+    )
     return alt.X("monday:N", sort=[names[week] for week in sorted(names)], axis=axis)
 
 
 def _money(base: Base) -> alt.Y:
-    axis = alt.Axis(title=f"pays from a price of ({base.currency})", format=",.0f", tickCount=6)
+    axis = alt.Axis(title=f"break-even price ({base.currency})", format=",.0f", tickCount=6)
     return alt.Y("cost:Q", axis=axis, scale=alt.Scale(zero=True))
 
 
 def _line(rows: list[Row], base: Base, look: Look) -> Any:
-    beside = [row for row in rows if row["kind"] in (PLACE, PLACE_OVERLOADS)]
+    beside = [row for row in rows if row["kind"] in (SLOT, SLOT_OVERLOADS)]
     return (
         alt.Chart(rows_of(beside))
-        .mark_line(strokeWidth=2, color=look.hours[0])
+        .mark_line(strokeWidth=2, color=look.quiet)
         .encode(x=_weeks(rows), y=_money(base), detail="run:N", order="week:O")
     )
 
 
 def colours_of(look: Look) -> tuple[str, str, str, str]:
     """Return the colours of ``KINDS``."""
-    return (look.hours[0], look.late, look.stages[2], look.quiet)
+    return (look.ink, look.late, look.quiet, look.quiet)
 
 
 def _kinds(look: Look) -> dict[str, Any]:
@@ -129,22 +134,22 @@ def _tips() -> list[alt.Tooltip]:
     return [
         tip("week", "Week"),
         tip("dates", "Comes in"),
-        tip("kind", "Place"),
+        tip("kind", "Slot"),
         tip("stay", "Cheapest"),
-        tip("told", "Pays from"),
+        tip("told", "Break-even price"),
     ]
 
 
 def _points(rows: list[Row], base: Base, look: Look) -> Any:
-    places = [row for row in rows if row["cost"] is not None]
+    slots = [row for row in rows if row["cost"] is not None]
     return (
-        alt.Chart(rows_of(places))
+        alt.Chart(rows_of(slots))
         .mark_point(size=110, filled=True, opacity=1)
         .encode(x=_weeks(rows), y=_money(base), **_kinds(look), tooltip=_tips())
     )
 
 
-def _no_place(rows: list[Row], base: Base, look: Look) -> Any:
+def _no_slot(rows: list[Row], base: Base, look: Look) -> Any:
     none = [row for row in rows if row["cost"] is None]
     return (
         alt.Chart(rows_of(none))
@@ -160,9 +165,9 @@ def _no_place(rows: list[Row], base: Base, look: Look) -> Any:
 
 def _cheapest(rows: list[Row], base: Base, look: Look) -> list[Any]:
     """Print the lowest price at its week, the first where several weeks have the same."""
-    places = [row for row in rows if row["cost"] is not None]
-    best = sorted(places, key=lambda row: (float(str(row["cost"])), str(row["week"])))[:1]
-    chart = alt.Chart(rows_of([{**row, "label": f"from {row['told']}"} for row in best])).encode(
+    slots = [row for row in rows if row["cost"] is not None]
+    best = sorted(slots, key=lambda row: (float(str(row["cost"])), str(row["week"])))[:1]
+    chart = alt.Chart(rows_of([{**row, "label": f"{row['told']}"} for row in best])).encode(
         x=_weeks(rows), y=_money(base), text="label:N"
     )
     text: dict[str, Any] = {"dy": -16, "fontSize": 12, "fontWeight": "bold"}

@@ -1,4 +1,4 @@
-"""Which enquiries to accept together, as tables; money is in the base's currency."""
+"""Which enquiries to accept together: combinations as tables; money is in the base's currency."""
 
 from capacity.facts import Base
 from capacity.questions.enquiries.values import Combination, CombinationAnswer
@@ -7,30 +7,29 @@ from capacity.reports.enquiries.wording import NO_ENQUIRY, set_proof
 from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import LEAST_MONEY
 from ui.commercial.enquiry_rows import OVERLOAD, moves_in_words, whole
+from ui.commercial.words import NO_SLOT
 from ui.rows import TableRow
 
-NO_SLOT = "no slot with nobody moved"
+
+def combinations_table(found: CombinationAnswer, base: Base) -> list[TableRow]:
+    """Return a line a combination, the one that gains most first, with what is proven of it."""
+    return [_combination(rank, one, base) for rank, one in enumerate(ranked(found), start=1)]
 
 
-def sets_table(sets: CombinationAnswer, base: Base) -> list[TableRow]:
-    """Return a line a set, the one that gains most first, with what is proven of it."""
-    return [_set(rank, one, base) for rank, one in enumerate(ranked(sets), start=1)]
-
-
-def _set(rank: int, one: Combination, base: Base) -> TableRow:
+def _combination(rank: int, one: Combination, base: Base) -> TableRow:
     return {
         "Rank": "best" if rank == 1 else f"{rank}",
         "Accept": ", ".join(one.names) or NO_ENQUIRY,
         f"Gains ({base.currency})": whole(one.gain),
-        "What is proven": set_proof(one, rank, base),
-        "Who would move": moves_in_words(one.moves),
-        f"Costs ({base.currency})": whole(one.costs.money),
+        "Proven": set_proof(one, rank, base),
+        "Checks moved": moves_in_words(one.moves),
+        f"Cost ({base.currency})": whole(one.costs.money),
         "Overload": OVERLOAD if overloads(one.hours_more) else "",
     }
 
 
-def places_in_best_table(sets: CombinationAnswer, base: Base) -> list[TableRow]:
-    """Return where the enquiries of the best set stand in its plan."""
+def slots_of_best_table(found: CombinationAnswer, base: Base) -> list[TableRow]:
+    """Return the slots of the enquiries of the best combination."""
     return [
         {
             "Enquiry": enquiry.check,
@@ -39,20 +38,20 @@ def places_in_best_table(sets: CombinationAnswer, base: Base) -> list[TableRow]:
             "Out": enquiry.placements[-1].out_day,
             f"Price ({base.currency})": whole(enquiry.price),
         }
-        for enquiry in sets.best.enquiries
+        for enquiry in found.best.enquiries
     ]
 
 
-def alone_table(sets: CombinationAnswer, base: Base) -> list[TableRow]:
-    """Return what each enquiry gains by itself, and whether it is in the best set."""
+def alone_table(found: CombinationAnswer, base: Base) -> list[TableRow]:
+    """Return what each enquiry gains by itself, and whether it is in the best combination."""
     return [
         {
             "Enquiry": alone.check,
             f"Gains alone ({base.currency})": (None if alone.gain is None else whole(alone.gain)),
             "Alone": _alone_in_words(alone.gain),
-            "In the best set": "yes" if alone.check in sets.best.names else "no",
+            "In the best combination": "yes" if alone.check in found.best.names else "no",
         }
-        for alone in sets.alone
+        for alone in found.alone
     ]
 
 
@@ -60,5 +59,5 @@ def _alone_in_words(gain: float | None) -> str:
     if gain is None:
         return NO_SLOT
     if abs(gain) < LEAST_MONEY:
-        return "gains nothing and costs nothing"
+        return "breaks even"
     return "gains" if gain > 0 else "LOSES"

@@ -5,6 +5,7 @@ from capacity.questions.compare.two_plans import Comparison, MoneyPair
 from capacity.reports.compare.wording import differs_in_words
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import LEAST_HOURS, week_dates
+from capacity.words.marks import TRIANGLE
 from ui.commercial.enquiry_rows import tenths, whole
 from ui.rows import TableRow
 
@@ -12,26 +13,26 @@ NAMES = ("plan", "copy")
 """What the two are called in sentences."""
 
 DAYS_LINE = "days past Latest in"
-"""The one line of the money of a comparison that counts days."""
+"""The one line of the costs of a comparison that counts days."""
 
-MONEY_WORDS = {
+COST_WORDS = {
     "days past Latest in": "Days past Latest in",
     "overtime": "Overtime",
     "contract": "Contract labour",
-    "overload": "Work that nobody is there to do (overload)",
-    "early days": "Early days",
-    "late days": "Late days",
-    "prices of options": "Prices of options (earned, so below 0)",
-    "money": "All money",
+    "overload": "Overload",
+    "early days": "Days before Latest in",
+    "late days": "Days late out",
+    "prices of options": "Prices of options and enquiries taken (earned, so below 0)",
+    "money": "Cost of the plan",
 }
 
 
-def placements_table(told: Comparison, *, only_differing: bool) -> list[TableRow]:
-    """Return a line a check: where it stands in the plan and in the copy."""
+def slots_table(told: Comparison, *, only_differing: bool) -> list[TableRow]:
+    """Return a line a check: its slot in the plan and in the copy."""
     return [
         {
             "Check": pair.check,
-            "What is different": differs_in_words(pair, NAMES) or "nothing",
+            "What differs": differs_in_words(pair, NAMES) or "nothing",
             "Days later (minus: earlier)": pair.days,
             "In the plan": stay_in_words(pair.first),
             "In the copy": stay_in_words(pair.second),
@@ -40,14 +41,14 @@ def placements_table(told: Comparison, *, only_differing: bool) -> list[TableRow
     ]
 
 
-def money_table(told: Comparison, base: Base) -> list[TableRow]:
-    """Return a line a kind of money, and goal 1 in days, in the plan and in the copy."""
+def costs_table(told: Comparison, base: Base) -> list[TableRow]:
+    """Return a line a kind of cost, and goal 1 in days, in the plan and in the copy."""
     return [_money(pair, base) for pair in told.money]
 
 
 def _money(pair: MoneyPair, base: Base) -> TableRow:
     return {
-        "What": MONEY_WORDS.get(pair.name, pair.name),
+        "What": COST_WORDS.get(pair.name, pair.name),
         "Unit": "days" if pair.name == DAYS_LINE else base.currency,
         "In the plan": whole(pair.first),
         "In the copy": whole(pair.second),
@@ -62,8 +63,8 @@ def overload_table(told: Comparison) -> list[TableRow]:
             "Week": pair.week,
             "From": week_dates(pair.week)[0],
             "Skill": pair.skill,
-            "Nobody there in the plan (man-hours)": tenths(pair.first),
-            "Nobody there in the copy (man-hours)": tenths(pair.second),
+            "Overload in the plan (man-hours)": tenths(pair.first),
+            "Overload in the copy (man-hours)": tenths(pair.second),
             "What it means": _overload_in_words(pair.first, pair.second),
         }
         for pair in told.overloads
@@ -73,5 +74,7 @@ def overload_table(told: Comparison) -> list[TableRow]:
 
 def _overload_in_words(first: float, second: float) -> str:
     if abs(second - first) < LEAST_HOURS:
-        return "OVERLOAD in both"
-    return "▲ MORE OVERLOAD in the copy" if second > first else "less overload in the copy"
+        return f"{TRIANGLE} overload in both"
+    return (
+        f"{TRIANGLE} more overload in the copy" if second > first else "less overload in the copy"
+    )

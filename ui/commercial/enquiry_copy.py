@@ -32,12 +32,12 @@ class PlanCopy:
 
 
 def takings_of(told: Told) -> tuple[Taking, ...]:
-    """Return every plan that can be compared: sets first, the best in front, then each enquiry."""
+    """Return every plan to compare: combinations, the best in front, then each enquiry."""
     takings = []
     several = len(told.answers) > 1
-    for rank, one in enumerate(ranked(told.sets), start=1):
+    for rank, one in enumerate(ranked(told.combinations), start=1):
         if several and one.enquiries:
-            best = "Best set" if rank == 1 else f"Set {rank}"
+            best = "Best combination" if rank == 1 else f"Combination {rank}"
             takings.append(Taking(f"{best}: {', '.join(one.names)}", one.names, one.plan))
     alone = " alone" if several else ""
     for answer in told.answers:

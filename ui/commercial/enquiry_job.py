@@ -1,4 +1,4 @@
-"""The job that asks what aircraft on enquiry would cost beside the plan of a desk."""
+"""The job that asks what aircraft asked about would cost beside the plan of a desk."""
 
 import time
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ class Question:
     """What is asked about some enquiries.
 
     ``may_move`` names the checks that may move for them, None stands for all. ``seconds`` is
-    wall time for each enquiry when others may move, and as much again for the best set.
+    wall time for each enquiry when others may move, and as much again for the best combination.
     """
 
     enquiries: tuple[Check, ...]
@@ -47,7 +47,7 @@ class Told:
     result: Result
     question: Question
     answers: tuple[EnquiryAnswer, ...]
-    sets: CombinationAnswer
+    combinations: CombinationAnswer
     seconds: float
     was_stopped: bool
 
@@ -65,7 +65,7 @@ class Told:
 @dataclass(frozen=True, slots=True)
 class _Found:
     answers: tuple[EnquiryAnswer, ...]
-    sets: CombinationAnswer
+    combinations: CombinationAnswer
     seconds: float
     was_stopped: bool
 
@@ -85,7 +85,7 @@ def start_enquiries(desk: Desk, question: Question) -> Job | None:
             settings=settings,
             stop=stop,
         )
-        sets = best_combinations(
+        combinations = best_combinations(
             base,
             plan,
             question.enquiries,
@@ -94,7 +94,7 @@ def start_enquiries(desk: Desk, question: Question) -> Job | None:
             settings=settings,
             stop=stop,
         )
-        return _Found(answers, sets, time.monotonic() - began, stop.is_set())
+        return _Found(answers, combinations, time.monotonic() - began, stop.is_set())
 
     return ask_of_plan(desk, ENQUIRIES, work, question.seconds_in_all, question)
 
@@ -112,7 +112,7 @@ def told_of(desk: Desk) -> Told | None:
         result=answer.result,
         question=question,
         answers=found.answers,
-        sets=found.sets,
+        combinations=found.combinations,
         seconds=found.seconds,
         was_stopped=found.was_stopped,
     )

@@ -9,20 +9,21 @@ from capacity.reports.enquiries.ways import Way, overloads
 from capacity.reports.enquiries.wording import move_in_words, told_way, verdict
 from capacity.reports.plan.stay_columns import bays, stay_in_words
 from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, week_dates
+from capacity.words.marks import TRIANGLE
 from ui.rows import TableRow
 
-OVERLOAD = "▲ OVERLOAD: nobody is there"
-TOGETHER = "All together: it pays from"
+OVERLOAD = f"{TRIANGLE} overload"
+TOGETHER = "Cost in all: the break-even price"
 
 COST_KINDS: tuple[tuple[str, Callable[[Costs], float]], ...] = (
     ("Overtime", lambda costs: costs.overtime),
     ("Contract labour", lambda costs: costs.contract),
-    ("Work that nobody is there to do (overload)", lambda costs: costs.overload),
-    ("Early days of the enquiry", lambda costs: costs.early),
-    ("Late days of the enquiry", lambda costs: costs.late),
-    ("Early days of others", lambda costs: costs.early_of_others),
-    ("Late days of others", lambda costs: costs.late_of_others),
-    ("Prices of options given up", lambda costs: costs.prices_of_others),
+    ("Overload", lambda costs: costs.overload),
+    ("Days before Latest in, this aircraft", lambda costs: costs.early),
+    ("Days late out, this aircraft", lambda costs: costs.late),
+    ("Days before Latest in, other checks", lambda costs: costs.early_of_others),
+    ("Days late out, other checks", lambda costs: costs.late_of_others),
+    ("Prices of options no longer taken", lambda costs: costs.prices_of_others),
 )
 
 
@@ -37,12 +38,14 @@ def _overview(answer: EnquiryAnswer, base: Base) -> TableRow:
         "Enquiry": answer.enquiry.name,
         "Verdict": verdict(answer).value,
         f"Price offered ({base.currency})": whole(answer.enquiry.price),
-        f"Pays from ({base.currency})": None if way is None else pays_from(way.lowest_price),
+        f"Break-even price ({base.currency})": None
+        if way is None
+        else break_even(way.lowest_price),
         "Bay": "" if way is None else bays(way.placements),
         "In": None if way is None else way.in_day,
         "Out": None if way is None else way.out_day,
-        "Past Agreed out (days)": None if way is None else way.late_days,
-        "Who would move": "" if way is None else moves_in_words(way.moves),
+        "Days late out": None if way is None else way.late_days,
+        "Checks moved": "" if way is None else moves_in_words(way.moves),
         "Overload": OVERLOAD if way is not None and overloads(way.hours_more) else "",
     }
 
@@ -51,15 +54,15 @@ def costs_table(ways: Sequence[Way], base: Base) -> list[TableRow]:
     """Return a line a kind of cost that there is, a column a way to take the enquiry."""
     kinds = [(kind, [of(way.costs) for way in ways]) for kind, of in COST_KINDS]
     kinds.append(
-        ("What the moves would save without the enquiry", [w.better_without for w in ways])
+        ("What the moves would save without this aircraft", [w.better_without for w in ways])
     )
     rows = [(kind, costs) for kind, costs in kinds if any(abs(c) >= LEAST_MONEY for c in costs)]
     rows.append((TOGETHER, [way.lowest_price for way in ways]))
     return [
         {
-            "What it is for": kind,
+            "Kind of cost": kind,
             **{
-                f"{way.name} ({base.currency})": (pays_from if kind == TOGETHER else whole)(cost)
+                f"{way.name} ({base.currency})": (break_even if kind == TOGETHER else whole)(cost)
                 for way, cost in zip(ways, costs, strict=True)
             },
         }
@@ -68,19 +71,19 @@ def costs_table(ways: Sequence[Way], base: Base) -> list[TableRow]:
 
 
 def slots_table(answer: EnquiryAnswer, base: Base) -> list[TableRow]:
-    """Return a line a place that the enquiry could have with nobody moved, the cheapest first."""
+    """Return a line a slot that the aircraft could have with nobody moved, the cheapest first."""
     return [
         {
             "Bay": ", ".join(slot.bays),
             "In": slot.in_day,
             "Out": slot.out_day,
             "Pace": slot.pace,
-            f"Pays from ({base.currency})": pays_from(slot.cost),
+            f"Break-even price ({base.currency})": break_even(slot.cost),
             f"Overtime ({base.currency})": whole(slot.costs.overtime),
             f"Contract ({base.currency})": whole(slot.costs.contract),
             f"Overload ({base.currency})": whole(slot.costs.overload),
-            "Past Agreed out (days)": slot.late_days,
-            f"Late ({base.currency})": whole(slot.costs.late),
+            "Days late out": slot.late_days,
+            f"Cost of days late out ({base.currency})": whole(slot.costs.late),
         }
         for slot in answer.slots
     ]
@@ -92,8 +95,12 @@ def curve_table(answer: EnquiryAnswer, base: Base) -> list[TableRow]:
         {
             "Week": price.week,
             "From": week_dates(price.week)[0],
-            f"Pays from ({base.currency})": (None if price.cost is None else pays_from(price.cost)),
-            "Cheapest place": "no slot" if price.slot is None else ", ".join(price.slot.bays),
+            f"Break-even price ({base.currency})": (
+                None if price.cost is None else break_even(price.cost)
+            ),
+            "Bay of the cheapest slot": "no slot"
+            if price.slot is None
+            else ", ".join(price.slot.bays),
             "In": None if price.slot is None else price.slot.in_day,
             "Out": None if price.slot is None else price.slot.out_day,
         }
@@ -109,9 +116,9 @@ def hours_table(hours_more: Sequence[HoursMore]) -> list[TableRow]:
             "Week": more.week,
             "From": week_dates(more.week)[0],
             "Skill": more.skill,
-            "Overtime more (man-hours)": tenths(more.overtime),
-            "Contract more (man-hours)": tenths(more.contract),
-            "Nobody there, more (man-hours)": tenths(more.overload),
+            "More overtime (man-hours)": tenths(more.overtime),
+            "More contract labour (man-hours)": tenths(more.contract),
+            "More overload (man-hours)": tenths(more.overload),
             "Overload": OVERLOAD if more in over else "",
         }
         for more in hours_more
@@ -120,7 +127,7 @@ def hours_table(hours_more: Sequence[HoursMore]) -> list[TableRow]:
 
 
 def moves_table(moves: Sequence[Move], base: Base) -> list[TableRow]:
-    """Return a line a check that would stand elsewhere, with where it stands and would stand."""
+    """Return a line a check that would move, with its slot now and then."""
     checks = {check.name: check for check in base.checks}
     return [
         {
@@ -130,8 +137,8 @@ def moves_table(moves: Sequence[Move], base: Base) -> list[TableRow]:
             "Status": checks[move.check].status.value,
             "What moves": move_in_words(move),
             "Days later (minus: earlier)": move.days,
-            "Now": stay_in_words(move.before),
-            "Then": stay_in_words(move.after),
+            "Slot now": stay_in_words(move.before),
+            "Slot then": stay_in_words(move.after),
         }
         for move in moves
     ]
@@ -147,8 +154,8 @@ def whole(amount: float) -> int:
     return round(amount)
 
 
-def pays_from(amount: float) -> int:
-    """Return a price rounded up to whole units, as the sentences tell it: never one too low."""
+def break_even(amount: float) -> int:
+    """Return a price rounded up to whole units, as the sentences state it: never one too low."""
     return max(0, ceil(amount - LEAST_MONEY))
 
 

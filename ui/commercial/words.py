@@ -7,25 +7,25 @@ from capacity.reports.plan.wording import LEAST_MONEY, counted, day, money
 from ui.commercial.enquiry_job import Question, Told
 
 NO_PROMISE = (
-    "An answer is no promise. Let the planner look through the plan with the aircraft in it "
-    "before you name a date or a price: work that nobody is there to do is done late, or by "
-    "tired people."
+    "An answer is no promise. Have the plan with the aircraft in it checked before you name a "
+    "date or a price: overload is work that is done late, or by tired people."
 )
 NOTHING_ASKED = (
-    "Nothing has been asked of this plan yet. Say above what is on enquiry, then press Ask."
+    "Nothing has been asked of this plan yet. Describe the aircraft above, then press Ask."
 )
 ASK_AGAIN = (
-    "The plan has been made again since enquiries were asked about, so those answers are gone. "
-    "Ask again."
+    "The plan has been made again since the last enquiry, so its answers are gone. Ask again."
 )
 STOPPED = (
-    "It was stopped: what others' moves save, and which set is best, may have been searched "
-    "less far than you allowed."
+    "It was stopped: what moving others saves, and which combination is best, may have been "
+    "searched less far than you allowed."
 )
-SETS_TOO_SHORT = (
-    "An enquiry alone gains more than the set that was found: the time for sets was too short. "
+COMBINATIONS_TOO_SHORT = (
+    "One aircraft alone gains more than the best combination that was found: the time for "
+    "combinations was too short. "
     "Allow more seconds, or let fewer checks move, and ask again."
 )
+NO_SLOT = "no slot unless others move"
 COPY_ONLY = (
     "This is a copy. The plan on the page Planner stays as it is; to go on with the copy, add "
     "the aircraft to the sheet Checks of your workbook and make the plan again."
@@ -33,7 +33,7 @@ COPY_ONLY = (
 
 
 def enquiry_in_words(check: Check, base: Base) -> str:
-    """Return what is offered in a line."""
+    """Return what is asked about, in a line."""
     said = [
         f"{check.name}: {check.type}, {check.package}",
         f"in from {day(check.earliest_in)} to {day(check.latest_in)}",
@@ -42,7 +42,7 @@ def enquiry_in_words(check: Check, base: Base) -> str:
         said.append(f"Agreed out {day(check.agreed_out)}")
     said.append(f"price {money(check.price, base)}" if check.price else "no price offered")
     if check.late_cost_per_day:
-        said.append(f"{money(check.late_cost_per_day, base)} a day late")
+        said.append(f"{money(check.late_cost_per_day, base)} per day late out")
     return "; ".join(said) + "."
 
 
@@ -53,8 +53,8 @@ def question_in_words(question: Question) -> str:
     elif question.may_move:
         who = f"{named(question.may_move)} may move"
     else:
-        who = "Nobody moves"
-    only = "; only places that keep Agreed out" if question.on_time_only else ""
+        who = "No check may move"
+    only = "; only slots that keep Agreed out" if question.on_time_only else ""
     return f"{who}{only}."
 
 
@@ -64,12 +64,12 @@ def asked_in_words(told: Told) -> str:
     return f"{enquiries}, answered in {told.seconds:.0f} s. {question_in_words(told.question)}"
 
 
-def best_set_in_words(sets: CombinationAnswer, base: Base) -> str:
+def best_combination_in_words(found: CombinationAnswer, base: Base) -> str:
     """Return which enquiries to accept together, what that gains, and what is proven."""
-    return f"Best to accept: {set_in_words(sets.best, 1, base)}."
+    return f"Best to accept: {set_in_words(found.best, 1, base)}."
 
 
-def is_searched_too_shortly(sets: CombinationAnswer) -> bool:
-    """Return whether an enquiry alone gains more than the set that was found to be best."""
-    alone = [one.gain for one in sets.alone if one.gain is not None]
-    return max(alone, default=0.0) > sets.best.gain + LEAST_MONEY
+def is_searched_too_shortly(found: CombinationAnswer) -> bool:
+    """Return whether an enquiry alone gains more than the combination that was found to be best."""
+    alone = [one.gain for one in found.alone if one.gain is not None]
+    return max(alone, default=0.0) > found.best.gain + LEAST_MONEY

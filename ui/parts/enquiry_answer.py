@@ -1,4 +1,4 @@
-"""The answer about enquiries: verdicts, curves, every place, who would move, the best set."""
+"""The answer about enquiries: verdicts, curves, every slot, checks moved, the best combination."""
 
 from functools import partial
 
@@ -19,7 +19,7 @@ from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import counted, day, days
 from ui.charts.break_even_prices import prices_chart
 from ui.charts.cost_curve import cost_curve
-from ui.commercial.combination_rows import alone_table, places_in_best_table, sets_table
+from ui.commercial.combination_rows import alone_table, combinations_table, slots_of_best_table
 from ui.commercial.enquiry_job import Told
 from ui.commercial.enquiry_rows import (
     costs_table,
@@ -30,11 +30,11 @@ from ui.commercial.enquiry_rows import (
     slots_table,
 )
 from ui.commercial.words import (
+    COMBINATIONS_TOO_SHORT,
     NO_PROMISE,
-    SETS_TOO_SHORT,
     STOPPED,
     asked_in_words,
-    best_set_in_words,
+    best_combination_in_words,
     enquiry_in_words,
     is_searched_too_shortly,
 )
@@ -45,17 +45,23 @@ from ui.plain import plain
 
 
 def show_answer(told: Told) -> None:
-    """Show what was found: all enquiries at a glance, then one of them, then the best set."""
+    """Show what was found: all enquiries, then one of them, then the best combination."""
     st.text(asked_in_words(told))
     if told.was_stopped:
         st.warning(STOPPED, icon=":material/stop_circle:")
     if len(told.answers) > 1:
         _show_overview(told)
     _show_one(told)
-    _show_sets(told)
+    _show_combinations(told)
     st.download_button(
         "This answer as a workbook (.xlsx)",
-        partial(enquiries_workbook, told.answers, told.sets, told.base, plans=(told.planned.plan,)),
+        partial(
+            enquiries_workbook,
+            told.answers,
+            told.combinations,
+            told.base,
+            plans=(told.planned.plan,),
+        ),
         file_name=f"{told.result.opened.stem}-enquiries.xlsx",
         mime=EXCEL,
         on_click="ignore",
@@ -67,7 +73,7 @@ def show_answer(told: Told) -> None:
 def _show_overview(told: Told) -> None:
     st.subheader("All enquiries")
     show_table(overview_table(told.answers, told.base))
-    st.caption("● is the price offered; ■ and ◆ are the prices from which the enquiry pays.")
+    st.caption("✚ is the price offered; ● and ◆ are break-even prices, ◆ with others moved.")
     st.altair_chart(
         prices_chart(told.answers, told.base, current_look()), key=f"enquiry prices {told.number}"
     )
@@ -92,10 +98,10 @@ def _show_one(told: Told) -> None:
     for way in ways:
         _show_hours(way)
         if way.moves:
-            st.markdown("**Who would move**")
+            st.markdown("**Checks moved**")
             show_table(moves_table(way.moves, base))
     if answer.slots:
-        with st.expander(f"Every place with nobody moved ({len(answer.slots)})"):
+        with st.expander(f"Every slot with nobody moved ({len(answer.slots)})"):
             show_table(slots_table(answer, base))
 
 
@@ -105,9 +111,9 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
     if (way := told_way(answer)) is None:
         return
     came, left, bay, least = st.columns(4)
-    came.metric("Comes in", day(way.in_day))
+    came.metric("In", day(way.in_day))
     left.metric(
-        "Goes home",
+        "Out",
         day(way.out_day),
         delta=_kept(way),
         delta_color="off",
@@ -115,7 +121,7 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
     )
     bay.metric("Bay", plain(bays(way.placements)))
     least.metric(
-        "Lowest price at which it pays",
+        "Break-even price",
         plain(lowest_price(way.lowest_price, base)),
         delta=way.name,
         delta_color="off",
@@ -126,15 +132,15 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
 def _kept(way: Way) -> str:
     if way.enquiry.agreed_out is None:
         return "nothing agreed"
-    return f"{days(way.late_days)} PAST Agreed out" if way.late_days else "keeps Agreed out"
+    return f"{days(way.late_days)} late out" if way.late_days else "keeps Agreed out"
 
 
 def _show_curve(answer: EnquiryAnswer, base: Base, key: str) -> None:
     if not answer.curve:
         return
-    st.markdown("**From which price it pays, by the week in which it comes in**")
+    st.markdown("**Break-even price by the week in which the aircraft comes in**")
     if all(price.slot is None for price in answer.curve):
-        st.text(f"No slot with nobody moved in {counted(len(answer.curve), 'week')}.")
+        st.text(f"No slot unless others move, in {counted(len(answer.curve), 'week')}.")
     st.altair_chart(cost_curve(answer, base, current_look()), key=key)
     with st.expander("The same as a table"):
         show_table(curve_table(answer, base))
@@ -145,25 +151,25 @@ def _show_hours(way: Way) -> None:
     if rows := hours_table(way.hours_more):
         show_table(rows)
     else:
-        st.text("None: regular hours of the crews are enough for it.")
+        st.text("None: regular hours are enough.")
 
 
-def _show_sets(told: Told) -> None:
+def _show_combinations(told: Told) -> None:
     if len(told.answers) == 1:
         return
     st.subheader("Which to accept together")
-    st.text(best_set_in_words(told.sets, told.base))
-    if is_searched_too_shortly(told.sets):
-        st.warning(SETS_TOO_SHORT, icon=":material/hourglass_bottom:")
-    show_table(sets_table(told.sets, told.base))
-    if told.sets.best.enquiries:
-        st.caption("Where the enquiries of the best set stand")
-        show_table(places_in_best_table(told.sets, told.base))
-    if told.sets.best.moves:
-        st.caption("Who would move for the best set")
-        show_table(moves_table(told.sets.best.moves, told.base))
-    if rows := hours_table(told.sets.best.hours_more):
-        st.caption("Man-hours bought on top for the best set")
+    st.text(best_combination_in_words(told.combinations, told.base))
+    if is_searched_too_shortly(told.combinations):
+        st.warning(COMBINATIONS_TOO_SHORT, icon=":material/hourglass_bottom:")
+    show_table(combinations_table(told.combinations, told.base))
+    if told.combinations.best.enquiries:
+        st.caption("Slots of the best combination")
+        show_table(slots_of_best_table(told.combinations, told.base))
+    if told.combinations.best.moves:
+        st.caption("Checks moved for the best combination")
+        show_table(moves_table(told.combinations.best.moves, told.base))
+    if rows := hours_table(told.combinations.best.hours_more):
+        st.caption("Man-hours bought on top for the best combination")
         show_table(rows)
     with st.expander("What each gains alone, with nobody moved"):
-        show_table(alone_table(told.sets, told.base))
+        show_table(alone_table(told.combinations, told.base))

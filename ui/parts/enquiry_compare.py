@@ -14,7 +14,7 @@ from capacity.reports.compare.wording import (
 )
 from capacity.reports.compare.workbook import comparison_workbook
 from capacity.reports.plan.messages import plan_messages
-from ui.commercial.compare_rows import NAMES, money_table, overload_table, placements_table
+from ui.commercial.compare_rows import NAMES, costs_table, overload_table, slots_table
 from ui.commercial.enquiry_copy import PlanCopy, copy_of, takings_of
 from ui.commercial.enquiry_job import Told
 from ui.commercial.words import COPY_ONLY
@@ -30,7 +30,7 @@ def show_compare(told: Told) -> None:
     st.subheader("Take it into a copy of the plan and compare")
     takings = takings_of(told)
     if not takings:
-        st.text("There is no plan that takes any of it: no slot is known.")
+        st.text("There is nothing to take: no slot is known for any of it.")
         return
     st.caption(COPY_ONLY)
     labels = [taking.label for taking in takings]
@@ -47,19 +47,19 @@ def show_compare(told: Told) -> None:
 def _show_copy(copy: PlanCopy, told: Told) -> None:
     st.text(f"Copy: {copy.taking.label}")
     if broken := broken_in_words(copy.comparison, NAMES):
-        st.error("It does not stand up to the audit. Do not use the copy; this is broken:")
+        st.error("It does not pass the audit. Do not use the copy; it breaks these rules:")
         for line in broken:
             st.text(line)
         return
     st.text(compared_in_words(copy.comparison, NAMES, copy.base))
     st.text(differing_in_words(copy.comparison))
-    st.caption("Money and days")
-    show_table(money_table(copy.comparison, told.base))
-    st.caption("Who stands elsewhere")
-    show_table(placements_table(copy.comparison, only_differing=True))
+    st.caption("Cost and days")
+    show_table(costs_table(copy.comparison, told.base))
+    st.caption("Checks that differ")
+    show_table(slots_table(copy.comparison, only_differing=True))
     with st.expander(f"All checks ({len(copy.comparison.placements)})"):
-        show_table(placements_table(copy.comparison, only_differing=False))
-    st.caption("Overload weeks: work that nobody is there to do, even with hours bought")
+        show_table(slots_table(copy.comparison, only_differing=False))
+    st.caption("Overload by week and skill")
     if rows := overload_table(copy.comparison):
         show_table(rows)
     else:
@@ -76,7 +76,7 @@ def _show_downloads(copy: PlanCopy, told: Told) -> None:
     with st.container(horizontal=True):
         for label, ending, mime in (
             ("Workbook of the copy (.xlsx)", ".xlsx", EXCEL),
-            ("Summary of the copy (.json)", ".json", "application/json"),
+            ("Plan file of the copy (.json)", ".json", "application/json"),
         ):
             st.download_button(
                 label,

@@ -1,4 +1,4 @@
-"""What is on enquiry, and who may move for it: one form, for an aircraft or a list of them."""
+"""What is asked about, and who may move for it: one form, for an aircraft or a list of them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -127,7 +127,7 @@ def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
             help="0: no price is offered yet.",
         )
         late_cost = st.number_input(
-            f"Late cost ({currency} a day past Agreed out)",
+            f"Late cost ({currency} per day late out)",
             min_value=0.0,
             value=last.late_cost,
             step=100.0,
@@ -168,7 +168,7 @@ def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
             "Checks that may move for it",
             names,
             [name for name in last.may_move if name in names],
-            placeholder="Nobody moves",
+            placeholder="No check may move",
             key=keys.of("may move"),
         )
         everybody = st.checkbox(
@@ -176,14 +176,14 @@ def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
         )
     with how:
         seconds = st.number_input(
-            "Seconds to search an enquiry when others may move",
+            "Seconds to search per enquiry when others may move",
             min_value=1,
             max_value=LONGEST_SECONDS,
             value=last.seconds,
             key=keys.of("seconds"),
         )
         on_time = st.checkbox(
-            "Only places that keep Agreed out", last.on_time_only, key=keys.of("on time")
+            "Only slots that keep Agreed out", last.on_time_only, key=keys.of("on time")
         )
     return replace(
         last,
@@ -196,7 +196,7 @@ def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
 
 def _send(desk: Desk, result: Result, draft: Draft, content: bytes | None) -> None:
     """Begin the job, or keep what is wrong with the enquiries to show it."""
-    with st.spinner("Reading what is on enquiry"):
+    with st.spinner("Reading the enquiry"):
         enquiries, messages = _enquiries(base_of(result), draft, content)
     st.session_state[FAULTS] = (result.number, messages)
     if not enquiries:
@@ -249,7 +249,7 @@ def _show_faults(result: Result) -> None:
     if any(message.level is Level.ERROR for message in messages):
         st.error("Nothing has been asked yet. Correct this first, then press Ask again.")
     else:
-        st.caption("What to know about what is on enquiry:")
+        st.caption("What to know about the enquiry:")
     show_messages(messages)
 
 

@@ -25,12 +25,13 @@ from ui.charts import cost_curve as curve
 from ui.charts.break_even_prices import price_rows, prices_chart
 from ui.charts.cost_curve import cost_curve, curve_rows
 from ui.commercial.enquiry_rows import (
+    break_even,
     costs_table,
     hours_table,
     overview_table,
-    pays_from,
     slots_table,
 )
+from ui.commercial.words import NO_SLOT
 from ui.look import DARK, LIGHT
 
 FIRST = date(2027, 1, 4)
@@ -115,11 +116,11 @@ def test_the_curve_has_every_week_once_and_the_way_with_moves(answer, base):
     rows = curve_rows(answer, base)
     assert [row["week"] for row in rows] == [*(f"2027-W0{n}" for n in range(1, 6)), "2027-W05"]
     assert [row["kind"] for row in rows] == [
-        curve.PLACE,
-        curve.PLACE_OVERLOADS,
-        curve.NO_SLOT,
-        curve.PLACE,
-        curve.NO_SLOT,
+        curve.SLOT,
+        curve.SLOT_OVERLOADS,
+        NO_SLOT,
+        curve.SLOT,
+        NO_SLOT,
         curve.MOVED,
     ]
     assert [row["cost"] for row in rows] == [400.2, 900.0, None, 600.0, None, 250.0]
@@ -147,20 +148,22 @@ def test_the_curve_says_everything_in_shape_and_words_too(answer, base, look):
         assert scale["domain"] == list(curve.KINDS)
         assert len(set(scale["range"])) == len(curve.KINDS)
     labels = {row["label"] for row in values(cost_curve(answer, base, look)) if "label" in row}
-    assert labels == {"from 250 EUR", "price offered: 500 EUR"}
+    assert labels == {"250 EUR", "price offered: 500 EUR"}
     axes = [layer["encoding"].get("y", {}).get("axis", {}) for layer in spec["layer"]]
-    assert "pays from a price of (EUR)" in [axis.get("title") for axis in axes]
+    assert "break-even price (EUR)" in [axis.get("title") for axis in axes]
     assert spec["usermeta"] == {"embedOptions": {"renderer": "svg"}}
 
 
 @pytest.mark.parametrize("look", [LIGHT, DARK], ids=lambda look: look.name)
 @pytest.mark.parametrize("sight", SIGHT)
-def test_colours_that_stand_together_are_told_apart(look, sight):
-    """By the simulation of ``test_look``, which names its source."""
-    for colours in (curve.colours_of(look), prices.colours_of(look)):
-        pairs = combinations(colours, 2)
-        nearest = min(distance(seen(a, sight), seen(b, sight)) for a, b in pairs)
-        assert nearest >= LEAST_DISTANCE
+def test_what_stands_together_is_told_apart_by_shape_and_by_other_colours(look, sight):
+    """By the simulation of ``tests/colour_vision.py``, which names its source."""
+    for chart in (curve, prices):
+        marks = zip(chart.colours_of(look), chart.SHAPES, strict=True)
+        for (one, shape), (other, another) in combinations(marks, 2):
+            assert shape != another
+            apart = distance(seen(one, sight), seen(other, sight))
+            assert one == other or apart >= LEAST_DISTANCE
 
 
 def test_without_a_price_no_price_is_drawn(answer, base):
@@ -173,14 +176,14 @@ def test_an_answer_without_any_place_is_still_drawn(answer, base):
     weeks = tuple(WeekPrice(price.week, None) for price in answer.curve)
     none = replace(answer, slots=(), curve=weeks, with_moves=None)
     rows = [row for row in values(cost_curve(none, base, LIGHT)) if "kind" in row]
-    assert {row["kind"] for row in rows} == {curve.NO_SLOT}
+    assert {row["kind"] for row in rows} == {NO_SLOT}
     marks = values(prices_chart([none], base, LIGHT))
     assert {(row["line"], row["mark"]) for row in marks} == {("New: NO SLOT KNOWN", prices.PRICE)}
 
 
 def test_prices_are_set_against_those_from_which_enquiries_pay(answer, base):
-    marks = {row["mark"]: row["money"] for row in price_rows([answer])}
-    assert marks == {prices.PRICE: 500.0, prices.PAYS_FROM: 400.2, prices.PAYS_MOVED: 250.0}
+    marks = {row["mark"]: row["amount"] for row in price_rows([answer])}
+    assert marks == {prices.PRICE: 500.0, prices.BREAK_EVEN: 400.2, prices.BREAK_EVEN_MOVED: 250.0}
     assert len(set(prices.SHAPES)) == len(prices.MARKS)
 
 
@@ -195,21 +198,21 @@ def test_enquiries_stand_in_the_order_in_which_they_were_asked_with_their_verdic
 def test_the_tables_say_the_same_as_the_chart(answer, base):
     (line,) = overview_table([answer], base)
     assert line["Verdict"] == "PAYS"
-    assert line["Pays from (EUR)"] == 401
-    assert [row["Pays from (EUR)"] for row in slots_table(answer, base)] == [401, 600, 900]
+    assert line["Break-even price (EUR)"] == 401
+    assert [row["Break-even price (EUR)"] for row in slots_table(answer, base)] == [401, 600, 900]
 
 
 def test_the_costs_are_split_by_what_they_are_for(answer, base):
     rows = costs_table(ways_of(answer), base)
     assert rows == [
-        {"What it is for": "Overtime", "nobody moved (EUR)": 400, "others moved (EUR)": 0},
+        {"Kind of cost": "Overtime", "nobody moved (EUR)": 400, "others moved (EUR)": 0},
         {
-            "What it is for": "Late days of others",
+            "Kind of cost": "Days late out, other checks",
             "nobody moved (EUR)": 0,
             "others moved (EUR)": 250,
         },
         {
-            "What it is for": "All together: it pays from",
+            "Kind of cost": "Cost in all: the break-even price",
             "nobody moved (EUR)": 401,
             "others moved (EUR)": 250,
         },
@@ -222,13 +225,13 @@ def test_hours_that_nobody_is_there_to_do_are_marked_by_a_word():
     tiny = HoursMore("2027-W03", "Mechanic", overtime=0.01, contract=0.0, overload=0.0)
     rows = hours_table([over, less, tiny])
     assert [row["Week"] for row in rows] == ["2027-W01", "2027-W02"]
-    assert "OVERLOAD" in rows[0]["Overload"]
+    assert rows[0]["Overload"] == "▲ overload"
     assert rows[1]["Overload"] == ""
-    assert rows[1]["Overtime more (man-hours)"] == -4.0
+    assert rows[1]["More overtime (man-hours)"] == -4.0
 
 
-def test_a_price_to_pay_from_is_never_told_too_low():
-    assert [pays_from(amount) for amount in (-3.0, 0.0, 0.004, 0.2, 12.0, 12.4)] == [
+def test_a_break_even_price_is_never_told_too_low():
+    assert [break_even(amount) for amount in (-3.0, 0.0, 0.004, 0.2, 12.0, 12.4)] == [
         0,
         0,
         0,

@@ -47,7 +47,7 @@ def test_a_package_that_names_no_types_is_asked_about(app):
     field(page, "selectbox", "Package").set_value("Wash and inspect")
     asked(page)  # a wash of the large type is in the workbook, none of the small one
     assert not page.exception
-    assert "What to know about what is on enquiry:" in said(page)
+    assert "What to know about the enquiry:" in said(page)
     told = " ".join(str(value) for value in page.table[0].value.iloc[0])
     assert "names no types" in told
     assert "Make sure that it is for" in told

@@ -1,4 +1,4 @@
-"""A list of enquiries on the page Commercial: upload, best set, copy and comparison."""
+"""A list of enquiries on the page Commercial: upload, best combination, copy and comparison."""
 
 import io
 import json
@@ -55,18 +55,18 @@ def two_enquiries() -> bytes:
     )
 
 
-def test_a_list_tells_the_best_set_and_the_runners_up_with_what_is_proven(commercial):
+def test_a_list_tells_the_best_combination_and_the_runners_up_with_what_is_proven(commercial):
     send_list(commercial, two_enquiries())
     assert not commercial.exception
     told = told_of(desk_of(commercial))
     assert [answer.enquiry.name for answer in told.answers] == ["P", "Q"]
     assert "Best to accept: P: gains" in said(commercial)
     tables = [table.value for table in commercial.dataframe]
-    (sets,) = (table for table in tables if "What is proven" in table)
-    assert sets["Rank"][0] == "best"
-    assert sets["Accept"][0] == "P"
-    assert sets["What is proven"][0].startswith("proven")
-    assert list(sets["Gains (EUR)"]) == sorted(sets["Gains (EUR)"], reverse=True)
+    (combinations,) = (table for table in tables if "Proven" in table)
+    assert combinations["Rank"][0] == "best"
+    assert combinations["Accept"][0] == "P"
+    assert combinations["Proven"][0].startswith("proven")
+    assert list(combinations["Gains (EUR)"]) == sorted(combinations["Gains (EUR)"], reverse=True)
     (all_enquiries,) = (table for table in tables if "Verdict" in table)
     assert list(all_enquiries["Enquiry"]) == ["P", "Q"]
     assert len(commercial.get("vega_lite_chart")) == 2
@@ -103,7 +103,7 @@ def test_names_from_a_list_are_shown_as_they_stand(commercial):
     assert not any(name in element.value for element in commercial.markdown)
 
 
-def test_the_best_set_is_compared_in_a_copy_and_the_plan_stays_as_it_is(commercial):
+def test_the_best_combination_is_compared_in_a_copy_and_the_plan_stays_as_it_is(commercial):
     before = result_of(desk_of(commercial))
     send_list(commercial, two_enquiries())
     assert "Workbook of the copy (.xlsx)" not in labels(commercial)
@@ -111,7 +111,7 @@ def test_the_best_set_is_compared_in_a_copy_and_the_plan_stays_as_it_is(commerci
     assert not commercial.exception
     tables = [table.value for table in commercial.dataframe]
     (money,) = (table for table in tables if "Copy more (minus: less)" in table)
-    gain = told_of(desk_of(commercial)).sets.best.gain
+    gain = told_of(desk_of(commercial)).combinations.best.gain
     assert list(money["Unit"]) == ["days", *["EUR"] * 7]
     assert money["Copy more (minus: less)"].iloc[-1] == pytest.approx(-gain, abs=0.5)
     elsewhere, everybody = (t for t in tables if "In the copy" in t and "Check" in t)
@@ -120,7 +120,7 @@ def test_the_best_set_is_compared_in_a_copy_and_the_plan_stays_as_it_is(commerci
     assert labels(commercial) == [
         "This answer as a workbook (.xlsx)",
         "Workbook of the copy (.xlsx)",
-        "Summary of the copy (.json)",
+        "Plan file of the copy (.json)",
         "Comparison (.xlsx)",
     ]
     assert f"Against the plan the copy costs {gain:,.0f} EUR less." in said(commercial)
@@ -128,11 +128,11 @@ def test_the_best_set_is_compared_in_a_copy_and_the_plan_stays_as_it_is(commerci
     assert result_of(desk_of(commercial)) == before
 
 
-def test_every_copy_stands_up_to_the_audit_and_can_be_taken_away(commercial):
+def test_every_copy_passes_the_audit_and_can_be_taken_away(commercial):
     send_list(commercial, two_enquiries())
     told = told_of(desk_of(commercial))
     takings = takings_of(told)
-    assert takings[0].label == "Best set: P"
+    assert takings[0].label == "Best combination: P"
     assert {taking.names for taking in takings} == {("P",), ("Q",)}
     for taking in takings:
         copy = copy_of(taking, told)
@@ -143,9 +143,9 @@ def test_every_copy_stands_up_to_the_audit_and_can_be_taken_away(commercial):
     assert copy_bytes(copy, told, ".xlsx").startswith(b"PK")
 
 
-def test_a_set_that_gains_less_than_an_enquiry_alone_was_searched_too_shortly(commercial):
+def test_a_combination_that_gains_less_than_an_enquiry_alone_was_searched_too_shortly(commercial):
     send_list(commercial, two_enquiries())
-    sets = told_of(desk_of(commercial)).sets
-    assert not is_searched_too_shortly(sets)
-    none = replace(sets.best, enquiries=(), gain=0.0)
-    assert is_searched_too_shortly(replace(sets, best=none))
+    found = told_of(desk_of(commercial)).combinations
+    assert not is_searched_too_shortly(found)
+    none = replace(found.best, enquiries=(), gain=0.0)
+    assert is_searched_too_shortly(replace(found, best=none))

@@ -13,7 +13,7 @@ from tests.ui.enquiry_plans import PAGE, asked, commercial_page, field, put_on
 from tests.ui.ways_through import MOST_SECONDS, button, desk_of, said
 from ui.commercial.enquiry_copy import copy_of, takings_of
 from ui.commercial.enquiry_job import Question, start_enquiries, told_of
-from ui.commercial.enquiry_rows import pays_from
+from ui.commercial.enquiry_rows import break_even
 from ui.desk.plan_job import result_of
 
 FIRST = date(2027, 1, 4)
@@ -32,7 +32,7 @@ def test_without_a_plan_the_page_says_what_to_do_first(app):
     assert not app.button
 
 
-def test_the_form_enquiries_what_the_base_knows_and_nobody_moves_at_first(commercial):
+def test_the_form_offers_what_the_base_knows_and_nobody_moves_at_first(commercial):
     assert not commercial.exception
     base = result_of(desk_of(commercial)).opened.book.base
     assert field(commercial, "selectbox", "Aircraft type").options == [t.name for t in base.types]
@@ -70,27 +70,29 @@ def test_the_answer_about_one_aircraft_is_that_of_the_question(commercial):
     assert verdict_in_words(answer, base) in text
     assert "in from Mon 4 Jan 2027 to Wed 13 Jan 2027" in text
     values = {metric.label: metric.value for metric in commercial.metric}
-    assert values["Lowest price at which it pays"] == "1\\,600 EUR"
+    assert values["Break-even price"] == "1\\,600 EUR"
     assert values["Bay"] == "Small bay"
-    assert values["Comes in"] == "Mon 4 Jan 2027"
+    assert values["In"] == "Mon 4 Jan 2027"
 
 
-def test_the_curve_the_hours_and_every_place_are_shown(commercial):
+def test_the_curve_the_hours_and_every_slot_are_shown(commercial):
     ask_about_a_wash(commercial)
     (answer,) = told_of(desk_of(commercial)).answers
     spec = json.loads(commercial.get("vega_lite_chart")[0].proto.spec)
     rows = [row for layer in spec["layer"] for row in layer["data"]["values"]]
     kinds = {row["week"]: row["kind"] for row in rows if "week" in row}
-    assert kinds == {"2027-W01": "nobody moved", "2027-W02": "no slot with nobody moved"}
+    assert kinds == {"2027-W01": "nobody moved", "2027-W02": "no slot unless others move"}
     tables = [table.value for table in commercial.dataframe]
-    (places,) = (table for table in tables if "Pace" in table)
-    assert list(places["Pays from (EUR)"]) == [pays_from(slot.cost) for slot in answer.slots]
-    (hours,) = (table for table in tables if "Overtime more (man-hours)" in table)
+    (slots,) = (table for table in tables if "Pace" in table)
+    assert list(places["Break-even price (EUR)"]) == [
+        break_even(slot.cost) for slot in answer.slots
+    ]
+    (hours,) = (table for table in tables if "More overtime (man-hours)" in table)
     assert list(hours["Week"]) == ["2027-W01"]
-    assert list(hours["Overtime more (man-hours)"]) == [40.0]
+    assert list(hours["More overtime (man-hours)"]) == [40.0]
     assert list(hours["Overload"]) == [""]
-    (costs,) = (table for table in tables if "What it is for" in table)
-    assert list(costs["What it is for"]) == ["Overtime", "All together: it pays from"]
+    (costs,) = (table for table in tables if "Kind of cost" in table)
+    assert list(costs["Kind of cost"]) == ["Overtime", "Cost in all: the break-even price"]
     assert list(costs["nobody moved (EUR)"]) == [1600.0, 1600.0]
 
 
@@ -115,7 +117,7 @@ def test_others_move_only_when_they_may(commercial):
     field(commercial, "date_input", "Latest in").set_value(date(2027, 1, 10))
     asked(commercial)
     assert "**NO SLOT KNOWN**" in said(commercial)
-    assert "Nobody moves." in said(commercial)
+    assert "No check may move." in said(commercial)
     assert not [table for table in commercial.dataframe if "What moves" in table.value]
     field(commercial, "checkbox", "All checks may move").set_value(True)
     asked(commercial)
@@ -129,7 +131,7 @@ def test_others_move_only_when_they_may(commercial):
     (moved,) = (t.value for t in commercial.dataframe if "What moves" in t.value)
     assert list(moved["Check"]) == ["T3"]
     assert list(moved["Days later (minus: earlier)"]) == [answer.with_moves.moves[0].days]
-    (costs,) = (t.value for t in commercial.dataframe if "What it is for" in t.value)
+    (costs,) = (t.value for t in commercial.dataframe if "Kind of cost" in t.value)
     assert list(costs["others moved (EUR)"]) == [4000, 5600, -3600, 6000]
     (taking,) = takings_of(told)
     assert taking.label == "Enquiry, others moved"
@@ -178,7 +180,7 @@ def test_an_answer_is_not_shown_beside_another_plan(commercial):
     put_on(desk, desk.opened, result_of(desk).outcome)
     commercial.run()
     assert told_of(desk) is None
-    assert "made again since enquiries were asked about" in commercial.info[0].value
+    assert "made again since the last enquiry" in commercial.info[0].value
 
 
 def test_what_was_asked_stands_in_the_form_again_after_another_page(commercial):
