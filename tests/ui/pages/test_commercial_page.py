@@ -84,9 +84,7 @@ def test_the_curve_the_hours_and_every_slot_are_shown(commercial):
     assert kinds == {"2027-W01": "nobody moved", "2027-W02": "no slot unless others move"}
     tables = [table.value for table in commercial.dataframe]
     (slots,) = (table for table in tables if "Pace" in table)
-    assert list(slots["Break-even price (EUR)"]) == [
-        break_even(slot.cost) for slot in answer.slots
-    ]
+    assert list(slots["Break-even price (EUR)"]) == [break_even(slot.cost) for slot in answer.slots]
     (hours,) = (table for table in tables if "More overtime (man-hours)" in table)
     assert list(hours["Week"]) == ["2027-W01"]
     assert list(hours["More overtime (man-hours)"]) == [40.0]
