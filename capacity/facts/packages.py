@@ -13,6 +13,10 @@ class Stage:
     of them that comes on top, ``findings_spread`` the standard deviation of that share
     relative to it. ``max_heads`` are people on the aircraft at once in any shift; ``alone``
     forbids other stages of the check at the same time.
+
+    The hours of each skill are levelled by themselves: on no worked day more than ``daily_peak``
+    times the even share, and with ``into_float`` also on worked days after the last normal one,
+    while nothing waits for the stage.
     """
 
     name: str
@@ -29,6 +33,8 @@ class Stage:
     alone: bool = False
     critical: bool = False
     by_night: bool = True
+    daily_peak: float = 1.0
+    into_float: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,12 +1,14 @@
 """The candidates of all movable checks side by side: the columns of the program."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import csr_array, vstack
+from scipy.sparse import csr_array, hstack, vstack
 
-from capacity.slots.candidates.enumerated import Slots, Visits
+from capacity.slots.candidates.enumerated import Courses, LaidOut, Slots, Visits
+from capacity.slots.candidates.levelling import LIMITS
 
 
 @dataclass(frozen=True)
@@ -14,8 +16,7 @@ class Columns:
     """One entry a candidate, check by check, shape (columns,) each.
 
     ``check`` counts the movable checks, ``course`` all their courses. ``visits`` are all
-    stays in a bay, their ``candidate`` being the column. ``man_hours`` has shape (courses,
-    weeks x kinds): week by week, kinds of work side by side.
+    stays in a bay, their ``candidate`` being the column. ``man_hours`` is that of ``hours_of``.
     """
 
     slots: Slots
@@ -45,8 +46,6 @@ def columns_of(slots: Slots) -> Columns:
         np.concatenate(arrays) if parts else np.empty(0, dtype=np.int64)
         for arrays in (zip(*parts, strict=True) if parts else [()] * 5)
     )
-    cells = len(slots.calendar.week_names) * len(slots.kinds)
-    asked = [csr_array(c.courses.man_hours.reshape(-1, cells)) for c in slots.candidates]
     return Columns(
         slots=slots,
         check=check,
@@ -55,8 +54,38 @@ def columns_of(slots: Slots) -> Columns:
         money=money.astype(np.float64),
         in_day=in_day,
         visits=_all_visits(slots),
-        man_hours=csr_array(vstack([csr_array((0, cells)), *asked])),
+        man_hours=hours_of(
+            [c.courses for c in slots.candidates],
+            len(slots.calendar.week_names) * len(slots.kinds),
+            levelled=slots.are_levelled,
+        ),
     )
+
+
+def hours_of(courses: Sequence[Courses], cells: int, *, levelled: bool) -> csr_array:
+    """Return the man-hours of all courses, shape (courses, cells), cells being weeks x kinds.
+
+    Week by week, kinds of work side by side. Where hours are ``levelled``, the limits of levelling
+    come behind the even hours, one after the other: (courses, (1 + limits) x cells).
+    """
+    blocks = 1 + LIMITS if levelled else 1
+    parts = [csr_array((0, blocks * cells))]
+    for some in courses:
+        even = csr_array(some.man_hours.reshape(-1, cells))
+        if levelled:
+            limits = some.limits
+            if limits is None:
+                limits = np.zeros((LIMITS, *some.man_hours.shape))
+            flat = limits.reshape(LIMITS, -1, cells)
+            even = csr_array(hstack([even, *(csr_array(limit) for limit in flat)]))
+        parts.append(even)
+    return csr_array(vstack(parts))
+
+
+def settled_hours(slots: Slots | LaidOut, cells: int) -> NDArray[np.float64]:
+    """Return the man-hours of the settled checks, of the columns of ``hours_of``."""
+    hours = hours_of(slots.settled, cells, levelled=slots.are_levelled)
+    return np.asarray(hours.sum(axis=0), dtype=np.float64).ravel()
 
 
 def _all_visits(slots: Slots) -> Visits:

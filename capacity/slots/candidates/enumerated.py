@@ -20,6 +20,7 @@ from capacity.plans.plan import Placement
 from capacity.slots.candidates.bay_groups import BayGroup, group_bays
 from capacity.slots.candidates.bay_uses import FixedStay, bay_uses
 from capacity.slots.candidates.legs import kinds_by_leg
+from capacity.slots.candidates.levelling import can_level, limits_by_week
 from capacity.slots.candidates.scope import EVERY_BAY, Scope
 from capacity.slots.candidates.stated_stays import stated_stays
 from capacity.slots.candidates.stays import Stays, joined, lay_out, man_hours_by_week
@@ -37,7 +38,8 @@ class Courses:
     """A check's possible courses in time, whatever the bay: one an in day, pace and wait.
 
     ``past`` counts days past ``Latest in``; ``money`` is early and late cost less an
-    option's price; ``man_hours`` has shape (courses, weeks, kinds).
+    option's price; ``man_hours`` has shape (courses, weeks, kinds), and ``limits`` of levelling
+    (limits, courses, weeks, kinds), None where the hours can lie evenly only.
     """
 
     check: Check
@@ -46,6 +48,7 @@ class Courses:
     past: NDArray[np.int64]
     money: NDArray[np.float64]
     man_hours: NDArray[np.float64]
+    limits: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True)
@@ -106,6 +109,12 @@ class Slots:
     candidates: tuple[Candidates, ...]
     settled: tuple[Courses, ...]
 
+    @property
+    def are_levelled(self) -> bool:
+        """Return whether the hours of any check can lie otherwise than evenly."""
+        movable = (candidates.courses for candidates in self.candidates)
+        return any(c.limits is not None for c in (*movable, *self.settled))
+
 
 @dataclass(frozen=True)
 class LaidOut:
@@ -116,6 +125,11 @@ class LaidOut:
     groups: tuple[BayGroup, ...]
     movable: tuple[Courses, ...]
     settled: tuple[Courses, ...]
+
+    @property
+    def are_levelled(self) -> bool:
+        """Return whether the hours of any check can lie otherwise than evenly."""
+        return any(c.limits is not None for c in (*self.movable, *self.settled))
 
 
 def find_slots(
@@ -286,7 +300,17 @@ def _courses(
         past=np.maximum(in_day - latest, 0),
         money=money,
         man_hours=_by_kind(man_hours_by_week(work, stays, calendar), check, base),
+        limits=_limits(work, stays, calendar, check, base),
     )
+
+
+def _limits(
+    work: tuple[StageWork, ...], stays: Stays, calendar: Calendar, check: Check, base: Base
+) -> NDArray[np.float64] | None:
+    if not can_level([work]):
+        return None
+    by_skill = limits_by_week(work, stays, calendar)
+    return np.stack([_by_kind(limit, check, base) for limit in by_skill])
 
 
 def _by_kind(asked: NDArray[np.float64], check: Check, base: Base) -> NDArray[np.float64]:

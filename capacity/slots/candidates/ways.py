@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from capacity.facts import Base, Check, Status
+from capacity.labour.day_room import day_room_of
 from capacity.slots.candidates.legs import kinds_by_leg
 from capacity.slots.candidates.paces import Pace, all_paces, count_of_paces, few_paces
 from capacity.slots.candidates.waits import Waits, count_of_waits, waits_of
@@ -92,8 +93,11 @@ def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
     """Return the work of each check."""
     packages = {package.name: package for package in base.packages}
     skills = [skill.name for skill in base.skills]
+    rooms = {package.name: day_room_of(base, package) for package in base.packages}
     return {
-        check.name: work_of(check, packages[check.package], skills, base.shop_loops)
+        check.name: work_of(
+            check, packages[check.package], skills, base.shop_loops, rooms[check.package]
+        )
         for check in base.checks
     }
 

@@ -1,7 +1,7 @@
 """The work a check asks for: its package's stages with findings, less what is done."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
 
@@ -33,6 +33,10 @@ class StageWork:
     ``kind`` is the kind of work that its bay must do. ``after`` holds positions in the same
     tuple of stages, always earlier ones. At other paces it takes from ``shortest`` to
     ``longest`` worked days. It cannot start before the items of its ``loops`` are back.
+
+    A skill's hours of a day are at most ``daily_peak`` times its even share, and those of all
+    skills together at most ``day_room``, unless the even share is more; with ``into_float`` they
+    may also lie behind the stage's last normal day.
     """
 
     name: str
@@ -45,14 +49,22 @@ class StageWork:
     alone: bool = False
     equipment: tuple[str, ...] = ()
     loops: tuple[Loop, ...] = ()
+    daily_peak: float = 1.0
+    into_float: bool = False
+    day_room: float = math.inf
 
 
 def work_of(
-    check: Check, package: Package, skills: Iterable[str], loops: Iterable[ShopLoop] = ()
+    check: Check,
+    package: Package,
+    skills: Iterable[str],
+    loops: Iterable[ShopLoop] = (),
+    day_room: Mapping[str, float] | None = None,
 ) -> tuple[StageWork, ...]:
     """Return the check's stages, each behind all those it has to wait for.
 
-    Of the shop ``loops`` those of the package count.
+    Of the shop ``loops`` those of the package count. ``day_room`` are the man-hours of a day
+    that ``max_heads`` leave room for, by stage; inf for a stage that is not named.
     man-hours = routine x (1 + findings x findings factor).
     """
     skills, loops = tuple(skills), [loop for loop in loops if loop.package == package.name]
@@ -75,10 +87,24 @@ def work_of(
                 for loop in loops
                 if loop.back_for == stage.name
             ),
+            daily_peak=stage.daily_peak,
+            into_float=reaches_into_float(stage, loops),
+            day_room=(day_room or {}).get(stage.name, math.inf),
         )
         for stage in stages
     )
     return work if check.remaining is None else _still_to_do(work, check.remaining)
+
+
+def reaches_into_float(stage: Stage, loops: Iterable[ShopLoop]) -> bool:
+    """Return whether a stage's hours may lie behind its last normal day.
+
+    Not where something is held or begins at its end: equipment, items for a shop, an aircraft
+    that nobody else may work on, an inspection.
+    """
+    leaves = any(loop.leave_at == stage.name for loop in loops)
+    holds = bool(stage.equipment) or stage.alone or stage.critical or leaves
+    return stage.into_float and not holds
 
 
 def _in_order(package: Package) -> list[Stage]:

@@ -3,8 +3,9 @@
 import numpy as np
 from ortools.sat.python import cp_model
 
+from capacity.slots.program.arcs import arcs_into
 from capacity.slots.program.choice import Choice
-from capacity.slots.program.linear_form import arcs_into, telling_cells
+from capacity.slots.program.linear_form import telling_cells
 from capacity.slots.program.program import Program
 
 # Man-hours a unit: fine enough to tell plans apart, coarse enough to propagate well.
@@ -79,7 +80,7 @@ def _add_man_hours(
 ) -> tuple[list[cp_model.IntVar], list[int]]:
     """Add asked - bought <= regular in each telling cell; return the purchases and costs."""
     asks = program.man_hours[program.course].T.tocsr()
-    arcs = arcs_into(telling_cells(program), program)
+    arcs = arcs_into(telling_cells(program), program.hours.supply)
     members, units, spare, most = [], [], [], []
     for cell in arcs.cells:
         entries = slice(asks.indptr[cell], asks.indptr[cell + 1])

@@ -12,10 +12,12 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import csr_array, vstack
+from scipy.sparse import csr_array
 
 from capacity.facts import Base
 from capacity.labour.supply import Supply
+from capacity.slots.candidates.columns import hours_of as man_hours_of
+from capacity.slots.candidates.columns import settled_hours
 from capacity.slots.candidates.enumerated import LaidOut
 from capacity.slots.candidates.legs import kinds_by_leg
 from capacity.slots.program.hours import hours_of
@@ -40,10 +42,6 @@ def course_program(laid: LaidOut, base: Base, supply: Supply) -> Program:
     columns = np.concatenate(([0], np.cumsum(counts)))
     rows, capacity, names = _rows(laid, int(columns[-1]))
     cells = supply.regular.size
-    asked = np.zeros(supply.regular.shape)
-    for courses in laid.settled:
-        asked += courses.man_hours[0]
-    man_hours = [csr_array(c.man_hours.reshape(-1, cells)) for c in laid.movable]
     past = [courses.past for courses in laid.movable]
     size = int(columns[-1])
     return Program(
@@ -61,9 +59,9 @@ def course_program(laid: LaidOut, base: Base, supply: Supply) -> Program:
         capacity=capacity,
         row_names=names,
         lazy=np.zeros(len(capacity), dtype=np.bool_),
-        man_hours=csr_array(vstack([csr_array((0, cells)), *man_hours])),
-        asked=asked.ravel(),
-        hours=hours_of(supply),
+        man_hours=man_hours_of(laid.movable, cells, levelled=laid.are_levelled),
+        asked=settled_hours(laid, cells),
+        hours=hours_of(supply, levelled=laid.are_levelled),
         settled_past=sum(int(courses.past[0]) for courses in laid.settled),
         settled_money=sum(float(courses.money[0]) for courses in laid.settled),
     )

@@ -6,26 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array, csr_array, eye_array, hstack, vstack
 
+from capacity.slots.candidates.levelling import MORE
+from capacity.slots.program.arcs import Arcs, arcs_into
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.levelling_rows import Levelling, levelling_of
 from capacity.slots.program.program import Program
-
-
-@dataclass(frozen=True)
-class Arcs:
-    """Where hours beyond the regular ones may go: from a pool into a cell, (arcs,) each.
-
-    ``room`` is what the pool has in the cell's week. ``common`` numbers the arcs that share
-    a pool and week with others, -1 for an arc that has them to itself; ``common_room`` is
-    the room of each number.
-    """
-
-    cells: NDArray[np.int64]
-    pool: NDArray[np.int64]
-    cell: NDArray[np.int64]
-    price: NDArray[np.float64]
-    room: NDArray[np.float64]
-    common: NDArray[np.int64]
-    common_room: NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -33,7 +18,9 @@ class LinearForm:
     """Minimise ``cost @ y + offset`` with ``row_lower <= matrix @ y <= row_upper``.
 
     ``y`` holds the program's columns (0 or 1), then one entry a check left out (0 or 1),
-    then the hours of each of the ``arcs``; it lies between 0 and ``upper``.
+    then the hours of each of the ``arcs``; it lies between 0 and ``upper``. Where hours are
+    levelled, the hours put off across the end of some weeks come last, and then those brought
+    forward across them: ``flows`` are the cells of those weeks.
     """
 
     program: Program
@@ -44,6 +31,7 @@ class LinearForm:
     row_upper: NDArray[np.float64]
     arcs: Arcs
     offset: float
+    flows: NDArray[np.int64]
 
     @property
     def integers(self) -> int:
@@ -58,9 +46,17 @@ class LinearForm:
         left_out = (chosen < 0).astype(np.float64)
         if not len(self.arcs.pool):
             return np.concatenate([columns, left_out])
-        bought = program.hours.bought(program.load(chosen))
-        bought = bought.reshape(len(bought), -1)[self.arcs.pool, self.arcs.cell]
-        return np.concatenate([columns, left_out, bought])
+        load = program.load(chosen)
+        if program.hours.are_levelled:
+            levelled = program.hours.levelled(load)
+            hours = np.zeros((len(program.hours.supply.pool_names), program.hours.cells))
+            hours[levelled.bought_of, levelled.bought_in] = levelled.bought
+            put_off = levelled.put_off.ravel()[self.flows]
+            flows = [np.maximum(put_off, 0.0), np.maximum(-put_off, 0.0)]
+        else:
+            hours, flows = program.hours.bought(load), []
+        bought = hours.reshape(len(hours), -1)[self.arcs.pool, self.arcs.cell]
+        return np.concatenate([columns, left_out, bought, *flows])
 
     def chosen_of(self, entries: NDArray[np.float64]) -> Choice:
         """Return the choice that integral entries stand for."""
@@ -73,16 +69,20 @@ class LinearForm:
 
 def money_form(program: Program) -> LinearForm:
     """Return the program with money as its cost and days past within ``days_allowed``."""
-    cells = telling_cells(program)
-    beside = np.setdiff1d(np.arange(len(program.asked)), cells)
-    settled = np.zeros(len(program.asked))
-    settled[beside] = program.asked[beside]
+    cells, supply = telling_cells(program), program.hours.supply
+    settled = program.settled_money
+    if not program.hours.are_levelled:
+        beside = np.setdiff1d(np.arange(len(program.asked)), cells)
+        asked = np.zeros(len(program.asked))
+        asked[beside] = program.asked[beside]
+        settled += program.hours.money(asked)
     return _form(
         program,
-        arcs_into(cells, program),
+        arcs_into(cells, supply),
+        levelling_of(program) if program.hours.are_levelled else None,
         column_cost=program.money,
         unplaced_cost=np.zeros(len(program.checks)),
-        offset=program.settled_money + program.hours.money(settled),
+        offset=settled,
     )
 
 
@@ -90,7 +90,8 @@ def days_form(program: Program) -> LinearForm:
     """Return the program with days past ``Latest in`` as its cost; hours play no part."""
     return _form(
         program,
-        arcs_into(np.empty(0, dtype=np.int64), program),
+        arcs_into(np.empty(0, dtype=np.int64), program.hours.supply),
+        None,
         column_cost=program.past.astype(np.float64),
         unplaced_cost=program.unplaced_past.astype(np.float64),
         offset=float(program.settled_past),
@@ -104,38 +105,20 @@ def telling_cells(program: Program) -> NDArray[np.int64]:
     they draw on the same pools, those of shared kinds in which more is asked already.
     """
     most = program.most_asked.sum(axis=0)
-    supply = program.hours.supply
-    shared = np.tile(supply.is_shared, supply.weeks)
-    over = program.asked + most > program.hours.regular
-    return np.flatnonzero(over & ((most > 0) | shared))
-
-
-def arcs_into(cells: NDArray[np.int64], program: Program) -> Arcs:
-    """Return the arcs into the cells, pool by pool."""
-    supply = program.hours.supply
-    week, kind = np.divmod(cells, max(1, supply.kinds))
-    pool, place = np.nonzero(supply.serves[:, kind])
-    room = supply.pool_hours[pool, week[place]]
-    key = pool * supply.weeks + week[place]
-    _, first, number, count = np.unique(
-        key, return_index=True, return_inverse=True, return_counts=True
-    )
-    together = (count > 1) & np.isfinite(room[first])
-    renumbered = np.where(together, np.cumsum(together) - 1, -1)
-    return Arcs(
-        cells=cells,
-        pool=pool,
-        cell=cells[place],
-        price=supply.pool_price[pool, kind[place]],
-        room=room,
-        common=renumbered[number],
-        common_room=room[first][together],
-    )
+    hours = program.hours
+    asked = program.asked[: hours.cells]
+    if hours.are_levelled:
+        # What is settled can be levelled too: no cell beyond its regular hours is told beforehand.
+        more = program.asked[(1 + MORE) * hours.cells :][: hours.cells]
+        return np.flatnonzero(asked + more + most > hours.regular)
+    shared = np.tile(hours.supply.is_shared, hours.supply.weeks)
+    return np.flatnonzero((asked + most > hours.regular) & ((most > 0) | shared))
 
 
 def _form(
     program: Program,
     arcs: Arcs,
+    levelling: Levelling | None,
     *,
     column_cost: NDArray[np.float64],
     unplaced_cost: NDArray[np.float64],
@@ -146,7 +129,7 @@ def _form(
     one_slot = csr_array(
         (np.ones(program.size), (program.check_of, column)), shape=(checks, program.size)
     )
-    asks = program.man_hours[program.course][:, cells].T
+    asks = program.man_hours[:, cells][program.course].T
     buys = csr_array(
         (np.ones(bought), (np.searchsorted(cells, arcs.cell), np.arange(bought))),
         shape=(len(cells), bought),
@@ -172,14 +155,36 @@ def _form(
         hstack([past, unplaced_past, csr_array((1, bought))]),
     ]
     spare = program.hours.regular[cells] - program.asked[cells]
+    matrix = vstack(blocks)
     upper_rows = np.concatenate([program.capacity, spare, arcs.common_room, [days]])
+    upper = np.concatenate([np.ones(program.size + checks), arcs.room])
+    flows = np.empty(0, dtype=np.int64)
+    if levelling is not None:
+        flows = levelling.edges
+        first = checks + rows
+        above, within = first, matrix.shape[0] - first - len(cells)
+        shift = levelling.into_weeks[cells]
+        empty_above, empty_below = (csr_array((n, len(flows))) for n in (above, within))
+        both = vstack([empty_above, shift, empty_below])
+        limits = hstack(
+            [
+                -levelling.limits[program.course].T,
+                csr_array((len(levelling.asked), checks + bought)),
+                levelling.rows,
+            ]
+        )
+        matrix = vstack([hstack([matrix, both, -both]), limits])
+        upper_rows = np.concatenate([upper_rows, levelling.asked])
+        upper = np.concatenate([upper, np.full(2 * len(flows), np.inf)])
+    costs = [column_cost, unplaced_cost, arcs.price, np.zeros(2 * len(flows))]
     return LinearForm(
         program=program,
-        cost=np.concatenate([column_cost, unplaced_cost, arcs.price]),
-        upper=np.concatenate([np.ones(program.size + checks), arcs.room]),
-        matrix=csc_array(vstack(blocks)),
+        cost=np.concatenate(costs),
+        upper=upper,
+        matrix=csc_array(matrix),
         row_lower=np.concatenate([np.ones(checks), np.full(len(upper_rows), -np.inf)]),
         row_upper=np.concatenate([np.ones(checks), upper_rows]),
         arcs=arcs,
         offset=offset,
+        flows=flows,
     )

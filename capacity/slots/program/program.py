@@ -12,8 +12,9 @@ from capacity.errors import TooLargeError
 from capacity.facts import Base, Check, Status
 from capacity.labour.supply import Supply
 from capacity.slots.candidates.bay_ties import tied_together
-from capacity.slots.candidates.columns import columns_of
+from capacity.slots.candidates.columns import columns_of, settled_hours
 from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates.levelling import MORE
 from capacity.slots.line.heed import Heed, nobody_stops
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.hours import Hours, hours_of
@@ -44,7 +45,8 @@ class Program:
       search that looks at checks near each other. Bays that are tied are one place.
     * man-hours: ``man_hours`` (courses, cells) over the chosen ``course``, on top of
       ``asked`` (cells,), against the regular ``hours``, the excess taken from their pools as
-      cheaply as can be. A cell is a week and a kind of work.
+      cheaply as can be. A cell is a week and a kind of work. Where hours are levelled, the limits
+      of levelling come behind the even hours of the cells; see ``Hours``.
 
     Cost: days past first; then ``money`` of the chosen columns plus the pools' hours. What is
     settled beforehand adds ``settled_past`` and ``settled_money`` to any choice.
@@ -81,13 +83,22 @@ class Program:
 
     @cached_property
     def most_asked(self) -> NDArray[np.float64]:
-        """Return the most that any column of each check asks of a cell, (checks, cells)."""
-        most = np.zeros((len(self.checks), len(self.asked)))
+        """Return the most that any column of each check can ask of a cell, (checks, cells)."""
+        cells = self.hours.cells
+        most = np.zeros((len(self.checks), cells))
+        hours = self.man_hours[:, :cells]
+        if self.hours.are_levelled:
+            hours = csr_array(hours + self.limit(MORE))
         for check, (first, until) in enumerate(pairwise(self.first_column)):
             if until > first:
-                asks = self.man_hours[self.course[first:until]]
+                asks = hours[self.course[first:until]]
                 most[check] = asks.max(axis=0).toarray().ravel()
         return most
+
+    def limit(self, number: int) -> csr_array:
+        """Return one of the limits of levelling of all courses, (courses, cells)."""
+        first = (1 + number) * self.hours.cells
+        return csr_array(self.man_hours[:, first : first + self.hours.cells])
 
     def within_days(self, days: int, columns: NDArray[np.bool_] | None = None) -> "Restricted":
         """Return the program of the choices with at most ``days`` past ``Latest in``.
@@ -146,7 +157,7 @@ class Program:
         return self.settled_past + int(past)
 
     def load(self, chosen: Choice) -> NDArray[np.float64]:
-        """Return the man-hours asked in each cell, shape (cells,)."""
+        """Return the man-hours asked in each cell, with the limits where they are levelled."""
         courses = self.course[chosen[chosen >= 0]]
         return self.asked + self.man_hours[courses].sum(axis=0)
 
@@ -246,9 +257,6 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         for rule, family in zip(packing_rules(), families, strict=True)
     ]
     counts = [len(candidates.course) for candidates in slots.candidates]
-    asked = np.zeros(supply.regular.shape)
-    for courses in slots.settled:
-        asked += courses.man_hours[0]
     return Program(
         checks=tuple(c.courses.check.name for c in slots.candidates),
         first_column=np.cumsum([0, *counts]),
@@ -265,8 +273,8 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         row_names=rows.names,
         lazy=np.concatenate(lazy),
         man_hours=columns.man_hours,
-        asked=asked.ravel(),
-        hours=hours_of(supply),
+        asked=settled_hours(slots, supply.regular.size),
+        hours=hours_of(supply, levelled=slots.are_levelled),
         settled_past=sum(int(courses.past[0]) for courses in slots.settled),
         settled_money=sum(float(courses.money[0]) for courses in slots.settled),
     )

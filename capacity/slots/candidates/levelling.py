@@ -1,0 +1,128 @@
+"""How far the man-hours of stages can be levelled: what a week may take, what may be put off.
+
+A stage's hours h of one skill lie evenly over its worked days unless something is gained by
+another spread. Let m[w] be the days of week w on which it may be worked, its float among them, D[w]
+the even share up to the end of week w, T that of all weeks, and c the most of a day, all as shares
+of h. Hours y[w] of the weeks are possible when ``0 <= y[w] <= c m[w] h`` and they add up to T h.
+Such vectors are the bases of a polymatroid with rank R(S) = h min(T, c m(S)) for sets S of weeks,
+and the sums of one vector a stage are the bases of the sum of the ranks (McDiarmid 1975,
+Rado's theorem for polymatroids - from memory). So what several stages can do together is told by
+adding up their limits, whoever's hours they are:
+
+* ``put off`` to a later week, across the end of week w:    D[w] - max(0, T - c m(later weeks))
+* ``brought forward`` to this week or an earlier one:       min(T, c m(weeks up to w)) - D[w]
+* ``more`` in week w than evenly:                           min(T, c m[w]) - d[w]
+* ``less`` in week w than evenly:                           d[w] - max(0, T - c m(other weeks))
+
+each times h. Where no stage lies in more than three weeks these say all that there is to say;
+otherwise they are a relaxation, which the last two for pairs of weeks make tighter.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.labour.calendar import Calendar
+from capacity.slots.candidates.legs import legs_of
+from capacity.slots.candidates.stays import Stays
+from capacity.slots.candidates.work import StageWork
+
+Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+LATER, EARLIER, MORE, LESS, MORE_OF_TWO, LESS_OF_TWO = range(6)
+LIMITS = 6
+"""How many limits there are; the last two are those of a week and the next one together."""
+TINY = 1e-12
+
+
+def can_level(works: Sequence[tuple[StageWork, ...]]) -> bool:
+    """Return whether any stage of any check can be spread otherwise than evenly."""
+    return any(s.daily_peak > 1.0 + TINY or s.into_float for work in works for s in work)
+
+
+def float_ends(work: tuple[StageWork, ...], stays: Stays, stage: int) -> Ints:
+    """Return one past the last day on which a stage may be worked, shape (stays,).
+
+    Its own end; with ``into_float`` the end of its leg, or the start, if that is sooner, of a stage
+    that waits for it or of one that has to be alone.
+    """
+    own: Ints = stays.ends[:, stage]
+    if not work[stage].into_float:
+        return own
+    legs = legs_of(work)
+    beside = [number for number, leg in enumerate(legs) if leg == legs[stage]]
+    until: Ints = stays.ends[:, beside].max(axis=1)
+    for number in beside:
+        starts = stays.starts[:, number]
+        if stage in work[number].after:
+            until = np.minimum(until, starts)
+        elif work[number].alone:
+            until = np.where(starts >= own, np.minimum(until, starts), until)
+    later: Ints = np.maximum(own, until)
+    return later
+
+
+def days_in_weeks(first: Ints, until: Ints, calendar: Calendar) -> Ints:
+    """Return the worked days that can be planned in each week, shape (stays, weeks)."""
+    edges = calendar.week_edges
+    low = np.clip(edges[None, :-1], first[:, None], until[:, None])
+    high = np.clip(edges[None, 1:], first[:, None], until[:, None])
+    days: Ints = calendar.plannable_before[high] - calendar.plannable_before[low]
+    return days
+
+
+def most_of_a_day(stage: StageWork, days: Ints) -> Floats:
+    """Return the most of its hours that a stage may take on one day, as a share, (stays,).
+
+    ``days`` (stays,) are its worked days. Its heads bind all its skills alike.
+    """
+    by_heads = stage.day_room / max(float(stage.man_hours.sum()), TINY)
+    even = 1.0 / days
+    share: Floats = np.maximum(even, np.minimum(stage.daily_peak * even, by_heads))
+    return share
+
+
+def limits_by_week(work: tuple[StageWork, ...], stays: Stays, calendar: Calendar) -> Floats:
+    """Return the limits of levelling, shape (limits, stays, weeks, skills), in man-hours."""
+    weeks, skills = len(calendar.week_names), len(work[0].man_hours) if work else 0
+    limits = np.zeros((LIMITS, len(stays.in_day), weeks, skills))
+    for number, stage in enumerate(work):
+        if stage.daily_peak <= 1.0 + TINY and not stage.into_float:
+            continue
+        days = stays.days[:, number]
+        until = float_ends(work, stays, number)
+        evenly = days_in_weeks(stays.starts[:, number], stays.ends[:, number], calendar)
+        may = days_in_weeks(stays.starts[:, number], until, calendar)
+        share = shares_of(evenly / days[:, None], may * most_of_a_day(stage, days)[:, None])
+        limits += share[..., None] * stage.man_hours
+    return np.where(limits > TINY, limits, 0.0)
+
+
+def shares_of(even: Floats, most: Floats) -> Floats:
+    """Return the limits as shares of a stage's hours, shape (limits, stays, weeks).
+
+    ``even`` and ``most`` (stays, weeks) are the even share and the most of each week.
+    """
+    total = even.sum(axis=1, keepdims=True)
+    in_all = most.sum(axis=1, keepdims=True)
+    so_far, most_so_far = np.cumsum(even, axis=1), np.cumsum(most, axis=1)
+    two, most_of_two = _with_next(even), _with_next(most)
+    return np.stack(
+        [
+            so_far - np.maximum(0.0, total - (in_all - most_so_far)),
+            np.minimum(total, most_so_far) - so_far,
+            np.minimum(total, most) - even,
+            even - np.maximum(0.0, total - (in_all - most)),
+            np.minimum(total, most_of_two) - two,
+            two - np.maximum(0.0, total - (in_all - most_of_two)),
+        ]
+    )
+
+
+def _with_next(weeks: Floats) -> Floats:
+    """Return each week with the one behind it added, the last one alone."""
+    both = weeks.copy()
+    both[:, :-1] += weeks[:, 1:]
+    return both
