@@ -135,7 +135,11 @@ def test_a_base_without_any_hours_to_buy_has_rounds_too() -> None:
         weeks=made.program.hours.supply.weeks,
     )
     hours = SimpleNamespace(
-        supply=supply, regular=made.program.hours.regular, cuts=made.program.hours.cuts
+        supply=supply,
+        regular=made.program.hours.regular,
+        cuts=made.program.hours.cuts,
+        cells=made.program.hours.cells,
+        are_levelled=False,
     )
     arrays = arrays_of(replace(made.program, hours=hours))
     assert arrays.slopes.shape == (len(made.program.asked), 0)
