@@ -16,8 +16,8 @@ from capacity.crews.row_rules import RowRules
 from capacity.crews.working_time import working_time_warnings
 from capacity.facts import Base, Employment
 from capacity.plans.audit import audit
-from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Plan, StageDays
+from capacity.plans.weeks import monday_of, week_name
 from capacity.plans.work_left import Work, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays
 

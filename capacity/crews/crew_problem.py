@@ -12,8 +12,8 @@ from capacity.crews.working_time import are_held, rooms_held
 from capacity.facts import Base, Employment
 from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import audit
-from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Plan
+from capacity.plans.weeks import monday_of, week_name
 
 DAYS_A_WEEK = 7
 

@@ -10,6 +10,7 @@ from capacity.plans import (
     bay_rules,
     equipment_rules,
     floor_rules,
+    levelling_rules,
     listing_rules,
     move_rules,
     shop_rules,
@@ -75,9 +76,10 @@ def audit(base: Base, plan: Plan) -> Audit:
 class Auditor:
     """Audits any number of plans of one base; what the base alone decides is kept.
 
-    Bay, check, in day and the number of worked days that each stage takes fix everything
-    else. So those are all that is read from a plan: the figures come from stays laid out
-    again, and the days on which a plan states its stages and its out day are only compared.
+    Bay, check, in day, the number of worked days that each stage takes and the hours that are
+    stated by week fix everything else. So those are all that is read from a plan: the figures
+    come from stays laid out again, and the days on which a plan states its stages and its out
+    day are only compared.
     """
 
     def __init__(self, base: Base) -> None:
@@ -177,6 +179,7 @@ class Auditor:
         for of_check, stay in zip(placements, stays, strict=True):
             yield from window_rules.broken(stay, self._base)
             yield from stage_rules.broken(of_check, stay, self._layout, self._worked_days)
+            yield from levelling_rules.broken(stay, self._base)
             yield from move_rules.broken(of_check, stay, self._bays, longest_wait)
             for visit in stay.visits:
                 yield from self._wrong_bay(visit)

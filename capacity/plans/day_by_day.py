@@ -9,12 +9,13 @@ from math import fsum
 from capacity.errors import AuditError
 from capacity.facts import Base
 from capacity.plans.day_flow import least_unfit
-from capacity.plans.man_hours import GivenHours, asked_by_day, by_week, monday_of, week_name
+from capacity.plans.man_hours import GivenHours, asked_by_day, by_week
 from capacity.plans.plan import WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.sharing_program import GroupWeek, WeekPart
 from capacity.plans.stays import Stay
 from capacity.plans.week_hours import TOLERANCE, SharedWeek
+from capacity.plans.weeks import monday_of, week_name
 
 CENTIHOUR = 0.01
 """Man-hours by which two ways to count the same may differ by their rounding."""

@@ -8,7 +8,8 @@ from math import fsum
 from capacity.facts import Base, Crew, Skill
 from capacity.plans.plan import CrewHours, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
-from capacity.plans.stays import LaidStage, Stay
+from capacity.plans.spread import hours_by_day, hours_by_week
+from capacity.plans.stays import Stay
 from capacity.plans.week_hours import (
     TOLERANCE,
     AskedInWeek,
@@ -17,20 +18,10 @@ from capacity.plans.week_hours import (
     SkillWeek,
     asked_of,
 )
+from capacity.plans.weeks import monday_of, week_name
 from capacity.plans.worked_days import WorkedDays
 
 ONE_WEEK = timedelta(days=7)
-
-
-def monday_of(day: date) -> date:
-    """Return the Monday of the ISO week in which the day falls."""
-    return day - timedelta(days=day.weekday())
-
-
-def week_name(monday: date) -> str:
-    """Name the ISO week: ``2026-W53`` is followed by ``2027-W01``."""
-    year, week, _ = monday.isocalendar()
-    return f"{year}-W{week:02}"
 
 
 class GivenHours:
@@ -85,31 +76,21 @@ Asked = Mapping[tuple[date, str], float]
 
 
 def asked_by(stay: Stay, first_day: date) -> Asked:
-    """Spread each stage evenly over its worked days; days before ``first_day`` drop out."""
-    parts: defaultdict[tuple[date, str], list[float]] = defaultdict(list)
-    for stage in stay.stages:
-        for monday, days in _days_by_week(stage, first_day).items():
-            for skill, hours in stage.work.man_hours.items():
-                parts[monday, skill].append(hours * days / len(stage.worked))
-    return {week_and_skill: fsum(hours) for week_and_skill, hours in parts.items()}
-
-
-def _days_by_week(stage: LaidStage, first_day: date) -> Mapping[date, int]:
-    days: defaultdict[date, int] = defaultdict(int)
-    for day in stage.worked:
-        if day >= first_day:
-            days[monday_of(day)] += 1
-    return days
+    """Add the stages up by week, as they are stated or evenly; before ``first_day`` nothing."""
+    return _added(hours_by_week(stage, first_day) for stage in stay.stages)
 
 
 def asked_by_day(stay: Stay, first_day: date) -> Asked:
-    """Spread each stage evenly over its worked days, and count each day by itself."""
+    """Add the stages up by day."""
+    return _added(hours_by_day(stage, first_day) for stage in stay.stages)
+
+
+def _added(stages: Iterable[Asked]) -> Asked:
     parts: defaultdict[tuple[date, str], list[float]] = defaultdict(list)
-    for stage in stay.stages:
-        for day in stage.worked:
-            for skill, hours in stage.work.man_hours.items() if day >= first_day else ():
-                parts[day, skill].append(hours / len(stage.worked))
-    return {day_and_skill: fsum(hours) for day_and_skill, hours in parts.items()}
+    for asked in stages:
+        for when_and_skill, hours in asked.items():
+            parts[when_and_skill].append(hours)
+    return {when_and_skill: fsum(hours) for when_and_skill, hours in parts.items()}
 
 
 def week_loads(

@@ -5,12 +5,26 @@ from datetime import date
 
 
 @dataclass(frozen=True, slots=True)
+class WeekHours:
+    """Man-hours of one skill in one ISO week such as ``2027-W01``."""
+
+    skill: str
+    week: str
+    hours: float
+
+
+@dataclass(frozen=True, slots=True)
 class StageDays:
-    """A stage from its first day up to, not including, ``until``."""
+    """A stage from its first day up to, not including, ``until``.
+
+    ``hours`` say where its man-hours lie, week by week and skill by skill; none are stated
+    where they lie evenly over its worked days.
+    """
 
     stage: str
     first: date
     until: date
+    hours: tuple[WeekHours, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,19 +8,25 @@ from math import ceil
 from capacity.facts import Base, Check
 from capacity.plans.alone import clear_start
 from capacity.plans.pace_rules import days_taken
-from capacity.plans.plan import Placement, StageDays
+from capacity.plans.plan import Placement, StageDays, WeekHours
 from capacity.plans.work_left import TOLERANCE, Errand, Work, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
 
 
 @dataclass(frozen=True, slots=True)
 class LaidStage:
-    """Work over ``[first, until)``; ``worked`` are the days in it that the base works."""
+    """Work over ``[first, until)``; ``worked`` are the days in it that the base works.
+
+    ``float_days`` are worked days behind it on which its hours may lie too. ``stated`` is where
+    a plan says that they lie; nothing where they lie evenly over ``worked``.
+    """
 
     work: Work
     first: date
     until: date
     worked: tuple[date, ...]
+    float_days: tuple[date, ...] = ()
+    stated: tuple[WeekHours, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +68,27 @@ class Stay:
     stages: tuple[LaidStage, ...]
     visits: tuple[Visit, ...]
     sent: tuple[Sent, ...]
+
+
+def with_hours(
+    stage: LaidStage,
+    leg: Sequence[LaidStage],
+    stated: StageDays | None,
+    worked_days: WorkedDays,
+) -> LaidStage:
+    """Return a stage with its float days in its leg, and with the hours that a plan states.
+
+    Float days run from its end to the end of its leg, or to the start of the first stage that
+    waits for it or that has to be alone.
+    """
+    float_days: tuple[date, ...] = ()
+    if stage.work.into_float:
+        waits = [other.first for other in leg if stage.work.stage in other.work.after]
+        alone = [o.first for o in leg if o.work.alone and o.first >= stage.until]
+        until = min([max(other.until for other in leg), *waits, *alone])
+        days = (stage.until + timedelta(days=n) for n in range((until - stage.until).days))
+        float_days = tuple(day for day in days if day in worked_days)
+    return replace(stage, float_days=float_days, stated=() if stated is None else stated.hours)
 
 
 class StayLayout:
@@ -119,6 +146,11 @@ class StayLayout:
                     begun = Visit(check, move.bay, leg_starts, leg_starts, ())
             for work in leg:
                 laid[work.stage] = self._lay(work, leg_starts, laid, by_name, work_starts)
+            together = tuple(laid[work.stage] for work in leg)
+            for work in leg:
+                laid[work.stage] = with_hours(
+                    laid[work.stage], together, by_name.get(work.stage), self._worked_days
+                )
                 begun = replace(begun, stages=(*begun.stages, laid[work.stage]))
         out_day = max((stage.until for stage in laid.values()), default=work_starts)
         return Stay(

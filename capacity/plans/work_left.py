@@ -34,6 +34,10 @@ class Work:
     stages that are themselves still to do. One piece of each pool in ``equipment`` is held
     as long as it lasts; no other stage of the check runs beside one that is ``alone``. It
     does not start before all its ``errands`` are back.
+
+    Of each skill's hours a day takes at most ``daily_peak`` times the even share; ``max_heads``
+    are on the aircraft at once, by night too unless ``by_night`` says otherwise. With
+    ``into_float`` hours may lie behind its last normal day.
     """
 
     stage: str
@@ -46,6 +50,10 @@ class Work:
     equipment: frozenset[str]
     alone: bool
     errands: tuple[Errand, ...] = ()
+    daily_peak: float = 1.0
+    into_float: bool = False
+    max_heads: int | None = None
+    by_night: bool = True
 
     @property
     def has_paces(self) -> bool:
@@ -93,7 +101,17 @@ def _whole(stage: Stage, check: Check, loops: Iterable[ShopLoop]) -> Work:
             for loop in loops
             if loop.back_for == stage.name
         ),
+        daily_peak=stage.daily_peak,
+        into_float=stage.into_float and not _holds_something(stage, loops),
+        max_heads=stage.max_heads,
+        by_night=stage.by_night,
     )
+
+
+def _holds_something(stage: Stage, loops: Iterable[ShopLoop]) -> bool:
+    """Return whether something ends with the stage, so that its work cannot go on behind it."""
+    sends = any(loop.leave_at == stage.name for loop in loops)
+    return stage.alone or stage.critical or bool(stage.equipment) or sends
 
 
 def _network_order(package: Package) -> list[Stage]:

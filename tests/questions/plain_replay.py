@@ -10,9 +10,9 @@ import numpy as np
 
 from capacity.facts import Base, Check
 from capacity.plans.alone import clear_start
-from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Placement, Plan
 from capacity.plans.stays import StayLayout
+from capacity.plans.weeks import monday_of, week_name
 from capacity.plans.work_left import Work, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
 from capacity.questions.risk.draws import scores_of

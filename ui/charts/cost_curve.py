@@ -6,8 +6,8 @@ from typing import Any
 import altair as alt
 
 from capacity.facts import Base
-from capacity.plans.man_hours import week_name
 from capacity.plans.plan import Placement
+from capacity.plans.weeks import week_name
 from capacity.questions.enquiries.values import EnquiryAnswer, WeekPrice
 from capacity.reports.enquiries.ways import NOBODY_MOVED, OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import lowest_price

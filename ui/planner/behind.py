@@ -11,9 +11,10 @@ from functools import partial
 from operator import attrgetter
 
 from capacity.cautions.applying import cautions_of_plan
-from capacity.plans.man_hours import asked_by, week_name
+from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Placement, WeekLoad
 from capacity.plans.stays import StayLayout
+from capacity.plans.weeks import week_name
 from capacity.plans.worked_days import WorkedDays
 from capacity.reports.plan.caution_words import source_told, why_told
 from capacity.reports.plan.view import View

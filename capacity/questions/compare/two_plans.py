@@ -6,8 +6,8 @@ from datetime import date
 
 from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor
-from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Placement, Plan
+from capacity.plans.weeks import monday_of, week_name
 from capacity.questions.replan.changes import what_changed
 from capacity.questions.replan.values import What
 from capacity.slots.program.places import by_check_of

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from capacity.facts import Base, Crew
-from capacity.plans.man_hours import monday_of, week_name
+from capacity.plans.weeks import monday_of, week_name
 from capacity.working_time.averages import AVERAGES, hours_added_up, without
 from capacity.working_time.breaches import NO_OVERTIME_OF_ANY, breaches, worst_of
 from capacity.working_time.duty_periods import duty_periods

@@ -6,8 +6,9 @@ from math import fsum
 
 from capacity.facts import Base, Crew, Employment
 from capacity.plans.audit import audit
-from capacity.plans.man_hours import GivenHours, week_name
+from capacity.plans.man_hours import GivenHours
 from capacity.plans.plan import Plan, WeekLoad
+from capacity.plans.weeks import week_name
 from capacity.plans.worked_days import WorkedDays
 from capacity.questions.overtime.limits import LimitMet, limits_met, mondays_of
 

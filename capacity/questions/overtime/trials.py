@@ -10,9 +10,10 @@ import numpy as np
 
 from capacity.facts import Absence, Base, Crew, Employment, Pattern, Shift, Skill, Status
 from capacity.plans.audit import Audit, audit
-from capacity.plans.man_hours import asked_by, week_name
+from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.plans.stays import StayLayout
+from capacity.plans.weeks import week_name
 from capacity.plans.worked_days import WorkedDays
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.limits import mondays_of

@@ -12,8 +12,8 @@ from capacity.cautions.applying import cautions_of_stage
 from capacity.crews.assign import Staffed
 from capacity.crews.crew_plan import Short, StageHours, StageMove
 from capacity.facts import Base, Stage
-from capacity.plans.man_hours import monday_of, week_name
 from capacity.plans.plan import Plan
+from capacity.plans.weeks import monday_of, week_name
 from capacity.reports.crews.people_by_stage import people_by_stage
 from capacity.reports.crews.text import goal_lines
 from capacity.reports.kit.formats import (
