@@ -87,7 +87,7 @@ def test_only_the_named_places_import_heavy_libraries():
             places = ALLOWED_PLACES.get(module.split(".")[0])
             if places is not None and not here.startswith(places):
                 wrong.append(f"{here} imports {module}")
-    assert wrong == []
+    assert not wrong, "\n".join(wrong)
 
 
 def test_imports_go_one_way():
@@ -100,7 +100,7 @@ def test_imports_go_one_way():
         for module in imported(source):
             if module.startswith("capacity") and part(module) not in before:
                 wrong.append(f"{source.relative_to(ROOT)} imports {module}")
-    assert wrong == []
+    assert not wrong, "\n".join(wrong)
 
 
 def test_the_audit_shares_nothing_with_the_search():

@@ -44,6 +44,7 @@ PURPOSES = {
     "pydantic": "checks rows of the workbook",
     "pytest": "tests",
     "pytest-timeout": "tests",
+    "pytest-xdist": "tests: several at a time",
     "rich": "the progress line",
     "ruff": "tests: formatting and lint",
     "scipy": "sharing of hours, statistics",
