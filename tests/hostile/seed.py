@@ -4,4 +4,7 @@ import os
 import secrets
 
 VARIABLE = "MUTANT_SEED"
-SEED = os.environ.get(VARIABLE) or str(secrets.randbelow(10**9))
+if not os.environ.get(VARIABLE):
+    # Into the environment, so that processes that run tests beside this one take the same.
+    os.environ[VARIABLE] = str(secrets.randbelow(10**9))
+SEED = os.environ[VARIABLE]
