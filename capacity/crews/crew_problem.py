@@ -8,7 +8,7 @@ from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
 from capacity.crews.crew_shifts import crew_shifts, overlapping_shifts
 from capacity.crews.problem import HUNDREDTHS, Caps, CrewProblem, Task
 from capacity.crews.tasks_of_plan import tasks_of
-from capacity.crews.working_time import are_held, rooms_held
+from capacity.crews.working_time import are_held, limits_held
 from capacity.facts import Base, Employment
 from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import audit
@@ -44,7 +44,7 @@ def crew_problem(plan: Plan, base: Base, settings: CrewSettings) -> CrewProblem:
         overlaps=overlapping_shifts(base),
         hangar_of=_hangars(plan, base, first_day, days),
         share_contract=settings.own_staff_share is OwnStaffShare.HOLD,
-        rooms=rooms_held(base, first_day, days),
+        overtime_limits=limits_held(base, first_day, days),
         parts=settings.parts,
     )
 

@@ -32,12 +32,14 @@ class _Days:
             shared = [caps.overtime]
             for day in caps.days:
                 self.overtime_left[caps.skill, day] = shared
-        self.rooms_left: defaultdict[tuple[str, int], list[list[int]]] = defaultdict(list)
-        for room in problem.rooms:
-            there = [s.heads for s in problem.shifts if s.crew == room.crew and s.day in room.days]
-            left = [min(there, default=0) * room.hundredths]
-            for day in room.days:
-                self.rooms_left[room.crew, day].append(left)
+        self.limits_left: defaultdict[tuple[str, int], list[list[int]]] = defaultdict(list)
+        for limit in problem.overtime_limits:
+            there = [
+                s.heads for s in problem.shifts if s.crew == limit.crew and s.day in limit.days
+            ]
+            left = [min(there, default=0) * limit.hundredths]
+            for day in limit.days:
+                self.limits_left[limit.crew, day].append(left)
         self.called: defaultdict[str, defaultdict[int, int]] = defaultdict(lambda: defaultdict(int))
         self.served: defaultdict[str, set[str]] = defaultdict(set)
         self.contract: defaultdict[tuple[str, str], int] = defaultdict(int)
@@ -123,8 +125,8 @@ class _Days:
         parts = self.problem.parts
         allowed = shift.heads * parts
         if task.max_heads is not None:
-            room = task.max_heads * parts * shift.hundredths - self.on_stage[number, shift.shift]
-            allowed = min(allowed, room // shift.hundredths)
+            places = task.max_heads * parts * shift.hundredths - self.on_stage[number, shift.shift]
+            allowed = min(allowed, places // shift.hundredths)
         if self.problem.share_contract and shift.contract:
             allowed = min(allowed, -self._contract_excess(shift, task))
         if shift.called_in:
@@ -258,10 +260,10 @@ class _Days:
             parts = self.made.heads.get(key, 0)
             if not parts or not shift.extra or (n, number, skill) not in self.made.hours:
                 continue
-            room = parts * shift.extra - self.made.overtime.get(key, 0)
+            extra = parts * shift.extra - self.made.overtime.get(key, 0)
             cap = self.overtime_left.get((skill, shift.day), [0])
-            limits = [cap, *self.rooms_left[shift.crew, shift.day]]
-            hundredths = min(self.left[number, skill], room, *(limit[0] for limit in limits))
+            limits = [cap, *self.limits_left[shift.crew, shift.day]]
+            hundredths = min(self.left[number, skill], extra, *(limit[0] for limit in limits))
             if most_heads is not None:
                 most = (
                     most_heads * self.problem.parts * shift.hundredths

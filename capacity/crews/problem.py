@@ -80,7 +80,7 @@ class Caps:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class OvertimeLimit:
     """Overtime that one person of a crew may work over some days, in hundredths."""
 
     crew: str
@@ -97,7 +97,7 @@ class CrewProblem:
     leave, by day. ``licence_of`` is the licence category of each skill, blank without one.
     ``overlaps`` names, for each shift, the shifts of the same day that it meets in time.
     ``share_contract`` keeps contract people at half of each hangar and shift at the most.
-    ``rooms`` are kept for each person where the working-time rules are held. A person works
+    ``overtime_limits`` bind each person where the working-time rules are held. A person works
     on one aircraft for a whole number of the ``parts`` of a shift.
     """
 
@@ -111,7 +111,7 @@ class CrewProblem:
     overlaps: Mapping[str, frozenset[str]] | None = None
     hangar_of: Mapping[tuple[str, int], str] | None = None
     share_contract: bool = False
-    rooms: tuple[Room, ...] = ()
+    overtime_limits: tuple[OvertimeLimit, ...] = ()
     parts: int = 4
 
     @property

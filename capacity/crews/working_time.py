@@ -6,7 +6,7 @@ from math import floor
 
 from capacity.crews.crew_plan import CrewPlan
 from capacity.crews.crew_shifts import present
-from capacity.crews.problem import HUNDREDTHS, Room
+from capacity.crews.problem import HUNDREDTHS, OvertimeLimit
 from capacity.facts import Base, Employment
 from capacity.working_time.averages import ADDED_UP, hours_added_up, without
 from capacity.working_time.breaches import breaches, worst_of
@@ -23,7 +23,7 @@ def are_held(base: Base) -> bool:
     return base.working_time_rules is not None and base.working_time_mode == "hold"
 
 
-def rooms_held(base: Base, first_day: date, days: int) -> tuple[Room, ...]:
+def limits_held(base: Base, first_day: date, days: int) -> tuple[OvertimeLimit, ...]:
     """Return what one person of each employed crew may work over, where rules are held.
 
     A roster that breaks a limit without any overtime leaves no room there, and no more. An
@@ -32,7 +32,7 @@ def rooms_held(base: Base, first_day: date, days: int) -> tuple[Room, ...]:
     if not are_held(base):
         return ()
     rules = RULE_SETS[str(base.working_time_rules)]
-    rooms: dict[tuple[str, range], float] = {}
+    overtime_limits: dict[tuple[str, range], float] = {}
     for crew in base.crews:
         if crew.employment is Employment.CONTRACT:
             continue
@@ -41,11 +41,12 @@ def rooms_held(base: Base, first_day: date, days: int) -> tuple[Room, ...]:
             first = max(0, (cap.first - first_day).days)
             span = range(first, min(days, (cap.until - first_day).days))
             if span:
-                least = rooms.get((crew.name, span), cap.hours)
-                rooms[crew.name, span] = max(0.0, min(least, cap.hours))
+                least = overtime_limits.get((crew.name, span), cap.hours)
+                overtime_limits[crew.name, span] = max(0.0, min(least, cap.hours))
     productive = HUNDREDTHS * base.productivity
     return tuple(
-        Room(crew, span, floor(hours * productive + TINY)) for (crew, span), hours in rooms.items()
+        OvertimeLimit(crew, span, floor(hours * productive + TINY))
+        for (crew, span), hours in overtime_limits.items()
     )
 
 

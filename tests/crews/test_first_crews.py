@@ -18,7 +18,7 @@ from capacity.crews.model.goals import crews_per_aircraft, unevenness
 from capacity.crews.model.relaxed import linear_model
 from capacity.crews.model.rules import RULES
 from capacity.crews.model.variables import Variables
-from capacity.crews.problem import Caps, CrewProblem, Room
+from capacity.crews.problem import Caps, CrewProblem, OvertimeLimit
 from tests.crews.problems import HEAD_DAY, daily, problem, spans, task
 from tests.crews.random_bases import ToStaff, to_staff
 
@@ -111,9 +111,12 @@ def test_overtime_keeps_to_the_rooms_of_working_time_rules() -> None:
     crews = [replace(shift, extra=2) for shift in daily({"Mechanic": 2}, 2)]
     work = replace(task("Work", spans(2, 2)), hundredths={"Mechanic": 4 * (HEAD_DAY + 2)})
     caps = (Caps("Mechanic", range(0, 2), overtime=99, contract=0),)
-    rooms = (Room("Crew Mechanic", range(0, 2), 3), Room("Crew Mechanic", range(0, 1), 1))
-    for kept, added in (((), 8), (rooms[:1], 6), (rooms, 6)):
-        asked = problem(2, [work], crews, caps=caps, rooms=kept)
+    overtime_limits = (
+        OvertimeLimit("Crew Mechanic", range(0, 2), 3),
+        OvertimeLimit("Crew Mechanic", range(0, 1), 1),
+    )
+    for kept, added in (((), 8), (overtime_limits[:1], 6), (overtime_limits, 6)):
+        asked = problem(2, [work], crews, caps=caps, overtime_limits=kept)
         choice = first_crews(asked, [0])
         assert Rows(asked).broken_by(choice) == []
         assert sum(choice.overtime.values()) == added

@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from capacity.crews.assign import Staffed
-from capacity.crews.problem import Caps, Room
+from capacity.crews.problem import Caps, OvertimeLimit
 from capacity.facts import Pattern
 from tests.crews.problems import HEAD_DAY, daily, problem, proven, spans, task, value
 from tests.crews.stories import CERTIFIER, MECHANIC, crew, one_stage, stage
@@ -67,25 +67,25 @@ def test_nobody_is_called_in_where_rules_are_held() -> None:
 
 
 @pytest.mark.parametrize(
-    ("room", "missing"), [(Room("Crew Mechanic", range(0, 3), 3), 2), (None, 0)]
+    ("limit", "missing"), [(OvertimeLimit("Crew Mechanic", range(0, 3), 3), 2), (None, 0)]
 )
-def test_a_room_holds_for_all_its_days_together(room: Room | None, missing: int) -> None:
+def test_a_limit_holds_for_all_its_days_together(limit: OvertimeLimit | None, missing: int) -> None:
     """Two people may add 2 on each of four days; in the first three a head has room for 3."""
     crews = [replace(shift, extra=2) for shift in daily({"Mechanic": 2}, 4)]
     asked = 4 * 2 * (HEAD_DAY + 2) - 4
     work = replace(task("Work", spans(4, 4)), hundredths={"Mechanic": asked})
     caps = (Caps("Mechanic", range(0, 4), overtime=99, contract=0),)
-    rooms = (room,) if room is not None else ()
-    solved = proven(problem(4, [work], crews, caps=caps, rooms=rooms))
+    overtime_limits = (limit,) if limit is not None else ()
+    solved = proven(problem(4, [work], crews, caps=caps, overtime_limits=overtime_limits))
     assert value(solved, "hours not met") == missing
 
 
 def test_the_people_of_a_room_are_the_fewest_on_any_of_its_days() -> None:
-    """One of three is away on day 1: two heads share the room."""
+    """One of three is away on day 1: two heads share the limit."""
     crews = [replace(shift, extra=4) for shift in daily({"Mechanic": 3}, 2)]
     crews[1] = replace(crews[1], heads=2)
     work = replace(task("Work", spans(2, 2)), hundredths={"Mechanic": 5 * HEAD_DAY + 9})
     caps = (Caps("Mechanic", range(0, 2), overtime=99, contract=0),)
-    rooms = (Room("Crew Mechanic", range(0, 2), 4),)
-    solved = proven(problem(2, [work], crews, caps=caps, rooms=rooms))
+    overtime_limits = (OvertimeLimit("Crew Mechanic", range(0, 2), 4),)
+    solved = proven(problem(2, [work], crews, caps=caps, overtime_limits=overtime_limits))
     assert value(solved, "hours not met") == 1

@@ -38,13 +38,13 @@ def built(base: Base) -> Built:
 def some_choice(program: Program, rng: Random) -> Choice:
     """Place the checks in any order on any column that still stands; leave some out."""
     chosen = nothing(program)
-    room = program.capacity.copy()
+    slack = program.capacity.copy()
     for check in rng.sample(range(len(program.checks)), len(program.checks)):
         columns = columns_of_check(program, check)
-        standing = columns[program.stands(columns, room)]
+        standing = columns[program.fits(columns, slack)]
         if len(standing) and rng.random() < 0.9:
             chosen[check] = rng.choice(standing.tolist())
-            room -= program.footprint[[chosen[check]]].sum(axis=0)
+            slack -= program.footprint[[chosen[check]]].sum(axis=0)
     return chosen
 
 
@@ -54,7 +54,7 @@ def nothing(program: Program) -> Choice:
 
 
 def columns_of_check(program: Program, check: int) -> Choice:
-    return np.arange(*program.first_column[check : check + 2])
+    return program.columns_of(check)
 
 
 def keeps_rows(program: Program, chosen: Choice) -> bool:

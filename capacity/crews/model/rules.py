@@ -132,21 +132,21 @@ def weekly_caps(v: Variables) -> None:
 
 
 def working_time_held(v: Variables) -> None:
-    """Over the days of each room: overtime of a crew <= people there x overtime of a person.
+    """Over the days of each limit: overtime of a crew <= people there x overtime of a person.
 
     People share it evenly. The people are the fewest on any of the crew's shifts there.
     """
-    for room in v.problem.rooms:
+    for limit in v.problem.overtime_limits:
         there = [
             n
             for n in v.heads_by_shift
-            if v.problem.shifts[n].crew == room.crew and v.problem.shifts[n].day in room.days
+            if v.problem.shifts[n].crew == limit.crew and v.problem.shifts[n].day in limit.days
         ]
         keys = [(n, c, s) for n in there for c, s in v.heads_by_shift[n]]
         overtime = [v.overtime[key] for key in keys if key in v.overtime]
         if overtime:
             people = min(v.problem.shifts[n].heads for n in there)
-            v.model.add(sum(overtime) <= people * room.hundredths)
+            v.model.add(sum(overtime) <= people * limit.hundredths)
 
 
 def heads_on_a_stage(v: Variables) -> None:

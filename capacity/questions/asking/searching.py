@@ -73,19 +73,19 @@ def with_no_move_in_vain(program: Program, before: Choice, after: Choice) -> Cho
     """
     chosen = after.copy()
     cost = program.cost(chosen)
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+    slack = program.slack(chosen)
     while True:
         for check in np.flatnonzero((chosen != before) & (before >= 0)):
             back = chosen.copy()
             back[check] = before[check]
             own = chosen[[check]]
-            freed = room + program.footprint[own[own >= 0]].sum(axis=0)
-            if not program.stands(back[[check]], freed)[0]:
+            freed = slack + program.footprint[own[own >= 0]].sum(axis=0)
+            if not program.fits(back[[check]], freed)[0]:
                 continue
             if is_better(cost, program.cost(back)):
                 continue
             chosen, cost = back, program.cost(back)
-            room = freed - program.footprint[back[[check]]].sum(axis=0)
+            slack = freed - program.footprint[back[[check]]].sum(axis=0)
             break
         else:
             return chosen

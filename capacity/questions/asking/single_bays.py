@@ -33,8 +33,8 @@ def _parts(group: BayGroup) -> list[BayGroup]:
     parts = []
     for bay, opens in zip(group.bays, group.opens, strict=True):
         shut = group.shut | (days < opens)
-        room = ((days >= opens) & ~(shut | group.taken)).astype(np.int64)
-        parts.append(replace(group, bays=(bay,), opens=(opens,), shut=shut, room=room))
+        usable = ((days >= opens) & ~(shut | group.taken)).astype(np.int64)
+        parts.append(replace(group, bays=(bay,), opens=(opens,), shut=shut, usable=usable))
     return parts
 
 

@@ -56,14 +56,6 @@ class StandingPlan:
         """Return the number of a check in the program."""
         return self.program.checks.index(name)
 
-    def room(self) -> NDArray[np.float64]:
-        """Return what the plan leaves of each row, shape (rows,)."""
-        placed = self.chosen[self.chosen >= 0]
-        room: NDArray[np.float64] = self.program.capacity - self.program.footprint[placed].sum(
-            axis=0
-        )
-        return room
-
     def with_place(self, check: int, column: int) -> Choice:
         """Return the plan's choice with a check in a column of its."""
         chosen = self.chosen.copy()

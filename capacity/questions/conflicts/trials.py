@@ -155,13 +155,12 @@ def _with_the_others(program: Program, chosen: Choice) -> Choice:
     Those with fewest places first, beside all others as they stand; some may find none.
     """
     filled = chosen.copy()
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+    slack = program.slack(chosen)
     missing = np.flatnonzero((chosen < 0) & (program.unplaced_past > 0))
     for check in missing[np.argsort(np.diff(program.first_column)[missing], kind="stable")]:
-        columns = np.arange(*program.first_column[check : check + 2])
-        columns = columns[program.stands(columns, room)]
+        columns = program.free_columns(check, slack)
         if len(columns):
             order = np.lexsort((program.money[columns], program.past[columns]))
             filled[check] = columns[order[0]]
-            room = room - program.footprint[[filled[check]]].sum(axis=0)
+            slack = slack - program.footprint[[filled[check]]].sum(axis=0)
     return filled

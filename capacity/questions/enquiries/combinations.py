@@ -122,11 +122,11 @@ def with_cheapest_beside(program: Program, checks: NDArray[np.int64], start: Cho
     """
     chosen = start.copy()
     while True:
-        room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+        slack = program.slack(chosen)
         best = chosen
         for check in checks[chosen[checks] < 0]:
-            columns = np.arange(*program.first_column[check : check + 2])
-            for column in columns[program.stands(columns, room)]:
+            columns = program.columns_of(check)
+            for column in columns[program.fits(columns, slack)]:
                 with_it = chosen.copy()
                 with_it[check] = column
                 if is_better(program.cost(with_it), program.cost(best)):

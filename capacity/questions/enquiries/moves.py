@@ -47,7 +47,7 @@ def rest_of(standing: StandingPlan, enquiries: list[int], *, on_time_only: bool)
     if on_time_only:
         late = np.zeros(program.size, dtype=np.bool_)
         for check in enquiries:
-            columns = np.arange(*program.first_column[check : check + 2])
+            columns = program.columns_of(check)
             late[columns] = ~is_on_time(standing, check, columns)
         first = program.restricted_to(~late)
         mine = first.from_whole(chosen)

@@ -30,8 +30,7 @@ def columns_beside(standing: StandingPlan, check: int, *, on_time_only: bool) ->
     With ``on_time_only`` those that go home past ``Agreed out`` are left out.
     """
     program = standing.program
-    columns = np.arange(*program.first_column[check : check + 2])
-    columns = columns[program.stands(columns, standing.room())]
+    columns = program.free_columns(check, program.slack(standing.chosen))
     return columns[is_on_time(standing, check, columns)] if on_time_only else columns
 
 
@@ -70,18 +69,7 @@ def slots_of(standing: StandingPlan, check: int, *, on_time_only: bool = False) 
 
 def money_beside(standing: StandingPlan, columns: NDArray[np.int64]) -> NDArray[np.float64]:
     """Return the money of the plan with each of some columns of one check, shape (columns,)."""
-    program = standing.program
-    load = program.load(standing.chosen)
-    plain = program.cost(standing.chosen)[1] - program.hours.money(load)
-    labour: dict[int, float] = {}
-    money = np.empty(len(columns))
-    for place, column in enumerate(columns):
-        course = int(program.course[column])
-        if course not in labour:
-            asked = np.asarray(program.man_hours[[course]].sum(axis=0)).ravel()
-            labour[course] = program.hours.money(load + asked)
-        money[place] = plain + program.money[column] + labour[course]
-    return money
+    return standing.program.cost_beside(standing.chosen, columns)
 
 
 def curve_of(

@@ -248,12 +248,12 @@ def _check_moved(
     check, program = standing.number_of(name), standing.program
     stays = standing.slots.candidates[check]
     day_now = next(p.in_day for p in plan.placements if p.check == name)
-    columns = np.arange(*program.first_column[check : check + 2])
+    columns = program.columns_of(check)
     in_day = stays.courses.stays.in_day[stays.course]
     moved = np.abs(in_day - standing.slots.calendar.number(day_now))
     columns = columns[(columns != standing.chosen[check]) & (moved > 0) & (moved <= DAYS_TO_MOVE)]
     own = program.footprint[[standing.chosen[check]]].sum(axis=0)
-    columns = columns[program.stands(columns, standing.room() + own)]
+    columns = columns[program.fits(columns, program.slack(standing.chosen) + own)]
     best: tuple[float, int] | None = None
     # What a place costs depends on its course in time only: the first bay stands for all.
     alike = np.stack([program.course[columns], program.money[columns], program.past[columns]])

@@ -122,10 +122,10 @@ def _made_by_others(number: int, replacing: Replacing) -> Reason:
     program, old, new = replacing.program, replacing.old, replacing.new
     others = new.copy()
     others[number] = -1
-    room = program.capacity - program.footprint[others[others >= 0]].sum(axis=0)
+    slack = program.slack(others)
     column = old[[number]]
-    if not program.stands(column, room)[0]:
-        return Reason(Cause.DISPLACED, by=_in_the_way(column, room, others, replacing))
+    if not program.fits(column, slack)[0]:
+        return Reason(Cause.DISPLACED, by=_in_the_way(column, slack, others, replacing))
     stayed = new.copy()
     stayed[number] = old[number]
     days, money = program.cost(stayed)
@@ -136,13 +136,13 @@ def _made_by_others(number: int, replacing: Replacing) -> Reason:
 
 
 def _in_the_way(
-    column: Choice, room: NDArray[np.float64], others: Choice, replacing: Replacing
+    column: Choice, slack: NDArray[np.float64], others: Choice, replacing: Replacing
 ) -> tuple[str, ...]:
     """Return who takes of the rows that lack room; those who came there since, if any did."""
     program = replacing.program
     foot = program.footprint[column].tocoo()
     lacking = np.zeros(len(program.capacity))
-    lacking[foot.col] = foot.data > room[foot.col] + TINY
+    lacking[foot.col] = foot.data > slack[foot.col] + TINY
     placed = np.flatnonzero(others >= 0)
     takes = (program.footprint[others[placed]] > 0).astype(np.float64) @ lacking
     there = placed[takes > 0]

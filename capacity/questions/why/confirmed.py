@@ -45,8 +45,7 @@ class Beside:
         supply = available_hours(base, slots.calendar)
         self._program = build_program(self._slots, base, supply)
         others = columns_at(np.where(held & (places >= 0), 0, -1), self._program)
-        taken = self._program.footprint[others[others >= 0]].sum(axis=0)
-        self._room = self._program.capacity - taken
+        self._slack = self._program.slack(others)
 
     def lets_stand(self, placements: Sequence[Placement]) -> bool:
         """Return whether the program has this place of the check, and room for it."""
@@ -55,11 +54,11 @@ class Beside:
         if place is None:
             return False
         column = np.array([self._program.first_column[self._number] + place])
-        return bool(self._program.stands(column, self._room)[0])
+        return bool(self._program.fits(column, self._slack)[0])
 
     def has_free_place(self) -> bool:
         """Return whether there is room for the check in any of its places by ``Latest in``."""
         program, number = self._program, self._number
-        columns = np.arange(*program.first_column[number : number + 2])
+        columns = program.columns_of(number)
         on_time = columns[program.past[columns] == 0]
-        return bool(program.stands(on_time, self._room).any())
+        return bool(program.fits(on_time, self._slack).any())

@@ -154,7 +154,7 @@ class _Places:
         self._program: Program = self._places.program()
         self._number = self._program.checks.index(check.name)
         self._first = int(self._program.first_column[self._number])
-        self._columns = np.arange(*self._program.first_column[self._number : self._number + 2])
+        self._columns = self._program.columns_of(self._number)
         self._others = self._chosen.copy()
         self._others[self._number] = -1
         self._own = self._program.money[self._columns]
@@ -198,14 +198,7 @@ class _Places:
 
     def _money_of_all(self) -> Floats:
         """Return the money of the plan with the check in each of its columns."""
-        program = self._program
-        load = program.load(self._others)
-        plain = program.cost(self._others)[1] - program.hours.money(load)
-        courses, inverse = np.unique(program.course[self._columns], return_inverse=True)
-        asked = program.man_hours[courses].toarray()
-        labour = np.array([program.hours.money(load + own) for own in asked])
-        money: Floats = plain + self._own + labour[inverse.ravel()]
-        return money
+        return self._program.cost_beside(self._others, self._columns)
 
     def _bays(self, place: int) -> tuple[str, ...]:
         slots = self._places.slots

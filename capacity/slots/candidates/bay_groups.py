@@ -48,7 +48,7 @@ class BayGroup:
 
     No stay touches a day of ``shut``; no stay with its changeover touches one of ``taken``;
     none comes in or leaves on one of ``no_moves`` or lies over one of ``to_be_clear``.
-    ``room`` counts the bays that can be used on each day. All have shape (days,).
+    ``usable`` counts the bays that can be used on each day. All have shape (days,).
     """
 
     bays: tuple[str, ...]
@@ -58,7 +58,7 @@ class BayGroup:
     work: frozenset[str]
     shut: NDArray[np.bool_]
     taken: NDArray[np.bool_]
-    room: NDArray[np.int64]
+    usable: NDArray[np.int64]
     no_moves: NDArray[np.bool_]
     to_be_clear: NDArray[np.bool_]
 
@@ -117,5 +117,5 @@ def _group(alike: list[BayUse]) -> BayGroup:
         taken=any_bay.taken,
         no_moves=any_bay.no_moves,
         to_be_clear=any_bay.to_be_clear,
-        room=(days[:, None] >= opens).sum(axis=1) * ~(shut | any_bay.taken),
+        usable=(days[:, None] >= opens).sum(axis=1) * ~(shut | any_bay.taken),
     )

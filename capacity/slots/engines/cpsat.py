@@ -50,16 +50,16 @@ def solve(program: Program, start: Choice, seconds: float, seed: int) -> Choice 
 
 def _add_rows(model: cp_model.CpModel, program: Program, takes: list[cp_model.IntVar]) -> None:
     rows = program.footprint.T.tocsr()
-    for row, room in enumerate(program.capacity):
+    for row, limit in enumerate(program.capacity):
         columns = rows.indices[rows.indptr[row] : rows.indptr[row + 1]]
         sizes = rows.data[rows.indptr[row] : rows.indptr[row + 1]].astype(np.int64)
-        if sizes.sum() <= room:
+        if sizes.sum() <= limit:
             continue
         members = [takes[column] for column in columns]
-        if room == 1 and (sizes == 1).all():
+        if limit == 1 and (sizes == 1).all():
             model.add_at_most_one(members)
         else:
-            model.add(cp_model.LinearExpr.weighted_sum(members, sizes.tolist()) <= int(room))
+            model.add(cp_model.LinearExpr.weighted_sum(members, sizes.tolist()) <= int(limit))
 
 
 def _add_days(
@@ -91,15 +91,17 @@ def _add_man_hours(
         most.append(max(0, int(units[-1].sum()) - spare[-1]))
     place = np.searchsorted(arcs.cells, arcs.cell)
     bought = [
-        model.new_int_var(0, most[at] if np.isinf(room) else min(most[at], _units(room)), "")
-        for at, room in zip(place, arcs.room, strict=True)
+        model.new_int_var(0, most[at] if np.isinf(limit) else min(most[at], _units(limit)), "")
+        for at, limit in zip(place, arcs.limit, strict=True)
     ]
     for number in range(len(arcs.cells)):
         asked = cp_model.LinearExpr.weighted_sum(members[number], units[number].tolist())
         into = [bought[arc] for arc in np.flatnonzero(place == number)]
         model.add(asked - sum(into) <= spare[number])
-    for number, room in enumerate(arcs.common_room):
-        model.add(sum(bought[arc] for arc in np.flatnonzero(arcs.common == number)) <= _units(room))
+    for number, limit in enumerate(arcs.common_limit):
+        model.add(
+            sum(bought[arc] for arc in np.flatnonzero(arcs.common == number)) <= _units(limit)
+        )
     return bought, [round(float(price) * UNIT_HOURS) for price in arcs.price]
 
 

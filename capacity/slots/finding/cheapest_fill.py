@@ -29,19 +29,8 @@ def cheapest_fill(program: Program, slots: Slots, begin: Choice) -> Choice:
 
 def cheapest_beside(program: Program, chosen: Choice, check: int) -> int | None:
     """Return the column of a check that adds least to a choice, days past first."""
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
-    columns = np.arange(*program.first_column[check : check + 2])
-    columns = columns[program.stands(columns, room)]
+    columns = program.free_columns(check, program.slack(chosen))
     if not len(columns):
         return None
-    load = program.load(chosen)
-    labour: dict[int, float] = {}
-
-    def cost(column: int) -> tuple[int, float]:
-        course = int(program.course[column])
-        if course not in labour:
-            asked = np.asarray(program.man_hours[[course]].sum(axis=0)).ravel()
-            labour[course] = program.hours.money(load + asked)
-        return int(program.past[column]), float(program.money[column]) + labour[course]
-
-    return min((int(column) for column in columns), key=cost)
+    order = np.lexsort((program.added_beside(chosen, columns), program.past[columns]))
+    return int(columns[order[0]])

@@ -30,17 +30,17 @@ class FreeMoves:
 
 
 def free_moves(
-    program: Program, standing: csc_array, chosen: Ints, check: int, room: Floats
+    program: Program, standing: csc_array, chosen: Ints, check: int, slack: Floats
 ) -> FreeMoves:
-    """Return where a check finds room, ``room`` (rows,) being what all together leave.
+    """Return where a check finds room, ``slack`` (rows,) being what all together leave.
 
     ``standing`` (checks, rows) is what each check takes where it stands.
     """
     foot = program.footprint
-    room = with_column(room, foot, int(chosen[check]), 1.0)
+    slack = with_column(slack, foot, int(chosen[check]), 1.0)
     first, until = (int(edge) for edge in program.first_column[check : check + 2])
     entries = slice(int(foot.indptr[first]), int(foot.indptr[until]))
-    row, needed = foot.indices[entries], foot.data[entries] - room[foot.indices[entries]]
+    row, needed = foot.indices[entries], foot.data[entries] - slack[foot.indices[entries]]
     short = np.flatnonzero(needed > TINY)
     column = np.repeat(np.arange(until - first), np.diff(foot.indptr[first : until + 1]))[short]
     lacking = np.bincount(column, minlength=until - first)
@@ -63,20 +63,20 @@ def free_moves(
     )
 
 
-def with_column(room: Floats, foot: csr_array, column: int, sign: float) -> Floats:
-    """Return the room once a column has left (sign 1) or come (-1); -1 is no column."""
+def with_column(slack: Floats, foot: csr_array, column: int, sign: float) -> Floats:
+    """Return the slack once a column has left (sign 1) or come (-1); -1 is no column."""
     if column < 0:
-        return room
-    changed = room.copy()
+        return slack
+    changed = slack.copy()
     entries = slice(foot.indptr[column], foot.indptr[column + 1])
     changed[foot.indices[entries]] += sign * foot.data[entries]
     return changed
 
 
-def fit_together(foot: csr_array, room: Floats, columns: Sequence[Ints]) -> NDArray[np.bool_]:
-    """Return which find ``room`` (rows,) together: a column (n,) of each check, -1 for none."""
+def fit_together(foot: csr_array, slack: Floats, columns: Sequence[Ints]) -> NDArray[np.bool_]:
+    """Return which find ``slack`` (rows,) together: a column (n,) of each check, -1 for none."""
     takes = sum((_rows_of(foot, mine) for mine in columns[1:]), start=_rows_of(foot, columns[0]))
-    lacking = takes.data > room[takes.indices] + TINY
+    lacking = takes.data > slack[takes.indices] + TINY
     which = np.repeat(np.arange(len(columns[0])), np.diff(takes.indptr))
     fits: NDArray[np.bool_] = np.bincount(which[lacking], minlength=len(columns[0])) == 0
     return fits

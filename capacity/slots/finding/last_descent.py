@@ -151,7 +151,7 @@ class LastDescent:
         placed = np.flatnonzero(chosen >= 0)
         foot = program.footprint[chosen[placed]]
         self.chosen = chosen
-        self._room = program.capacity - foot.sum(axis=0)
+        self._slack = program.capacity - foot.sum(axis=0)
         self._standing = self._standing_rows(placed)
         self._load = program.load(chosen).reshape(supply.regular.shape)
         weeks = np.arange(supply.weeks)
@@ -177,9 +177,9 @@ class LastDescent:
 
     def _free(self, check: int) -> FreeMoves:
         if check not in self._free_of:
-            room = self._room[~self.program.lazy]
+            slack = self._slack[~self.program.lazy]
             self._free_of[check] = free_moves(
-                self._few_rows, self._standing, self.chosen, check, room
+                self._few_rows, self._standing, self.chosen, check, slack
             )
         return self._free_of[check]
 
@@ -300,17 +300,17 @@ class LastDescent:
         moves = [self._moves[check] for check in checks]
         spans = [mine.span for mine in moves if len(mine.week)]
         span = min((s[0] for s in spans), default=0), max((s[1] for s in spans), default=0)
-        room, left, days = self._room, self._load[slice(*span)].copy(), 0
+        slack, left, days = self._slack, self._load[slice(*span)].copy(), 0
         now = float(self._paid[slice(*span)].sum())
         for check, mine in zip(checks, moves, strict=True):
             here = mine.number_of(int(self.chosen[check]))
-            room = with_column(room, self.program.footprint, int(self.chosen[check]), 1.0)
+            slack = with_column(slack, self.program.footprint, int(self.chosen[check]), 1.0)
             left -= mine.asks(np.array([here]), span)[0]
             days, now = days + int(mine.past[here]), now + float(mine.money[here])
         for begin in range(0, len(to[0]), PAIRS_AT_ONCE):
             some = [ways[begin : begin + PAIRS_AT_ONCE] for ways in to]
             columns = [mine.columns_of(ways) for mine, ways in zip(moves, some, strict=True)]
-            fits = fit_together(self.program.footprint, room, columns)
+            fits = fit_together(self.program.footprint, slack, columns)
             if not fits.any():
                 continue
             some = [ways[fits] for ways in some]

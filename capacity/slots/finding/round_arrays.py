@@ -81,7 +81,7 @@ class Arrays(NamedTuple):
 
 
 class State(NamedTuple):
-    """A choice and what it leaves: the column of each check, room by row, load by cell.
+    """A choice and what it leaves: the column of each check, slack by row, load by cell.
 
     ``spent`` (families, weeks) is the money for shared hours, ``spent_before`` that at the
     beginning of a round, ``is_fresh`` where it has been worked out since. ``lacked`` (columns,)
@@ -93,7 +93,7 @@ class State(NamedTuple):
     """
 
     chosen: Ints
-    room: Floats
+    slack: Floats
     load: Floats
     spent: Floats
     spent_before: Floats
@@ -151,20 +151,20 @@ def arrays_of(program: Program) -> Arrays:
 
 def state_of(program: Program, chosen: Ints, most_out: int) -> State:
     """Lay out a choice that keeps all rows, for rounds that take out ``most_out`` checks."""
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+    slack = program.slack(chosen)
     load, cuts = program.load(chosen), program.hours.cuts
     spent = cuts.money_by_week(program.hours.excess(load))
     nowhere = np.full(program.size, len(program.capacity))
     return State(
         chosen=chosen.copy(),
         # A row of its own for columns that have lacked nothing yet, as there may be no other.
-        room=np.append(room, 0.0),
+        slack=np.append(slack, 0.0),
         load=load,
         spent=spent,
         spent_before=spent.copy(),
         is_fresh=np.zeros(spent.shape, dtype=np.bool_),
         lacked=_records(TAKEN, row=nowhere, size=np.full(program.size, -np.inf)),
-        is_lacking=np.zeros(len(room), dtype=np.bool_),
+        is_lacking=np.zeros(len(slack), dtype=np.bool_),
         urgency=program.unplaced_past.astype(np.float64),
         out=np.zeros(most_out, dtype=np.int64),
         before=np.zeros(most_out, dtype=np.int64),

@@ -15,7 +15,7 @@ import numpy as np
 from capacity.slots.finding.compiled_code import compiled as kept_if_possible
 from capacity.slots.finding.round_arrays import Arrays, Ints, State
 
-ROOM = 1e-9
+TINY = 1e-9
 # One candidate in so many is overlooked when a check is put back.
 BLINK = 0.01
 # Share of the rounds that begin with a place and push away whoever is in it, and of those that
@@ -70,20 +70,20 @@ def _family_money(arrays: Arrays, state: State, touch: int, share: float) -> flo
         asked[member] = max(asked[member], 0.0)
         whole[arrays.cut_group[family, member]] += asked[member]
         total += asked[member]
-    if total <= ROOM:
+    if total <= TINY:
         return 0.0
     money = 0.0
     for level in range(arrays.cut_steps.shape[1]):
         step = arrays.cut_steps[family, level]
         if step <= 0.0:
             continue
-        left, room = 0.0, np.inf
+        left, slack = 0.0, np.inf
         for member in range(members):
             spare = asked[member] - arrays.cut_own[family, week, level, member]
             if spare > 0.0:
                 left += spare
-                room = min(room, arrays.cut_most[family, week, level, member])
-        if left <= room:
+                slack = min(slack, arrays.cut_most[family, week, level, member])
+        if left <= slack:
             break  # one crew could do all that is left
         flow = total
         for choice in range(arrays.cut_crews.shape[3]):
@@ -101,7 +101,7 @@ def _family_money(arrays: Arrays, state: State, touch: int, share: float) -> flo
                 carried += min(whole[group], through[group])
             flow = min(flow, carried)
         money += step * (total - flow)
-        if flow >= total - ROOM:
+        if flow >= total - TINY:
             break
     return money
 
@@ -125,7 +125,7 @@ def _shift(arrays: Arrays, state: State, column: int, sign: float) -> float:
     if column < 0:
         return 0.0
     for entry in range(arrays.columns[column].foot_start, arrays.columns[column + 1].foot_start):
-        state.room[arrays.foot[entry].row] -= sign * arrays.foot[entry].size
+        state.slack[arrays.foot[entry].row] -= sign * arrays.foot[entry].size
     rise = sign * float(arrays.columns[column].money)
     course = arrays.columns[column].course
     for entry in range(arrays.courses[course].ask_start, arrays.courses[course + 1].ask_start):
@@ -186,10 +186,10 @@ def _fits(arrays: Arrays, state: State, column: int) -> bool:
 
     What it lacked when last asked is looked at first: mostly it is lacking still.
     """
-    if state.lacked[column].size > state.room[state.lacked[column].row] + ROOM:
+    if state.lacked[column].size > state.slack[state.lacked[column].row] + TINY:
         return False
     for entry in range(arrays.columns[column].foot_start, arrays.columns[column + 1].foot_start):
-        if arrays.foot[entry].size > state.room[arrays.foot[entry].row] + ROOM:
+        if arrays.foot[entry].size > state.slack[arrays.foot[entry].row] + TINY:
             state.lacked[column].row = arrays.foot[entry].row
             state.lacked[column].size = arrays.foot[entry].size
             return False
@@ -329,7 +329,7 @@ def _mark_lacking(arrays: Arrays, state: State, column: int) -> int:
     lacking = 0
     for entry in range(arrays.columns[column].foot_start, arrays.columns[column + 1].foot_start):
         row = arrays.foot[entry].row
-        state.is_lacking[row] = arrays.foot[entry].size > state.room[row] + ROOM
+        state.is_lacking[row] = arrays.foot[entry].size > state.slack[row] + TINY
         lacking += state.is_lacking[row]
     return lacking
 

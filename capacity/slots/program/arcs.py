@@ -12,37 +12,37 @@ from capacity.labour.supply import Supply
 class Arcs:
     """Where hours beyond the regular ones may go: from a pool into a cell, (arcs,) each.
 
-    ``room`` is what the pool has in the cell's week. ``common`` numbers the arcs that share
-    a pool and week with others, -1 for an arc that has them to itself; ``common_room`` is
-    the room of each number.
+    ``limit`` is what the pool has in the cell's week. ``common`` numbers the arcs that share
+    a pool and week with others, -1 for an arc that has them to itself; ``common_limit`` is
+    that of each number.
     """
 
     cells: NDArray[np.int64]
     pool: NDArray[np.int64]
     cell: NDArray[np.int64]
     price: NDArray[np.float64]
-    room: NDArray[np.float64]
+    limit: NDArray[np.float64]
     common: NDArray[np.int64]
-    common_room: NDArray[np.float64]
+    common_limit: NDArray[np.float64]
 
 
 def arcs_into(cells: NDArray[np.int64], supply: Supply) -> Arcs:
     """Return the arcs into the cells, pool by pool."""
     week, kind = np.divmod(cells, max(1, supply.kinds))
     pool, place = np.nonzero(supply.serves[:, kind])
-    room = supply.pool_hours[pool, week[place]]
+    limit = supply.pool_hours[pool, week[place]]
     key = pool * supply.weeks + week[place]
     _, first, number, count = np.unique(
         key, return_index=True, return_inverse=True, return_counts=True
     )
-    together = (count > 1) & np.isfinite(room[first])
+    together = (count > 1) & np.isfinite(limit[first])
     renumbered = np.where(together, np.cumsum(together) - 1, -1)
     return Arcs(
         cells=cells,
         pool=pool,
         cell=cells[place],
         price=supply.pool_price[pool, kind[place]],
-        room=room,
+        limit=limit,
         common=renumbered[number],
-        common_room=room[first][together],
+        common_limit=limit[first][together],
     )

@@ -17,7 +17,7 @@ def first_come(program: Program, slots: Slots, begin: Choice | None = None) -> C
     """
     nothing = np.full(len(program.checks), -1, dtype=np.int64)
     chosen = nothing if begin is None else begin.copy()
-    free = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+    free = program.slack(chosen)
     waiting = np.flatnonzero(chosen < 0)
     order = sorted(
         (n for n in waiting if slots.candidates[n].courses.check.status is Status.BOOKED),
@@ -28,8 +28,8 @@ def first_come(program: Program, slots: Slots, begin: Choice | None = None) -> C
         check = candidates.courses.check
         wanted = slots.calendar.number(check.wanted_in or check.earliest_in)
         wait = candidates.courses.stays.in_day[candidates.course] - wanted
-        columns = np.arange(*program.first_column[number : number + 2])
-        stands = program.stands(columns, free)
+        columns = program.columns_of(int(number))
+        stands = program.fits(columns, free)
         if stands.any():
             # Days before the wanted one come after all days from it on, the nearest first.
             late = np.where(wait >= 0, wait, 10_000 - wait)

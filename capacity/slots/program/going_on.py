@@ -60,10 +60,10 @@ def kept_beside(begin: Choice, old: Choice, program: Program) -> Choice:
     A column a check, -1 for none. Who comes in soonest stays first.
     """
     chosen = begin.copy()
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
+    slack = program.slack(chosen)
     staying = np.flatnonzero((old >= 0) & (begin < 0))
     for check in staying[np.argsort(program.in_day[old[staying]], kind="stable")]:
-        if program.stands(old[[check]], room)[0]:
+        if program.fits(old[[check]], slack)[0]:
             chosen[check] = old[check]
-            room = room - program.footprint[old[[check]]].sum(axis=0)
+            slack = slack - program.footprint[old[[check]]].sum(axis=0)
     return chosen

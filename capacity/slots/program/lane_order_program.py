@@ -92,12 +92,12 @@ def _rows(laid: LaidOut, size: int) -> tuple[csr_array, NDArray[np.float64], tup
         course = np.concatenate([leg.course for leg in mine])
         first = np.concatenate([leg.first for leg in mine])
         until = np.concatenate([leg.until for leg in mine])
-        room = sum((laid.groups[n].room for n in groups), np.zeros(len(laid.calendar.worked)))
+        usable = sum((laid.groups[n].usable for n in groups), np.zeros(len(laid.calendar.worked)))
         for day in range(int(first.min(initial=0)), int(until.max(initial=0)), apart):
             stand = course[(first <= day) & (day < until)]
             if len(stand):
                 members.append(stand)
-                capacity.append(float(room[day]))
+                capacity.append(float(usable[day]))
                 names.append(f"{len(groups)} groups of bays on {laid.calendar.date(day)}")
     ends = np.cumsum([0, *map(len, members)])
     stands = np.concatenate([np.empty(0, dtype=np.int64), *members])

@@ -147,9 +147,9 @@ def level(supply: Supply, even: Floats, limits: Floats) -> Levelled:
     shared = np.flatnonzero(arcs.common >= 0)
     draws = csr_array(
         (np.ones(len(shared)), (arcs.common[shared], shared)),
-        shape=(len(arcs.common_room), bought),
+        shape=(len(arcs.common_limit), bought),
     )
-    no_flow = csr_array((len(arcs.common_room), flows))
+    no_flow = csr_array((len(arcs.common_limit), flows))
     stacked = limits.reshape(LIMITS * cells)
     solved = linprog(  # type: ignore[call-overload]  # its stubs know no sparse matrices
         np.concatenate([np.zeros(flows), arcs.price]),
@@ -164,13 +164,13 @@ def level(supply: Supply, even: Floats, limits: Floats) -> Levelled:
             [
                 (supply.regular - even).ravel()[over],
                 stacked[rows.name],
-                arcs.common_room,
+                arcs.common_limit,
             ]
         ),
         bounds=np.column_stack(
             [
                 np.concatenate([-limits[EARLIER].ravel()[rows.edges], np.zeros(bought)]),
-                np.concatenate([limits[LATER].ravel()[rows.edges], arcs.room]),
+                np.concatenate([limits[LATER].ravel()[rows.edges], arcs.limit]),
             ]
         ),
         method="highs",

@@ -137,7 +137,7 @@ def _form(
     shared = np.flatnonzero(arcs.common >= 0)
     draws = csr_array(
         (np.ones(len(shared)), (arcs.common[shared], shared)),
-        shape=(len(arcs.common_room), bought),
+        shape=(len(arcs.common_limit), bought),
     )
     past = csr_array(program.past[None, :].astype(np.float64))
     unplaced_past = csr_array(program.unplaced_past[None, :].astype(np.float64))
@@ -150,14 +150,14 @@ def _form(
         # man-hours: asked - bought <= regular
         hstack([asks, csr_array((len(cells), checks)), -buys]),
         # pools that several kinds draw on: bought <= what there is in the week
-        hstack([csr_array((len(arcs.common_room), program.size + checks)), draws]),
+        hstack([csr_array((len(arcs.common_limit), program.size + checks)), draws]),
         # days past Latest in
         hstack([past, unplaced_past, csr_array((1, bought))]),
     ]
     spare = program.hours.regular[cells] - program.asked[cells]
     matrix = vstack(blocks)
-    upper_rows = np.concatenate([program.capacity, spare, arcs.common_room, [days]])
-    upper = np.concatenate([np.ones(program.size + checks), arcs.room])
+    upper_rows = np.concatenate([program.capacity, spare, arcs.common_limit, [days]])
+    upper = np.concatenate([np.ones(program.size + checks), arcs.limit])
     flows = np.empty(0, dtype=np.int64)
     if levelling is not None:
         flows = levelling.edges

@@ -20,7 +20,7 @@ def around(program: Program, chosen: Choice, free: NDArray[np.int64]) -> Restric
     placed = kept[kept >= 0]
     capacity = program.capacity - program.footprint[placed].sum(axis=0)
     columns = np.flatnonzero(np.isin(program.check_of, free))
-    columns = columns[program.stands(columns, capacity)]
+    columns = columns[program.fits(columns, capacity)]
     used = np.flatnonzero(program.footprint[columns].sum(axis=0))
     count = np.bincount(program.check_of[columns], minlength=len(program.checks))[free]
     past = program.past[placed].sum() + program.unplaced_past[held[kept < 0]].sum()

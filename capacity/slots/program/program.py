@@ -137,18 +137,38 @@ class Program:
             lazy=self.lazy[rows],
         )
 
-    def stands(self, columns: NDArray[np.int64], room: NDArray[np.float64]) -> NDArray[np.bool_]:
-        """Return which columns take no more than ``room`` (rows,) of any row."""
+    def no_choice(self) -> Choice:
+        """Return the choice that leaves every check out."""
+        return np.full(len(self.checks), -1, dtype=np.int64)
+
+    def columns_of(self, check: int) -> NDArray[np.int64]:
+        """Return the columns of a check, in rising order."""
+        return np.arange(*self.first_column[check : check + 2])
+
+    def taken(self, chosen: Choice) -> NDArray[np.float64]:
+        """Return what a choice takes of each row, shape (rows,)."""
+        return np.asarray(self.footprint[chosen[chosen >= 0]].sum(axis=0), dtype=np.float64)
+
+    def slack(self, chosen: Choice) -> NDArray[np.float64]:
+        """Return what a choice leaves of each row, shape (rows,)."""
+        return self.capacity - self.taken(chosen)
+
+    def fits(self, columns: NDArray[np.int64], slack: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """Return which columns take no more than the ``slack`` (rows,) of any row."""
         foot = self.footprint[columns]
-        too_much = foot.data > room[foot.indices] + TINY
-        stands = np.ones(len(columns), dtype=np.bool_)
-        stands[np.repeat(np.arange(len(columns)), np.diff(foot.indptr))[too_much]] = False
-        return stands
+        too_much = foot.data > slack[foot.indices] + TINY
+        fits = np.ones(len(columns), dtype=np.bool_)
+        fits[np.repeat(np.arange(len(columns)), np.diff(foot.indptr))[too_much]] = False
+        return fits
+
+    def free_columns(self, check: int, slack: NDArray[np.float64]) -> NDArray[np.int64]:
+        """Return the columns of a check that take no more than the ``slack`` (rows,)."""
+        columns = self.columns_of(check)
+        return columns[self.fits(columns, slack)]
 
     def holds(self, chosen: Choice) -> bool:
         """Return whether a choice keeps every row."""
-        taken = self.footprint[chosen[chosen >= 0]].sum(axis=0)
-        return bool((taken <= self.capacity + TINY).all())
+        return bool((self.taken(chosen) <= self.capacity + TINY).all())
 
     def days_past(self, chosen: Choice) -> int:
         """Return goal 1 of a choice: a column a check, -1 for none."""
@@ -165,6 +185,29 @@ class Program:
         """Return days past ``Latest in`` and money of a choice, the two goals in turn."""
         money = self.settled_money + float(self.money[chosen[chosen >= 0]].sum())
         return self.days_past(chosen), money + self.hours.money(self.load(chosen))
+
+    def cost_beside(self, chosen: Choice, columns: NDArray[np.int64]) -> NDArray[np.float64]:
+        """Return the money of a choice with each of some ``columns`` of a check that it leaves out.
+
+        Shape (columns,).
+        """
+        load = self.load(chosen)
+        plain = self.cost(chosen)[1] - self.hours.money(load)
+        money: NDArray[np.float64] = plain + self.money[columns] + self._labour(load, columns)
+        return money
+
+    def added_beside(self, chosen: Choice, columns: NDArray[np.int64]) -> NDArray[np.float64]:
+        """Return the same without the money of the others, for comparing; shape (columns,)."""
+        added: NDArray[np.float64] = self.money[columns] + self._labour(self.load(chosen), columns)
+        return added
+
+    def _labour(self, load: NDArray[np.float64], columns: NDArray[np.int64]) -> NDArray[np.float64]:
+        """Return what a ``load`` (cells,) costs with the man-hours of each column, (columns,)."""
+        courses, inverse = np.unique(self.course[columns], return_inverse=True)
+        asked = self.man_hours[courses].toarray()
+        labour = np.array([self.hours.money(load + own) for own in asked])
+        beside: NDArray[np.float64] = labour[inverse.ravel()]
+        return beside
 
 
 @dataclass(frozen=True)

@@ -76,9 +76,8 @@ def _refused_options(slots: Slots, chosen: Choice) -> list[int]:
 
 def beside(program: Program, chosen: Choice, check: int) -> Refused:
     """Put the option in at its cheapest place beside all others as they stand."""
-    room = program.capacity - program.footprint[chosen[chosen >= 0]].sum(axis=0)
-    columns = np.arange(*program.first_column[check : check + 2])
-    columns = columns[program.stands(columns, room)]
+    slack = program.slack(chosen)
+    columns = program.free_columns(check, slack)
     best, best_money = None, np.inf
     for column in columns:
         with_it = chosen.copy()
@@ -197,9 +196,8 @@ def _in_the_way(program: Program, chosen: Choice, check: int) -> tuple[str, ...]
     """Return the checks that stand in the way of most candidates of a check, at most three."""
     placed = np.flatnonzero(chosen >= 0)
     foot = program.footprint[chosen[placed]]
-    room = program.capacity - foot.sum(axis=0)
-    columns = np.arange(*program.first_column[check : check + 2])
-    scarce = np.where(room < 1.0, 1.0, 0.0)
+    columns = program.columns_of(check)
+    scarce = np.where(program.slack(chosen) < 1.0, 1.0, 0.0)
     lacking = (program.footprint[columns] > 0).multiply(scarce).tocsr()
     met = (lacking @ (foot > 0).T.astype(float)).toarray() > 0
     blocked = met.sum(axis=0)

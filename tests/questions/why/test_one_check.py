@@ -339,13 +339,13 @@ def places_beside(base: Base, plan: Plan, name: str) -> dict[Place, Iterator[boo
     standing = standing_plan(base, plan, may_move=(name,))
     number = standing.number_of(name)
     candidates = standing.slots.candidates[number]
-    columns = np.arange(*standing.program.first_column[number : number + 2])
-    room = standing.room()
+    columns = standing.program.columns_of(number)
+    room = standing.program.slack(standing.chosen)
     own = standing.chosen[number]
     if own >= 0:
         room = room + standing.program.footprint[[own]].sum(axis=0)
     found: dict[Place, list[int]] = {}
-    for place in np.flatnonzero(standing.program.stands(columns, room)):
+    for place in np.flatnonzero(standing.program.fits(columns, room)):
         stays, course = candidates.courses.stays, candidates.course[place]
         at = standing.slots.calendar.date
         span = (at(int(stays.in_day[course])), at(int(stays.out_day[course])))

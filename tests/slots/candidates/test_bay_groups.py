@@ -44,7 +44,7 @@ def names(*uses: BayUse, shortest: int = 3) -> list[tuple[str, ...]]:
 def test_bays_that_take_the_same_checks_at_any_time_are_one_group() -> None:
     (group,) = grouped(use("B1"), use("B2"), use("B3"))
     assert group.title == "B1, B2, B3"
-    assert group.room.tolist() == [3] * DAYS
+    assert group.usable.tolist() == [3] * DAYS
 
 
 @pytest.mark.parametrize(
@@ -60,7 +60,7 @@ def test_bays_that_open_one_after_the_other_are_one_group_with_growing_room() ->
     # B2 is taken until day 4, B3 closed on days 0 to 6.
     (group,) = grouped(use("B1"), use("B2", taken=range(4)), use("B3", shut=range(7)))
     assert group.opens == (0, 4, 7)
-    assert group.room.tolist() == [1] * 4 + [2] * 3 + [3] * 23
+    assert group.usable.tolist() == [1] * 4 + [2] * 3 + [3] * 23
 
 
 def test_a_gap_too_short_for_any_stay_opens_nothing() -> None:
@@ -72,7 +72,7 @@ def test_a_gap_too_short_for_any_stay_opens_nothing() -> None:
 
 def test_closed_days_that_all_share_leave_no_room() -> None:
     (group,) = grouped(use("B1", shut=[8, 9]), use("B2", shut=[8, 9]))
-    assert group.room.tolist() == [2] * 8 + [0] * 2 + [2] * 20
+    assert group.usable.tolist() == [2] * 8 + [0] * 2 + [2] * 20
 
 
 def alike_base(rng: Random) -> Base:
