@@ -1,7 +1,8 @@
 """Sentences that more than one page says."""
 
 from capacity.messages import Level
-from capacity.reports.plan.wording import CAUTION, counted, levels
+from capacity.reports.plan.wording import CAUTION, levels
+from capacity.words import counted
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import OpenedBook
 from ui.planner.editing import edits_in_words

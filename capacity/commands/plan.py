@@ -29,10 +29,10 @@ from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
 from capacity.reports import describe, report
 from capacity.reports.kit.cell_text import printable
-from capacity.reports.plan.wording import day
 from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
 from capacity.reports.plan_files.written import read_plan_file
 from capacity.settings import Settings
+from capacity.words import day
 
 # What outputs of a large plan take, the workbook most of it.
 SECONDS_TO_WRITE_A_CHECK = 0.006

@@ -14,8 +14,9 @@ from capacity.inputs.reading.raw import RawBook, RawTable, UnreadableError
 from capacity.inputs.reading.rows import SheetRows
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import CheckRow, StatusWord
-from capacity.inputs.wording import days, listed, suggest
+from capacity.inputs.wording import suggest
 from capacity.messages import Level, Message
+from capacity.words import days, quoted
 
 TITLES = ("Enquiries", "Checks")
 Where = Callable[[Check, str], str]
@@ -119,7 +120,7 @@ def _other_types(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
     package = next((package for package in base.packages if package.name == enquiry.package), None)
     is_known = any(aircraft.name == enquiry.type for aircraft in base.types)
     if package is not None and is_known and not package.is_for(enquiry.type):
-        what = f"the package '{package.name}' is for {listed(package.types)}, not '{enquiry.type}'."
+        what = f"the package '{package.name}' is for {quoted(package.types)}, not '{enquiry.type}'."
         yield _error(at(enquiry, "package"), what, "Name another package, or correct the type.")
 
 
@@ -163,7 +164,7 @@ def _table(raw: RawBook, name: str, messages: list[Message]) -> RawTable | None:
     by_title = {same(title): table for title, table in raw.tables.items()}
     found = [by_title[same(title)] for title in TITLES if same(title) in by_title]
     if not found:
-        what = f"there is no sheet Enquiries; present are {listed(raw.titles)}."
+        what = f"there is no sheet Enquiries; present are {quoted(raw.titles)}."
         messages.append(_error(name, what, "Add it, with the columns of Checks."))
         return None
     table = found[0]

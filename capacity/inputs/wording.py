@@ -1,7 +1,9 @@
-"""Words that findings share: the nearest known name, lists of names, numbers of days."""
+"""Words that messages share: the nearest of the known names."""
 
 import difflib
 from collections.abc import Collection
+
+from capacity.words import quoted
 
 FEW = 8
 MANY = 1_000  # comparing with more names than this takes too long for too little
@@ -15,7 +17,7 @@ def suggest(name: str, known: Collection[str], what: str) -> str:
     if near := nearest(name, known):
         return f"Did you mean '{near}'? Otherwise add it to {what}."
     if 0 < len(known) <= FEW:
-        return f"Known are {listed(known)}; otherwise add it to {what}."
+        return f"Known are {quoted(known)}; otherwise add it to {what}."
     return f"Correct it, or add it to {what}."
 
 
@@ -26,16 +28,3 @@ def nearest(name: str, known: Collection[str]) -> str | None:
     folded = {candidate.casefold(): candidate for candidate in known}
     near = difflib.get_close_matches(name.casefold(), folded, n=1, cutoff=0.6)
     return folded[near[0]] if near else None
-
-
-def listed(names: Collection[str]) -> str:
-    """Return quoted names with commas and a final ``and``."""
-    quoted = [f"'{name}'" for name in names]
-    if len(quoted) < 2:
-        return "".join(quoted)
-    return f"{', '.join(quoted[:-1])} and {quoted[-1]}"
-
-
-def days(number: int) -> str:
-    """Return ``1 day`` or ``5 days``."""
-    return f"{number:,} day" if number == 1 else f"{number:,} days"

@@ -1,7 +1,6 @@
 """Working-time limits and breaches in words, always as caution."""
 
-from datetime import date
-
+from capacity.words import day
 from capacity.working_time.averages import HoursAddedUp
 from capacity.working_time.breaches import Broken
 from capacity.working_time.duty import ONE_DAY
@@ -44,7 +43,7 @@ def added_up_in_words(added: HoursAddedUp) -> str:
     limit = added.limit
     words = [
         f"{limit.what}: {_number(added.value)} {limit.unit} a person on average over the crew, "
-        f"from {_day(added.first)} to {_day(added.until - ONE_DAY)}, "
+        f"from {day(added.first)} to {day(added.until - ONE_DAY)}, "
         f"{_bound(limit, limit.number)} {limit.unit}"
     ]
     if added.is_filled:
@@ -62,10 +61,6 @@ def added_up_in_words(added: HoursAddedUp) -> str:
 
 def _bound(limit: Limit, number: float) -> str:
     return f"{'at least' if limit.at_least else 'at most'} {_number(number)}"
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"
 
 
 def _number(value: float) -> str:

@@ -12,7 +12,7 @@ from capacity.questions.enquiries.values import EnquiryAnswer, WeekPrice
 from capacity.reports.enquiries.ways import NOBODY_MOVED, OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import lowest_price
 from capacity.reports.plan.stay_columns import stay_in_words
-from capacity.reports.plan.wording import LEAST_MONEY, day, money, week_dates
+from capacity.words import LEAST_MONEY, day, money, week_dates
 from ui.charts.common import rows_of, styled, tip
 from ui.commercial.words import NO_SLOT
 from ui.look import Look

@@ -5,7 +5,7 @@ from capacity.questions.enquiries.values import Combination, CombinationAnswer
 from capacity.reports.enquiries.ways import overloads, ranked
 from capacity.reports.enquiries.wording import NO_ENQUIRY, set_proof
 from capacity.reports.plan.stay_columns import bays
-from capacity.reports.plan.wording import LEAST_MONEY
+from capacity.words import LEAST_MONEY
 from ui.commercial.enquiry_rows import OVERLOAD, moves_in_words, whole
 from ui.commercial.words import NO_SLOT
 from ui.rows import TableRow

@@ -4,7 +4,7 @@ from capacity.facts import Base
 from capacity.questions.compare.two_plans import Comparison, MoneyPair
 from capacity.reports.compare.wording import differs_in_words
 from capacity.reports.plan.stay_columns import stay_in_words
-from capacity.reports.plan.wording import LEAST_HOURS, week_dates
+from capacity.words import LEAST_HOURS, week_dates
 from capacity.words.marks import TRIANGLE
 from ui.commercial.enquiry_rows import tenths, whole
 from ui.rows import TableRow

@@ -8,7 +8,7 @@ from capacity.questions.enquiries.values import Costs, EnquiryAnswer, HoursMore,
 from capacity.reports.enquiries.ways import Way, overloads
 from capacity.reports.enquiries.wording import move_in_words, told_way, verdict
 from capacity.reports.plan.stay_columns import bays, stay_in_words
-from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, week_dates
+from capacity.words import LEAST_HOURS, LEAST_MONEY, week_dates
 from capacity.words.marks import TRIANGLE
 from ui.rows import TableRow
 

@@ -3,7 +3,7 @@
 from capacity.facts import Base, Check
 from capacity.questions.enquiries.values import CombinationAnswer
 from capacity.reports.enquiries.wording import named, set_in_words
-from capacity.reports.plan.wording import LEAST_MONEY, counted, day, money
+from capacity.words import LEAST_MONEY, counted, day, money
 from ui.commercial.enquiry_job import Question, Told
 
 NO_PROMISE = (

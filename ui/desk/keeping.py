@@ -5,6 +5,7 @@ import logging
 from threading import Lock
 
 from capacity.plans.outcome import Planned
+from capacity.words import listed
 from ui.desk.desk import Desk
 from ui.desk.kept_work import (
     FORMAT,
@@ -91,7 +92,7 @@ class Keeping:
             here.append("the last plan, audited again")
         desk.note = " ".join(
             [
-                f"This work was taken up again from this computer. Here are {_listed(here)}.",
+                f"This work was taken up again from this computer. Here are {listed(here)}.",
                 *told,
                 *([RUN_GONE] if kept.work else []),
                 ANSWERS_GONE,
@@ -159,7 +160,3 @@ def _book(opened: OpenedBook, files: dict[str, bytes]) -> KeptBook:
 
 def _hash(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
-
-
-def _listed(parts: list[str]) -> str:
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

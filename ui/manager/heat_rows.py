@@ -7,7 +7,8 @@ from math import ceil
 from capacity.plans.plan import WeekLoad
 from capacity.reports.plan.sheet_overload import FULL_FROM
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import LEAST_HOURS, hours, is_over, week_dates
+from capacity.reports.plan.wording import is_over
+from capacity.words import LEAST_HOURS, hours, week_dates
 from ui.days import at
 from ui.rows import Row
 

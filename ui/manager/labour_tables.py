@@ -8,7 +8,7 @@ from capacity.questions.overtime.measures import Measure, Measures
 from capacity.questions.overtime.review import CrewOvertime, OvertimeReview
 from capacity.reports.plan.overview_tables import money_lines
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import LEAST_HOURS, day, hours, money, week_dates
+from capacity.words import LEAST_HOURS, day, hours, money, week_dates
 from ui.rows import TableRow
 
 LABOUR_LINES = 3

@@ -12,7 +12,7 @@ from capacity.crews.crew_settings import CrewSettings
 from capacity.reports.crews.text import crews_in_words
 from capacity.reports.crews.workbook import shift_lists, write_crews_workbook
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import day as as_day
+from capacity.words import day as as_day
 from ui.desk.desk import Desk
 from ui.desk.session import watched
 from ui.manager.crew_job import crews_of, start_crews

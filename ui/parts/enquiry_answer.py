@@ -16,7 +16,7 @@ from capacity.reports.enquiries.wording import (
 )
 from capacity.reports.enquiries.workbook import enquiries_workbook
 from capacity.reports.plan.stay_columns import bays
-from capacity.reports.plan.wording import counted, day, days
+from capacity.words import counted, day, days
 from ui.charts.break_even_prices import prices_chart
 from ui.charts.cost_curve import cost_curve
 from ui.commercial.combination_rows import alone_table, combinations_table, slots_of_best_table

@@ -2,8 +2,8 @@
 
 import streamlit as st
 
-from capacity.reports.plan.wording import days, money, percent
 from capacity.settings import Settings
+from capacity.words import days, money, percent
 from ui.charts.progress import progress_chart
 from ui.commercial.enquiry_job import ENQUIRIES
 from ui.desk.desk import Desk

@@ -7,7 +7,7 @@ from typing import Any, Literal
 import streamlit as st
 
 from capacity.messages import Message
-from capacity.reports.plan.wording import day
+from capacity.words import day
 from ui.plain import plain
 from ui.rows import TableRow, message_rows
 

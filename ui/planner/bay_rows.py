@@ -14,7 +14,7 @@ from capacity.facts import Closure, Status
 from capacity.plans.plan import Placement
 from capacity.reports.plan.blocked_days import BlockedDays, blocked_days
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import day, days
+from capacity.words import day, days
 from ui.days import at
 from ui.rows import Row
 

@@ -18,16 +18,8 @@ from capacity.plans.weeks import week_name
 from capacity.plans.worked_days import WorkedDays
 from capacity.reports.plan.caution_words import source_told, why_told
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import (
-    LEAST_HOURS,
-    bought,
-    day,
-    days,
-    hours,
-    money,
-    remarks,
-    week_dates,
-)
+from capacity.reports.plan.wording import bought, remarks
+from capacity.words import LEAST_HOURS, day, days, hours, money, week_dates
 from ui.rows import TableRow
 
 

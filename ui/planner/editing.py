@@ -7,7 +7,7 @@ from datetime import date, datetime
 from enum import Enum
 
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
-from capacity.reports.plan.wording import counted
+from capacity.words import counted
 
 EDITED_SHEETS = ("Checks", "Bay closures", "Crews")
 

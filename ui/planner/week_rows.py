@@ -6,7 +6,8 @@ from datetime import date, timedelta
 
 from capacity.plans.plan import WeekLoad
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import LEAST_HOURS, hours, is_over, week_dates, worst_first
+from capacity.reports.plan.wording import is_over, worst_first
+from capacity.words import LEAST_HOURS, hours, week_dates
 from ui.days import at, middle_of_week
 from ui.rows import Row
 

@@ -8,7 +8,8 @@ from capacity.reports.overtime.wording import COMPARED, PRICES_MISSING, effect, 
 from capacity.reports.plan.sheet_man_hour_plan import remarks
 from capacity.reports.plan.summed_cautions import summed_cautions
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import CAUTION, counted, day, how_loaded, is_over, week_dates
+from capacity.reports.plan.wording import CAUTION, how_loaded, is_over
+from capacity.words import counted, day, week_dates
 from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
 from ui.manager.heat_rows import printed

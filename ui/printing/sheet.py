@@ -11,7 +11,7 @@ from html import escape
 
 from capacity.plans.plan import Plan
 from capacity.reports.kit.issue import issue_line, now
-from capacity.reports.plan.wording import day as as_day
+from capacity.words import day as as_day
 from ui.rows import TableRow
 
 # The policy is a second lock behind the escaping: nothing in the page may run or be fetched.

@@ -6,8 +6,9 @@ from math import fsum
 
 from capacity.plans.plan import Plan
 from capacity.reports.crews.workbook import FATIGUE, SHARED_PEOPLE, Line, ShiftList
-from capacity.reports.plan.wording import CAUTION, counted
-from capacity.reports.plan.wording import day as as_day
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import counted
+from capacity.words import day as as_day
 from ui.printing.sheet import NOTHING, Cell, caution, paragraph, sheet, table
 
 COLUMNS: tuple[tuple[str, bool, Callable[[Line], str]], ...] = (

@@ -5,8 +5,8 @@ from datetime import timedelta
 
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import CheckRow
-from capacity.inputs.wording import days
 from capacity.messages import Level, Message
+from capacity.words import days
 
 
 def windows_are_given(sheets: Sheets) -> Iterator[Message]:

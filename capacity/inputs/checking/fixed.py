@@ -11,8 +11,8 @@ from capacity.inputs.checking.stay import LaidStage, lay_out, works_on
 from capacity.inputs.checking.work_left import work_left
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, CheckRow, ClosureRow
-from capacity.inputs.wording import days
 from capacity.messages import Level, Message
+from capacity.words import days
 
 
 @dataclass(frozen=True, slots=True)

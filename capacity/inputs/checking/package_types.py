@@ -6,8 +6,8 @@ from capacity.inputs.checking.references import is_unknown
 from capacity.inputs.reading.facts_from_rows import types_of_packages
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import CheckRow, StageRow, TypeRow
-from capacity.inputs.wording import listed
 from capacity.messages import Level, Message
+from capacity.words import quoted
 
 
 def types_are_told_alike(sheets: Sheets) -> Iterator[Message]:
@@ -21,8 +21,8 @@ def types_are_told_alike(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(row, "types"),
-                f"the package '{row.package}' is for {listed(row.types)} here and for "
-                f"{listed(before.types)} in row {before.row}.",
+                f"the package '{row.package}' is for {quoted(row.types)} here and for "
+                f"{quoted(before.types)} in row {before.row}.",
                 "Name the same types in both rows, or in one of them only.",
             )
 
@@ -39,7 +39,7 @@ def checks_are_of_a_type_of_their_package(sheets: Sheets) -> Iterator[Message]:
         yield Message(
             Level.ERROR,
             sheets.at(check, "package"),
-            f"the package '{check.package}' is for {listed(named)}, and the check "
+            f"the package '{check.package}' is for {quoted(named)}, and the check "
             f"'{check.check}' is on the type '{check.type}'.",
             f"Name another package, correct {sheets.at(check, 'type')}, or add the type to Types "
             "of the package.",

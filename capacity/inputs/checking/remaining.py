@@ -10,8 +10,8 @@ from capacity.inputs.checking.work_left import worked_days_of
 from capacity.inputs.reading.facts_from_rows import packages_from
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import CheckRow
-from capacity.inputs.wording import days
 from capacity.messages import Level, Message
+from capacity.words import days
 
 WIDEST_GAP = 1 / 3
 """Shares of the work done and of the days passed that lie further apart are worth a look.

@@ -6,7 +6,8 @@ import holidays
 from pydantic import BeforeValidator
 
 from capacity.inputs.reading.cells import one_of, refuse, shown, text
-from capacity.inputs.wording import listed, nearest
+from capacity.inputs.wording import nearest
+from capacity.words import quoted
 from capacity.working_time.rule_sets import RULE_SETS
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -59,7 +60,7 @@ def holiday_place(value: object) -> str | None:
     if wanted.casefold() not in by_folded:
         near = nearest(wanted, known[country])
         enquiry = f"Did you mean '{country}-{near}'? " if near else ""
-        choice = f"Known are {listed(known[country])}." if known[country] else "It has none."
+        choice = f"Known are {quoted(known[country])}." if known[country] else "It has none."
         refuse(
             f"holds '{shown(written)}', a subdivision of {country} that is not known.",
             f"{enquiry}{choice}",

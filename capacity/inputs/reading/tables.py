@@ -11,8 +11,9 @@ from capacity.inputs.reading.rows import SheetRows, Sheets
 from capacity.inputs.reading.settings_sheet import read_settings
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import SHEETS, SettingLine
-from capacity.inputs.wording import listed, nearest
+from capacity.inputs.wording import nearest
 from capacity.messages import Level, Message
+from capacity.words import quoted
 
 R = TypeVar("R", bound=Row)
 
@@ -79,9 +80,9 @@ def _read_sheet(
         return rows
     if model.optional:
         return nothing
-    columns = f"the columns {listed(model.needed_headings())}"
+    columns = f"the columns {quoted(model.needed_headings())}"
     if table is None:
-        present = f"; present are {listed(book.titles)}" if book.titles else ""
+        present = f"; present are {quoted(book.titles)}" if book.titles else ""
         what, remedy = f"the sheet is missing{present}.", f"Add it with {columns}."
     else:
         what, remedy = "the sheet is empty.", f"Add {columns} and rows."

@@ -2,6 +2,7 @@
 
 from capacity.facts import Base
 from capacity.slots.candidates.ways import partly_tried
+from capacity.words import listed
 
 NAMED = 3
 """So many checks are named; of more, the first of them and a count."""
@@ -26,6 +27,6 @@ def _ways_of(names: tuple[str, ...]) -> str:
     told = list(names[:NAMED])
     if len(names) > NAMED:
         told = [*told[:-1], f"{len(names) - NAMED + 1} others"]
-    who = told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+    who = listed(told)
     have = "has" if len(names) == 1 else "have"
     return f"the paces and waits that are tried for {who}, which {have} too many to try them all"

@@ -18,6 +18,7 @@ from capacity.plans.worked_days import WorkedDays
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.limits import mondays_of
 from capacity.slots.program.places import by_check_of
+from capacity.words import counted, day
 
 # The skills and the runs of weeks with most money bought that are looked at.
 MOST_SKILLS, MOST_RUNS, MOST_CHECKS = 3, 2, 4
@@ -176,11 +177,11 @@ def _contract_team(run: Run, plan: Plan, base: Base) -> Trial:
         Absence(name, date.min, first - timedelta(days=1), heads, "not hired yet"),
         Absence(name, last + timedelta(days=1), date.max, heads, "not hired any more"),
     ]
-    weeks = f"{len(run.weeks)} week{'s' if len(run.weeks) > 1 else ''}"
+    weeks = counted(len(run.weeks), "week")
     return Trial(
         kind="contract team",
         what=(
-            f"a contract team of {heads} in {run.skill} from {first:%-d %b %Y} for {weeks}, "
+            f"a contract team of {heads} in {run.skill} from {day(first)} for {weeks}, "
             f"on {shift.name} shifts"
         ),
         base=base.replace(
@@ -266,11 +267,11 @@ def _check_moved(
     made, _ = standing.plan_with(standing.with_place(check, best[1]))
     to = next(p for p in made.placements if p.check == name)
     days_moved = (to.in_day - day_now).days
-    days = f"{abs(days_moved)} day{'s' if abs(days_moved) > 1 else ''}"
+    by = counted(abs(days_moved), "day")
     return Trial(
         kind="a check moved",
-        what=f"{name} {days} {'later' if days_moved > 0 else 'earlier'}, "
-        f"into {to.bay} on {to.in_day:%-d %b %Y}",
+        what=f"{name} {by} {'later' if days_moved > 0 else 'earlier'}, "
+        f"into {to.bay} on {day(to.in_day)}",
         base=base,
         plan=made,
         search=False,
@@ -292,8 +293,8 @@ def _bays_open_again(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Tr
         yield Trial(
             kind="a bay open again",
             what=(
-                f"{closure.bay} open from {closure.first:%-d %b %Y} to "
-                f"{closure.last:%-d %b %Y}" + (f" ({closure.reason})" if closure.reason else "")
+                f"{closure.bay} open from {day(closure.first)} to "
+                f"{day(closure.last)}" + (f" ({closure.reason})" if closure.reason else "")
             ),
             base=base.replace(closures=others),
             plan=plan,

@@ -8,7 +8,7 @@ from capacity.questions.compare.two_plans import Comparison, MoneyPair, Overload
 from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, MONEY, TOTAL, WHOLE
 from capacity.reports.kit.sheet import Book, Sheet
 from capacity.reports.kit.table import Column, write_sheet_table, write_table
-from capacity.reports.plan.wording import LEAST_HOURS, hours, week_dates
+from capacity.words import LEAST_HOURS, hours, week_dates
 
 OVERLOAD_WEEKS = "Overload weeks"
 

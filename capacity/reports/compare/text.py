@@ -15,7 +15,8 @@ from capacity.reports.compare.wording import (
 )
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.stay_columns import stay_in_words
-from capacity.reports.plan.wording import CAUTION, money, work_left_counts_from
+from capacity.reports.plan.wording import CAUTION, work_left_counts_from
+from capacity.words import money
 
 MOST_CHECKS, MOST_WEEKS, MOST_RULES = 20, 5, 6
 """Lines shown of each list; the workbook has all of them."""

@@ -4,7 +4,7 @@ from capacity.facts import Base
 from capacity.questions.compare.two_plans import Comparison, PlacementPair
 from capacity.questions.replan.values import What
 from capacity.reports.compare.sheet_two_plans import Names
-from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
+from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
 
 NAMES: Names = ("first plan", "second plan")
 

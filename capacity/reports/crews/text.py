@@ -7,8 +7,9 @@ from capacity.crews.model.solve import GoalReached
 from capacity.crews.problem import HUNDREDTHS
 from capacity.facts import Base
 from capacity.reports.kit.cell_text import printable
-from capacity.reports.plan.wording import CAUTION, counted, hours
-from capacity.reports.plan.wording import day as as_day
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import counted, hours
+from capacity.words import day as as_day
 
 MOST_WARNINGS, MOST_SHORT = 8, 8
 

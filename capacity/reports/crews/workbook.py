@@ -32,7 +32,7 @@ from capacity.reports.kit.sheet import Book, Sheet
 from capacity.reports.kit.table import Column, table_points, write_sheet_table, write_table
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
-from capacity.reports.plan.wording import day as as_day
+from capacity.words import day as as_day
 
 SHARED_PEOPLE = (
     "People may share their shift between aircraft: 2.25 people are two for the whole shift and "

@@ -18,7 +18,7 @@ from capacity.reports.kit.paragraphs import write_paragraphs
 from capacity.reports.kit.sheet import A3, Book, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.stay_columns import bays
-from capacity.reports.plan.wording import LEAST_MONEY
+from capacity.words import LEAST_MONEY
 
 SHEET = "Sets"
 

@@ -12,7 +12,7 @@ from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.sheet_charts import COLUMNS_APART, HEIGHT, ROWS_APART, WIDTH
 from capacity.reports.plan.stay_columns import bays
-from capacity.reports.plan.wording import LEAST_MONEY, week_dates
+from capacity.words import LEAST_MONEY, week_dates
 
 CURVE, CHARTS = "Cost by week", "Cost charts"
 

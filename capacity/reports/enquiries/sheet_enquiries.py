@@ -25,7 +25,8 @@ from capacity.reports.kit.paragraphs import write_paragraphs
 from capacity.reports.kit.sheet import A3, Book, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.stay_columns import bays
-from capacity.reports.plan.wording import CAUTION, counted, day
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import counted, day
 
 Row = TypeVar("Row")
 

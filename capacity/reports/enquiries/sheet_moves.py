@@ -11,7 +11,7 @@ from capacity.reports.kit.formats import SIGNED_DAYS, WRAPPED
 from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.stay_columns import bays, stay_columns
-from capacity.reports.plan.wording import days
+from capacity.words import days
 
 SHEET = "Moves"
 

@@ -18,7 +18,7 @@ from capacity.reports.kit.formats import (
 from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.stay_columns import bays
-from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, week_dates
+from capacity.words import LEAST_HOURS, LEAST_MONEY, week_dates
 
 SLOTS, HOURS_ON_TOP = "Slots", "Man-hours on top"
 

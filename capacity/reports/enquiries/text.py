@@ -17,8 +17,9 @@ from capacity.reports.enquiries.wording import (
 )
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.stay_columns import stay_in_words
-from capacity.reports.plan.wording import CAUTION, LEAST_MONEY, counted, money, week_dates
-from capacity.reports.plan.wording import day as as_day
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import LEAST_MONEY, counted, money, week_dates
+from capacity.words import day as as_day
 
 MOST_ENQUIRIES, MOST_WEEKS, MOST_LINES = 12, 6, 6
 """What is shown of each list; the workbook has all of it."""

@@ -15,7 +15,7 @@ from capacity.questions.enquiries.values import (
     Move,
     WithMoves,
 )
-from capacity.reports.plan.wording import LEAST_HOURS
+from capacity.words import LEAST_HOURS
 
 NOBODY_MOVED, OTHERS_MOVED = "nobody moved", "others moved"
 

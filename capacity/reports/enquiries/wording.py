@@ -15,7 +15,7 @@ from capacity.questions.enquiries.values import (
 )
 from capacity.reports.enquiries.ways import Way, overloads, way_of_cheapest, way_with_moves
 from capacity.reports.plan.stay_columns import bays
-from capacity.reports.plan.wording import LEAST_MONEY, counted, days, hours, money
+from capacity.words import LEAST_MONEY, counted, days, hours, money
 
 COST_MEANING = (
     "Costs are what the plan with the enquiry costs more than the plan without it; the price of "

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from capacity.plans.plan import Plan
-from capacity.reports.plan.wording import day
+from capacity.words import day
 
 LETTERS = 4
 """In each of the two groups of a plan number: 40 bits in all, so that no two plans share one."""

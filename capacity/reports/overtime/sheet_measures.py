@@ -24,7 +24,7 @@ from capacity.reports.overtime.wording import (
     remark,
     tried_in_words,
 )
-from capacity.reports.plan.wording import LEAST_MONEY
+from capacity.words import LEAST_MONEY
 
 SHEET = "Measures"
 

@@ -13,7 +13,7 @@ from capacity.reports.kit.formats import (
 )
 from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
-from capacity.reports.plan.wording import LEAST_HOURS, week_dates
+from capacity.words import LEAST_HOURS, week_dates
 
 SKILLS, CREWS = "Weeks and skills", "Weeks and crews"
 

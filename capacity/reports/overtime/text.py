@@ -20,7 +20,8 @@ from capacity.reports.overtime.wording import (
     why_met,
     worth,
 )
-from capacity.reports.plan.wording import CAUTION, LEAST_HOURS, counted, day, hours, money
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import LEAST_HOURS, counted, day, hours, money
 from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
 
 MOST_WEEKS, MOST_CREWS, MOST_LIMITS, MOST_MEASURES = 5, 5, 6, 8

@@ -5,7 +5,7 @@ from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.overtime.limits import LimitMet
 from capacity.questions.overtime.measures import How, Measure, Measures
 from capacity.questions.overtime.review import OvertimeReview
-from capacity.reports.plan.wording import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
+from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
 from capacity.working_time.rule_sets import RULE_SETS
 
 LONG_HOURS = (

@@ -23,7 +23,8 @@ from capacity.reports.overtime.wording import (
     totals_in_words,
     tried_in_words,
 )
-from capacity.reports.plan.wording import CAUTION, counted, day
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import counted, day
 from capacity.working_time.wording import CAUTION as WORKING_TIME_CAUTION
 
 SHEET = "Overtime"

@@ -17,7 +17,8 @@ from capacity.crews.crew_plan import Attendance, CrewPlan
 from capacity.facts import Base, Bay, Check, Closure, Crew, Shift, Status
 from capacity.plans.plan import Placement, Plan
 from capacity.reports.kit.cell_text import printable
-from capacity.reports.plan.wording import CAUTION, LEAST_HOURS, day, hours
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import LEAST_HOURS, day, hours
 
 UIDS = UUID("5b1c0d0e-6d0b-5c53-9a3e-0c8f0f2b7a41")
 """The namespace of all UIDs; another one would make every event a new one."""

@@ -6,7 +6,7 @@ from math import fsum
 from capacity.facts import Base
 from capacity.messages import Level, Message
 from capacity.plans.day_by_day import DayShortage
-from capacity.reports.plan.wording import LEAST_HOURS, counted, day, hours, money, week_dates
+from capacity.words import LEAST_HOURS, counted, day, hours, money, week_dates
 
 REMEDY = (
     "Give the stages of that time more days, move a check, or roster more people on those days. "

@@ -14,7 +14,8 @@ from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.questions.asking.ways_tried import ways_tried_note
 from capacity.reports.plan.day_messages import day_messages
 from capacity.reports.plan.no_slot_sentences import refusal_sentences
-from capacity.reports.plan.wording import day, days, hours, is_over, week_dates
+from capacity.reports.plan.wording import is_over
+from capacity.words import day, days, hours, week_dates
 
 FEWER_WAYS = (
     "Narrow Shortest days and Longest days to what is really used, or lower Longest wait days."

@@ -2,7 +2,7 @@
 
 from capacity.facts import Base
 from capacity.plans.outcome import Refusal
-from capacity.reports.plan.wording import day, hours, money
+from capacity.words import day, hours, listed, money
 
 
 def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
@@ -11,7 +11,7 @@ def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
         return "it would cost more than it earns, or found no room."
     if refusal.needed_price is None or refusal.in_day is None or refusal.out_day is None:
         stand = (
-            f" {_names(refusal.in_the_way)} {_stand(refusal.in_the_way)} in most of its places."
+            f" {listed(refusal.in_the_way)} {_stand(refusal.in_the_way)} in most of its places."
             if (refusal.in_the_way)
             else ""
         )
@@ -31,14 +31,10 @@ def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
         told += f" ({most})"
     told += "."
     if refusal.moved:
-        told += f" {_names(refusal.moved)} would have to move for it."
+        told += f" {listed(refusal.moved)} would have to move for it."
     if refusal.given_up:
-        told += f" {_names(refusal.given_up)} would have to be refused for it."
+        told += f" {listed(refusal.given_up)} would have to be refused for it."
     return f"{told} This is the lowest price found, not one proven to be the lowest."
-
-
-def _names(names: tuple[str, ...]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _stand(names: tuple[str, ...]) -> str:

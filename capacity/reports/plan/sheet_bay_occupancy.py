@@ -20,7 +20,7 @@ from capacity.reports.plan.bay_header import (
 from capacity.reports.plan.blocked_days import BlockedDays, blocked_days
 from capacity.reports.plan.drawn_days import DrawnDays, drawn_days
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import day
+from capacity.words import day
 
 BAY_HEIGHT = 50
 """Points: four lines of small text."""

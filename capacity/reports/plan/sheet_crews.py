@@ -6,7 +6,7 @@ from capacity.reports.kit.formats import DATE, HOURS_OR_DASH
 from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import week_dates
+from capacity.words import week_dates
 
 SHEET = "Crew hours"
 

@@ -21,7 +21,8 @@ from capacity.reports.kit.formats import (
 from capacity.reports.kit.sheet import Book, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import CAUTION, LEAST_HOURS, counted, day
+from capacity.reports.plan.wording import CAUTION
+from capacity.words import LEAST_HOURS, counted, day
 
 SHEET = "Man-hours by month"
 """Neutral, since rules call this plan by several names; the base's own one is the title."""

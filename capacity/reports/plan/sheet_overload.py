@@ -25,7 +25,8 @@ from capacity.reports.kit.sheet import Book, Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.sheet_weeks import by_skill
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import LEAST_HOURS, bought, day, is_over, week_dates, worst_first
+from capacity.reports.plan.wording import bought, is_over, worst_first
+from capacity.words import LEAST_HOURS, day, week_dates
 
 FULL_FROM = 0.9
 """Share of the regular man-hours from which on a week counts as full."""

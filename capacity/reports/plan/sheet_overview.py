@@ -13,14 +13,12 @@ from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import (
     CAUTION,
     ENDED_BY,
-    counted,
-    day,
-    days,
     how_dear,
     how_loaded,
     how_punctual,
     levels,
 )
+from capacity.words import counted, day, days
 
 WIDTHS = (30, 18, 20, 24, 20, 44)
 LAST = len(WIDTHS) - 1

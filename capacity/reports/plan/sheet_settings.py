@@ -9,7 +9,7 @@ from capacity.reports.kit.formats import HOURS, LEFT, MONEY, PERCENT, SECTION, W
 from capacity.reports.kit.sheet import Book, Cell
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import day
+from capacity.words import day
 
 
 @dataclass(frozen=True, slots=True)

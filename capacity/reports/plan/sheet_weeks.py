@@ -5,7 +5,8 @@ from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, PERCENT
 from capacity.reports.kit.sheet import Book, Cell
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import bought, is_over, week_dates
+from capacity.reports.plan.wording import bought, is_over
+from capacity.words import week_dates
 
 SHEET = "Man-hours"
 

@@ -7,7 +7,7 @@ from typing import TypeVar
 from capacity.plans.plan import Placement
 from capacity.reports.kit.formats import DATE, WRAPPED
 from capacity.reports.kit.table import Column
-from capacity.reports.plan.wording import day
+from capacity.words import day
 
 Row = TypeVar("Row")
 Stay = Sequence[Placement]

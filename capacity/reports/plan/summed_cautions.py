@@ -7,7 +7,7 @@ from capacity.cautions.applying import by_caution, cautions_of_plan
 from capacity.cautions.caution import AppliedCaution
 from capacity.reports.plan.caution_words import source_told, why_told
 from capacity.reports.plan.view import View
-from capacity.reports.plan.wording import counted
+from capacity.words import counted
 
 
 @dataclass(frozen=True, slots=True)

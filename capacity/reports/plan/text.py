@@ -14,7 +14,6 @@ from capacity.reports.plan.wording import (
     CAUTION,
     ENDED_BY,
     bought,
-    day,
     how_dear,
     how_loaded,
     how_punctual,
@@ -22,6 +21,7 @@ from capacity.reports.plan.wording import (
     work_left_counts_from,
     worst_first,
 )
+from capacity.words import day
 
 MOST_WEEKS, MOST_NAMES, MOST_PLACEMENTS = 5, 6, 15
 """Lines shown of each list; the workbook has all of them."""

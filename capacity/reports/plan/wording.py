@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from datetime import date
 
 from capacity.facts import Base
 from capacity.messages import Level, Message
@@ -10,6 +9,7 @@ from capacity.plans.audit import CheckAccount
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import WeekLoad
 from capacity.questions.asking.ways_tried import proof_speaks_of
+from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, day, days, hours, money, percent
 
 CAUTION = (
     "A planning aid: it does not replace approved data, local rules, licensed staff or the "
@@ -23,37 +23,6 @@ ENDED_BY = {
     "fault": "a fault in the search itself, before the time given",
 }
 """What ended the search, in words."""
-
-LEAST_HOURS = 0.05
-"""Fewer man-hours than these are a rounding remainder and not shown as bought."""
-
-LEAST_MONEY = 0.005
-"""Half a cent: less than this is nothing."""
-
-
-def money(amount: float, base: Base) -> str:
-    """Return an amount in whole units of the base's currency: ``118,600 EUR``."""
-    return f"{_whole(amount)} {base.currency}"
-
-
-def hours(amount: float) -> str:
-    """Return man-hours with a decimal only where it tells something: ``60 h``, ``0.4 h``."""
-    return f"{_whole(amount)} h" if abs(amount) >= 9.95 else f"{amount:.1f} h"
-
-
-def percent(share: float) -> str:
-    """Return a share in per cent: ``3.0 %``; a tiny one is ``less than 0.1 %``."""
-    return "less than 0.1 %" if 0 < share < 0.001 else f"{share * 100:,.1f} %"
-
-
-def counted(number: int, noun: str) -> str:
-    """Return ``1 week`` or ``5 weeks``."""
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
-
-
-def days(number: int) -> str:
-    """Return ``1 day`` or ``5 days``."""
-    return counted(number, "day")
 
 
 def levels(messages: Iterable[Message]) -> str:
@@ -78,11 +47,6 @@ def late_out(account: CheckAccount) -> str:
     return f"OUT {days(account.late_days)} LATE" if account.late_days else ""
 
 
-def day(value: date) -> str:
-    """Return a date that cannot be misread: ``Mon 4 Jan 2027``."""
-    return f"{value:%a} {value.day} {value:%b %Y}"
-
-
 def work_left_counts_from(base: Base) -> str | None:
     """Return one sentence on the day from which work left counts; None where none is left."""
     left = sum(check.remaining is not None for check in base.checks)
@@ -92,15 +56,6 @@ def work_left_counts_from(base: Base) -> str | None:
     return (
         f"The work left on {counted(left, 'check')} (Remaining %) counts from "
         f"{day(base.work_left_from)}, {when}."
-    )
-
-
-def week_dates(week: str) -> tuple[date, date]:
-    """Return Monday and Sunday of an ISO week such as ``2027-W01``."""
-    year, number = week.split("-W")
-    return (
-        date.fromisocalendar(int(year), int(number), 1),
-        date.fromisocalendar(int(year), int(number), 7),
     )
 
 
@@ -178,8 +133,3 @@ def worst_first(weeks: tuple[WeekLoad, ...]) -> list[WeekLoad]:
     """Return the weeks and skills that buy hours, the most overload first."""
     buying = [load for load in weeks if bought(load)]
     return sorted(buying, key=lambda w: (-w.overload, -(w.overtime + w.contract), w.week, w.skill))
-
-
-def _whole(amount: float) -> str:
-    # Adding 0.0 turns -0.0 into 0.0.
-    return f"{round(amount) + 0.0:,.0f}"

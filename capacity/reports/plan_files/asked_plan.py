@@ -9,7 +9,6 @@ from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Plan
-from capacity.reports.plan.wording import days, hours, money
 from capacity.reports.plan_files.base_of import (
     PLAN_AGAIN,
     base_of_plan_file,
@@ -22,6 +21,7 @@ from capacity.reports.plan_files.base_of import (
 from capacity.reports.plan_files.json_reader import error
 from capacity.reports.plan_files.plan_from_file import plan_of
 from capacity.reports.plan_files.written import PlanFile, Stated, read_plan_file
+from capacity.words import days, hours, money
 
 LEAST_MONEY, LEAST_HOURS = 0.01, 0.01
 """Smaller differences are the rounding of the file."""

@@ -5,14 +5,13 @@ from dataclasses import dataclass, replace
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
-from capacity.inputs.wording import listed
 from capacity.messages import Level, Message
 from capacity.plans.plan import Placement
-from capacity.reports.plan.wording import day
 from capacity.reports.plan_files.fingerprint import fingerprint_of
 from capacity.reports.plan_files.json_reader import error
 from capacity.reports.plan_files.made import Made, is_newer, tool_version
 from capacity.reports.plan_files.written import PlanFile
+from capacity.words import day, quoted
 
 MOST_NAMES = 6
 """Names told of a sheet and kind of change; of more, their number is."""
@@ -159,5 +158,5 @@ def changes_in_words(changes: tuple[SheetChange, ...]) -> str:
 
 def _few(names: tuple[str, ...]) -> str:
     if len(names) > MOST_NAMES:
-        return f"{listed(names[:MOST_NAMES])} and {len(names) - MOST_NAMES} more"
-    return listed(names)
+        return f"{quoted(names[:MOST_NAMES])} and {len(names) - MOST_NAMES} more"
+    return quoted(names)

@@ -20,7 +20,7 @@ from capacity.reports.kit.paragraphs import write_paragraphs
 from capacity.reports.kit.sheet import A3, Book, Sheet
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.stay_columns import stay_columns
-from capacity.reports.plan.wording import CAUTION, counted, day, remarks, work_left_counts_from
+from capacity.reports.plan.wording import CAUTION, remarks, work_left_counts_from
 from capacity.reports.replan.wording import (
     MOVE_PRICES,
     begun_in_words,
@@ -30,6 +30,7 @@ from capacity.reports.replan.wording import (
     what_in_words,
     why_in_words,
 )
+from capacity.words import counted, day
 
 OVERVIEW, CHANGES = "Overview", "Changes"
 

@@ -8,15 +8,7 @@ from capacity.reports.compare.sheet_two_plans import overload_pair_lines
 from capacity.reports.enquiries.wording import named
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.stay_columns import stay_in_words
-from capacity.reports.plan.wording import (
-    CAUTION,
-    LEAST_MONEY,
-    day,
-    days,
-    money,
-    remarks,
-    work_left_counts_from,
-)
+from capacity.reports.plan.wording import CAUTION, remarks, work_left_counts_from
 from capacity.reports.replan.wording import (
     MOVE_PRICES,
     moved_in_words,
@@ -26,6 +18,7 @@ from capacity.reports.replan.wording import (
     what_in_words,
     why_in_words,
 )
+from capacity.words import LEAST_MONEY, day, days, money
 
 MOST_CHANGES, MOST_WEEKS = 20, 5
 """Lines shown of each list; the workbook has all of them."""

@@ -4,17 +4,8 @@ from capacity.facts import Base
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.replan.values import Cause, Change, Reason, Replanned, What
 from capacity.reports.enquiries.wording import named
-from capacity.reports.plan.wording import (
-    ENDED_BY,
-    LEAST_HOURS,
-    LEAST_MONEY,
-    counted,
-    day,
-    days,
-    hours,
-    money,
-    percent,
-)
+from capacity.reports.plan.wording import ENDED_BY
+from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, day, days, hours, money, percent
 
 MOVE_PRICES = (
     "Prices of moves are weights of the search, no money that anybody pays. The old arrangement "

@@ -13,8 +13,9 @@ from capacity.reports.kit.formats import DATE, HOURS, HOURS_OR_DASH, PERCENT, WH
 from capacity.reports.kit.sheet import A3, Book, Sheet
 from capacity.reports.kit.table import Column, write_sheet_table, write_table
 from capacity.reports.kit.whole_file import write_whole
-from capacity.reports.plan.wording import CAUTION, counted, hours, money, week_dates
+from capacity.reports.plan.wording import CAUTION
 from capacity.reports.risk.sheet_compared import risks_compared_sheet
+from capacity.words import counted, hours, money, week_dates
 
 CHECKS, WEEKS, BASIS = "Risk of checks", "Risk of weeks", "Risk basis"
 

@@ -7,9 +7,10 @@ from capacity.facts import Base
 from capacity.questions.risk.compared import Comparison, Difference
 from capacity.questions.risk.values import CheckRisk, Risk, WeekRisk
 from capacity.reports.kit.cell_text import printable
-from capacity.reports.plan.wording import CAUTION, days, hours, percent
-from capacity.reports.plan.wording import day as as_day
+from capacity.reports.plan.wording import CAUTION
 from capacity.reports.risk.sheet_risk import in_words
+from capacity.words import day as as_day
+from capacity.words import days, hours, percent
 
 MOST_CHECKS, MOST_WEEKS = 10, 6
 LEAST_RISK = 0.05

@@ -8,7 +8,8 @@ import pytest
 from capacity.facts import Absence, Crew, Shift
 from capacity.questions.overtime.measures import Figures, How, Measure, Measures
 from capacity.reports.plan.view import view_of
-from capacity.reports.plan.wording import CAUTION, is_over, week_dates
+from capacity.reports.plan.wording import CAUTION, is_over
+from capacity.words import week_dates
 from capacity.working_time.rule_sets import RULE_SETS
 from tests.ui.plans import base, stay, view
 from tests.ui.printed_page import ALLOWED, FORBIDDEN, PrintedPage, read
