@@ -52,6 +52,7 @@ if TYPE_CHECKING:
     from capacity.reports import report
     from capacity.reports.plan_files.asked_plan import read_plan
     from capacity.reports.plan_files.plan_from_file import plan_from_file
+    from capacity.search_settings import SearchSettings
     from capacity.settings import Settings
 
 _HOMES = {
@@ -88,6 +89,7 @@ _HOMES = {
     "capacity.reports": ("report",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
     "capacity.reports.plan_files.plan_from_file": ("plan_from_file",),
+    "capacity.search_settings": ("SearchSettings",),
     "capacity.settings": ("Settings",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
@@ -113,6 +115,7 @@ __all__ = [
     "Planned",
     "Progress",
     "RiskSettings",
+    "SearchSettings",
     "Settings",
     "SettingsError",
     "Staffed",

@@ -29,6 +29,7 @@ from capacity.plans.outcome import (
 )
 from capacity.plans.plan import Plan
 from capacity.plans.worked_starts import on_worked_days
+from capacity.search_settings import SearchSettings
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Slots, lay_out_checks
 from capacity.slots.candidates.many_candidates import days_apart, scope_for
@@ -48,11 +49,6 @@ from capacity.slots.search.searching import Incumbent, look_last, search
 
 # Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
 CENT = 0.005
-# Time kept to find out what refused options would have had to pay.
-SHARE_FOR_OPTIONS, SECONDS_AN_OPTION, MOST_SECONDS_FOR_OPTIONS = 0.1, 1.0, 10.0
-# A stop while it gets ready leaves it so long to come to its first plan.
-SECONDS_TO_COME_TO_A_PLAN = 3.0
-SECONDS_TO_LOOK_AGAIN = 1.0
 # Where a choice came from.
 EARLIER = "earlier plan"
 PACKAGES = ("hangar-capacity", "ortools", "highspy", "numba", "numpy", "holidays")
@@ -88,7 +84,7 @@ def plan(
     settings = settings or Settings()
     tell = on_progress or (lambda progress: None)
     take = on_plan or (lambda plan: None)
-    heed = heeding(stop, SECONDS_TO_COME_TO_A_PLAN)
+    heed = heeding(stop, settings.search.seconds_to_first_plan)
     begin = None if begin is None else on_worked_days(begin, base)
     _multiply_once()
     try:
@@ -97,14 +93,14 @@ def plan(
         ground = whole.ground(0, bays_of(begin), heed)
         slots, program = ground.slots, ground.program
         auditor = Auditor(base)
-        settled = fixed_first(program, slots, heed)
+        settled = fixed_first(program, slots, settings.search, heed)
         alone = plan_of(settled, program, slots)
         if why := (*_fixed_without_place(alone, base), *auditor.audit(alone).broken):
             return Impossible(why, time.monotonic() - began)
         incumbent = Incumbent(program, first_come(program, slots, settled))
         earlier = _standing_whole(begin, base, calendar, auditor)
         if begin is not None:
-            _go_on_from(begin, incumbent, slots, settled)
+            _go_on_from(begin, incumbent, slots, settled, settings.search)
         audited = _audited(incumbent.chosen, program, slots, auditor)
         take(audited[0])
         history = [incumbent.progress(time.monotonic() - began)]
@@ -136,19 +132,23 @@ def plan(
             whole, ground, incumbent, searching, accept, hear, move_to, stop, began
         )
     slots, program = ground.slots, ground.program
-    left = min(settings.seconds - (time.monotonic() - began), MOST_SECONDS_FOR_OPTIONS)
+    left = min(
+        settings.seconds - (time.monotonic() - began), settings.search.most_seconds_for_options
+    )
     refusals: tuple[Refusal, ...] = ()
     # The plan stands; only the reasons are missing.
     with contextlib.suppress(KeyboardInterrupt, MemoryError):
         if incumbent.stopped_by == "stop":
             left = 0.0
         while True:
-            chosen, refusals = refusals_of(program, slots, incumbent.chosen, left, settings.seed)
+            chosen, refusals = refusals_of(
+                program, slots, incumbent.chosen, replace(settings, seconds=max(0.0, left))
+            )
             if chosen is incumbent.chosen:
                 break
             accept(chosen)
             incumbent.chosen = chosen
-            if not look_last(incumbent, accept, SECONDS_TO_LOOK_AGAIN):
+            if not look_last(incumbent, accept, settings.search.seconds_to_look_again):
                 break
             refusals, left = (), 0.0
     bound, days_bound = incumbent.bound, incumbent.days_bound
@@ -188,10 +188,10 @@ def _laid_out(
     TooLargeError
         When it is more than the time given holds.
     """
-    apart = days_apart(base, settings.seconds)
+    apart = days_apart(base, settings)
     stated = by_check_of(begin) if begin else {}
     laid = lay_out_checks(base, calendar, heed, stated, days_apart=apart)
-    scope = scope_for(laid, settings.seconds)
+    scope = scope_for(laid, settings)
     return Large(base, available_hours(base, calendar), laid, scope, apart)
 
 
@@ -207,15 +207,18 @@ def _multiply_once() -> None:
 def _seconds_for_options(base: Base, settings: Settings) -> float:
     """Return the part of the time that is kept to explain refused options."""
     options = sum(check.status is Status.OPTION for check in base.checks)
-    return min(SHARE_FOR_OPTIONS * settings.seconds, SECONDS_AN_OPTION * options)
+    search = settings.search
+    return min(search.options_share * settings.seconds, search.seconds_an_option * options)
 
 
-def _go_on_from(plan: Plan, incumbent: Incumbent, slots: Slots, settled: Choice) -> None:
+def _go_on_from(
+    plan: Plan, incumbent: Incumbent, slots: Slots, settled: Choice, settings: SearchSettings
+) -> None:
     """Let what still stands of a plan be the incumbent, unless that is worse."""
     program = incumbent.program
     if {p.check for p in plan.placements}.isdisjoint(program.checks):
         return
-    kept = still_standing(plan, program, slots, settled)
+    kept = still_standing(plan, program, slots, settled, settings)
     for chosen in (first_come(program, slots, kept), cheapest_fill(program, slots, kept)):
         if not is_better(incumbent.cost, program.cost(chosen)):
             incumbent.chosen, incumbent.source = chosen, EARLIER

@@ -34,6 +34,7 @@ ORDER = (
     "messages",
     "errors",
     "checked_settings",
+    "search_settings",
     "settings",
     "facts",
     "words",

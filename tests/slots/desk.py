@@ -3,6 +3,8 @@
 import time
 from types import SimpleNamespace
 
+from capacity.search_settings import SearchSettings
+from capacity.settings import Settings
 from capacity.slots.line.mailbox import is_better
 from capacity.slots.line.reports import Report
 from capacity.slots.program.program import Program
@@ -12,12 +14,15 @@ from tests.slots.building import Choice, nothing
 class Desk:
     """A mailbox without a line: keeps the best choice and the words told."""
 
-    def __init__(self, program: Program, seconds: float) -> None:
+    def __init__(
+        self, program: Program, seconds: float, search: SearchSettings | None = None
+    ) -> None:
         """Begin with nothing placed."""
         self.program, self.words = program, []
         self.best = nothing(program), program.cost(nothing(program))
         self.has_heard, self.begun = True, False
-        self.task = SimpleNamespace(seed=1, gap=1e-6)
+        settings = Settings(search=search or SearchSettings())
+        self.task = SimpleNamespace(settings=settings)
         self.until = time.monotonic() + seconds
 
     @property

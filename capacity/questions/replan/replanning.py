@@ -87,7 +87,7 @@ def replan(
         return Impossible(why, time.monotonic() - began)
     kept = kept_arrangement(task.moving, task.slots, task.old, begin)
     kept_plan = _arrangement(task, kept)
-    left = replace(settings, seconds=settings.seconds - (time.monotonic() - began))
+    left = replace(settings, seconds=max(0.0, settings.seconds - (time.monotonic() - began)))
     take = on_plan or (lambda plan, base: None)
     take(kept_plan.plan, whole)
 

@@ -11,15 +11,12 @@ from math import ceil, prod
 from capacity.errors import TooLargeError
 from capacity.facts import Base
 from capacity.labour.kinds import kinds_of
+from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Courses, LaidOut
 from capacity.slots.candidates.legs import kinds_by_leg
 from capacity.slots.candidates.scope import EVERY_BAY, Scope
 from capacity.slots.candidates.ways import courses_by_check
 
-# So many candidates are looked at together in any case, more of them the longer the search.
-FEWEST_COLUMNS, COLUMNS_A_SECOND, MOST_COLUMNS = 120_000, 4_000, 300_000
-# So many courses (a check's in days, paces and waits) are laid out in any case.
-FEWEST_COURSES, COURSES_A_SECOND, MOST_COURSES = 60_000, 2_000, 200_000
 # The man-hours of a course by week and kind of work lie in memory, 8 bytes each.
 MOST_BYTES_OF_HOURS = 1_000_000_000
 # Weeks after the last in day in which checks are still at work, for an estimate.
@@ -49,7 +46,7 @@ def size_of(base: Base) -> Size:
     return Size(courses, (base.weeks + TAIL_WEEKS) * len(kinds_of(base)))
 
 
-def days_apart(base: Base, seconds: float) -> int:
+def days_apart(base: Base, settings: Settings) -> int:
     """Return how far apart the in days lie that are looked at: 1 where all of them can be.
 
     Raises
@@ -58,11 +55,12 @@ def days_apart(base: Base, seconds: float) -> int:
         When even a few in days a check are more than memory or the time given holds.
     """
     size = size_of(base)
-    most = within(seconds, FEWEST_COURSES, COURSES_A_SECOND, MOST_COURSES)
+    search, seconds = settings.search, settings.seconds
+    most = within(seconds, search.fewest_courses, search.courses_a_second, search.most_courses)
     too_many = max(size.courses / most, size.bytes_of_hours / MOST_BYTES_OF_HOURS)
     checks = len(base.checks)
     if too_many > 1 and FEWEST_DAYS * checks > most:
-        needed = FEWEST_DAYS * checks / COURSES_A_SECOND
+        needed = FEWEST_DAYS * checks / max(1, search.courses_a_second)
         raise TooLargeError(
             f"{checks:,} checks are more than can be planned together in {seconds:g} s: laying "
             f"them out takes some {needed:,.0f} s before the search begins, and about "
@@ -77,9 +75,12 @@ def within(seconds: float, fewest: int, a_second: int, most: int) -> int:
     return int(min(max(fewest, a_second * seconds), most))
 
 
-def scope_for(laid: LaidOut, seconds: float) -> Scope:
+def scope_for(laid: LaidOut, settings: Settings) -> Scope:
     """Return all bays where their candidates are few enough, else so many groups as are."""
-    most = within(seconds, FEWEST_COLUMNS, COLUMNS_A_SECOND, MOST_COLUMNS)
+    search = settings.search
+    most = within(
+        settings.seconds, search.fewest_columns, search.columns_a_second, search.most_columns
+    )
     options = [(len(courses.past), _groups_by_leg(courses, laid)) for courses in laid.movable]
 
     def columns(most_groups: int | None) -> int:

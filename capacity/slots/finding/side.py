@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from capacity.slots.finding.cooling import HOT, WARM, Cooling, money_a_check
 from capacity.slots.finding.last_descent import SOURCE, LastDescent
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
-from capacity.slots.finding.windows import MANY, anneal_window
+from capacity.slots.finding.windows import anneal_window
 from capacity.slots.line.mailbox import Mailbox, is_better
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.lazy_rows import LazyRows
@@ -16,41 +16,33 @@ from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program
 from capacity.slots.program.relatedness import relatedness
 
-# The first annealing is short, so that there is a good plan within seconds; each further
-# one is longer. Many short ones beat few long ones where bays lie behind bays.
-FIRST_SECONDS, GROWTH = 2.0, 1.5
-# With many checks: share of the time in which plans are annealed as a whole, and that of one
-# window. A year came to 417,000 to 423,000 so in 240 s, and to 426,500 to 427,500 without windows.
-WHOLE_SHARE, WINDOW_SHARE = 0.1, 0.025
 # The program is cut down in the middle of an annealing when days past fall to such a share.
 MUCH_FEWER = 0.5
-# Share of the time given to neighbourhoods, and how long one of them may take.
-POLISH_SHARE, POLISH_SECONDS = 0.1, 1.5
-# Share of the time in which single checks, and any two, are moved where that saves something.
-# Less time than so much is hardly worth the beginning.
-DESCENT_SHARE, LEAST_DESCENT_SECONDS = 0.05, 0.2
 FEWEST_FREE, MOST_FREE = 4, 16
 
 
 def find_plans(mailbox: Mailbox) -> None:
     """Search until the time is up, telling every better choice."""
-    turn, seconds = 0, FIRST_SECONDS
+    settings, timing = mailbox.task.settings, mailbox.task.settings.search
+    turn, seconds = 0, timing.first_annealing_seconds
     whole_time = mailbox.seconds_left
-    window_seconds = max(FIRST_SECONDS, WINDOW_SHARE * whole_time)
-    has_windows = len(mailbox.program.checks) > MANY
+    window_seconds = max(timing.first_annealing_seconds, timing.window_share * whole_time)
+    has_windows = len(mailbox.program.checks) > timing.most_checks_without_windows
     rows = LazyRows(mailbox.program)
     descent: LastDescent | None = None
     while (left := mailbox.seconds_left) > 0:
-        seed, begin = mailbox.task.seed + turn, HOT if turn % 2 == 0 else WARM
-        by_window = has_windows and left < (1 - WHOLE_SHARE) * whole_time
+        seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
+        by_window = has_windows and left < (1 - timing.whole_share) * whole_time
         seconds = window_seconds if by_window else seconds
         seconds = left if left < 2 * seconds else seconds
         search = anneal_window if by_window else anneal
-        search(mailbox, rows, seconds * (1 - POLISH_SHARE - DESCENT_SHARE), seed, begin)
-        polish(mailbox, rows, seconds * POLISH_SHARE, seed)
-        if seconds * DESCENT_SHARE >= LEAST_DESCENT_SECONDS:
-            descent = descend(mailbox, seconds * DESCENT_SHARE, descent)
-        seconds *= GROWTH
+        search(
+            mailbox, rows, seconds * (1 - timing.polish_share - timing.descent_share), seed, begin
+        )
+        polish(mailbox, rows, seconds * timing.polish_share, seed)
+        if seconds * timing.descent_share >= timing.least_descent_seconds:
+            descent = descend(mailbox, seconds * timing.descent_share, descent)
+        seconds *= timing.annealing_growth
         turn += 1
     mailbox.flush(at_once=True)
 
@@ -95,7 +87,7 @@ def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
     days = mailbox.best[1][0]
     restricted = rows.within(days)
     nearness_of_all = relatedness(restricted.program)
-    free = 6.0
+    free, most_seconds = 6.0, mailbox.task.settings.search.polish_seconds
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
         chosen, cost = mailbox.best
         if cost[0] < days:
@@ -104,13 +96,13 @@ def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
         if mine is None:
             return
         began = time.monotonic()
-        seconds_each = min(left, POLISH_SECONDS)
+        seconds_each = min(left, most_seconds)
         better = _bettered(
             restricted.program,
             mine,
             _related(nearness_of_all, int(free), rng),
             seconds_each,
-            mailbox.task.seed,
+            mailbox.task.settings.seed,
         )
         if better is not None:
             whole = restricted.to_whole(better)
@@ -118,7 +110,7 @@ def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
                 restricted = rows.within(days)
             else:
                 mailbox.tell_choice(whole, "neighbourhoods")
-        quick = time.monotonic() - began < POLISH_SECONDS / 3
+        quick = time.monotonic() - began < most_seconds / 3
         free = min(free + 0.5, MOST_FREE) if quick else max(free - 0.5, FEWEST_FREE)
 
 

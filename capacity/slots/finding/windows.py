@@ -17,12 +17,6 @@ from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program
 
-# How many checks a window has: about those of a quarter. With 80 it was worse, with 30 and 40
-# no better (a year, 240 s).
-WINDOW = 50
-# With fewer checks than so many a plan is annealed as a whole only.
-MANY = 2 * WINDOW
-
 
 def anneal_window(
     mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: float
@@ -31,7 +25,8 @@ def anneal_window(
     chosen, (days, _) = mailbox.best
     restricted = rows.within(days)
     mine = restricted.found_here(chosen)
-    free = window(restricted.program, mine, WINDOW, np.random.default_rng(seed))
+    checks = mailbox.task.settings.search.window_checks
+    free = window(restricted.program, mine, checks, np.random.default_rng(seed))
     near = around(restricted.program, mine, free)
     search = RuinRecreate(near.program, near.found_here(mine[free]), seed)
     cooling = Cooling(begin, day_money(near.program))

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Self
 
+from capacity.settings import Settings
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
@@ -22,8 +23,7 @@ class Task:
     program: Program
     chosen: Choice
     until: float
-    seed: int
-    gap: float
+    settings: Settings
 
 
 @dataclass(frozen=True)

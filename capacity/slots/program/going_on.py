@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from capacity.plans.plan import Plan
+from capacity.search_settings import SearchSettings
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.program.choice import Choice
@@ -12,10 +13,10 @@ from capacity.slots.program.linear_form import days_form, money_form
 from capacity.slots.program.places import by_check_of, columns_at, old_places
 from capacity.slots.program.program import Program
 
-SECONDS = 5.0
 
-
-def still_standing(plan: Plan, program: Program, slots: Slots, settled: Choice) -> Choice:
+def still_standing(
+    plan: Plan, program: Program, slots: Slots, settled: Choice, settings: SearchSettings
+) -> Choice:
     """Return what of a plan can still stand: a column a check, -1 for none.
 
     The plan may be of an earlier state of the base. Checks that are ``settled`` are always in:
@@ -25,10 +26,14 @@ def still_standing(plan: Plan, program: Program, slots: Slots, settled: Choice) 
     """
     old = columns_at(old_places(slots, by_check_of(plan)), program)
     whole = np.where(old >= 0, old, settled)
-    return whole if program.holds(whole) else _most_kept(old, settled, program)
+    return (
+        whole
+        if program.holds(whole)
+        else _most_kept(old, settled, program, settings.seconds_for_earlier_plan)
+    )
 
 
-def _most_kept(old: Choice, settled: Choice, program: Program) -> Choice:
+def _most_kept(old: Choice, settled: Choice, program: Program, seconds: float) -> Choice:
     """Return the ``settled`` checks and as many others as can be in their ``old`` columns.
 
     Minimise the number of checks that are not where they were; then the money. Other columns
@@ -46,11 +51,11 @@ def _most_kept(old: Choice, settled: Choice, program: Program) -> Choice:
     )
     restricted = counting.restricted_to(is_old | must[check_of])
     start = restricted.from_whole(kept_beside(settled, old, program))
-    solved = branch_and_cut(days_form(restricted.program), start, SECONDS)
+    solved = branch_and_cut(days_form(restricted.program), start, seconds)
     best = start if solved.chosen is None else solved.chosen
     assert best is not None
     allowed = replace(restricted.program, days_allowed=restricted.program.days_past(best))
-    cheapest = branch_and_cut(money_form(allowed), best, SECONDS)
+    cheapest = branch_and_cut(money_form(allowed), best, seconds)
     return restricted.to_whole(best if cheapest.chosen is None else cheapest.chosen)
 
 

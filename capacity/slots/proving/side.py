@@ -14,21 +14,6 @@ from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import LinearForm, days_form, money_form
 from capacity.slots.program.program import Program, Restricted
 
-# Share of the time after which goal 1 is left unproven and the money is bounded.
-DAYS_SHARE = 0.35
-# Share of the time in which the other side may find as few days past as are proven.
-PATIENCE_SHARE = 0.1
-# Share of the time for which its first word is waited for: the very first search after an
-# installation compiles its rounds.
-SILENCE_SHARE = 0.5
-# A program of so many columns is not waited with: branch-and-cut may be done sooner.
-FEW_COLUMNS = 3_000
-LOOK_EVERY_SECONDS = 0.1
-# With so few checks branch-and-cut is mostly done before the plan could be called a good one.
-FEW_CHECKS = 12
-# A plan that has not been bettered for so long is a good one to begin with.
-SETTLED_SECONDS = 2.0
-
 # Columns of the whole, and the linear form over them.
 Posted = tuple[Restricted, LinearForm]
 
@@ -43,10 +28,10 @@ class ProvingSide:
 
     def __init__(self, mailbox: Mailbox) -> None:
         """Begin with nothing proven and without the rows that seldom bind."""
-        self._mailbox = mailbox
+        self._mailbox, self._timing = mailbox, mailbox.task.settings.search
         self._rows = LazyRows(mailbox.program)
         self._days = mailbox.program.settled_past
-        self._silent_until = time.monotonic() + SILENCE_SHARE * mailbox.seconds_left
+        self._silent_until = time.monotonic() + self._timing.silence_share * mailbox.seconds_left
         self._last_form: tuple[int, Program, Posted] | None = None
 
     def prove(self) -> None:
@@ -87,12 +72,12 @@ class ProvingSide:
         self._relax_money_of_fewest_days()
         if self._waited_for_the_other_side():
             began = time.monotonic()
-        patience = began + PATIENCE_SHARE * mailbox.seconds_left
+        patience = began + self._timing.patience_share * mailbox.seconds_left
         while not self._is_proven() and time.monotonic() < patience:
             # The other side mostly gets there in seconds; branch-and-cut may not hear a stop
             # for longer than that while it is at its root.
-            time.sleep(LOOK_EVERY_SECONDS)
-        until = time.monotonic() + DAYS_SHARE * mailbox.seconds_left
+            time.sleep(self._timing.seconds_between_looks)
+        until = time.monotonic() + self._timing.days_proof_share * mailbox.seconds_left
         while not self._is_proven() and (seconds := until - time.monotonic()) > 0:
             listener = Listener(
                 on_bound=self._on_days_bound,
@@ -125,10 +110,10 @@ class ProvingSide:
         columns there is no wait.
         """
         had_to = False
-        if self._mailbox.program.size <= FEW_COLUMNS:
+        if self._mailbox.program.size <= self._timing.columns_not_waited_with:
             return had_to
         while not self._mailbox.has_heard and time.monotonic() < self._silent_until:
-            time.sleep(LOOK_EVERY_SECONDS)
+            time.sleep(self._timing.seconds_between_looks)
             had_to = True
         return had_to
 
@@ -138,13 +123,13 @@ class ProvingSide:
         Branch-and-cut that begins with a good plan fixes columns at its root and restarts
         smaller. With few checks there is no wait.
         """
-        if len(self._mailbox.program.checks) <= FEW_CHECKS:
+        if len(self._mailbox.program.checks) <= self._timing.checks_not_waited_with:
             return
         self._waited_for_the_other_side()
-        patience = time.monotonic() + PATIENCE_SHARE * self._mailbox.seconds_left
+        patience = time.monotonic() + self._timing.patience_share * self._mailbox.seconds_left
         cost, since = self._mailbox.best[1], time.monotonic()
-        while (now := time.monotonic()) < patience and now - since < SETTLED_SECONDS:
-            time.sleep(LOOK_EVERY_SECONDS)
+        while (now := time.monotonic()) < patience and now - since < self._timing.settled_seconds:
+            time.sleep(self._timing.seconds_between_looks)
             if self._mailbox.best[1] != cost:
                 cost, since = self._mailbox.best[1], time.monotonic()
 
@@ -205,7 +190,12 @@ class ProvingSide:
         while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
             start, known = restricted.from_whole(mailbox.best[0]), mailbox.best[1][1]
             solved = branch_and_cut(
-                form, start, mailbox.seconds_left, mailbox.task.gap, listener, heuristics=False
+                form,
+                start,
+                mailbox.seconds_left,
+                mailbox.task.settings.gap,
+                listener,
+                heuristics=False,
             )
             if solved.chosen is not None:
                 on_choice(solved.chosen)

@@ -4,6 +4,7 @@ import numpy as np
 
 from capacity.errors import StoppedError
 from capacity.facts import Status
+from capacity.search_settings import SearchSettings
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines.highs import Listener, branch_and_cut
 from capacity.slots.line.heed import Heed, nobody_stops
@@ -11,10 +12,10 @@ from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import days_form
 from capacity.slots.program.program import Program
 
-SECONDS = 20.0
 
-
-def fixed_first(program: Program, slots: Slots, heed: Heed = nobody_stops) -> Choice:
+def fixed_first(
+    program: Program, slots: Slots, settings: SearchSettings, heed: Heed = nobody_stops
+) -> Choice:
     """Return a choice of the fixed checks only, as many of them placed as can be.
 
     They are few and each has few candidates, so that this takes no time to speak of.
@@ -28,7 +29,8 @@ def fixed_first(program: Program, slots: Slots, heed: Heed = nobody_stops) -> Ch
         return chosen
     restricted = program.restricted_to(is_fixed[program.check_of])
     listener = Listener(stop=lambda: _is_over(heed))
-    solved = branch_and_cut(days_form(restricted.program), None, SECONDS, listener=listener)
+    seconds = settings.seconds_for_fixed_checks
+    solved = branch_and_cut(days_form(restricted.program), None, seconds, listener=listener)
     heed()  # what was found until then may lack a check that could be placed
     return chosen if solved.chosen is None else restricted.to_whole(solved.chosen)
 

@@ -21,6 +21,7 @@ from capacity.labour.supply import Supply
 from capacity.messages import Level, Message
 from capacity.plans.outcome import Progress
 from capacity.plans.plan import Plan
+from capacity.search_settings import SearchSettings
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import LaidOut, Slots, slots_in
 from capacity.slots.candidates.scope import NO_BAYS, Scope
@@ -42,11 +43,6 @@ from capacity.slots.search.searching import (
     take_in,
     tell_of_failure,
 )
-
-# A part is searched for so long at the least, and for so many times what it takes to make one.
-LEAST_SECONDS, TIMES_OF_MAKING = 12.0, 4.0
-# What is kept of the time for the last audit.
-SPARE_SHARE, LEAST_SPARE_SECONDS = 0.03, 0.5
 
 
 @dataclass(frozen=True)
@@ -128,7 +124,9 @@ def search_in_parts(
     of it, and gives the best plan. ``began`` is the clock at the start of the whole run, when
     the first part was made too. Ctrl-C counts as a stop.
     """
-    until = began + settings.seconds - max(LEAST_SPARE_SECONDS, SPARE_SHARE * settings.seconds)
+    timing = settings.search
+    kept = max(timing.least_seconds_for_audit, timing.audit_share * settings.seconds)
+    until = began + settings.seconds - kept
     seconds_of_making = time.monotonic() - began
     note_once(incumbent, large.note())
     incumbent.money_bounds.append(MoneyBound(incumbent.cost[0], large.least_money(ground.program)))
@@ -138,11 +136,12 @@ def search_in_parts(
 
     prover: Prover | None = None
     try:
-        prover = Prover(large, ground, incumbent, until)
+        prover = Prover(large, ground, incumbent, until, settings)
         turn = 0
         while True:
             left = until - time.monotonic()
-            others = int(left // max(LEAST_SECONDS, TIMES_OF_MAKING * seconds_of_making)) - 1
+            a_part = timing.times_of_making_a_part * seconds_of_making
+            others = int(left // max(timing.least_seconds_a_part, a_part)) - 1
             end = until - left * others / (others + 1) if others > 0 else until
             searching = replace(settings, seed=settings.seed + turn)
             _search_part(incumbent, accept, prover, hear, stop, end, searching)
@@ -151,7 +150,7 @@ def search_in_parts(
             if incumbent.stopped_by != "time" or others <= 0:
                 return incumbent
             turn, making = turn + 1, time.monotonic()
-            ground, incumbent = _next_part(large, ground, incumbent, turn, move_to, stop)
+            ground, incumbent = _next_part(large, ground, incumbent, turn, move_to, stop, timing)
             prover.stand_on(ground)
             seconds_of_making = time.monotonic() - making
     except (KeyboardInterrupt, StoppedError):
@@ -173,13 +172,14 @@ def _next_part(
     turn: int,
     move_to: Callable[[Ground], Plan],
     stop: Event,
+    timing: SearchSettings,
 ) -> tuple[Ground, Incumbent]:
     """Return the part of a turn, and what stands in its columns."""
     best = move_to(ground)
     own = bays_of(best)
     further = large.ground(turn, own, heeding(stop))
-    settled = fixed_first(further.program, further.slots, heeding(stop))
-    chosen = still_standing(best, further.program, further.slots, settled)
+    settled = fixed_first(further.program, further.slots, timing, heeding(stop))
+    chosen = still_standing(best, further.program, further.slots, settled, timing)
     if is_better(incumbent.cost, further.program.cost(chosen)):
         return ground, incumbent  # the plan is not wholly in the part: then it is left out
     there = replace(incumbent, program=further.program, chosen=chosen)
@@ -208,7 +208,7 @@ def _search_part(
     if time.monotonic() >= until:
         return
     heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
-    task = Task(incumbent.program, incumbent.chosen, until, settings.seed, settings.gap)
+    task = Task(incumbent.program, incumbent.chosen, until, settings)
     side = started("find", task, heard)
     is_finding, has_failed = True, False
     try:
@@ -216,7 +216,7 @@ def _search_part(
         while is_finding or (has_failed and prover.is_running):
             if time.monotonic() >= until or stop.is_set():
                 return
-            words = drained(heard)
+            words = drained(heard, settings.search.seconds_between_looks)
             choices = [word for _, word in words if isinstance(word, FoundChoice)]
             if choices and take_in(choices[-1], incumbent, accept):
                 prover.hear(incumbent)
@@ -239,7 +239,14 @@ def _search_part(
 class Prover:
     """The proving side over the courses of all checks, from the first part to the last."""
 
-    def __init__(self, large: Large, ground: Ground, incumbent: Incumbent, until: float) -> None:
+    def __init__(
+        self,
+        large: Large,
+        ground: Ground,
+        incumbent: Incumbent,
+        until: float,
+        settings: Settings,
+    ) -> None:
         """Begin to prove what holds for every plan; nothing where not all in days are there."""
         self._heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
         self._side: SideProcess | None = None
@@ -249,7 +256,9 @@ class Prover:
             return  # what is proven of some in days is not proven of the others
         program = course_program(large.laid, large.base, large.supply)
         self._first = program.first_column
-        task = Task(program, self._courses(incumbent.chosen), until, 0, 1e-6)
+        task = Task(
+            program, self._courses(incumbent.chosen), until, replace(settings, seed=0, gap=1e-6)
+        )
         self._side = started("prove", task, self._heard)
         if self._side is not None:
             self.is_running = True

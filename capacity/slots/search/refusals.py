@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from capacity.facts import Status
 from capacity.plans.outcome import DearHours, Refusal
+from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines import cpsat
 from capacity.slots.line.mailbox import is_better
@@ -21,8 +22,6 @@ from capacity.slots.program.relatedness import relatedness
 MAY_MOVE = 8
 # Names and weeks that are told; the rest is in the sheets.
 MOST_TOLD = 3
-# Wall time for moving others in favour of one option; less than the least is not begun.
-MOST_SECONDS, LEAST_SECONDS = 1.5, 0.1
 TINY_HOURS = 1e-6
 
 
@@ -38,23 +37,23 @@ def refusals_of(
     program: Program,
     slots: Slots,
     chosen: Choice,
-    seconds: float,
-    seed: int,
+    settings: Settings,
 ) -> tuple[Choice, tuple[Refusal, ...]]:
-    """Explain every option that a choice leaves out, within about so many ``seconds``.
+    """Explain every option that a choice leaves out, within about ``settings.seconds``.
 
     Without time, others stay where they are. Should a choice that takes an option turn out
     cheaper, it takes the place of the first one; the choice at last comes first.
     """
-    until = time.monotonic() + seconds
+    until, timing = time.monotonic() + settings.seconds, settings.search
+    most, least = timing.most_seconds_to_move_others, timing.least_seconds_to_move_others
     told: dict[int, Refused] = {}
     waiting = _refused_options(slots, chosen)
     while waiting:
         check = waiting.pop(0)
         refused = beside(program, chosen, check)
-        share = min(MOST_SECONDS, (until - time.monotonic()) / (len(waiting) + 1))
-        if share > LEAST_SECONDS:
-            refused = with_others_moved(program, chosen, refused, share, seed)
+        share = min(most, (until - time.monotonic()) / (len(waiting) + 1))
+        if share > least:
+            refused = with_others_moved(program, chosen, refused, share, settings.seed)
         if refused.with_it is not None and is_better(
             program.cost(refused.with_it), program.cost(chosen)
         ):

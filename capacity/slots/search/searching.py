@@ -39,17 +39,6 @@ from capacity.slots.program.program import Program
 from capacity.slots.program.trimmed import Part, parts_of
 from capacity.slots.search.at_once import solve_at_once
 
-LOOK_EVERY_SECONDS = 0.1
-# The sides are given a little less than the whole, to hear their last words.
-SPARE_SECONDS = 0.3
-# The coordinator hears nobody meanwhile.
-SECONDS_TO_RELAX = 2.0
-# Share of the time after which a part that has shown no plan for which it suffices is left:
-# the whole takes longer to get going.
-GIVE_UP_SHARE = 0.5
-# What is kept of the time for the last look, where single checks and any two of them move.
-LAST_SHARE, LEAST_LAST_SECONDS, MOST_LAST_SECONDS = 0.05, 1.0, 5.0
-LAST_SECONDS_AFTER_A_STOP = 2.0
 CENT = 0.005
 CUT_SHORT = Message(
     Level.NOTE,
@@ -142,11 +131,13 @@ def search(
     if not incumbent.program.size:
         incumbent.settle()
         return
-    seconds = min(max(LAST_SHARE * settings.seconds, LEAST_LAST_SECONDS), MOST_LAST_SECONDS)
-    earlier = replace(settings, seconds=(1.0 - LAST_SHARE) * settings.seconds)
+    timing = settings.search
+    least, most = timing.least_seconds_for_last_look, timing.most_seconds_for_last_look
+    seconds = min(max(timing.last_look_share * settings.seconds, least), most)
+    earlier = replace(settings, seconds=(1.0 - timing.last_look_share) * settings.seconds)
     _search(incumbent, earlier, accept, on_progress, stop, began)
     if incumbent.stopped_by == "stop":
-        seconds = min(seconds, LAST_SECONDS_AFTER_A_STOP)
+        seconds = min(seconds, timing.seconds_for_last_look_after_a_stop)
     elif incumbent.stopped_by == "fault":
         seconds = max(seconds, settings.seconds - (time.monotonic() - began))
     if look_last(incumbent, accept, seconds):
@@ -178,18 +169,21 @@ def _search(
     began: float,
 ) -> None:
     """Better the incumbent, without the last look."""
-    left = settings.seconds - (time.monotonic() - began)
+    timing, left = settings.search, settings.seconds - (time.monotonic() - began)
     try:
         on_progress(incumbent.progress(time.monotonic() - began))
-        for word in solve_at_once(incumbent.program, incumbent.chosen, settings.gap, left):
+        for word in solve_at_once(
+            incumbent.program, incumbent.chosen, replace(settings, seconds=max(0.0, left))
+        ):
             take_in(word, incumbent, accept)
         on_progress(incumbent.progress(time.monotonic() - began))
         if incumbent.is_proven(settings.gap):
             incumbent.stopped_by = "proof"
             return
-        left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+        left = settings.seconds - (time.monotonic() - began) - timing.seconds_for_last_words
         if left <= 0:
-            _bound_by_relaxation(incumbent, SECONDS_TO_RELAX, parts_of(incumbent.program)[0])
+            part = parts_of(incumbent.program)[0]
+            _bound_by_relaxation(incumbent, timing.seconds_to_relax, part)
             return
         for part in parts_of(incumbent.program):
             _search_part(part, incumbent, settings, accept, on_progress, stop, began)
@@ -216,19 +210,19 @@ def _search_part(
     ``stopped_by`` says which; ``part`` when much of the time has shown no plan for which the
     part suffices, or when there can be none.
     """
-    left = settings.seconds - (time.monotonic() - began) - SPARE_SECONDS
+    left = settings.seconds - (time.monotonic() - began) - settings.search.seconds_for_last_words
     program = part.restricted.program
     start = part.to_part(incumbent.chosen)
-    task = Task(program, start, time.monotonic() + left, settings.seed, settings.gap)
-    give_up = time.monotonic() + GIVE_UP_SHARE * left
+    task = Task(program, start, time.monotonic() + left, settings)
+    give_up = time.monotonic() + settings.search.give_up_share * left
     with Sides(task) as sides:
         # While the sides get ready: a bound for every answer, however soon it is wanted.
-        _bound_by_relaxation(incumbent, min(SECONDS_TO_RELAX, left / 2), part)
+        _bound_by_relaxation(incumbent, min(settings.search.seconds_to_relax, left / 2), part)
         while sides.running and time.monotonic() - began < settings.seconds:
             if stop.is_set():
                 incumbent.stopped_by = "stop"
                 return
-            _hear(sides, incumbent, accept, part)
+            _hear(sides, incumbent, accept, part, settings.search.seconds_between_looks)
             on_progress(incumbent.progress(time.monotonic() - began))
             if incumbent.is_proven(settings.gap):
                 incumbent.stopped_by = "proof"
@@ -237,7 +231,9 @@ def _search_part(
             if is_late or not part.suffices(incumbent.days_bound):
                 incumbent.stopped_by = "part"
                 return
-    is_early = time.monotonic() - began < settings.seconds - 2 * SPARE_SECONDS
+    is_early = (
+        time.monotonic() - began < settings.seconds - 2 * settings.search.seconds_for_last_words
+    )
     incumbent.stopped_by = "fault" if incumbent.faults and is_early else "time"
 
 
@@ -250,14 +246,20 @@ def _bound_by_relaxation(incumbent: Incumbent, seconds: float, part: Part) -> No
             incumbent.money_bounds.append(MoneyBound(days, relaxation))
 
 
-def _hear(sides: Sides, incumbent: Incumbent, accept: Callable[[Choice], None], part: Part) -> None:
-    """Wait for a word and take in all that have come.
+def _hear(
+    sides: Sides,
+    incumbent: Incumbent,
+    accept: Callable[[Choice], None],
+    part: Part,
+    seconds: float,
+) -> None:
+    """Wait for a word, ``seconds`` at the most, and take in all that have come.
 
     Of several choices that came at once only the best is looked at: an audit of a large plan
     takes longer than the sides need for the next one.
     """
     best: tuple[tuple[int, float], str, FoundChoice] | None = None
-    for side, word in drained(sides.words):
+    for side, word in drained(sides.words, seconds):
         if isinstance(word, Failed):
             tell_of_failure(side, word, incumbent)
         elif word is None:
@@ -275,11 +277,11 @@ def _hear(sides: Sides, incumbent: Incumbent, accept: Callable[[Choice], None], 
         sides.pass_on(FoundChoice(part.to_part(incumbent.chosen), incumbent.source), best[1])
 
 
-def drained(heard: "queue.SimpleQueue[Word]") -> list[Word]:
-    """Return all words that have come, after waiting a little for the first."""
+def drained(heard: "queue.SimpleQueue[Word]", seconds: float) -> list[Word]:
+    """Return all words that have come, after waiting so many ``seconds`` for the first."""
     words: list[Word] = []
     with contextlib.suppress(queue.Empty):
-        words.append(heard.get(timeout=LOOK_EVERY_SECONDS))
+        words.append(heard.get(timeout=seconds))
         while True:
             words.append(heard.get_nowait())
     return words

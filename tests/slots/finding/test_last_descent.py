@@ -168,9 +168,9 @@ def test_a_search_without_any_time_tells_no_such_plan(
     assert looked.notes == ()
 
 
-def test_a_look_that_is_cut_short_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(search, "LEAST_LAST_SECONDS", 0.0)
-    outcome = capacity.plan(invented_quarter(4), capacity.Settings(seconds=0.1))
+def test_a_look_that_is_cut_short_is_told() -> None:
+    no_time = capacity.SearchSettings(least_seconds_for_last_look=0.0)
+    outcome = capacity.plan(invented_quarter(4), capacity.Settings(seconds=0.1, search=no_time))
     assert isinstance(outcome, capacity.Planned)
     assert search.CUT_SHORT in outcome.notes
 

@@ -1,8 +1,8 @@
 import numpy as np
 import pytest
 
+from capacity.search_settings import SearchSettings
 from capacity.slots.finding import side as finding_side
-from capacity.slots.finding import windows
 from capacity.slots.finding.windows import anneal_window, window
 from capacity.slots.program.first_come import first_come
 from capacity.slots.program.lazy_rows import LazyRows
@@ -19,8 +19,8 @@ def quarter() -> Built:
     return built(invented_quarter(1, bays=4, checks=12, weeks=6))
 
 
-def desk_with_plan(made: Built, seconds: float) -> Desk:
-    desk = Desk(made.program, seconds)
+def desk_with_plan(made: Built, seconds: float, search: SearchSettings) -> Desk:
+    desk = Desk(made.program, seconds, search)
     desk.tell_choice(first_come(made.program, made.slots), "first come")
     return desk
 
@@ -64,9 +64,8 @@ def test_a_window_of_more_than_all_checks_holds_them_all(quarter: Built) -> None
     assert inside.tolist() == list(range(len(quarter.program.checks)))
 
 
-def test_only_checks_of_the_window_move(quarter: Built, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(windows, "WINDOW", 4)
-    desk = desk_with_plan(quarter, 60.0)
+def test_only_checks_of_the_window_move(quarter: Built) -> None:
+    desk = desk_with_plan(quarter, 60.0, SearchSettings(window_checks=4))
     for seed in range(6):
         before, cost = desk.best
         may = window(quarter.program, before, 4, np.random.default_rng(seed))
@@ -77,11 +76,8 @@ def test_only_checks_of_the_window_move(quarter: Built, monkeypatch: pytest.Monk
         assert keeps_rows(quarter.program, after)
 
 
-def test_window_by_window_the_plan_gets_better(
-    quarter: Built, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(windows, "WINDOW", 6)
-    desk = desk_with_plan(quarter, 60.0)
+def test_window_by_window_the_plan_gets_better(quarter: Built) -> None:
+    desk = desk_with_plan(quarter, 60.0, SearchSettings(window_checks=6))
     before = desk.best[1]
     for seed in range(5):
         anneal_window(desk, LazyRows(quarter.program), 0.1, seed, 2.0)
@@ -93,15 +89,14 @@ def test_only_plans_of_many_checks_are_annealed_by_windows(
     quarter: Built, monkeypatch: pytest.MonkeyPatch, many: int, has_windows: bool
 ) -> None:
     seen: list[float] = []
-    desk = desk_with_plan(quarter, 1.5)
+    few = SearchSettings(most_checks_without_windows=many, first_annealing_seconds=0.1)
+    desk = desk_with_plan(quarter, 1.5, few)
 
     def watched(*_: object) -> None:
         seen.append(desk.seconds_left)
         desk.until -= 0.2
 
     monkeypatch.setattr(finding_side, "anneal_window", watched)
-    monkeypatch.setattr(finding_side, "MANY", many)
-    monkeypatch.setattr(finding_side, "FIRST_SECONDS", 0.1)
     finding_side.find_plans(desk)
     assert bool(seen) == has_windows
     assert all(left < 0.9 * 1.5 for left in seen)

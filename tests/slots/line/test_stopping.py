@@ -159,7 +159,7 @@ def test_a_stop_is_heard_while_getting_ready(
 
         return then_stop
 
-    monkeypatch.setattr("capacity.planning.SECONDS_TO_COME_TO_A_PLAN", 0.0, raising=False)
+    at_once = capacity.SearchSettings(seconds_to_first_plan=0.0)
     match step:
         case "courses":
             monkeypatch.setattr(candidates, "_courses", after(candidates._courses))
@@ -168,7 +168,8 @@ def test_a_stop_is_heard_while_getting_ready(
             monkeypatch.setattr(program, "PACKING_RULES", rules)
             monkeypatch.setattr(program, "LAZY_RULES", ())
     base = stories.base(stories.bays(2), *(stories.visit(name, 3, 0, 9) for name in "VWX"))
-    outcome = capacity.plan(base, capacity.Settings(seconds=LONG), stop=stop)
+    settings = capacity.Settings(seconds=LONG, search=at_once)
+    outcome = capacity.plan(base, settings, stop=stop)
     assert isinstance(outcome, capacity.OutOfTime)
     assert done == [step]
     assert children == []

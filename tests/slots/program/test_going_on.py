@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 import capacity
 from capacity.facts import Base, Closure
 from capacity.plans.plan import Plan
+from capacity.search_settings import SearchSettings
 from capacity.slots.program.going_on import still_standing
 from capacity.slots.program.plan_of import plan_of
 from tests.reference import stories
@@ -28,11 +29,13 @@ CROWD = stories.base(
     visit("C", 5, 0, 10),
 )
 
+SEARCH = SearchSettings()
+
 
 def standing(plan: Plan, base: Base) -> dict[str, tuple[str, int]]:
     """Say where checks still stand: bay and in day."""
     made = built(base)
-    chosen = still_standing(plan, made.program, made.slots, nothing(made.program))
+    chosen = still_standing(plan, made.program, made.slots, nothing(made.program), SEARCH)
     kept = plan_of(chosen, made.program, made.slots)
     return {p.check: (p.bay, (p.in_day - stories.FIRST_DAY).days) for p in kept.placements}
 
@@ -46,7 +49,7 @@ def test_of_the_same_base_all_of_a_plan_stands(some_base: Maker, rng: Random) ->
         return
     chosen = some_choice(made.program, rng)
     plan = plan_of(chosen, made.program, made.slots)
-    again = still_standing(plan, made.program, made.slots, nothing(made.program))
+    again = still_standing(plan, made.program, made.slots, nothing(made.program), SEARCH)
     assert made.program.cost(again) == pytest.approx(made.program.cost(chosen))
     assert plan_of(again, made.program, made.slots) == plan
 
@@ -87,7 +90,7 @@ def test_what_is_settled_is_in_beside_all_that_stood() -> None:
     settled = nothing(made.program)
     settled[1] = columns[made.program.in_day[columns] == number][0]
     without = replace(plan, placements=tuple(p for p in plan.placements if p.check != "B"))
-    chosen = still_standing(without, made.program, made.slots, settled)
+    chosen = still_standing(without, made.program, made.slots, settled, SEARCH)
     old = {p for p in plan.placements if p.check in "AC"}
     assert old <= {*plan_of(chosen, made.program, made.slots).placements}
     assert chosen[1] >= 0

@@ -2,9 +2,11 @@
 
 import threading
 import time
+from dataclasses import replace
 
 import pytest
 
+from capacity.search_settings import SearchSettings
 from capacity.slots.engines.highs import branch_and_cut, relax
 from capacity.slots.finding.side import anneal
 from capacity.slots.line.reports import DaysBound, MoneyBound
@@ -30,6 +32,9 @@ def program() -> Program:
     return program
 
 
+WAITS = SearchSettings(columns_not_waited_with=0, checks_not_waited_with=0, patience_share=0.005)
+
+
 @pytest.fixture
 def branched(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
     """Set when branch-and-cut begins."""
@@ -40,16 +45,13 @@ def branched(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
         return branch_and_cut(*arguments, **options)
 
     monkeypatch.setattr(proving_side, "branch_and_cut", watched)
-    monkeypatch.setattr(proving_side, "FEW_COLUMNS", 0)
-    monkeypatch.setattr(proving_side, "FEW_CHECKS", 0)
-    monkeypatch.setattr(proving_side, "PATIENCE_SHARE", 0.005)
     return began
 
 
 def test_it_bounds_the_money_before_the_other_side_has_begun(
     program: Program, branched: threading.Event
 ) -> None:
-    desk = Desk(program, 60.0)
+    desk = Desk(program, 60.0, WAITS)
     desk.has_heard = False
     work = threading.Thread(target=prove, args=(desk,))
     work.start()
@@ -69,11 +71,8 @@ def test_it_bounds_the_money_before_the_other_side_has_begun(
     assert desk.best[1][1] == pytest.approx(optimum.bound, rel=1e-5)
 
 
-def test_it_does_not_wait_for_ever(
-    program: Program, branched: threading.Event, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(proving_side, "SILENCE_SHARE", 0.01)
-    desk = Desk(program, 60.0)
+def test_it_does_not_wait_for_ever(program: Program, branched: threading.Event) -> None:
+    desk = Desk(program, 60.0, replace(WAITS, silence_share=0.01))
     desk.has_heard = False
     prove(desk)
     assert branched.is_set()
@@ -88,12 +87,15 @@ def test_the_finding_side_says_that_it_has_begun(program: Program) -> None:
 
 
 def test_with_few_columns_and_checks_it_does_not_wait(
-    program: Program, branched: threading.Event, monkeypatch: pytest.MonkeyPatch
+    program: Program, branched: threading.Event
 ) -> None:
-    monkeypatch.setattr(proving_side, "FEW_COLUMNS", program.size)
-    monkeypatch.setattr(proving_side, "FEW_CHECKS", len(program.checks))
-    monkeypatch.setattr(proving_side, "SILENCE_SHARE", 1.0)
-    desk = Desk(program, 60.0)
+    few = replace(
+        WAITS,
+        columns_not_waited_with=program.size,
+        checks_not_waited_with=len(program.checks),
+        silence_share=1.0,
+    )
+    desk = Desk(program, 60.0, few)
     desk.has_heard = False
     prove(desk)
     assert branched.is_set()

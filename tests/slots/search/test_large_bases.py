@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 
 import capacity
+from capacity import SearchSettings, Settings
 from capacity.errors import TooLargeError
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.slots.candidates import many_candidates
 from capacity.slots.candidates.enumerated import lay_out_checks, slots_in
 from capacity.slots.candidates.many_candidates import days_apart, scope_for
 from capacity.slots.candidates.scope import EVERY_BAY, Scope
@@ -30,11 +30,8 @@ from tests.slots.rich_bases import rich_base
 SECONDS = 4.0
 
 
-@pytest.fixture
-def few_columns(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let a small base count as a large one."""
-    monkeypatch.setattr(many_candidates, "FEWEST_COLUMNS", 150)
-    monkeypatch.setattr(many_candidates, "COLUMNS_A_SECOND", 0)
+FEW_COLUMNS = SearchSettings(fewest_columns=150, columns_a_second=0)
+"""With these a small base counts as a large one."""
 
 
 def in_lanes_of_four(base: Base) -> Base:
@@ -63,19 +60,16 @@ def optimum(base: Base) -> tuple[int, float]:
 def test_an_ordinary_base_is_looked_at_as_a_whole() -> None:
     for base in (invented_quarter(1), invented_quarter(1, lanes=True)):
         laid = lay_out_checks(base, calendar_of(base))
-        assert days_apart(base, 1.0) == 1
-        assert scope_for(laid, 1.0) is EVERY_BAY
+        assert days_apart(base, Settings(seconds=1.0)) == 1
+        assert scope_for(laid, Settings(seconds=1.0)) is EVERY_BAY
 
 
 @pytest.mark.parametrize("seed", [1, 2])
-def test_a_large_base_gets_an_audited_plan_and_a_bound_that_holds(
-    seed: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_large_base_gets_an_audited_plan_and_a_bound_that_holds(seed: int) -> None:
     base = in_lanes_of_four(invented_quarter(seed, bays=4, checks=4, weeks=3))
     days, money = optimum(base)
-    monkeypatch.setattr(many_candidates, "FEWEST_COLUMNS", 20)
-    monkeypatch.setattr(many_candidates, "COLUMNS_A_SECOND", 0)
-    outcome = capacity.plan(base, capacity.Settings(seconds=SECONDS))
+    few = replace(FEW_COLUMNS, fewest_columns=20)
+    outcome = capacity.plan(base, Settings(seconds=SECONDS, search=few))
     assert isinstance(outcome, capacity.Planned)
     assert capacity.audit(base, outcome.plan).broken == ()
     goals = outcome.audit.goals
@@ -107,14 +101,12 @@ def test_the_courses_without_bays_are_a_relaxation(seed: int) -> None:
     assert money[0].bound <= money[1].bound + 1e-4 * max(1.0, abs(money[1].bound))
 
 
-def test_in_days_lie_apart_where_all_are_too_many(
-    few_columns: None, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_in_days_lie_apart_where_all_are_too_many() -> None:
     base = small_lanes(3)
-    monkeypatch.setattr(many_candidates, "FEWEST_COURSES", 60)
-    monkeypatch.setattr(many_candidates, "COURSES_A_SECOND", 0)
-    assert days_apart(base, SECONDS) > 1
-    outcome = capacity.plan(base, capacity.Settings(seconds=3))
+    few = replace(FEW_COLUMNS, fewest_courses=60, courses_a_second=0)
+    settings = Settings(seconds=3, search=few)
+    assert days_apart(base, settings) > 1
+    outcome = capacity.plan(base, settings)
     assert isinstance(outcome, capacity.Planned)
     assert capacity.audit(base, outcome.plan).broken == ()
     assert any("days apart" in note.what for note in outcome.notes)
@@ -122,11 +114,11 @@ def test_in_days_lie_apart_where_all_are_too_many(
     assert outcome.bound <= outcome.audit.goals.money
 
 
-def test_it_goes_on_from_a_plan_and_is_never_worse(few_columns: None) -> None:
+def test_it_goes_on_from_a_plan_and_is_never_worse() -> None:
     base = small_lanes(4)
-    first = capacity.plan(base, capacity.Settings(seconds=4))
+    first = capacity.plan(base, Settings(seconds=4, search=FEW_COLUMNS))
     assert isinstance(first, capacity.Planned)
-    again = capacity.plan(base, capacity.Settings(seconds=3, seed=9), begin=first.plan)
+    again = capacity.plan(base, Settings(seconds=3, seed=9, search=FEW_COLUMNS), begin=first.plan)
     assert isinstance(again, capacity.Planned)
     before, after = first.audit.goals, again.audit.goals
     assert (after.days_past_latest_in, after.money) <= (
@@ -151,12 +143,12 @@ def starting(monkeypatch: pytest.MonkeyPatch, without: tuple[str, ...]) -> list[
 
 @pytest.mark.parametrize("without", [("find", "prove"), ("find",), ("prove",)], ids="-".join)
 def test_sides_that_cannot_be_started_leave_the_plan(
-    without: tuple[str, ...], few_columns: None, monkeypatch: pytest.MonkeyPatch
+    without: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked = starting(monkeypatch, without)
     base = small_lanes(3)
     seconds = 60.0 if len(without) == 2 else 2.0
-    outcome = capacity.plan(base, capacity.Settings(seconds=seconds))
+    outcome = capacity.plan(base, Settings(seconds=seconds, search=FEW_COLUMNS))
     assert isinstance(outcome, capacity.Planned)
     assert {*without} <= {*asked}
     assert capacity.audit(base, outcome.plan).broken == ()
@@ -168,12 +160,12 @@ def test_sides_that_cannot_be_started_leave_the_plan(
 
 
 def test_a_side_that_breaks_down_is_not_started_again_and_again(
-    few_columns: None, monkeypatch: pytest.MonkeyPatch
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     """The sides are a program that ends at once."""
     asked = starting(monkeypatch, ())
     monkeypatch.setattr(side_process, "python_command", lambda *_: ["false"])
-    outcome = capacity.plan(small_lanes(3), capacity.Settings(seconds=60))
+    outcome = capacity.plan(small_lanes(3), Settings(seconds=60, search=FEW_COLUMNS))
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == "fault"
     assert sorted(asked) == ["find", "prove"]
@@ -181,25 +173,24 @@ def test_a_side_that_breaks_down_is_not_started_again_and_again(
     assert sum("ended early" in note.what for note in outcome.notes) == 2
 
 
-def test_want_of_memory_leaves_the_plan(few_columns: None, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_want_of_memory_leaves_the_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     def none_left(*more: object) -> None:
         raise MemoryError
 
     monkeypatch.setattr(large_search, "course_program", none_left)
     base = small_lanes(3)
-    outcome = capacity.plan(base, capacity.Settings(seconds=60))
+    outcome = capacity.plan(base, Settings(seconds=60, search=FEW_COLUMNS))
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == "fault"
     assert capacity.audit(base, outcome.plan).broken == ()
     assert any("not enough memory" in note.what for note in outcome.notes)
 
 
-def test_what_is_beyond_is_refused_with_an_estimate(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_is_beyond_is_refused_with_an_estimate() -> None:
     base = small_lanes(5)
-    monkeypatch.setattr(many_candidates, "FEWEST_COURSES", 20)
-    monkeypatch.setattr(many_candidates, "COURSES_A_SECOND", 1)
+    few = SearchSettings(fewest_courses=20, courses_a_second=1)
     with pytest.raises(TooLargeError, match="before the search begins, and about"):
-        capacity.plan(base, capacity.Settings(seconds=2))
+        capacity.plan(base, Settings(seconds=2, search=few))
 
 
 def test_questions_refuse_what_memory_does_not_hold(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,0 +1,115 @@
+"""How the time of a search is shared out: every share, wait and limit of it, with its unit.
+
+A share is of the time of the search (or of what is left of it, where that is said), from 0 to 1.
+Seconds are wall time.
+"""
+
+from dataclasses import dataclass, fields
+
+from capacity.checked_settings import number_within, whole_within
+
+
+@dataclass(frozen=True, slots=True)
+class SearchSettings:
+    """What a person need not know to plan; raises ``SettingsError`` where it makes no sense.
+
+    Fields that end in ``_share`` are shares of the time, those with ``seconds`` in their names
+    wall time, ``..._columns``, ``..._courses`` and ``..._checks`` numbers of these.
+    """
+
+    # What is kept of the time to find out what options not taken would have had to pay: a share,
+    # no more than so much an option, and no more than so much in all.
+    options_share: float = 0.1
+    seconds_an_option: float = 1.0
+    most_seconds_for_options: float = 10.0
+    # Wall time for moving others in favour of one option; less than the least is not begun.
+    most_seconds_to_move_others: float = 1.5
+    least_seconds_to_move_others: float = 0.1
+    # A stop while it gets ready leaves it so long to come to its first plan.
+    seconds_to_first_plan: float = 3.0
+    # For the fixed checks with a choice left, and for what still stands of an earlier plan.
+    seconds_for_fixed_checks: float = 20.0
+    seconds_for_earlier_plan: float = 5.0
+
+    # So many candidates are looked at together in any case, more of them the longer the search.
+    fewest_columns: int = 120_000
+    columns_a_second: int = 4_000
+    most_columns: int = 300_000
+    # So many courses (a check's in days, paces and waits) are laid out in any case.
+    fewest_courses: int = 60_000
+    courses_a_second: int = 2_000
+    most_courses: int = 200_000
+    # A part of a base too large to be looked at together is searched for so long at the least,
+    # and for so many times what it takes to make one.
+    least_seconds_a_part: float = 12.0
+    times_of_making_a_part: float = 4.0
+    # What is kept of the time for the last audit of such a base.
+    audit_share: float = 0.03
+    least_seconds_for_audit: float = 0.5
+
+    # Starting the sides takes some two seconds; a program of so many columns is often done before.
+    small_columns: int = 1500
+    seconds_at_once: float = 0.7
+    # How long a word of the sides is waited for at a time, and a side between two looks.
+    seconds_between_looks: float = 0.1
+    # The sides are given a little less than the whole, to hear their last words.
+    seconds_for_last_words: float = 0.3
+    # The coordinator hears nobody meanwhile.
+    seconds_to_relax: float = 2.0
+    # Share of the time after which a part that has shown no plan for which it suffices is left:
+    # the whole takes longer to get going.
+    give_up_share: float = 0.5
+    # What is kept of the time for the last look, where single checks and any two of them move.
+    last_look_share: float = 0.05
+    least_seconds_for_last_look: float = 1.0
+    most_seconds_for_last_look: float = 5.0
+    seconds_for_last_look_after_a_stop: float = 2.0
+    # For another such look when an option was taken after all.
+    seconds_to_look_again: float = 1.0
+
+    # The first annealing is short, so that there is a good plan within seconds; each further
+    # one is longer by this factor. Many short ones beat few long ones where bays lie behind bays.
+    first_annealing_seconds: float = 2.0
+    annealing_growth: float = 1.5
+    # With many checks: share of the time in which plans are annealed as a whole, and that of one
+    # window. A year came to 417,000 to 423,000 so in 240 s, and to 426,500 to 427,500 without.
+    whole_share: float = 0.1
+    window_share: float = 0.025
+    # How many checks a window has: about those of a quarter. With 80 it was worse, with 30 and 40
+    # no better (a year, 240 s). With no more than the second a plan is annealed as a whole only.
+    window_checks: int = 50
+    most_checks_without_windows: int = 100
+    # Share of an annealing's time given to neighbourhoods, and how long one of them may take.
+    polish_share: float = 0.1
+    polish_seconds: float = 1.5
+    # Share of an annealing's time in which single checks, and any two, are moved where that saves
+    # something. Less time than so much is hardly worth the beginning.
+    descent_share: float = 0.05
+    least_descent_seconds: float = 0.2
+
+    # Share of the time left after which goal 1 is left unproven and the money is bounded.
+    days_proof_share: float = 0.35
+    # Share of the time left in which the other side may find as few days past as are proven.
+    patience_share: float = 0.1
+    # Share of the time left for which the other side's first word is waited for: the very first
+    # search after an installation compiles its rounds.
+    silence_share: float = 0.5
+    # A program of so many columns is not waited with: branch-and-cut may be done sooner. With so
+    # few checks it mostly is, before the plan could be called a good one.
+    columns_not_waited_with: int = 3_000
+    checks_not_waited_with: int = 12
+    # A plan that has not been bettered for so long is a good one to begin with.
+    settled_seconds: float = 2.0
+
+    def __post_init__(self) -> None:
+        """Check every value: shares are at most 1, the annealings do not shrink, numbers whole."""
+        for field in fields(self):
+            value = getattr(self, field.name)
+            if field.type is int:
+                whole_within(field.name, value, 0)
+            elif field.name == "annealing_growth":
+                number_within(field.name, value, 1.0)
+            else:
+                number_within(
+                    field.name, value, 0.0, *((1.0,) if field.name.endswith("_share") else ())
+                )
