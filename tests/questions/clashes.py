@@ -9,7 +9,14 @@ from dataclasses import dataclass
 from itertools import combinations, product
 
 from capacity.facts import Base, Check, Status
-from capacity.questions.conflicts.rules import Kind, Rule
+from capacity.slots.rules.bay_days import CHANGEOVER, ONE_AT_A_TIME
+from capacity.slots.rules.closures import CLOSURE
+from capacity.slots.rules.equipment import EQUIPMENT, OUTAGE
+from capacity.slots.rules.floor_shared import FLOOR
+from capacity.slots.rules.period import PERIOD
+from capacity.slots.rules.rule import Rule
+from capacity.slots.rules.ways_clear import WAY
+from capacity.slots.rules.windows import FIXED_PLACE, LATEST_IN, WINDOW
 
 Clash = frozenset[Rule]
 
@@ -60,7 +67,7 @@ class RuleSets:
 
 def _asks(check: Check) -> Rule:
     fixed = check.status is Status.FIXED
-    return Rule(Kind.FIXED_PLACE if fixed else Kind.WINDOW, check.name)
+    return Rule(FIXED_PLACE if fixed else WINDOW, check.name)
 
 
 def _days(check: Check, base: Base) -> int:
@@ -86,35 +93,35 @@ def _clashes(visits: list[Visit], base: Base, rules: set[Rule]) -> Iterator[Clas
     """Yield the sets of rules that forbid visits; those of which not all are asked, too."""
     bays = {bay.name: bay for bay in base.bays}
     for visit in visits:
-        late = Rule(Kind.LATEST_IN, visit.check.name)
+        late = Rule(LATEST_IN, visit.check.name)
         if late in rules:
             yield frozenset({late, _asks(visit.check)})
         if visit.first >= 7 * base.weeks:
-            yield frozenset({Rule(Kind.PERIOD, "Weeks")})
+            yield frozenset({Rule(PERIOD, "Weeks")})
         for row, closure in enumerate(base.closures):
             first = (closure.first - base.first_day).days
             last = (closure.last - base.first_day).days
             if closure.bay == visit.bay and visit.first <= last and first < visit.until:
-                yield frozenset({Rule(Kind.CLOSURE, closure.bay, row=row)})
+                yield frozenset({Rule(CLOSURE, closure.bay, row=row)})
     for one, other in combinations(visits, 2):
         first, second = sorted((one, other), key=lambda visit: visit.first)
         overlap = second.first < first.until
         if one.bay == other.bay:
             changeover = bays[one.bay].changeover_days
             if overlap:
-                yield frozenset({Rule(Kind.ONE_AT_A_TIME, one.bay)})
+                yield frozenset({Rule(ONE_AT_A_TIME, one.bay)})
             elif second.first < first.until + changeover:
-                at_once = Rule(Kind.ONE_AT_A_TIME, one.bay)
-                yield frozenset({at_once, Rule(Kind.CHANGEOVER, one.bay)})
+                at_once = Rule(ONE_AT_A_TIME, one.bay)
+                yield frozenset({at_once, Rule(CHANGEOVER, one.bay)})
         shared = {bays[one.bay].name} & bays[other.bay].shares_floor_with
         shared |= {bays[other.bay].name} & bays[one.bay].shares_floor_with
         if shared and overlap:
-            yield frozenset({Rule(Kind.FLOOR, *sorted((one.bay, other.bay)))})
+            yield frozenset({Rule(FLOOR, *sorted((one.bay, other.bay)))})
         for inner, outer in ((one, other), (other, one)):
             if bays[inner.bay].reached_through == outer.bay and any(
                 outer.first < day < outer.until for day in (inner.first, inner.until)
             ):
-                yield frozenset({Rule(Kind.WAY, inner.bay, outer.bay)})
+                yield frozenset({Rule(WAY, inner.bay, outer.bay)})
     yield from _short_equipment(visits, base)
 
 
@@ -141,7 +148,7 @@ def _short_equipment(visits: list[Visit], base: Base) -> Iterator[Clash]:
                     if held > pool.number - sum(out for _, out in some):
                         yield frozenset(
                             {
-                                Rule(Kind.EQUIPMENT, pool.name),
-                                *(Rule(Kind.OUTAGE, pool.name, row=row) for row, _ in some),
+                                Rule(EQUIPMENT, pool.name),
+                                *(Rule(OUTAGE, pool.name, row=row) for row, _ in some),
                             }
                         )

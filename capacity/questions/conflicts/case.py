@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from capacity.facts import Base, Bay, Check
-from capacity.questions.conflicts.rules import OF_CHECKS, Rule
 from capacity.questions.conflicts.solving import Clock
 from capacity.questions.conflicts.trials import (
     Ground,
@@ -14,7 +13,9 @@ from capacity.questions.conflicts.trials import (
     ground_of,
     trial_on,
 )
-from capacity.questions.conflicts.values import Change
+from capacity.slots.rules.changes import Change, FewestOf, OneChange
+from capacity.slots.rules.families import tied
+from capacity.slots.rules.rule import Rule
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ class Case:
     @property
     def own(self) -> frozenset[str]:
         """Return the checks in the conflict."""
-        return frozenset(rule.of for rule in self.rules if rule.kind in OF_CHECKS)
+        return frozenset(rule.of for rule in self.rules if rule.kind.asks_for_a_place)
 
     @property
     def base(self) -> Base:
@@ -71,12 +72,6 @@ class Case:
             checks=tuple(changed if c.name == changed.name else c for c in self.base.checks)
         )
 
-    def with_bay(self, changed: Bay) -> Base:
-        """Return the base with a bay changed."""
-        return self.base.replace(
-            bays=tuple(changed if bay.name == changed.name else bay for bay in self.base.bays)
-        )
-
     def trial(
         self, base: Base, wanted: Wanted | None = None, of: str = "", price: Price | None = None
     ) -> Trial:
@@ -92,17 +87,10 @@ class Case:
         """Try a base with the conflict's own checks only; what fails here fails with all."""
         wanted = wanted or self.wanted
         few = replace(wanted, checks=wanted.checks & self.own)
-        small = base.replace(checks=tuple(c for c in base.checks if c.name in self._about))
+        about = tied(self.base, self.own)
+        small = base.replace(checks=tuple(c for c in base.checks if c.name in about))
         ground = ground_of(small, bays_apart=bool(wanted.bound))
         return trial_on(ground, few, self.clock, of, price)
-
-    @property
-    def _about(self) -> frozenset[str]:
-        """Return the own checks and those at the same shops: who waits depends on them."""
-        packages = {check.package for check in self.base.checks if check.name in self.own}
-        shops = {loop.shop for loop in self.base.shop_loops if loop.package in packages}
-        busy = {loop.package for loop in self.base.shop_loops if loop.shop in shops}
-        return self.own | {check.name for check in self.base.checks if check.package in busy}
 
     def found(
         self,
@@ -151,27 +139,29 @@ class Case:
                 return tried
         return tried
 
-    def fewest(
-        self,
-        change: Change,
-        rule: Rule,
-        most: int,
-        changed: Callable[[int], Base],
-        days: int | None = None,
-    ) -> Tried:
-        """Find the least amount from 1 to ``most`` that helps, halving the range."""
-        helps_few = _first(1, most, lambda n: self.trial_of_few(changed(n)).answer.holds)
+    def with_change(self, rule: Rule, one: OneChange) -> Tried:
+        """Try one changed base; a check that it has no more is wanted no more."""
+        there = frozenset(check.name for check in one.after.checks)
+        wanted = replace(self.wanted, checks=self.wanted.checks & there)
+        return self.found(
+            one.change, rule, one.number, one.after, days=one.days, wanted=wanted, bay=one.bay
+        )
+
+    def with_fewest(self, rule: Rule, some: FewestOf) -> Tried:
+        """Find the least number from 1 to the most that helps, halving the range."""
+        change, days, after = some.change, some.days, some.after
+        helps_few = _first(1, some.most, lambda n: self.trial_of_few(after(n)).answer.holds)
         if not isinstance(helps_few, tuple):
             return helps_few
-        amount, is_least = helps_few
-        tried = self.found(change, rule, amount, changed(amount), days=days, is_least=is_least)
+        number, is_least = helps_few
+        tried = self.found(change, rule, number, after(number), days=days, is_least=is_least)
         if isinstance(tried, Found):
             return tried
-        helps = _first(amount + 1, most, lambda n: self.trial(changed(n)).answer.holds)
+        helps = _first(number + 1, some.most, lambda n: self.trial(after(n)).answer.holds)
         if not isinstance(helps, tuple):
             return helps
         is_least = helps[1] and is_least and tried is False
-        return self.found(change, rule, helps[0], changed(helps[0]), days=days, is_least=is_least)
+        return self.found(change, rule, helps[0], after(helps[0]), days=days, is_least=is_least)
 
 
 def _first(

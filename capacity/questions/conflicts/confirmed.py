@@ -9,15 +9,28 @@ asked of that program, too.
 from collections.abc import Iterator
 from dataclasses import replace
 
+from capacity.cells import Where
+from capacity.facts import Base
 from capacity.questions.conflicts.case import Case
-from capacity.questions.conflicts.rules import Kind, Rule, rule_of
 from capacity.questions.conflicts.search import smallest, thinned
 from capacity.questions.conflicts.solving import Clock
-from capacity.questions.conflicts.stay_rules import lifted
 from capacity.questions.conflicts.trials import Ground, Wanted, trial_on
 from capacity.questions.conflicts.values import Conflict, Conflicts
+from capacity.slots.rules.families import lifted
+from capacity.slots.rules.rule import Met, Rule, RuleKind, nothing_helps
+from capacity.slots.rules.windows import rule_of
 
-UNKNOWN = Rule(Kind.UNKNOWN, "")
+
+def _holds(rule: Rule, base: Base, where: Where) -> str:
+    return "some rule that this explanation does not know"
+
+
+def _blocks(rule: Rule, met: Met, base: Base, where: Where) -> str:
+    return "kept out by some rule that this explanation does not know"
+
+
+UNKNOWN = Rule(RuleKind("unknown rule", _holds, _blocks, nothing_helps), "")
+"""What keeps checks apart when no rule of any family does."""
 
 
 def confirmed(found: Conflicts, ground: Ground, clock: Clock) -> Conflicts:

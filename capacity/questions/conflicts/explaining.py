@@ -12,7 +12,6 @@ from capacity.questions.conflicts.confirmed import confirmed, rules_of_stays
 from capacity.questions.conflicts.days_left_out import days_left_out
 from capacity.questions.conflicts.finding import find_conflicts
 from capacity.questions.conflicts.places import AllPlaces, all_places
-from capacity.questions.conflicts.rules import OF_CHECKS
 from capacity.questions.conflicts.solving import Clock, clock_of
 from capacity.questions.conflicts.trials import Ground, Wanted, ground_of
 from capacity.questions.conflicts.values import Conflict, Conflicts, FewestDays
@@ -87,7 +86,7 @@ def _beside(conflict: Conflict, found: Conflicts, base: Base) -> frozenset[str]:
 
 
 def _checks_in(conflict: Conflict) -> frozenset[str]:
-    return frozenset(rule.of for rule in conflict.rules if rule.kind in OF_CHECKS)
+    return frozenset(rule.of for rule in conflict.rules if rule.kind.asks_for_a_place)
 
 
 def fewest_days(ground: Ground, clock: Clock) -> FewestDays | None:

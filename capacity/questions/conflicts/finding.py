@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from capacity.facts import Status
 from capacity.questions.conflicts.oracle import Oracle
 from capacity.questions.conflicts.places import AllPlaces
-from capacity.questions.conflicts.rules import OF_CHECKS, Rule, rules_of
 from capacity.questions.conflicts.search import Rules, smallest, thinned
 from capacity.questions.conflicts.solving import Clock
 from capacity.questions.conflicts.values import Conflict, Conflicts
+from capacity.slots.rules.families import rules_of
+from capacity.slots.rules.rule import Rule
 
 MOST_CONFLICTS = 3
 # Different orders of the checks lead to different conflicts; the smallest found is told.
@@ -32,8 +33,8 @@ def find_conflicts(every: AllPlaces, clock: Clock, *, fixed_only: bool) -> Confl
     )
     places = every.narrowed(every.on_time()).of_checks(frozenset(asked))
     rules = rules_of(base, asked, on_time=not fixed_only)
-    windows = tuple(rule for rule in rules if rule.kind in OF_CHECKS)
-    others = tuple(rule for rule in rules if rule.kind not in OF_CHECKS)
+    windows = tuple(rule for rule in rules if rule.kind.asks_for_a_place)
+    others = tuple(rule for rule in rules if not rule.kind.asks_for_a_place)
     oracle = Oracle(places, clock)
     verdict = possible = oracle.holds(frozenset(rules))
     found: list[Conflict] = []

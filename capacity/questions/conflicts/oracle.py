@@ -6,10 +6,11 @@ import numpy as np
 
 from capacity.questions.conflicts.places import AllPlaces
 from capacity.questions.conflicts.rows import RuleRows
-from capacity.questions.conflicts.rules import OF_CHECKS, Kind, Rule
 from capacity.questions.conflicts.solving import Clock, placed_together
 from capacity.slots.program.program import Program
 from capacity.slots.rules.rows import stacked
+from capacity.slots.rules.rule import Rule
+from capacity.slots.rules.windows import FIXED_PLACE, LATEST_IN
 
 
 class Oracle:
@@ -35,23 +36,23 @@ class Oracle:
         return self._proven[rules]
 
     def _solve(self, rules: frozenset[Rule]) -> bool | None:
-        if any(r.kind is Kind.LATEST_IN and Rule(Kind.FIXED_PLACE, r.of) in rules for r in rules):
+        if any(r.kind == LATEST_IN and Rule(FIXED_PLACE, r.of) in rules for r in rules):
             return False
-        names = {rule.of for rule in rules if rule.kind in OF_CHECKS}
+        names = {rule.of for rule in rules if rule.kind.asks_for_a_place}
         must = np.array([name in names for name in self._program.checks], dtype=np.bool_)
         may = must[self._columns.check]
         for rule in rules:
             if rule in self._closed:
                 may &= ~self._closed[rule]
         restricted = self._ruled(
-            frozenset(r for r in rules if r.kind not in OF_CHECKS)
+            frozenset(r for r in rules if not r.kind.asks_for_a_place)
         ).restricted_to(may)
         return placed_together(restricted.program, must, self._clock).holds
 
     def _ruled(self, rules: frozenset[Rule]) -> Program:
         """Return the program with the rows of some rules only."""
         if rules not in self._programs:
-            rows = stacked([rows for _, rows in self._rows.of(rules)], len(self._columns.check))
+            rows = stacked([*self._rows.of(rules)], len(self._columns.check))
             self._programs[rules] = replace(
                 self._program,
                 footprint=rows.matrix.T.tocsr(),

@@ -17,11 +17,12 @@ from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.single_bays import single_bays
-from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
 from capacity.slots.candidates.columns import Columns, columns_of
 from capacity.slots.candidates.enumerated import Slots, find_slots
 from capacity.slots.program.places import by_check_of
 from capacity.slots.program.program import Program, build_program
+from capacity.slots.rules.families import families
+from capacity.slots.rules.rule import Rule
 
 Mask = NDArray[np.bool_]
 
@@ -79,22 +80,10 @@ class AllPlaces:
         return build_program(self.slots, self.opened, supply)
 
     def closed(self, columns: Columns) -> dict[Rule, Mask]:
-        """Return, for each closure, the columns with a visit to the bay on a day of it.
-
-        And, for the planning period, the columns that come in after it.
-        """
-        day = self.slots.calendar.number
-        number = {group.bays[0]: n for n, group in enumerate(self.slots.groups)}
-        found = {}
-        for row, closure in enumerate(self.base.closures):
-            visits = columns.visits.of_groups([number[closure.bay]])
-            meets = (visits.in_day <= day(closure.last)) & (day(closure.first) < visits.out_day)
-            mask = np.zeros(len(columns.check), dtype=np.bool_)
-            mask[visits.candidate[meets]] = True
-            found[Rule(Kind.CLOSURE, closure.bay, row=row)] = mask
-        after = columns.in_day > day(self.base.last_in_day)
-        if after.any():
-            found[THE_PERIOD] = after
+        """Return the columns that each rule takes away: a closure, or the planning period."""
+        found: dict[Rule, Mask] = {}
+        for family in families():
+            found |= family.takes_away(columns, self.base)
         return found
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from capacity.questions.conflicts.rules import Rule
+from capacity.slots.rules.rule import Rule
 
 Rules = tuple[Rule, ...]
 Holds = Callable[[frozenset[Rule]], bool | None]

@@ -1,36 +1,11 @@
 """What is answered when checks cannot all be placed in their windows."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from capacity.facts import Base
 from capacity.plans.plan import Plan
-from capacity.questions.conflicts.rules import Rule
-
-
-class Change(StrEnum):
-    """What a way out changes."""
-
-    LATER = "comes in later"
-    EARLIER = "comes in earlier"
-    OTHER_DAY = "other fixed day"
-    OTHER_BAY = "other fixed bay"
-    EXTENDED = "Latest in extended"
-    GIVEN_UP = "given up"
-    OPENS_SOONER = "closure ends sooner"
-    CLOSES_LATER = "closure begins later"
-    OPEN_AGAIN = "closure taken away"
-    SHORTER_CHANGEOVER = "shorter changeover"
-    IN_USE_AGAIN = "outage taken away"
-    MORE_EQUIPMENT = "more equipment"
-    FASTER_SHOP = "faster shop"
-    MORE_WEEKS = "more weeks planned"
-    LONGER_WAIT = "longer wait"
-    FURTHER_BAY = "further bay"
-
-
-TO_BE_BOUGHT = frozenset({Change.MORE_EQUIPMENT, Change.FASTER_SHOP, Change.FURTHER_BAY})
-"""What costs money that no sheet of the workbook tells."""
+from capacity.slots.rules.changes import Amount, Change
+from capacity.slots.rules.rule import Rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +32,15 @@ class WayOut:
     bound: float | None
     bay: str = ""
 
+    def amount_of(self, base: Base) -> Amount:
+        """Return what it changes of the ``base`` as it is, and by how much."""
+        rule = self.rule
+        return Amount(rule.of, rule.row, self.amount, base, self.base, self.bay)
+
     @property
     def rank(self) -> tuple[bool, int, float]:
         """Return what ways out are ranked by: nothing to be bought, days, then money."""
-        return self.change in TO_BE_BOUGHT, self.days, self.money
+        return self.change.is_bought, self.days, self.money
 
 
 @dataclass(frozen=True, slots=True)

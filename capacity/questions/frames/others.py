@@ -81,7 +81,7 @@ def why_frames(explanation: Explanation) -> "dict[str, pd.DataFrame]":
                 "days_past_less": place.days_past_less,
             }
             if isinstance(place, Blocked):
-                row["rules"] = "; ".join(blocker.rule.kind for blocker in place.by)
+                row["rules"] = "; ".join(str(blocker.rule.kind) for blocker in place.by)
                 row["by"] = ", ".join(name for blocker in place.by for name in blocker.by)
                 row["money"] = -place.saves
             else:

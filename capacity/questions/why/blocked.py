@@ -1,6 +1,5 @@
 """Which rules the places of a check would break beside a plan, and whom they would meet."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -8,14 +7,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array
 
-from capacity.facts import Base
-from capacity.questions.conflicts.pairs import floor_by_pairs, ways_by_pairs
 from capacity.questions.conflicts.places import AllPlaces
-from capacity.questions.conflicts.rows import RuleRows
-from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule, other_families, rules_of
 from capacity.questions.why.values import Blocker
 from capacity.slots.program.choice import Choice
+from capacity.slots.rules.families import packing_families
+from capacity.slots.rules.period import THE_PERIOD
 from capacity.slots.rules.rows import Rows
+from capacity.slots.rules.rule import Rule
 
 Mask = NDArray[np.bool_]
 TINY = 1e-9
@@ -54,12 +52,13 @@ class InTheWay:
         columns = places.columns()
         self._closed = places.closed(columns)
         self._broken: list[Broken] = []
-        rows = RuleRows(columns, places.opened)
-        for rules, family, hiding in _families(places, rows):
-            matrix = csc_array(family.matrix)
-            lacking = self._lacking(matrix, family, hiding)
+        blocking = (b for _, packing in packing_families() for b in packing.blocking(places.base))
+        for some in blocking:
+            rows = some.rows(columns, places.opened)
+            matrix = csc_array(rows.matrix)
+            lacking = self._lacking(matrix, rows, some.hiding)
             if lacking.nnz:
-                self._broken.append(Broken(rules, hiding, family.names, matrix, lacking))
+                self._broken.append(Broken(some.told, some.hiding, rows.names, matrix, lacking))
 
     def _lacking(self, matrix: csc_array, family: Rows, hiding: frozenset[Rule]) -> csc_array:
         """Return the entries of columns in rows in which they find too little room.
@@ -104,49 +103,3 @@ class InTheWay:
             if further or not names:
                 found += [Blocker(rule, further) for rule in broken.rules]
         return tuple(found)
-
-
-def _families(
-    places: AllPlaces, rows: RuleRows
-) -> Iterator[tuple[tuple[Rule, ...], Rows, frozenset[Rule]]]:
-    """Yield the rows of each rule, and the rules, told before, that say the same and more.
-
-    Where a place breaks one of those it is not told that it breaks this one, too.
-    """
-    base, columns, nothing = places.base, places.columns(), frozenset[Rule]()
-    for bay in base.bays:
-        at_once = Rule(Kind.ONE_AT_A_TIME, bay.name)
-        yield (at_once,), rows.of_bay(bay.name, False), nothing
-        if bay.changeover_days:
-            changeover = Rule(Kind.CHANGEOVER, bay.name)
-            yield (changeover,), rows.of_bay(bay.name, True), frozenset({at_once})
-        if bay.reached_through is not None:
-            way = Rule(Kind.WAY, bay.name, bay.reached_through)
-            yield (way,), ways_by_pairs(columns, base, bay.name), nothing
-    for rule in rules_of(base, (), on_time=False):
-        if rule.kind is Kind.FLOOR:
-            yield (rule,), floor_by_pairs(columns, rule.of, rule.other), nothing
-    for pool in base.equipment:
-        yield from _of_pool(pool.name, base, rows)
-    for shop in base.shops:
-        yield (Rule(Kind.SHOP, shop.name),), rows.of_shop(shop.name), nothing
-    for name in other_families():
-        yield (Rule(Kind.OTHER, name),), rows.of_other(name), nothing
-
-
-def _of_pool(
-    pool: str, base: Base, rows: RuleRows
-) -> Iterator[tuple[tuple[Rule, ...], Rows, frozenset[Rule]]]:
-    """Yield the rows of a pool with none, each, and at last all of its outages."""
-    number = Rule(Kind.EQUIPMENT, pool)
-    yield (number,), rows.of_equipment(pool, frozenset()), frozenset()
-    outages = tuple(
-        Rule(Kind.OUTAGE, pool, row=row)
-        for row, outage in enumerate(base.equipment_outages)
-        if outage.equipment == pool
-    )
-    for rule in outages:
-        yield (rule,), rows.of_equipment(pool, frozenset({rule.row})), frozenset({number})
-    if len(outages) > 1:
-        together = frozenset(rule.row for rule in outages)
-        yield outages, rows.of_equipment(pool, together), frozenset({number, *outages})

@@ -18,8 +18,7 @@ from capacity.questions.asking.plan_differences import hours_more
 from capacity.questions.conflicts.confirmed import UNKNOWN
 from capacity.questions.conflicts.days_left_out import days_left_out
 from capacity.questions.conflicts.places import AllPlaces, all_places
-from capacity.questions.conflicts.rules import Kind
-from capacity.questions.conflicts.stay_rules import ShorterStay, lifted, shorter_stays
+from capacity.questions.conflicts.stay_rules import ShorterStay, shorter_stays
 from capacity.questions.why.blocked import InTheWay
 from capacity.questions.why.confirmed import Beside, are_all_placed, slots_of
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
@@ -28,6 +27,8 @@ from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import by_check_of
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
+from capacity.slots.rules.families import lifted
+from capacity.slots.rules.longest_wait import THE_LONGEST_WAIT
 
 Floats = NDArray[np.float64]
 HALF_CENT = 0.005
@@ -133,7 +134,7 @@ class PlanReasons:
         if account is not None and not account.days_past_latest_in:
             return False
         for rule, base in lifted(self._base, {check.package}):
-            if rule.kind is Kind.WAIT:
+            if rule == THE_LONGEST_WAIT:
                 slots = slots_of(base, self._plan)
                 if not are_all_placed(self._plan, slots):
                     return False  # with so many ways to wait some are not looked at

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from capacity.plans.plan import Placement
-from capacity.questions.conflicts.rules import Rule
 from capacity.questions.conflicts.stay_rules import ShorterStay
 from capacity.questions.enquiries.values import HoursMore
+from capacity.slots.rules.rule import Rule
 
 
 @dataclass(frozen=True, slots=True)

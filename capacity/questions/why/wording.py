@@ -6,12 +6,13 @@ from itertools import groupby
 
 from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base, Check, Status
-from capacity.questions.asking.setting_wording import window_text
-from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.questions.conflicts.wording import rule_text
 from capacity.questions.enquiries.values import HoursMore
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
 from capacity.slots.candidates.bay_misfits import bays_that_hold
+from capacity.slots.rules.longest_wait import THE_LONGEST_WAIT
+from capacity.slots.rules.rule import Met
+from capacity.slots.rules.windows import window_text
 from capacity.words import counted, day, days, hours, listed, money
 
 MOST_LINES, MOST_WEEKS = 12, 3
@@ -85,7 +86,7 @@ def _of_its_stay(why: Why, base: Base, where: Where) -> Iterator[str]:
             f"{day(shorter.out_day)}, but for this: {rule_text(shorter.rule, base, where)}."
         )
     if why.longer_wait:
-        longest = rule_text(Rule(Kind.WAIT, "Longest wait days"), base, where)
+        longest = rule_text(THE_LONGEST_WAIT, base, where)
         yield f"If aircraft could wait longer it could be in on time, but {longest}."
     if why.left_out:
         yield (
@@ -182,37 +183,6 @@ def _most_hours(more: tuple[HoursMore, ...]) -> str:
 
 
 def _of_blocker(blocker: Blocker, own: frozenset[str], base: Base, where: Where) -> str:
-    rule, names = blocker.rule, listed(blocker.by)
-    match rule.kind:
-        case Kind.ONE_AT_A_TIME:
-            return f"taken by {names}"
-        case Kind.CHANGEOVER:
-            at = cells(where, "Bays", rule.of, "Changeover days")
-            return f"no time to turn {rule.of} round beside {names} {at}"
-        case Kind.CLOSURE:
-            at = cells(where, "Bay closures", f"#{rule.row + 1}", "From", "To")
-            return f"{rule.of} is closed {at}"
-        case Kind.WAY:
-            if rule.of in own:
-                return f"the way into or out of {rule.of} is taken by {names}"
-            return f"in the way of {names}, in or out of {rule.of} on a day of the stay"
-        case Kind.FLOOR:
-            other = rule.other if rule.of in own else rule.of
-            return f"its floor is taken by {names} in {other}"
-        case Kind.EQUIPMENT:
-            at = cells(where, "Equipment", rule.of, "Number")
-            return f"{rule.of} {at} is held by {names}"
-        case Kind.OUTAGE:
-            at = cells(where, "Equipment outages", f"#{rule.row + 1}", "From", "To")
-            held = f", the rest is held by {names}" if names else ""
-            return f"{rule.of} is out of use {at}{held}"
-        case Kind.PERIOD:
-            return f"after the planning period {cells(where, 'Base', 'Weeks', 'Value')}"
-        case Kind.OTHER:
-            met = f", with {names}" if names else ""
-            return f"against the rule '{rule.of}', of which this explanation knows no cell{met}"
-        case Kind.UNKNOWN:
-            return "kept out by some rule that this explanation does not know"
-        case _:
-            at = cells(where, "Shops", rule.of, "Items per day")
-            return f"{rule.of} {at} is too slow{f' beside {names}' if names else ''}"
+    kind = blocker.rule.kind
+    assert kind.blocks is not None, f"no place is taken away by a {kind}"
+    return kind.blocks(blocker.rule, Met(blocker.by, own), base, where)

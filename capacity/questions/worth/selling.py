@@ -15,11 +15,12 @@ from capacity.questions.asking.audited import audited
 from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import standing_plan
-from capacity.questions.worth.trials import Trial, trials_of
-from capacity.questions.worth.values import More, Searched, Worth, Worths
+from capacity.questions.worth.trials import trials_of
+from capacity.questions.worth.values import Searched, Worth, Worths
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import find_slots
 from capacity.slots.program.program import build_program
+from capacity.slots.rules.one_more import More, OneMore
 
 # Less than this a search needs to be worth waiting for, beside building its program.
 LEAST_SECONDS = 2.0
@@ -123,7 +124,7 @@ def _better_proven(first: Searched, again: Searched) -> Searched:
 
 
 def _tried(
-    trial: Trial, start: Searched, without: Searched, seconds: float, seed: int, stop: Event
+    trial: OneMore, start: Searched, without: Searched, seconds: float, seed: int, stop: Event
 ) -> Worth | None:
     """Return what a change is worth; None where the plan does not stand with it."""
     try:
@@ -168,7 +169,7 @@ def _bounds(more: More, without: Searched, after: Searched) -> tuple[float | Non
     if not (without.has_fewest_days and after.has_fewest_days):
         return None, None
     least = None if without.bound is None else without.bound - after.money
-    if more is not More.LATEST_IN:
+    if not more.can_cost:
         least = max(0.0, least or 0.0)
     most = None if after.bound is None else without.money - after.bound
     return least, most

@@ -1,21 +1,10 @@
 """What one more bay, head or day is worth: the answer to "is it worth having?"."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from capacity.facts import Base
 from capacity.plans.plan import Plan
-
-
-class More(StrEnum):
-    """What there is one more of."""
-
-    BAY = "one more bay"
-    HEAD = "one more head"
-    LATEST_IN = "Latest in a day later"
-    AGREED_OUT = "Agreed out a day later"
-    OPENS_SOONER = "closure ends a day sooner"
-    CLOSES_LATER = "closure begins a day later"
+from capacity.slots.rules.one_more import More
 
 
 @dataclass(frozen=True, slots=True)

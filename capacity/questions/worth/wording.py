@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base
 from capacity.questions.asking.ways_tried import proof_speaks_of
-from capacity.questions.worth.values import More, Worth, Worths
+from capacity.questions.worth.values import Worth, Worths
 from capacity.words import days, listed, money
 
 HALF = 0.5
@@ -57,17 +57,8 @@ def worth_text(worth: Worth, base: Base, where: Where = sheet_only) -> str:
 
 def where_changed(worth: Worth, where: Where = sheet_only) -> str:
     """Return the cells to change, in brackets."""
-    match worth.more:
-        case More.BAY:
-            return cells(where, "Bays", worth.of, "Bay")
-        case More.HEAD:
-            return cells(where, "Crews", worth.of, "Heads")
-        case More.LATEST_IN | More.AGREED_OUT:
-            column = "Latest in" if worth.more is More.LATEST_IN else "Agreed out"
-            return cells(where, "Checks", worth.of, column)
-        case _:
-            column = "To" if worth.more is More.OPENS_SOONER else "From"
-            return cells(where, "Bay closures", f"#{worth.row + 1}", column)
+    name = worth.of if worth.row < 0 else f"#{worth.row + 1}"
+    return cells(where, worth.more.sheet, name, worth.more.column)
 
 
 def proof(worth: Worth, base: Base) -> str:

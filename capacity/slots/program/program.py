@@ -18,7 +18,7 @@ from capacity.slots.candidates.levelling import MORE
 from capacity.slots.line.heed import Heed, nobody_stops
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.hours import Hours, hours_of
-from capacity.slots.rules import LAZY_RULES, PACKING_RULES, Family
+from capacity.slots.rules.families import packing_families
 from capacity.slots.rules.rows import stacked
 
 # Amounts of a row are small whole numbers; sums of them in floats are off by less.
@@ -267,11 +267,6 @@ def most_taken(footprint: csr_array, check_of: NDArray[np.int64]) -> NDArray[np.
     return in_all
 
 
-def packing_rules() -> tuple[Family, ...]:
-    """Return the families of rules that every program has."""
-    return PACKING_RULES
-
-
 def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_stops) -> Program:
     """Return the program of all movable checks over the hours the fixed ones leave.
 
@@ -289,15 +284,16 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
             f"together: they would take some {size * BYTES_A_COLUMN / 2**30:,.0f} GiB of memory, "
             f"and {MOST_COLUMNS:,} are the most. Ask of fewer weeks, or hangar by hangar."
         )
+    packings = [packing for _, packing in packing_families()]
     families = []
-    for rule in packing_rules():
+    for packing in packings:
         heed()
-        families.append(rule(columns, base))
+        families.append(packing.rows(columns, base))
     heed()
     rows = stacked(families, len(columns.check))
     lazy = [
-        np.full(len(family.capacity), rule in LAZY_RULES)
-        for rule, family in zip(packing_rules(), families, strict=True)
+        np.full(len(family.capacity), packing.lazy)
+        for packing, family in zip(packings, families, strict=True)
     ]
     counts = [len(candidates.course) for candidates in slots.candidates]
     return Program(

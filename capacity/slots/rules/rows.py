@@ -1,6 +1,6 @@
 """What a rule returns: named rows over the columns of the program."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -62,6 +62,20 @@ class RowMaker:
             ),
             capacity=np.array(self._capacity, dtype=np.float64),
         )
+
+
+def pairs_of_checks(
+    check: NDArray[np.int64], one: NDArray[np.int64], other: NDArray[np.int64]
+) -> Iterator[NDArray[np.int64]]:
+    """Yield the columns of every check among the one and every other check among the other.
+
+    ``check`` (columns,) is whose each column is.
+    """
+    of_one, of_other = check[one], check[other]
+    for name in np.unique(of_one):
+        for another in np.unique(of_other):
+            if name != another:
+                yield np.concatenate([one[of_one == name], other[of_other == another]])
 
 
 def stacked(families: Sequence[Rows], columns: int) -> Rows:

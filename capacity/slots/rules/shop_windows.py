@@ -1,17 +1,26 @@
 """Shops turn round items at their daily rate, shared by all checks."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Base, Shop
+from capacity.cells import Where, cells
+from capacity.facts import Base, Check, Shop
 from capacity.slots.candidates.columns import Columns
 from capacity.slots.candidates.enumerated import Courses
+from capacity.slots.rules.changes import Amount, Change, FewestOf, Help
+from capacity.slots.rules.family import Blocking, Family, Packing
 from capacity.slots.rules.rows import RowMaker, Rows
+from capacity.slots.rules.rule import Met, Rule, RuleKind
+from capacity.words import counted, listed
 
 TINY_ITEMS = 1e-9
+# With so many items a day more no shop is busy: checks stay as long as they would without it.
+NEVER_BUSY = 1e6
 
 
 @dataclass(frozen=True)
@@ -102,3 +111,97 @@ def _tight_windows(
             room[place] -= settled.items[inside & (settled.back <= end)].sum()
         for tight in np.flatnonzero((asked > room + TINY_ITEMS) & (until > first)):
             yield int(first), int(until[tight]), max(0.0, float(room[tight]) + TINY_ITEMS)
+
+
+def _shop_rows(part: frozenset[Rule], columns: Columns, base: Base) -> Rows:
+    """Return the rows of one shop."""
+    names = {rule.of for rule in part}
+    return shop_windows(
+        columns, base.replace(shops=tuple(shop for shop in base.shops if shop.name in names))
+    )
+
+
+def _rules(base: Base, checks: Collection[Check], on_time: bool) -> Iterator[Rule]:
+    for shop in base.shops:
+        yield Rule(SHOP, shop.name)
+
+
+def _parts(mine: frozenset[Rule], asked: frozenset[Rule], base: Base) -> Iterator[frozenset[Rule]]:
+    for rule in sorted(mine, key=lambda rule: rule.of):
+        yield frozenset({rule})
+
+
+def _blocking(base: Base) -> Iterator[Blocking]:
+    for rule in _rules(base, (), False):
+        yield Blocking((rule,), partial(_shop_rows, frozenset({rule})))
+
+
+def _lifted(base: Base, packages: Collection[str]) -> Iterator[tuple[Rule, Base]]:
+    """Yield each shop of the packages, and the base in which it is never busy."""
+    for shop in base.shops:
+        if shop.name in shops_of(base, packages):
+            quick = _faster(base, shop.name, NEVER_BUSY)
+            yield Rule(SHOP, shop.name), quick
+
+
+def shops_of(base: Base, packages: Collection[str]) -> frozenset[str]:
+    """Return the shops to which checks of some packages send items."""
+    return frozenset(loop.shop for loop in base.shop_loops if loop.package in packages)
+
+
+def _ties(base: Base, checks: Collection[str]) -> frozenset[str]:
+    """Return the checks at the same shops: who waits there depends on them."""
+    packages = {check.package for check in base.checks if check.name in checks}
+    shops = shops_of(base, packages)
+    busy = {loop.package for loop in base.shop_loops if loop.shop in shops}
+    return frozenset(check.name for check in base.checks if check.package in busy)
+
+
+def _faster(base: Base, name: str, items: float) -> Base:
+    shops = tuple(
+        replace(shop, items_per_day=shop.items_per_day + items) if shop.name == name else shop
+        for shop in base.shops
+    )
+    return base.replace(shops=shops)
+
+
+def _faster_shop(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
+    """Raise a shop's rate by whole items a day."""
+    items = {loop.package: 0 for loop in base.shop_loops}
+    for loop in base.shop_loops:
+        items[loop.package] += loop.items if loop.shop == rule.of else 0
+    # At this rate all items that are wanted at all could be done in one day.
+    most = sum(items.get(check.package, 0) for check in base.checks)
+    yield FewestOf(FASTER_SHOP, ceil(most), partial(_faster, base, rule.of), days=0)
+
+
+def _holds(rule: Rule, base: Base, where: Where) -> str:
+    shop = next(shop for shop in base.shops if shop.name == rule.of)
+    at = cells(where, "Shops", rule.of, "Items per day")
+    return f"{shop.items_per_day:g} items a day in {rule.of} {at}"
+
+
+def _blocks(rule: Rule, met: Met, base: Base, where: Where) -> str:
+    at = cells(where, "Shops", rule.of, "Items per day")
+    beside = f" beside {listed(met.checks)}" if met.checks else ""
+    return f"{rule.of} {at} is too slow{beside}"
+
+
+def _says_faster(amount: Amount, where: Where) -> str:
+    at = cells(where, "Shops", amount.of, "Items per day")
+    return f"turn round {counted(amount.number, 'item')} a day more in {amount.of} {at}"
+
+
+FASTER_SHOP = Change("faster shop", 11, _says_faster, is_bought=True)
+
+SHOP = RuleKind("shop", _holds, _blocks, _faster_shop)
+
+SHOP_WINDOWS = Family(
+    name="shops",
+    kinds=(SHOP,),
+    audited_as=frozenset({"shops"}),
+    rules=_rules,
+    packing=Packing(shop_windows, exact=_shop_rows, parts=_parts, blocking=_blocking, lazy=True),
+    lifted=_lifted,
+    ties=_ties,
+)

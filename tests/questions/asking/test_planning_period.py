@@ -7,11 +7,13 @@ from capacity.facts import Base
 from capacity.facts.planning_period import weeks_cut_off
 from capacity.plans.audit import audit
 from capacity.questions.conflicts.explaining import conflicts_of
-from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
-from capacity.questions.conflicts.values import Change
 from capacity.questions.why.explain import explain
 from capacity.reports.plan.messages import plan_messages
 from capacity.settings import Settings
+from capacity.slots.rules.bay_days import ONE_AT_A_TIME
+from capacity.slots.rules.period import MORE_WEEKS, THE_PERIOD
+from capacity.slots.rules.rule import Rule
+from capacity.slots.rules.windows import FIXED_PLACE, LATER, WINDOW
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
 
@@ -35,14 +37,14 @@ def test_the_period_is_named_and_more_weeks_are_a_way_out() -> None:
     found = conflicts_of(cut(), 10)
     (conflict,) = found.conflicts
     assert set(conflict.rules) == {
-        Rule(Kind.FIXED_PLACE, "A"),
-        Rule(Kind.WINDOW, "B"),
-        Rule(Kind.ONE_AT_A_TIME, "B1"),
+        Rule(FIXED_PLACE, "A"),
+        Rule(WINDOW, "B"),
+        Rule(ONE_AT_A_TIME, "B1"),
         THE_PERIOD,
     }
     best = conflict.ways_out[0]
     # Day 17 is in the third week; two weeks end with day 13.
-    assert (best.change, best.amount, best.is_least) == (Change.MORE_WEEKS, 2, True)
+    assert (best.change, best.amount, best.is_least) == (MORE_WEEKS, 2, True)
     assert best.base.weeks == 3
     assert best.days_past == 0
     assert audit(best.base, best.plan).broken == ()
@@ -86,7 +88,7 @@ def test_days_past_latest_in_that_lie_after_the_period_come_with_more_weeks() ->
     base = stories.base(bays(1), fixed("A", 9, 0, "B1"), visit("B", 5, 2, 6), weeks=1)
     (conflict,) = conflicts_of(base, 10).conflicts
     assert THE_PERIOD not in conflict.rules  # its window is not cut
-    (later,) = [way for way in conflict.ways_out if way.change is Change.LATER]
+    (later,) = [way for way in conflict.ways_out if way.change == LATER]
     assert (later.amount, later.base.weeks, later.days_past) == (3, 2, 3)
     text = "\n".join(explain(base, settings=Settings(seconds=10), where=where).sentences)
     assert "let B come in 3 days past its Latest in" in text

@@ -21,10 +21,17 @@ from capacity.facts import (
 )
 from capacity.questions.conflicts.finding import find_conflicts
 from capacity.questions.conflicts.places import all_places
-from capacity.questions.conflicts.rules import Kind, Rule, rules_of
 from capacity.questions.conflicts.search import smallest, thinned
 from capacity.questions.conflicts.solving import clock_of
 from capacity.questions.conflicts.values import Conflicts
+from capacity.slots.rules.alone_stages import ALONE
+from capacity.slots.rules.bay_days import ONE_AT_A_TIME
+from capacity.slots.rules.days_off import DAYS_OFF
+from capacity.slots.rules.families import kinds, rules_of
+from capacity.slots.rules.longest_wait import WAIT
+from capacity.slots.rules.rule import Rule, RuleKind
+from capacity.slots.rules.shop_windows import SHOP
+from capacity.slots.rules.windows import FIXED_PLACE, WINDOW
 from tests.questions.clashes import feasible_rule_sets
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit
@@ -104,21 +111,21 @@ def test_a_conflict_is_one_of_the_minimal_ones(seed: int) -> None:
         assert told in minimal
         assert not known.can_hold(told)
         assert all(known.can_hold(told - {rule}) for rule in told)
-        in_turn -= {rule for rule in told if rule.kind in (Kind.WINDOW, Kind.FIXED_PLACE)}
+        in_turn -= {rule for rule in told if rule.kind in (WINDOW, FIXED_PLACE)}
     assert found.all_told is known.can_hold(in_turn)
 
 
 def test_the_random_bases_use_every_rule_that_they_can() -> None:
     """Else the comparison above would say nothing of some of them."""
-    told: set[Kind] = set()
+    told: set[RuleKind] = set()
     for seed in range(60):
         found = find_conflicts(
             all_places(random_base(Random(seed))), clock_of(60), fixed_only=False
         )
         told |= {rule.kind for conflict in found.conflicts for rule in conflict.rules}
     # Shops and the rules about how long checks stay have examples of their own.
-    of_stays = {Kind.DAYS_OFF, Kind.ALONE, Kind.WAIT}
-    assert told == set(Kind) - {Kind.SHOP, Kind.OTHER, Kind.UNKNOWN} - of_stays
+    of_stays = {DAYS_OFF, ALONE, WAIT}
+    assert told == kinds() - {SHOP} - of_stays
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -147,9 +154,9 @@ def test_a_fixed_check_that_came_before_the_first_day_is_in_the_way() -> None:
     )
     (conflict,) = find_conflicts(all_places(base), clock_of(60), fixed_only=False).conflicts
     assert set(conflict.rules) == {
-        Rule(Kind.FIXED_PLACE, "F"),
-        Rule(Kind.WINDOW, "A"),
-        Rule(Kind.ONE_AT_A_TIME, "B1"),
+        Rule(FIXED_PLACE, "F"),
+        Rule(WINDOW, "A"),
+        Rule(ONE_AT_A_TIME, "B1"),
     }
 
 
@@ -170,7 +177,7 @@ def test_a_shop_is_told_by_name() -> None:
     base = stories.base(bays(2), visit("A", 9, 0, 0), visit("B", 9, 0, 0))
     base = with_wheels(base, items_per_day=1.0)
     (conflict,) = find_conflicts(all_places(base), clock_of(60), fixed_only=False).conflicts
-    assert {rule.kind for rule in conflict.rules} == {Kind.WINDOW, Kind.SHOP}
+    assert {rule.kind for rule in conflict.rules} == {WINDOW, SHOP}
     assert find_conflicts(
         all_places(with_wheels(base, 2.0)), clock_of(60), fixed_only=False
     ).possible
@@ -199,7 +206,7 @@ def test_what_is_not_proven_is_never_told_as_a_fact() -> None:
 
 
 def test_doubt_leaves_a_conflict_proven_and_says_that_it_may_be_too_large() -> None:
-    one, two, three = (Rule(Kind.WINDOW, name) for name in "ABC")
+    one, two, three = (Rule(WINDOW, name) for name in "ABC")
 
     def holds(rules: frozenset[Rule]) -> bool | None:
         if rules == {one, two, three}:
@@ -212,7 +219,7 @@ def test_doubt_leaves_a_conflict_proven_and_says_that_it_may_be_too_large() -> N
 
 
 def test_a_set_that_is_too_large_is_thinned() -> None:
-    rules = tuple(Rule(Kind.WINDOW, name) for name in "ABCDE")
+    rules = tuple(Rule(WINDOW, name) for name in "ABCDE")
     conflict = frozenset(rules[1:3])
     assert thinned(lambda some: not conflict <= some, rules) == (rules[1:3], True)
     assert smallest(lambda some: not conflict <= some, frozenset(), rules) == rules[1:3]
@@ -221,4 +228,4 @@ def test_a_set_that_is_too_large_is_thinned() -> None:
 def test_a_window_of_no_day_is_a_conflict_by_itself() -> None:
     base = stories.base(bays(1), visit("A", 5, 9, 9, latest_in=day(9) - timedelta(days=20)))
     (conflict,) = find_conflicts(all_places(base), clock_of(60), fixed_only=False).conflicts
-    assert conflict.rules == (Rule(Kind.WINDOW, "A"),)
+    assert conflict.rules == (Rule(WINDOW, "A"),)

@@ -13,61 +13,22 @@ import capacity
 from capacity.facts import Base, Bay, Closure
 from capacity.labour.calendar import Calendar
 from capacity.plans.plan import Placement, Plan, StageDays
-from capacity.questions.conflicts.rules import Kind, Rule
+from capacity.questions.conflicts.confirmed import UNKNOWN
 from capacity.questions.why.explain import explain
 from capacity.questions.why.values import Blocker
 from capacity.settings import Settings
 from capacity.slots.candidates import bay_uses
 from capacity.slots.candidates import enumerated as candidates
-from capacity.slots.candidates.columns import Columns
-from capacity.slots.program import program
-from capacity.slots.rules.rows import RowMaker, Rows
+from capacity.slots.rules.rule import Rule
+from capacity.slots.rules.windows import WINDOW
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
-
-
-def one_arrival_a_day(columns: Columns, base: Base) -> Rows:
-    """Let one aircraft come in on each day: sum of x[j] with in_day[j] = t <= 1 for every t."""
-    maker = RowMaker(len(columns.check))
-    for number in np.unique(columns.in_day):
-        date = columns.slots.calendar.date(number)
-        maker.add(f"arrivals on {date}", np.flatnonzero(columns.in_day == number), 1)
-    return maker.rows()
 
 
 def planned(base: Base) -> Plan:
     outcome = capacity.plan(base, capacity.Settings(seconds=4))
     assert isinstance(outcome, capacity.Planned)
     return outcome.plan
-
-
-def test_a_family_of_rows_without_words_is_told_by_its_name(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    rules = (*program.packing_rules(), one_arrival_a_day)
-    monkeypatch.setattr(program, "PACKING_RULES", rules)
-    base = stories.base(bays(2), visit("A", 5, 0, 0), visit("B", 5, 0, 0))
-    plan = planned(base)
-    late = max(plan.placements, key=lambda placement: placement.in_day)
-    assert late.in_day == day(1)  # the plan obeys
-    found = explain(base, plan, Settings(seconds=10))
-    text = "\n".join(found.sentences)
-    assert found.conflicts is not None
-    assert found.conflicts.possible is False
-    (conflict,) = found.conflicts.conflicts
-    assert set(conflict.rules) == {
-        Rule(Kind.WINDOW, "A"),
-        Rule(Kind.WINDOW, "B"),
-        Rule(Kind.OTHER, "one arrival a day"),
-    }
-    assert "the rule 'one arrival a day', of which this explanation knows no cell" in text
-    assert "search longer" not in text
-    (why,) = explain(base, plan, check=late.check).whys
-    other = "A" if late.check == "B" else "B"
-    met = Blocker(Rule(Kind.OTHER, "one arrival a day"), (other,))
-    assert {place.day for place in why.better} == {day(0)}
-    assert all(met in place.by for place in why.blocked)
-    assert why.dearer == ()
 
 
 def shut_around(bay: Bay, base: Base, calendar: Calendar) -> NDArray[np.bool_]:
@@ -94,14 +55,14 @@ def test_a_filter_of_places_is_told_as_an_unknown_rule(monkeypatch: pytest.Monke
     assert found.conflicts is not None
     assert found.conflicts.possible is False
     assert [conflict.rules for conflict in found.conflicts.conflicts] == [
-        (Rule(Kind.WINDOW, "B"), Rule(Kind.UNKNOWN, ""))
+        (Rule(WINDOW, "B"), UNKNOWN)
     ]
     assert "some rule that this explanation does not know" in text
     assert "No smaller part" not in text
     assert "search longer" not in text
     (why,) = explain(base, plan, check="B").whys
     assert why.dearer == ()
-    assert {place.by for place in why.blocked} == {(Blocker(Rule(Kind.UNKNOWN, "")),)}
+    assert {place.by for place in why.blocked} == {(Blocker(UNKNOWN),)}
     assert "free" not in "\n".join(found.sentences)
 
 

@@ -23,10 +23,16 @@ from capacity.facts import (
 from capacity.plans.plan import Plan
 from capacity.questions.asking.places import bays_along
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
-from capacity.questions.conflicts.rules import Kind, Rule
 from capacity.questions.why.one_check import PlanReasons
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
 from capacity.questions.why.wording import why_sentences
+from capacity.slots.rules.bay_days import CHANGEOVER, ONE_AT_A_TIME
+from capacity.slots.rules.closures import CLOSURE
+from capacity.slots.rules.equipment import EQUIPMENT, OUTAGE
+from capacity.slots.rules.floor_shared import FLOOR
+from capacity.slots.rules.rule import Rule
+from capacity.slots.rules.shop_windows import SHOP
+from capacity.slots.rules.ways_clear import WAY
 from tests.questions.asking_about import every_place, planned
 from tests.questions.conflicts.test_smallest_conflicts import with_wheels
 from tests.reference import stories
@@ -59,7 +65,7 @@ def test_a_bay_taken_by_another() -> None:
     base = stories.base(bays(1), visit("X", 5, 0, 0), late("A", 5, 3, 5, 8))
     told = why(base, "A")
     assert (told.late_days, told.late_money, told.days_past) == (2, 200.0, 0)
-    taken = (Blocker(Rule(Kind.ONE_AT_A_TIME, "B1"), ("X",)),)
+    taken = (Blocker(Rule(ONE_AT_A_TIME, "B1"), ("X",)),)
     assert told.better == tuple(
         Blocked(day(number), ("B1",), day(number + 5), taken, (5 - number) * 100.0, 0)
         for number in (3, 4)
@@ -79,8 +85,8 @@ def test_fixed_checks_and_closures_are_in_the_way_like_any_other() -> None:
         late("A", 5, 3, 7, 8),
         closures=(Closure("B2", day(20), day(21)), Closure("B2", day(0), day(4))),
     )
-    closed = (Blocker(Rule(Kind.CLOSURE, "B2", row=1)),)
-    taken = (Blocker(Rule(Kind.ONE_AT_A_TIME, "B1"), ("F",)),)
+    closed = (Blocker(Rule(CLOSURE, "B2", row=1)),)
+    taken = (Blocker(Rule(ONE_AT_A_TIME, "B1"), ("F",)),)
     assert blockers(base, "A") == {
         (number, bay): by for number in (3, 4) for bay, by in (("B1", taken), ("B2", closed))
     }
@@ -88,14 +94,14 @@ def test_fixed_checks_and_closures_are_in_the_way_like_any_other() -> None:
 
 def test_no_time_to_turn_a_bay_round() -> None:
     base = stories.base(bays(1, changeover_days=2), visit("X", 5, 0, 0), late("A", 5, 5, 9, 10))
-    turned = (Blocker(Rule(Kind.CHANGEOVER, "B1"), ("X",)),)
+    turned = (Blocker(Rule(CHANGEOVER, "B1"), ("X",)),)
     assert blockers(base, "A") == {(5, "B1"): turned, (6, "B1"): turned}
 
 
 def test_a_way_that_another_stands_on_or_has_to_use() -> None:
     outer, inner = bays(2)
     tied = (outer, replace(inner, reached_through="B1", max_span_m=50.0))
-    way = Rule(Kind.WAY, "B2", "B1")
+    way = Rule(WAY, "B2", "B1")
     wide = replace(stories.base(tied).types[0], name="Wide", span_m=45.0)
     base = stories.base(tied, visit("X", 5, 0, 0), late("A", 4, 2, 7, 6, type="Wide"))
     base = base.replace(types=(*base.types, wide))
@@ -106,15 +112,15 @@ def test_a_way_that_another_stands_on_or_has_to_use() -> None:
     # A would stand in the outer bay while X comes in behind it on day 2 and leaves on day 6.
     found = blockers(base, "A")
     assert found[1, "B1"] == (Blocker(way, ("X",)),)
-    assert found[1, "B2"] == (Blocker(Rule(Kind.ONE_AT_A_TIME, "B2"), ("X",)),)
+    assert found[1, "B2"] == (Blocker(Rule(ONE_AT_A_TIME, "B2"), ("X",)),)
 
 
 def test_a_floor_shared_with_another() -> None:
     one, two = bays(2)
     two = replace(two, shares_floor_with=frozenset({"B1"}))
     base = stories.base((one, two), fixed("X", 5, 0, "B2"), late("A", 5, 3, 7, 8))
-    on_floor = (Blocker(Rule(Kind.FLOOR, "B1", "B2"), ("X",)),)
-    taken = Blocker(Rule(Kind.ONE_AT_A_TIME, "B2"), ("X",))
+    on_floor = (Blocker(Rule(FLOOR, "B1", "B2"), ("X",)),)
+    taken = Blocker(Rule(ONE_AT_A_TIME, "B2"), ("X",))
     assert blockers(base, "A") == {
         (number, bay): by for number in (3, 4) for bay, by in (("B1", on_floor), ("B2", (taken,)))
     }
@@ -125,7 +131,7 @@ def test_equipment_that_another_holds_or_that_is_out_of_use() -> None:
     base = stories.base(bays(2), visit("X", 5, 0, 0), late("A", 5, 3, 7, 8)).replace(
         packages=(jacked,), equipment=(Equipment("Jack set", 1),)
     )
-    held = Blocker(Rule(Kind.EQUIPMENT, "Jack set"), ("X",))
+    held = Blocker(Rule(EQUIPMENT, "Jack set"), ("X",))
     assert blockers(base, "A")[3, "B2"] == (held,)
     two = base.replace(
         equipment=(Equipment("Jack set", 2),),
@@ -134,7 +140,7 @@ def test_equipment_that_another_holds_or_that_is_out_of_use() -> None:
             EquipmentOutage("Jack set", day(2), day(4), 1),
         ),
     )
-    out = Blocker(Rule(Kind.OUTAGE, "Jack set", row=1), ("X",))
+    out = Blocker(Rule(OUTAGE, "Jack set", row=1), ("X",))
     assert blockers(two, "A")[3, "B2"] == (out,)
 
 
@@ -148,7 +154,7 @@ def test_outages_that_are_in_the_way_only_together() -> None:
             EquipmentOutage("Jack set", day(3), day(5), 1),
         ),
     )
-    both = tuple(Blocker(Rule(Kind.OUTAGE, "Jack set", row=row)) for row in (0, 1))
+    both = tuple(Blocker(Rule(OUTAGE, "Jack set", row=row)) for row in (0, 1))
     assert blockers(base, "A") == {(3, "B1"): both, (4, "B1"): both}
 
 
@@ -156,7 +162,7 @@ def test_a_shop_that_is_busy_with_another() -> None:
     base = stories.base(bays(2), visit("X", 9, 0, 0), late("A", 9, 0, 9, 5))
     found = blockers(with_wheels(base, 1.0), "A")
     assert found[0, "B1"] or found[0, "B2"]
-    assert Blocker(Rule(Kind.SHOP, "Wheels"), ("X",)) in {*found[0, "B1"], *found[0, "B2"]}
+    assert Blocker(Rule(SHOP, "Wheels"), ("X",)) in {*found[0, "B1"], *found[0, "B2"]}
 
 
 DEAR = Skill("Mechanic", 50.0, 0.5, 70.0, 0.0)
@@ -181,7 +187,7 @@ def test_a_skill_that_is_short_by_some_hours_in_a_week() -> None:
     assert (more.overtime, more.overload) == (pytest.approx(5.0), pytest.approx(55.0))
     text = "\n".join(why_sentences(told, base))
     assert "(60 h of Mechanic short in 2027-W01, nobody there for 55 h of them)" in text
-    assert told.blocked[0].by == (Blocker(Rule(Kind.ONE_AT_A_TIME, told.blocked[0].bay), ("X",)),)
+    assert told.blocked[0].by == (Blocker(Rule(ONE_AT_A_TIME, told.blocked[0].bay), ("X",)),)
 
 
 def test_man_hours_that_would_not_be_bought_without_the_check() -> None:
@@ -370,14 +376,13 @@ def without(place: Blocked | Dearer, base: Base, plan: Plan) -> tuple[Base, Plan
     assert isinstance(place, Blocked)
     names = {name for blocker in place.by for name in blocker.by}
     rows = {
-        kind: {b.rule.row for b in place.by if b.rule.kind is kind}
-        for kind in (Kind.CLOSURE, Kind.OUTAGE)
+        kind: {b.rule.row for b in place.by if b.rule.kind is kind} for kind in (CLOSURE, OUTAGE)
     }
     changed = base.replace(
         checks=tuple(refused(check) if check.name in names else check for check in base.checks),
-        closures=tuple(c for n, c in enumerate(base.closures) if n not in rows[Kind.CLOSURE]),
+        closures=tuple(c for n, c in enumerate(base.closures) if n not in rows[CLOSURE]),
         equipment_outages=tuple(
-            outage for n, outage in enumerate(base.equipment_outages) if n not in rows[Kind.OUTAGE]
+            outage for n, outage in enumerate(base.equipment_outages) if n not in rows[OUTAGE]
         ),
     )
     kept = Plan(

@@ -11,12 +11,36 @@ from capacity.cells import cells
 from capacity.facts import Base, Closure, Equipment, EquipmentOutage, Shop
 from capacity.inputs import read_book
 from capacity.plans.plan import Plan
-from capacity.questions.conflicts.rules import Kind, Rule
-from capacity.questions.conflicts.values import Change, Conflict, Conflicts, FewestDays, WayOut
+from capacity.questions.conflicts.confirmed import UNKNOWN
+from capacity.questions.conflicts.values import Conflict, Conflicts, FewestDays, WayOut
 from capacity.questions.conflicts.ways_wording import way_text
 from capacity.questions.conflicts.wording import conflict_sentences, rule_text
 from capacity.questions.why.explain import explain
 from capacity.settings import Settings
+from capacity.slots.rules.alone_stages import ALONE
+from capacity.slots.rules.bay_days import CHANGEOVER, FURTHER_BAY, ONE_AT_A_TIME, SHORTER_CHANGEOVER
+from capacity.slots.rules.changes import Change
+from capacity.slots.rules.closures import CLOSES_LATER, CLOSURE, OPEN_AGAIN, OPENS_SOONER
+from capacity.slots.rules.days_off import DAYS_OFF
+from capacity.slots.rules.equipment import EQUIPMENT, IN_USE_AGAIN, MORE_EQUIPMENT, OUTAGE
+from capacity.slots.rules.families import kinds
+from capacity.slots.rules.floor_shared import FLOOR
+from capacity.slots.rules.longest_wait import LONGER_WAIT, WAIT
+from capacity.slots.rules.period import MORE_WEEKS, PERIOD
+from capacity.slots.rules.rule import Rule
+from capacity.slots.rules.shop_windows import FASTER_SHOP, SHOP
+from capacity.slots.rules.ways_clear import WAY
+from capacity.slots.rules.windows import (
+    EARLIER,
+    EXTENDED,
+    FIXED_PLACE,
+    GIVEN_UP,
+    LATER,
+    LATEST_IN,
+    OTHER_BAY,
+    OTHER_DAY,
+    WINDOW,
+)
 from capacity.words import hours, listed, money
 from tests.questions.asking_about import planned
 from tests.reference import stories
@@ -52,51 +76,47 @@ def rich_base() -> Base:
     ("rule", "text"),
     [
         (
-            Rule(Kind.WINDOW, "C1"),
+            Rule(WINDOW, "C1"),
             "the window of C1, in from Mon 4 Jan 2027 to Fri 8 Jan 2027 (Checks!H5:I5); B1 or B2 "
             "can hold it",
         ),
         (
-            Rule(Kind.FIXED_PLACE, "C3"),
+            Rule(FIXED_PLACE, "C3"),
             "the fixed bay and day of C3, B1 on Thu 7 Jan 2027 (Checks!P5:Q5)",
         ),
-        (Rule(Kind.LATEST_IN, "C3"), "the Latest in of C3, Tue 5 Jan 2027 (Checks!I5)"),
-        (Rule(Kind.ONE_AT_A_TIME, "B1"), "one aircraft at a time in B1 (Bays!A5)"),
-        (Rule(Kind.CHANGEOVER, "B1"), "2 days between two aircraft in B1 (Bays!A5)"),
+        (Rule(LATEST_IN, "C3"), "the Latest in of C3, Tue 5 Jan 2027 (Checks!I5)"),
+        (Rule(ONE_AT_A_TIME, "B1"), "one aircraft at a time in B1 (Bays!A5)"),
+        (Rule(CHANGEOVER, "B1"), "2 days between two aircraft in B1 (Bays!A5)"),
         (
-            Rule(Kind.CLOSURE, "B1", row=1),
+            Rule(CLOSURE, "B1", row=1),
             "the closure of B1 from Tue 5 Jan 2027 to Thu 7 Jan 2027, floor repaired "
             "(Bay closures!B3:C3)",
         ),
-        (Rule(Kind.WAY, "B2", "B1"), "B2 is reached through B1 (Bays!H5)"),
-        (Rule(Kind.FLOOR, "B1", "B2"), "B1 and B2 share floor (Bays!I5)"),
-        (Rule(Kind.EQUIPMENT, "Jack set"), "2 x Jack set (Equipment!A5)"),
+        (Rule(WAY, "B2", "B1"), "B2 is reached through B1 (Bays!H5)"),
+        (Rule(FLOOR, "B1", "B2"), "B1 and B2 share floor (Bays!I5)"),
+        (Rule(EQUIPMENT, "Jack set"), "2 x Jack set (Equipment!A5)"),
         (
-            Rule(Kind.OUTAGE, "Jack set", row=0),
+            Rule(OUTAGE, "Jack set", row=0),
             "1 x Jack set out of use from Mon 4 Jan 2027 to Wed 6 Jan 2027 "
             "(Equipment outages!B2:C2)",
         ),
-        (Rule(Kind.SHOP, "Wheels"), "1.5 items a day in Wheels (Shops!A5)"),
+        (Rule(SHOP, "Wheels"), "1.5 items a day in Wheels (Shops!A5)"),
         (
-            Rule(Kind.PERIOD, "Weeks"),
+            Rule(PERIOD, "Weeks"),
             "nobody comes in after Sun 14 Mar 2027, the end of the 10 weeks planned (Base!A5)",
         ),
         (
-            Rule(Kind.DAYS_OFF, "Working days"),
+            Rule(DAYS_OFF, "Working days"),
             "the base does not work every day: Working days (Base!A5)",
         ),
         (
-            Rule(Kind.WAIT, "Longest wait days"),
+            Rule(WAIT, "Longest wait days"),
             "an aircraft waits up to 3 days for its next bay or its turn at a shop (Base!A5)",
         ),
-        (Rule(Kind.ALONE, "P", "Swing"), "'Swing' of P is done alone (Packages!A5)"),
-        (
-            Rule(Kind.OTHER, "one arrival a day"),
-            "the rule 'one arrival a day', of which this explanation knows no cell",
-        ),
-        (Rule(Kind.UNKNOWN, ""), "some rule that this explanation does not know"),
+        (Rule(ALONE, "P", "Swing"), "'Swing' of P is done alone (Packages!A5)"),
+        (UNKNOWN, "some rule that this explanation does not know"),
     ],
-    ids=lambda value: value.kind.value if isinstance(value, Rule) else "",
+    ids=lambda value: value.kind.name if isinstance(value, Rule) else "",
 )
 def test_a_rule_is_told_with_its_cells(rule: Rule, text: str) -> None:
     assert rule_text(rule, rich_base(), where) == text
@@ -104,96 +124,96 @@ def test_a_rule_is_told_with_its_cells(rule: Rule, text: str) -> None:
 
 def test_every_kind_of_rule_has_words() -> None:
     (mark,) = test_a_rule_is_told_with_its_cells.pytestmark
-    assert {rule.kind for rule, _ in mark.args[1]} == set(Kind)
+    assert {rule.kind for rule, _ in mark.args[1]} == kinds() | {UNKNOWN.kind}
 
 
 @pytest.mark.parametrize(
     ("change", "rule", "amount", "start"),
     [
         (
-            Change.LATER,
-            Rule(Kind.WINDOW, "C1"),
+            LATER,
+            Rule(WINDOW, "C1"),
             3,
             "let C1 come in 3 days past its Latest in, by Mon 11 Jan 2027, if that can be made "
             "lawful (Checks!I5); fewer do not help.",
         ),
         (
-            Change.EARLIER,
-            Rule(Kind.WINDOW, "C1"),
+            EARLIER,
+            Rule(WINDOW, "C1"),
             1,
             "let C1 come in 1 day sooner, from Sun 3 Jan 2027 (Checks!H5)",
         ),
         (
-            Change.OTHER_DAY,
-            Rule(Kind.FIXED_PLACE, "C3"),
+            OTHER_DAY,
+            Rule(FIXED_PLACE, "C3"),
             -2,
             "fix C3 2 days sooner, on Tue 5 Jan 2027 (Checks!Q5)",
         ),
-        (Change.OTHER_BAY, Rule(Kind.FIXED_PLACE, "C3"), 1, "fix C3 in B2 (Checks!P5)."),
+        (OTHER_BAY, Rule(FIXED_PLACE, "C3"), 1, "fix C3 in B2 (Checks!P5)."),
         (
-            Change.EXTENDED,
-            Rule(Kind.LATEST_IN, "C3"),
+            EXTENDED,
+            Rule(LATEST_IN, "C3"),
             2,
             "have the Latest in of C3 extended by 2 days (Checks!I5)",
         ),
-        (Change.GIVEN_UP, Rule(Kind.WINDOW, "C1"), 1, "give up C1 (Checks!A5)."),
+        (GIVEN_UP, Rule(WINDOW, "C1"), 1, "give up C1 (Checks!A5)."),
         (
-            Change.OPENS_SOONER,
-            Rule(Kind.CLOSURE, "B1", row=1),
+            OPENS_SOONER,
+            Rule(CLOSURE, "B1", row=1),
             1,
             "end the closure of B1 1 day sooner, on Wed 6 Jan 2027 (Bay closures!C3)",
         ),
         (
-            Change.CLOSES_LATER,
-            Rule(Kind.CLOSURE, "B1", row=1),
+            CLOSES_LATER,
+            Rule(CLOSURE, "B1", row=1),
             1,
             "begin the closure of B1 1 day later, on Wed 6 Jan 2027 (Bay closures!B3)",
         ),
         (
-            Change.OPEN_AGAIN,
-            Rule(Kind.CLOSURE, "B1", row=1),
+            OPEN_AGAIN,
+            Rule(CLOSURE, "B1", row=1),
             1,
             "do without the closure of B1 (Bay closures!B3:C3).",
         ),
         (
-            Change.SHORTER_CHANGEOVER,
-            Rule(Kind.CHANGEOVER, "B1"),
+            SHORTER_CHANGEOVER,
+            Rule(CHANGEOVER, "B1"),
             1,
             "turn B1 round in 1 day less (Bays!A5)",
         ),
         (
-            Change.IN_USE_AGAIN,
-            Rule(Kind.OUTAGE, "Jack set", row=0),
+            IN_USE_AGAIN,
+            Rule(OUTAGE, "Jack set", row=0),
             1,
             "put off the outage of Jack set (Equipment outages!B2:C2).",
         ),
         (
-            Change.MORE_EQUIPMENT,
-            Rule(Kind.EQUIPMENT, "Jack set"),
+            MORE_EQUIPMENT,
+            Rule(EQUIPMENT, "Jack set"),
             1,
             "have 1 x Jack set more (Equipment!A5)",
         ),
         (
-            Change.FASTER_SHOP,
-            Rule(Kind.SHOP, "Wheels"),
+            FASTER_SHOP,
+            Rule(SHOP, "Wheels"),
             2,
             "turn round 2 items a day more in Wheels (Shops!A5)",
         ),
         (
-            Change.MORE_WEEKS,
-            Rule(Kind.PERIOD, "Weeks"),
+            MORE_WEEKS,
+            Rule(PERIOD, "Weeks"),
             2,
             "plan 2 weeks more (Base!A5); fewer do not help.",
         ),
         (
-            Change.LONGER_WAIT,
-            Rule(Kind.WAIT, "Longest wait days"),
+            LONGER_WAIT,
+            Rule(WAIT, "Longest wait days"),
             2,
             "let aircraft wait up to 5 days for a bay or a shop (Base!A5); fewer do not help.",
         ),
         (
-            Change.FURTHER_BAY,
-            Rule(Kind.ONE_AT_A_TIME, "B1"),
+            FURTHER_BAY,
+            Rule(ONE_AT_A_TIME, "B1"),
             1,
             "have one more bay like B2 (Bays!A5), with a way of its own.",
         ),
@@ -237,8 +257,8 @@ def test_a_conflict_says_that_no_smaller_part_conflicts() -> None:
 
 def test_doubt_is_told_as_doubt() -> None:
     base = rich_base()
-    rules = (Rule(Kind.WINDOW, "C1"), Rule(Kind.ONE_AT_A_TIME, "B1"))
-    conflict = Conflict(rules, False, (), ((Change.LATER, rules[0]),))
+    rules = (Rule(WINDOW, "C1"), Rule(ONE_AT_A_TIME, "B1"))
+    conflict = Conflict(rules, False, (), ((LATER, rules[0]),))
     fewest = FewestDays(9, 4, (), ("C1",))
     found = Conflicts(("C1",), False, False, (conflict,), all_told=False, fewest_days=fewest)
     text = "\n".join(conflict_sentences(found, base))
@@ -253,7 +273,7 @@ def test_doubt_is_told_as_doubt() -> None:
 
 
 def test_two_changes_at_once_are_not_tried_and_that_is_said() -> None:
-    conflict = Conflict((Rule(Kind.WINDOW, "C1"), Rule(Kind.ONE_AT_A_TIME, "B1")), True)
+    conflict = Conflict((Rule(WINDOW, "C1"), Rule(ONE_AT_A_TIME, "B1")), True)
     found = Conflicts(("C1",), True, False, (conflict,))
     text = "\n".join(conflict_sentences(found, rich_base()))
     assert "more than one has to change" in text
@@ -298,7 +318,7 @@ def test_a_real_workbook_is_told_in_its_own_cells() -> None:
     assert book.base is not None
     base = book.base
     name = next(check.name for check in base.checks if check.status == "booked")
-    text = rule_text(Rule(Kind.WINDOW, name), base, book.where)
+    text = rule_text(Rule(WINDOW, name), base, book.where)
     assert re.search(r"\(Checks!([A-Z]+)(\d+):[A-Z]+\2\)", text)
 
 

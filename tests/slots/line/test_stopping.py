@@ -5,6 +5,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -12,7 +13,7 @@ import capacity
 from capacity.facts import Base
 from capacity.slots.candidates import enumerated as candidates
 from capacity.slots.line import side_process
-from capacity.slots.program import program
+from capacity.slots.rules import families
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 
@@ -164,9 +165,12 @@ def test_a_stop_is_heard_while_getting_ready(
         case "courses":
             monkeypatch.setattr(candidates, "_courses", after(candidates._courses))
         case "rules":
-            rules = tuple(after(rule) for rule in program.PACKING_RULES)
-            monkeypatch.setattr(program, "PACKING_RULES", rules)
-            monkeypatch.setattr(program, "LAZY_RULES", ())
+            stopped = tuple(
+                replace(family, packing=replace(family.packing, rows=after(family.packing.rows)))
+                for family in families.FAMILIES
+                if family.packing is not None
+            )
+            monkeypatch.setattr(families, "FAMILIES", stopped)
     base = stories.base(stories.bays(2), *(stories.visit(name, 3, 0, 9) for name in "VWX"))
     settings = capacity.Settings(seconds=LONG, search=at_once)
     outcome = capacity.plan(base, settings, stop=stop)

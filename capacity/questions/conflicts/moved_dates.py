@@ -1,21 +1,35 @@
-"""Changes to a check's own dates and bay that could undo a conflict."""
+"""A check's own date moved, by as few days as undo a conflict."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
+from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Base, Check, Status
-from capacity.facts.planning_period import last_day_of, weeks_cut_off, weeks_until
+from capacity.facts import Base, Status
+from capacity.facts.planning_period import last_day_of, weeks_until
 from capacity.labour.calendar import Calendar
 from capacity.questions.conflicts.case import Case, Found, Tried
-from capacity.questions.conflicts.rules import THE_PERIOD, Kind, Rule
-from capacity.questions.conflicts.trials import Trial, Wanted
-from capacity.questions.conflicts.values import Change
+from capacity.questions.conflicts.trials import Trial
 from capacity.slots.candidates.enumerated import Candidates
-from capacity.slots.candidates.fit import fits
+from capacity.slots.rules.changes import OwnDate
+from capacity.slots.rules.period import THE_PERIOD
+from capacity.slots.rules.rule import Rule
+from capacity.slots.rules.windows import EARLIER, LATER, LATEST_IN, OTHER_DAY
+
+
+def date_moved(case: Case, rule: Rule, which: OwnDate) -> Tried:
+    """Move a date of the check that the rule is of."""
+    match which:
+        case OwnDate.IN_PAST_LATEST:
+            return later(case, rule)
+        case OwnDate.IN_BEFORE_EARLIEST:
+            return earlier(case, rule)
+        case OwnDate.FIXED_DAY:
+            return other_day(case, rule)
+        case _:
+            assert_never(which)
 
 
 def later(case: Case, rule: Rule) -> Tried:
@@ -32,7 +46,7 @@ def later(case: Case, rule: Rule) -> Tried:
         def found(trial: Trial, is_least: bool) -> Tried:
             days = round(trial.answer.cost)
             wanted = replace(case.wanted, late={rule.of: days})
-            return case.found(Change.LATER, rule, days, base, is_least=is_least, wanted=wanted)
+            return case.found(LATER, rule, days, base, is_least=is_least, wanted=wanted)
 
         return case.least(
             rule, base, lambda c, _: c.courses.past.astype(np.float64), found, any_day
@@ -49,17 +63,6 @@ def later(case: Case, rule: Rule) -> Tried:
     return later_in(case.base.replace(weeks=case.base.weeks + weeks))
 
 
-def more_weeks(case: Case, rule: Rule) -> Tried:
-    """Plan some weeks more, as few as can be."""
-    return case.fewest(
-        Change.MORE_WEEKS,
-        rule,
-        weeks_cut_off(case.base, late=False),
-        lambda weeks: case.base.replace(weeks=case.base.weeks + weeks),
-        days=0,
-    )
-
-
 def earlier(case: Case, rule: Rule) -> Tried:
     """Let a check come in before ``Earliest in``, by as few days as can be."""
     check = case.check(rule.of)
@@ -73,7 +76,7 @@ def earlier(case: Case, rule: Rule) -> Tried:
         days = round(trial.answer.cost)
         changed = replace(check, earliest_in=earliest - timedelta(days=days))
         base = case.with_check(changed)
-        return case.found(Change.EARLIER, rule, days, base, is_least=is_least)
+        return case.found(EARLIER, rule, days, base, is_least=is_least)
 
     open_base = case.with_check(replace(check, earliest_in=case.base.first_day))
     return case.least(rule, open_base, before, found)
@@ -89,7 +92,7 @@ def other_day(case: Case, rule: Rule) -> Tried:
     assert check.fixed_in is not None
     fixed_in = check.fixed_in
     last = max(check.latest_in + timedelta(days=base.longest_delay_days), fixed_in)
-    if Rule(Kind.LATEST_IN, rule.of) in case.rules:
+    if Rule(LATEST_IN, rule.of) in case.rules:
         last = check.latest_in
     free = replace(
         check,
@@ -107,40 +110,7 @@ def other_day(case: Case, rule: Rule) -> Tried:
         in_day = trial.in_day_of(rule.of)
         moved = case.with_check(replace(check, fixed_in=in_day))
         days = (in_day - fixed_in).days
-        return case.found(Change.OTHER_DAY, rule, days, moved, is_least=is_least)
+        return case.found(OTHER_DAY, rule, days, moved, is_least=is_least)
 
     bound = replace(case.wanted, bound={rule.of: check.fixed_bay or ""})
     return case.least(rule, case.with_check(free), away, found, bound)
-
-
-def other_bays(case: Case, check: Check) -> Iterator[str]:
-    """Yield the bays in which a fixed check could stand instead of its own."""
-    aircraft = next(a for a in case.base.types if a.name == check.type)
-    package = next(p for p in case.base.packages if p.name == check.package)
-    needed = {stage.work for stage in package.stages}
-    for bay in case.base.bays:
-        if bay.name != check.fixed_bay and fits(bay, aircraft) and needed <= bay.work:
-            yield bay.name
-
-
-def other_bay(case: Case, rule: Rule, bay: str) -> Tried:
-    """Fix a check in another bay on the same day."""
-    base = case.with_check(replace(case.check(rule.of), fixed_bay=bay))
-    return case.found(Change.OTHER_BAY, rule, 1, base, days=0, bay=bay)
-
-
-def given_up(case: Case, rule: Rule) -> Tried:
-    """Take a check out; it counts as ``Longest delay days`` + 1, as one not placed does."""
-    base = case.base.replace(checks=tuple(c for c in case.base.checks if c.name != rule.of))
-    wanted = Wanted(case.wanted.checks - {rule.of})
-    days = case.base.longest_delay_days + 1
-    return case.found(Change.GIVEN_UP, rule, 1, base, days=days, wanted=wanted)
-
-
-def extended(case: Case, rule: Rule) -> Tried:
-    """Have ``Latest in`` of a fixed check extended to its fixed day."""
-    check = case.check(rule.of)
-    assert check.fixed_in is not None
-    days = (check.fixed_in - check.latest_in).days
-    base = case.with_check(replace(check, latest_in=check.fixed_in))
-    return case.found(Change.EXTENDED, rule, days, base)
