@@ -218,7 +218,7 @@ def test_every_kind_of_rule_has_words() -> None:
             "have one more bay like B2 (Bays!A5), with a way of its own.",
         ),
     ],
-    ids=lambda value: value.value if isinstance(value, Change) else "",
+    ids=lambda value: value.name if isinstance(value, Change) else "",
 )
 def test_a_way_out_is_told_with_what_its_plan_costs(
     change: Change, rule: Rule, amount: int, start: str
