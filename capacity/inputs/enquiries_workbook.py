@@ -1,4 +1,4 @@
-"""Read aircraft that are offered to a base: a workbook with the columns of ``Checks``."""
+"""Read aircraft that a base is asked about: a workbook with the columns of ``Checks``."""
 
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
@@ -16,14 +16,14 @@ from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import CheckRow, StatusWord
 from capacity.inputs.wording import suggest
 from capacity.messages import Level, Message
-from capacity.words import days, quoted
+from capacity.words import day, days, quoted
 
 TITLES = ("Enquiries", "Checks")
 Where = Callable[[Check, str], str]
 
 
 class EnquiryRow(CheckRow):
-    """An aircraft that is offered: a row of ``Checks`` whose status is option if blank."""
+    """An aircraft that is asked about: a row of ``Checks`` whose status is option if blank."""
 
     sheet: ClassVar[str] = "Enquiries"
     columns_needed: ClassVar[frozenset[str]] = frozenset()
@@ -81,14 +81,14 @@ def faults_of_enquiries(
             ("package", enquiry.package, packages, "Packages"),
         ):
             if name not in known:
-                what = f"'{name}' is not in the sheet {sheet} of the base."
+                what = f"'{name}' is not in the sheet {sheet} of the base's workbook."
                 yield _error(at(enquiry, field), what, suggest(name, known, f"the sheet {sheet}"))
         yield from _other_types(enquiry, base, at)
         if enquiry.name in taken:
-            what = f"'{enquiry.name}' is a check of the base already."
+            what = f"'{enquiry.name}' is already a check in the base's workbook."
             yield _error(at(enquiry, "check"), what, "Give the enquiry a name of its own.")
         if enquiry.name in seen:
-            what = f"'{enquiry.name}' is offered twice."
+            what = f"'{enquiry.name}' is asked about twice."
             yield _error(at(enquiry, "check"), what, "Rename or delete one of the two.")
         seen.add(enquiry.name)
         yield from _misfitting_figures(enquiry, at)
@@ -127,31 +127,35 @@ def _other_types(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
 def _misfitting_figures(enquiry: Check, at: Where) -> Iterator[Message]:
     if enquiry.status is not Status.OPTION:
         what = f"the enquiry '{enquiry.name}' is {enquiry.status}."
-        remedy = "Make it an option; what is agreed already belongs into the base."
+        remedy = "Make it an option; a check that is already agreed belongs in the base's workbook."
         yield _error(at(enquiry, "status"), what, remedy)
     for field in ("fixed_bay", "fixed_in", "remaining"):
         if getattr(enquiry, field) is not None:
-            what = f"{EnquiryRow.heading(field)} is for checks that are fixed, not for an enquiry."
+            what = f"{EnquiryRow.heading(field)} is for fixed checks, not for an enquiry."
             yield _error(at(enquiry, field), what, "Clear it.")
 
 
 def _window_faults(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
     first, last = enquiry.earliest_in, enquiry.latest_in
     if first > last:
-        what = f"Latest in {last} is before Earliest in {first}."
+        what = f"Latest in {day(last)} is before Earliest in {day(first)}."
         yield _error(at(enquiry, "latest_in"), what, "Correct one of the two.")
     elif first > base.last_in_day:
         what = (
-            f"Earliest in {first} is after {base.last_in_day}, the last day on which this plan "
-            "lets a check in."
+            f"Earliest in {day(first)} is after {day(base.last_in_day)}, the last day on which a "
+            "check can "
+            "come in under this plan."
         )
         yield _error(at(enquiry, "earliest_in"), what, "Leave the enquiry out, or raise Weeks.")
     elif last < base.first_day:
         late = days((base.first_day - last).days)
-        what = f"Latest in {last} is {late} before the First day {base.first_day} of the plan."
+        what = (
+            f"Latest in {day(last)} is {late} before the First day {day(base.first_day)} of the "
+            "plan."
+        )
         yield _error(at(enquiry, "latest_in"), what, "Correct it, or leave the enquiry out.")
     if enquiry.agreed_out is not None and enquiry.agreed_out <= first:
-        what = f"Agreed out {enquiry.agreed_out} is not after Earliest in {first}."
+        what = f"Agreed out {day(enquiry.agreed_out)} is not after Earliest in {day(first)}."
         yield _error(at(enquiry, "agreed_out"), what, "Correct it, or leave it blank.")
 
 
@@ -172,7 +176,7 @@ def _table(raw: RawBook, name: str, messages: list[Message]) -> RawTable | None:
         return None
     if len(table.rows) < 2:
         messages.append(
-            _error(table.label, "the sheet has no rows.", "Fill in one row an enquiry.")
+            _error(table.label, "the sheet has no rows.", "Fill in a row for each enquiry.")
         )
         return None
     return table
@@ -183,7 +187,7 @@ def _named_twice(rows: SheetRows[EnquiryRow]) -> Iterator[Message]:
         first = rows.named[identity[0]]
         if row != first:
             where = rows.places.cell(row, EnquiryRow.heading("check"))
-            what = f"'{identity[0]}' stands here and in row {first}."
+            what = f"'{identity[0]}' is here and in row {first}."
             yield _error(where, what, "Rename or delete one of the two.")
 
 

@@ -27,8 +27,10 @@ def week_dates(week: str) -> tuple[date, date]:
 
 
 def counted(number: int, noun: str) -> str:
-    """Return ``1 week`` or ``5 weeks``."""
-    return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"
+    """Return ``1 week``, ``5 weeks`` or ``2 enquiries``."""
+    if number == 1:
+        return f"{number:,} {noun}"
+    return f"{number:,} {noun[:-1]}ies" if noun.endswith("iry") else f"{number:,} {noun}s"
 
 
 def days(number: int) -> str:

@@ -22,7 +22,7 @@ def bays_are_tied_to_others(sheets: Sheets) -> Iterator[Message]:
                 Level.ERROR,
                 sheets.at(bay, "shares_floor_with"),
                 f"the bay '{bay.bay}' shares floor with itself.",
-                "Name other bays alone, or clear the cell.",
+                "Name only other bays, or clear the cell.",
             )
 
 
@@ -35,7 +35,7 @@ def ways_run_in_no_circle(sheets: Sheets) -> Iterator[Message]:
             Level.ERROR,
             sheets.at(rows[circle[0]], "reached_through"),
             f"bays are reached through each other in a circle: {way}.",
-            "Clear Reached through of the bay that an aircraft comes to first.",
+            "Clear Reached through for the bay that an aircraft comes to first.",
         )
 
 

@@ -6,11 +6,11 @@ from datetime import timedelta
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import CheckRow
 from capacity.messages import Level, Message
-from capacity.words import days
+from capacity.words import day, days
 
 
 def windows_are_given(sheets: Sheets) -> Iterator[Message]:
-    """Require the days between which a check that is to be placed may start."""
+    """Require the days between which a check that is to get a slot may start."""
     for check in sheets[CheckRow].rows:
         for field in ("earliest_in", "latest_in"):
             if not check.is_fixed and getattr(check, field) is None:
@@ -29,7 +29,7 @@ def windows_run_forward(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(check, "latest_in"),
-                f"Latest in {check.latest_in} is before Earliest in {check.earliest_in}.",
+                f"Latest in {day(check.latest_in)} is before Earliest in {day(check.earliest_in)}.",
                 "Correct one of the two.",
             )
 
@@ -47,8 +47,9 @@ def windows_meet_the_plan(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(check, "earliest_in"),
-                f"Earliest in {check.earliest_in} is after {plan.last_in_day}, the last day on "
-                "which this plan lets a check in.",
+                f"Earliest in {day(check.earliest_in)} is after {day(plan.last_in_day)}, the last "
+                "day "
+                "on which a check can come in under this plan.",
                 "Leave the check out of this plan, or raise Weeks.",
             )
         elif check.latest_in + timedelta(days=delay) < plan.first_day:
@@ -56,16 +57,17 @@ def windows_meet_the_plan(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(check, "latest_in"),
-                f"Latest in {check.latest_in}{late} is before the First day {plan.first_day}.",
+                f"Latest in {day(check.latest_in)}{late} is before the First day "
+                f"{day(plan.first_day)}.",
                 "Correct it, make the check fixed if it is in already, or leave it out.",
             )
         elif check.latest_in < plan.first_day:
             yield Message(
                 Level.WARNING,
                 sheets.at(check, "latest_in"),
-                f"the check '{check.check}' is overdue: Latest in {check.latest_in} is before "
-                f"the First day {plan.first_day}.",
-                "It can only be placed past its Latest in; correct the date if it is wrong.",
+                f"the check '{check.check}' is overdue: Latest in {day(check.latest_in)} is before "
+                f"the First day {day(plan.first_day)}.",
+                "It can only come in past its Latest in; correct the date if it is wrong.",
             )
 
 
@@ -83,34 +85,36 @@ def windows_lie_within_the_plan(sheets: Sheets) -> Iterator[Message]:
             continue
         left = f"{days((last - first).days + 1)} of {(latest - earliest).days + 1}"
         whole = (
-            f"the window of '{check.check}', {earliest} to {latest}, is cut by the planning period"
+            f"the window of '{check.check}', {day(earliest)} to {day(latest)}, is cut by the "
+            "planning period"
         )
         if latest > plan.last_in_day:
             yield Message(
                 Level.NOTE,
                 sheets.at(check, "latest_in"),
-                f"{whole}, which ends on {plan.last_in_day}: {left} are left.",
+                f"{whole}, which ends on {day(plan.last_in_day)}: {left} are left.",
                 f"Raise Weeks ({sheets.at_setting('weeks')}) to plan with the whole window.",
             )
         if earliest < plan.first_day:
             yield Message(
                 Level.NOTE,
                 sheets.at(check, "earliest_in"),
-                f"{whole}, which begins on {plan.first_day}: {left} are left.",
+                f"{whole}, which begins on {day(plan.first_day)}: {left} are left.",
                 f"If it can come in before, put First day ({sheets.at_setting('first_day')}) "
                 "earlier.",
             )
 
 
 def agreed_out_is_after_the_window_opens(sheets: Sheets) -> Iterator[Message]:
-    """Warn of an aircraft that should go home before it may come in."""
+    """Warn of a check that should be out before it may come in."""
     for check in sheets[CheckRow].rows:
         earliest = check.fixed_in if check.is_fixed else check.earliest_in
         if check.agreed_out and earliest and check.agreed_out <= earliest:
             yield Message(
                 Level.WARNING,
                 sheets.at(check, "agreed_out"),
-                f"Agreed out {check.agreed_out} is not after the first day {earliest} on which "
+                f"Agreed out {day(check.agreed_out)} is not after the first day {day(earliest)} "
+                "on which "
                 "the aircraft can come in.",
                 "Correct it, or leave it blank.",
             )
@@ -125,10 +129,10 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
             (
                 "remaining",
                 check.remaining is not None and not _is_in(check, sheets),
-                "is meant for a check that is in already, which is fixed in a plan; this one is "
-                "planned with the work that is left",
+                "is meant for a check that is already in, and so fixed; this one is planned with "
+                "the work that is left",
             ),
-            ("price", check.status != "option" and check.price, "is earned by options only"),
+            ("price", check.status != "option" and check.price, "counts for options only"),
             (
                 "late_cost_per_day",
                 check.late_cost_per_day and not check.agreed_out,

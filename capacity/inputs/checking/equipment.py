@@ -7,6 +7,7 @@ from capacity.inputs.checking.stay import ONE_DAY
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import EquipmentRow, OutageRow, StageRow
 from capacity.messages import Level, Message
+from capacity.words import day as as_day
 
 
 def numbers(sheets: Sheets) -> dict[str, int]:
@@ -55,8 +56,8 @@ def outages_together_lie_within_numbers(sheets: Sheets) -> Iterator[Message]:
                 yield Message(
                     Level.WARNING,
                     sheets.at(last, "number"),
-                    f"on {day} {total} of the equipment '{pool}' are out, but there are "
-                    f"{number[pool]}; it counts as none left.",
+                    f"on {as_day(day)}, {total} of the equipment '{pool}' are out, but there are "
+                    f"{number[pool]}; it counts as none available.",
                     "Correct the outages, or Number in the sheet Equipment.",
                 )
                 break
@@ -90,7 +91,8 @@ def stages_find_equipment(sheets: Sheets) -> Iterator[Message]:
                 yield Message(
                     Level.WARNING,
                     sheets.at(stage, "equipment"),
-                    f"{needs}, but all are out from {plan.first_day} to {plan.last_in_day}, the "
-                    "days on which this plan lets checks in.",
+                    f"{needs}, but all are out from {as_day(plan.first_day)} to "
+                    f"{as_day(plan.last_in_day)}, the "
+                    "days on which checks can come in under this plan.",
                     "Correct the sheet Equipment outages, if it is wrong.",
                 )

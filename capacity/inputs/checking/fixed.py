@@ -1,4 +1,4 @@
-"""Cross checks of fixed checks: they stand, so they must be able to stand together."""
+"""Cross checks of fixed checks: bay and day are given, so they must not conflict."""
 
 from collections import defaultdict
 from collections.abc import Iterator
@@ -12,7 +12,7 @@ from capacity.inputs.checking.work_left import work_left
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, CheckRow, ClosureRow
 from capacity.messages import Level, Message
-from capacity.words import days
+from capacity.words import day, days
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,10 @@ class Stay:
     def until(self) -> str:
         """Until when it is in its fixed bay, for a sentence."""
         if self.out_day == self.last_day:
-            return f"its out day {self.out_day}"
-        return f"{self.out_day}" if self.leaves_then else f"{self.out_day} at the least"
+            return f"its out day {day(self.out_day)}"
+        return (
+            f"{day(self.out_day)}" if self.leaves_then else f"{day(self.out_day)} at the earliest"
+        )
 
 
 def fixed_checks_have_bay_and_day(sheets: Sheets) -> Iterator[Message]:
@@ -68,8 +70,8 @@ def fixed_days_lie_in_their_window(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 where,
-                f"Fixed in {check.fixed_in} is after {plan.last_in_day}, the last day on which "
-                "this plan lets a check in.",
+                f"Fixed in {day(check.fixed_in)} is after {day(plan.last_in_day)}, the last day on "
+                "which a check can come in under this plan.",
                 "Leave the check out of this plan, or raise Weeks.",
             )
         if check.latest_in and check.fixed_in > check.latest_in:
@@ -77,14 +79,15 @@ def fixed_days_lie_in_their_window(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.WARNING,
                 where,
-                f"Fixed in {check.fixed_in} is {days(past)} past Latest in {check.latest_in}.",
+                f"Fixed in {day(check.fixed_in)} is {days(past)} past Latest in "
+                f"{day(check.latest_in)}.",
                 "Correct one of the two, if one is wrong.",
             )
         if check.earliest_in and check.fixed_in < check.earliest_in:
             yield Message(
                 Level.WARNING,
                 where,
-                f"Fixed in {check.fixed_in} is before Earliest in {check.earliest_in}.",
+                f"Fixed in {day(check.fixed_in)} is before Earliest in {day(check.earliest_in)}.",
                 "Correct one of the two, if one is wrong.",
             )
 
@@ -138,8 +141,8 @@ def fixed_bays_are_open(sheets: Sheets) -> Iterator[Message]:
                     Level.ERROR,
                     sheets.at(stay.check, "fixed_in"),
                     f"the fixed check '{stay.check.check}' is in '{stay.bay.bay}' from "
-                    f"{stay.in_day} until {stay.until}, but the bay is closed "
-                    f"from {closure.first} to {closure.last}.",
+                    f"{day(stay.in_day)} until {stay.until}, but the bay is closed "
+                    f"from {day(closure.first)} to {day(closure.last)}.",
                     f"Move the check, or correct {sheets.at(closure, 'first')}.",
                 )
 
@@ -159,7 +162,7 @@ def fixed_checks_do_not_collide(sheets: Sheets) -> Iterator[Message]:
                     Level.ERROR,
                     sheets.at(stay.check, "fixed_in"),
                     f"the fixed check '{stay.check.check}' comes into '{stay.bay.bay}' on "
-                    f"{stay.in_day}, but '{last.check.check}' is there until "
+                    f"{day(stay.in_day)}, but '{last.check.check}' is there until "
                     f"{last.until}{clean}.",
                     "Move one of the two, or make it booked.",
                 )
@@ -175,7 +178,8 @@ def fixed_checks_reach_the_plan(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.WARNING,
                 sheets.at(stay.check, "fixed_in"),
-                f"the fixed check '{stay.check.check}' is out on {stay.last_day}, before the plan "
-                f"begins on {plan.first_day}.",
+                f"the fixed check '{stay.check.check}' is out on {day(stay.last_day)}, before the "
+                "plan "
+                f"begins on {day(plan.first_day)}.",
                 "Leave it out, or give Remaining % if work is left.",
             )

@@ -13,6 +13,7 @@ from capacity.inputs.checking.stay import LaidStage
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, EquipmentRow
 from capacity.messages import Level, Message
+from capacity.words import day as as_day
 
 Use = tuple[Stay, LaidStage]  # a fixed check and a stage of it that holds a piece
 
@@ -40,9 +41,10 @@ def ways_are_clear(sheets: Sheets) -> Iterator[Message]:
                         yield Message(
                             Level.ERROR,
                             sheets.at(stay.check, "fixed_in"),
-                            f"the fixed check '{stay.check.check}' {move} '{bay}' on {day} by "
-                            f"way of '{name}', where '{other.check.check}' stands from "
-                            f"{other.in_day} until {other.until}.",
+                            f"the fixed check '{stay.check.check}' {move} '{bay}' on "
+                            f"{as_day(day)} by "
+                            f"way of '{name}', where '{other.check.check}' is from "
+                            f"{as_day(other.in_day)} until {other.until}.",
                             REMEDY,
                         )
 
@@ -68,7 +70,8 @@ def floor_is_free(sheets: Sheets) -> Iterator[Message]:
                 yield Message(
                     Level.ERROR,
                     sheets.at(stay.check, "fixed_in"),
-                    f"the fixed check '{stay.check.check}' comes into '{bay}' on {stay.in_day}, "
+                    f"the fixed check '{stay.check.check}' comes into '{bay}' on "
+                    f"{as_day(stay.in_day)}, "
                     f"but '{other.check.check}' is in '{other.bay.bay}' on the same floor until "
                     f"{other.until}.",
                     REMEDY,
@@ -93,7 +96,8 @@ def equipment_suffices(sheets: Sheets) -> Iterator[Message]:
                 Level.ERROR,
                 sheets.at(stay.check, "fixed_in"),
                 f"the fixed check '{stay.check.check}' needs a piece of the equipment '{pool}' on "
-                f"{day} for the stage '{laid.stage.name}'; fixed checks need {held} of them on "
+                f"{as_day(day)} for the stage '{laid.stage.name}'; fixed checks need {held} of "
+                "them on "
                 f"that day, and {left} of {number[pool]} can be used.",
                 "Move a check or make it booked, or correct the sheets Equipment and Equipment "
                 "outages.",

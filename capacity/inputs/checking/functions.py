@@ -18,7 +18,8 @@ def rows_tell_something(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.WARNING,
                 sheets.at(row, "function"),
-                f"the row of '{row.function}' says neither who serves it nor how much is needed.",
+                f"the row of '{row.function}' says neither whose man-hours serve it nor how much "
+                "is needed.",
                 "Fill in Skill, or Heads with their hours, or Needed per 100 man-hours.",
             )
 
@@ -65,7 +66,7 @@ def need_is_told_once(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(row, "needed"),
-                f"how much of '{row.function}' is needed stands here and in row {before.row}.",
+                f"how much of '{row.function}' is needed is given here and in row {before.row}.",
                 "Give it once for each function.",
             )
 
@@ -77,7 +78,7 @@ def work_needs_no_share_of_itself(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(row, "needed"),
-                "what is needed of 'perform' are the man-hours that the checks ask.",
+                "the need of 'perform' is the demand of the checks.",
                 "Clear the cell; findings belong in the sheet Packages.",
             )
 
@@ -103,7 +104,7 @@ def absences_have_heads(sheets: Sheets) -> Iterator[Message]:
                 Level.WARNING,
                 sheets.at(row, "heads"),
                 f"{row.heads:g} heads of '{row.function}' are away, but it has "
-                f"{heads[row.function]:g}; it counts as nobody there.",
+                f"{heads[row.function]:g}; it counts as nobody present.",
                 "Correct one of the two.",
             )
 

@@ -18,6 +18,7 @@ from capacity.inputs.reading.sheets import (
     TypeRow,
 )
 from capacity.messages import Level, Message
+from capacity.words import day as as_day
 
 TAIL = timedelta(days=60)  # how far past the last in day estimated holidays are looked for
 
@@ -36,7 +37,7 @@ def caps_have_costs(sheets: Sheets) -> Iterator[Message]:
 
 
 def overload_is_the_last_resort(sheets: Sheets) -> Iterator[Message]:
-    """Require hours that nobody is there to work to be dearer than any that can be bought."""
+    """Require overload to be more expensive than any hours that can be bought."""
     if sheets.settings is None:
         return
     overload = sheets.settings.overload_cost
@@ -87,7 +88,7 @@ def types_have_crews(sheets: Sheets) -> Iterator[Message]:
                 Level.WARNING,
                 sheets.at(able[0], "types"),
                 f"no crew with the skill '{skill}' is authorised on the type '{type_}', on which "
-                f"the check '{check.check}' asks for it; only overtime, contract hours or "
+                f"the check '{check.check}' needs it; only overtime, contract hours or "
                 "overload can do that work.",
                 f"Add '{type_}' to Types of a crew that is authorised on it, or correct "
                 f"{sheets.at(check, 'type')}.",
@@ -110,7 +111,7 @@ def patterns_have_shifts(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.WARNING,
                 sheets.at(row, "cycle"),
-                f"the pattern '{row.pattern}' has days off alone; its crews give no man-hours.",
+                f"the pattern '{row.pattern}' has only days off; its crews have no man-hours.",
                 "Put the shifts into its cycle.",
             )
 
@@ -136,8 +137,9 @@ def absences_lie_within_heads(sheets: Sheets) -> Iterator[Message]:
                 yield Message(
                     Level.WARNING,
                     sheets.at(row, "heads"),
-                    f"on {row.first} {away:g} heads of the crew '{crew}' are away, but it has "
-                    f"{heads[crew]}; it counts as nobody there.",
+                    f"on {as_day(row.first)}, {away:g} heads of the crew '{crew}' are away, but "
+                    "it has "
+                    f"{heads[crew]}; it counts as nobody present.",
                     "Correct the absences or the heads of the crew.",
                 )
 
@@ -153,12 +155,12 @@ def estimated_holidays(sheets: Sheets) -> Iterator[Message]:
     while day <= last:
         name = closed.get(day)
         if name and "(estimated)" in name and day.weekday() in settings.working_days:
-            estimated.append(f"{day} {name}")
+            estimated.append(f"{as_day(day)} {name}")
         day += ONE_DAY
     if estimated:
         yield Message(
             Level.NOTE,
             sheets.at_setting("holidays"),
-            f"the dates of some holidays are estimated: {'; '.join(estimated)}.",
+            f"the dates of some holidays are estimates: {'; '.join(estimated)}.",
             "Check them nearer the time.",
         )

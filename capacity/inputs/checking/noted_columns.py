@@ -21,22 +21,22 @@ class Column:
 
 
 NOTED = (
-    Column(SkillRow, "licence", "the crew plan keeps it", lambda skill: skill.licence),
+    Column(SkillRow, "licence", "it is for the crew plan", lambda skill: skill.licence),
     Column(
         StageRow,
         "findings_spread",
-        "findings are planned at their mean; the risk question draws them",
+        "findings are planned at their mean; the risk simulation draws them",
         lambda stage: stage.findings_spread,
     ),
-    Column(StageRow, "critical", "the crew plan keeps it", lambda stage: stage.critical),
-    Column(StageRow, "by_night", "the crew plan keeps it", lambda stage: not stage.by_night),
+    Column(StageRow, "critical", "it is for the crew plan", lambda stage: stage.critical),
+    Column(StageRow, "by_night", "it is for the crew plan", lambda stage: not stage.by_night),
     Column(
         StageRow,
         "types",
         "checks and enquiries of other types are refused",
         lambda stage: stage.types,
     ),
-    Column(CheckRow, "wanted_in", "no cost hangs on it", lambda check: check.wanted_in),
+    Column(CheckRow, "wanted_in", "it carries no cost", lambda check: check.wanted_in),
 )
 
 

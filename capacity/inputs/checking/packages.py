@@ -33,7 +33,7 @@ def after_names_stages(sheets: Sheets) -> Iterator[Message]:
             if name == row.stage:
                 what, remedy = f"the stage '{name}' waits for itself.", "Name another stage."
             elif name == NOTHING:
-                what, remedy = "a hyphen stands beside names.", "Use it alone, for no stage."
+                what, remedy = "there is a hyphen beside names.", "Use it alone, for no stage."
             elif name not in known[row.package]:
                 what = f"'{name}' is not a stage of the package '{row.package}'."
                 remedy = suggest(name, known[row.package], "the package")
@@ -98,7 +98,7 @@ def packages_end(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets[StageRow].places.of(package, "Days"),
-                f"the stages of the package '{package}' have {days:,} days together at the most.",
+                f"the stages of the package '{package}' have up to {days:,} days together.",
                 f"A package may have at most {LONGEST_PACKAGE:,}.",
             )
 
@@ -138,7 +138,7 @@ def packages_have_hours(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.WARNING,
                 sheets[StageRow].places.of(package),
-                f"the package '{package}' has no man-hours; it asks for nobody.",
+                f"the package '{package}' has no man-hours, so its checks have no demand.",
                 "Add them to the sheet Package hours.",
             )
 
@@ -170,7 +170,7 @@ def skills_have_crews(sheets: Sheets) -> Iterator[Message]:
         yield Message(
             Level.WARNING,
             sheets.at(row, "skill"),
-            f"nobody has the skill '{row.skill}'; all its man-hours will be overload, for "
-            "caps are taken on the hours of crews.",
+            f"nobody has the skill '{row.skill}'; all its man-hours will be overload, "
+            "because caps are a share of the crews' hours.",
             "Add a crew to the sheet Crews, or heads to one.",
         )

@@ -36,7 +36,7 @@ def _too_small(where: str, heading: str, share: float) -> Message:
     return Message(
         Level.WARNING,
         where,
-        f"{heading} is {100 * share:g}, less than one in a hundred.",
+        f"{heading} is {100 * share:g}, less than one per cent.",
         f"Type {meant} if {meant} % is meant.",
     )
 

@@ -28,6 +28,7 @@ from capacity.inputs.reading.sheets import (
 )
 from capacity.inputs.wording import suggest
 from capacity.messages import Level, Message
+from capacity.words import day
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ def ids_stand_once(sheets: Sheets) -> Iterator[Message]:
                 yield Message(
                     Level.ERROR,
                     sheets[model].places.cell(row, model.heading(model.identity[-1])),
-                    f"'{' / '.join(identity)}' stands here and in row {before}.",
+                    f"'{' / '.join(identity)}' is here and in row {before}.",
                     "Rename or delete one of the two.",
                 )
 
@@ -135,6 +136,6 @@ def ranges_run_forward(sheets: Sheets) -> Iterator[Message]:
                 yield Message(
                     Level.ERROR,
                     sheets.at(row, "first"),
-                    f"From {row.first} is after To {row.last}.",
+                    f"From {day(row.first)} is after To {day(row.last)}.",
                     "Correct one of the two.",
                 )

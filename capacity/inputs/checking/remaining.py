@@ -11,7 +11,7 @@ from capacity.inputs.reading.facts_from_rows import packages_from
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import CheckRow
 from capacity.messages import Level, Message
-from capacity.words import days
+from capacity.words import day, days
 
 WIDEST_GAP = 1 / 3
 """Shares of the work done and of the days passed that lie further apart are worth a look.
@@ -51,7 +51,8 @@ def work_left_agrees_with_the_days(sheets: Sheets) -> Iterator[Message]:
             Level.WARNING,
             sheets.at(check, "remaining"),
             f"{check.heading('remaining')} of '{check.check}' is {100 * check.remaining:.3g} % on "
-            f"{left_from}, but {_told(in_day, left_from, passed, whole)}, so about {expected} % "
+            f"{day(left_from)}, but {_told(in_day, left_from, passed, whole)}, so about "
+            f"{expected} % "
             "would be left.",
             "It counts from First day, in a re-plan from today. Correct what is wrong; if nothing "
             "is, leave it: the plan goes by it.",
@@ -75,12 +76,14 @@ def _contradict(remaining: float, passed: int, whole: int) -> bool:
 
 def _told(in_day: date, left_from: date, passed: int, whole: int) -> str:
     if in_day > left_from:
-        return f"it only comes in on {in_day}"
+        return f"it only comes in on {day(in_day)}"
     if passed == 0:
-        return f"it came in on {in_day} and no worked day has passed since"
+        return f"it came in on {day(in_day)} and no worked day has passed since"
     if passed >= whole:
-        return f"it came in on {in_day} and all {days(whole)} of its work have passed since"
-    return f"it came in on {in_day} and {passed} of its {days(whole)} of work have passed since"
+        return f"it came in on {day(in_day)} and all {days(whole)} of its work have passed since"
+    return (
+        f"it came in on {day(in_day)} and {passed} of its {days(whole)} of work have passed since"
+    )
 
 
 def _worked_between(first: date, until: date, works: WorksOn, most: int) -> int:

@@ -78,7 +78,7 @@ def loops_end(sheets: Sheets) -> Iterator[Message]:
                 Level.ERROR,
                 sheets.at(row, "items"),
                 f"{row.items:,} items at {shop.items_per_day:g} a day are {days:,} days; with "
-                f"them the package '{row.package}' has {before + days:,} days at the most.",
+                f"them the package '{row.package}' has {before + days:,} days at most.",
                 f"A package may have at most {LONGEST_PACKAGE:,}. Correct the items, or "
                 f"{sheets.at(shop, 'items_per_day')}.",
             )

@@ -34,7 +34,7 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
     )
     if not files:
         raise UnreadableError(
-            "the folder holds no .csv file.", "Put one file a sheet there, such as Checks.csv."
+            "the folder holds no .csv file.", "Put one file per sheet there, such as Checks.csv."
         )
     tables: dict[str, RawTable] = {}
     messages: list[Message] = []
@@ -80,7 +80,8 @@ def _read_file(file: Path, collector: RowCollector) -> None:
         ) from fault
     except OSError as fault:
         raise UnreadableError(
-            f"the file cannot be opened ({fault.strerror or fault}).", "See that it may be read."
+            f"the file cannot be opened ({fault.strerror or fault}).",
+            "Make sure that it may be read.",
         ) from fault
 
 

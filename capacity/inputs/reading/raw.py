@@ -79,7 +79,7 @@ class RowCollector:
             raise UnreadableError(
                 f"row {number} has a value in column {len(cells)}; at most {MOST_COLUMNS} "
                 "columns are read.",
-                "Delete what stands to the right of the table.",
+                "Delete what is to the right of the table.",
             )
         if cells:
             self.rows.append((number, tuple(cells)))

@@ -33,7 +33,7 @@ def _weekday(name: str, cell: object) -> int:
     known = WEEKDAYS if len(folded) == 3 else FULL_NAMES
     if folded not in known:
         refuse(
-            f"holds '{shown(cell)}', in which '{shown(name.strip())}' is no weekday.",
+            f"holds '{shown(cell)}', in which '{shown(name.strip())}' is not a weekday.",
             "Type it as Mon-Fri or Mon-Thu, Sat, with the days Mon Tue Wed Thu Fri Sat Sun.",
         )
     return known.index(folded)
@@ -59,11 +59,11 @@ def holiday_place(value: object) -> str | None:
     wanted = subdivision.strip()
     if wanted.casefold() not in by_folded:
         near = nearest(wanted, known[country])
-        enquiry = f"Did you mean '{country}-{near}'? " if near else ""
+        meant = f"Did you mean '{country}-{near}'? " if near else ""
         choice = f"Known are {quoted(known[country])}." if known[country] else "It has none."
         refuse(
             f"holds '{shown(written)}', a subdivision of {country} that is not known.",
-            f"{enquiry}{choice}",
+            f"{meant}{choice}",
         )
     return f"{country}-{by_folded[wanted.casefold()]}"
 

@@ -26,7 +26,7 @@ def read_settings(
                 Message(
                     Level.ERROR,
                     lines.places.cell(number),
-                    f"the setting '{heading}' stands here and in row {rows[heading]}.",
+                    f"the setting '{heading}' is here and in row {rows[heading]}.",
                     "Delete one of the two rows.",
                 )
             )
@@ -57,7 +57,7 @@ def _unknown(where: str, name: str, known: Collection[str]) -> Message:
     return Message(
         Level.WARNING,
         where,
-        f"the setting '{name}' is not known and not read.",
+        f"the setting '{name}' is not known and is not read.",
         f"Did you mean '{near}'?" if near else "Leave it, or delete it.",
     )
 

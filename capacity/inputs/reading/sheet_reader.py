@@ -92,14 +92,14 @@ class SheetReader(Generic[R]):
             near = nearest(written, known.values())
             self._warn(
                 where,
-                f"the column '{written}' is not known and not read.",
+                f"the column '{written}' is not known and is not read.",
                 f"Did you mean '{near}'?" if near else "Leave it, or delete it.",
             )
         elif heading in self._letters:
             first = f"{self._letters[heading]}{self._heading_row}"
             self._error(
                 where,
-                f"the heading '{heading}' stands here and in {first}.",
+                f"the heading '{heading}' is here and in {first}.",
                 "Delete or rename one of the two columns.",
             )
         else:
@@ -122,7 +122,7 @@ class SheetReader(Generic[R]):
             self._stray.add(place)
             self._warn(
                 f"{self._label}!{get_column_letter(place + 1)}{number}",
-                "a value stands in a column without a heading and is not read.",
+                "a value is in a column without a heading, and is not read.",
                 "Delete it, or give the column its heading.",
             )
 

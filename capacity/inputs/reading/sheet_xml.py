@@ -220,7 +220,7 @@ def _number(told: str | None, last: int) -> int:
         )
     if number <= last:
         raise UnreadableError(
-            f"row {number} stands below row {last}: rows are out of order, or there twice.",
+            f"row {number} is below row {last}: rows are out of order, or there twice.",
             "Open the workbook in a spreadsheet program and save it there.",
         )
     return number

@@ -33,7 +33,7 @@ def test_a_window_upside_down_is_an_error(tmp_path):
     change(sheets, "Checks", "C1", "Earliest in", day("01-13"))
     message = the_error(read(sheets, tmp_path))
     assert message.where == "Checks!I2"
-    assert message.what == "Latest in 2027-01-12 is before Earliest in 2027-01-13."
+    assert message.what == "Latest in Tue 12 Jan 2027 is before Earliest in Wed 13 Jan 2027."
 
 
 # The plan's days are 4 to 31 January; the longest delay of a booked check is 7 days.
@@ -65,12 +65,13 @@ def test_a_window_that_the_planning_period_cuts_is_noted_with_the_setting_to_cha
     end, start = read(sheets, tmp_path).messages
     assert (str(end.level), end.where) == ("note", "Checks!I2")
     assert end.what == (
-        "the window of 'C1', 2026-12-30 to 2027-02-02, is cut by the planning period, which ends "
-        "on 2027-01-31: 28 days of 35 are left."
+        "the window of 'C1', Wed 30 Dec 2026 to Tue 2 Feb 2027, is cut by the planning period, "
+        "which ends "
+        "on Sun 31 Jan 2027: 28 days of 35 are left."
     )
     assert end.remedy == "Raise Weeks (Base!B4) to plan with the whole window."
     assert (str(start.level), start.where) == ("note", "Checks!H2")
-    assert "which begins on 2027-01-04" in start.what
+    assert "which begins on Mon 4 Jan 2027" in start.what
     assert "First day (Base!B3)" in start.remedy
 
 
@@ -201,7 +202,7 @@ def test_a_stay_counts_worked_days_and_the_work_that_is_left(tmp_path):
         found = errors(read(sheets, tmp_path))
         assert len(found) == int(clash)
         if clash:
-            assert "until its out day 2027-01-07" in found[0].what
+            assert "until its out day Thu 7 Jan 2027" in found[0].what
 
 
 def test_days_off_and_holidays_lengthen_a_stay(tmp_path):
@@ -227,11 +228,11 @@ def test_a_fixed_day_outside_its_window_is_a_warning(tmp_path):
     sheets = valid()
     change(sheets, "Checks", "C4", "Latest in", day("01-10"))
     message = the_warning(read(sheets, tmp_path))
-    assert "2 days past Latest in 2027-01-10" in message.what
+    assert "2 days past Latest in Sun 10 Jan 2027" in message.what
     change(sheets, "Checks", "C4", "Latest in", None)
     change(sheets, "Checks", "C4", "Earliest in", day("01-13"))
     change(sheets, "Checks", "C4", "Latest in", day("01-14"))
-    assert "before Earliest in 2027-01-13" in the_warning(read(sheets, tmp_path)).what
+    assert "before Earliest in Wed 13 Jan 2027" in the_warning(read(sheets, tmp_path)).what
 
 
 def test_a_fixed_check_after_the_weeks_of_the_plan_is_an_error(tmp_path):
@@ -245,7 +246,7 @@ def test_a_fixed_check_after_the_weeks_of_the_plan_is_an_error(tmp_path):
 def test_a_fixed_check_that_is_out_before_the_plan_is_a_warning(tmp_path):
     sheets = valid()
     change(sheets, "Checks", "C4", "Fixed in", date(2026, 12, 30))
-    assert "is out on 2026-12-31" in the_warning(read(sheets, tmp_path)).what
+    assert "is out on Thu 31 Dec 2026" in the_warning(read(sheets, tmp_path)).what
 
 
 @pytest.mark.parametrize(

@@ -47,7 +47,7 @@ def test_outages_together_above_the_number_are_a_warning(tmp_path, first, level)
         return
     message = the_warning(read(sheets, tmp_path))
     assert message.where == "Equipment outages!D3"
-    assert "on 2027-01-07 3 of the equipment 'jack set' are out" in message.what
+    assert "on Thu 7 Jan 2027, 3 of the equipment 'jack set' are out" in message.what
 
 
 def test_a_stage_that_needs_what_there_is_none_of_is_an_error(tmp_path):

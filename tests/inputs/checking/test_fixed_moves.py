@@ -8,6 +8,8 @@ from datetime import date
 
 import pytest
 
+from capacity.words import day
+from capacity.words import day as as_day
 from tests.inputs.books import Sheets, change, errors, read, the_error, with_equipment, with_fixed
 
 
@@ -47,13 +49,13 @@ def after_f1(bay: str, in_day: int, made, wait: int = 3) -> Sheets:
 @pytest.mark.parametrize(
     ("made", "wait", "in_day", "until"),
     [
-        (with_painted, 3, 14, "2027-01-15 at the least."),
+        (with_painted, 3, 14, "Fri 15 Jan 2027 at the earliest."),
         (with_painted, 3, 15, None),  # by then it can have moved
-        (with_painted, 0, 14, "2027-01-15."),
+        (with_painted, 0, 14, "Fri 15 Jan 2027."),
         (with_painted, 0, 15, None),
-        (with_seats, 3, 18, "2027-01-19 at the least."),
+        (with_seats, 3, 18, "Tue 19 Jan 2027 at the earliest."),
         (with_seats, 3, 19, None),  # by then it can be out
-        (with_seats, 0, 18, "its out day 2027-01-19."),
+        (with_seats, 0, 18, "its out day Tue 19 Jan 2027."),
         (with_seats, 0, 19, None),
     ],
 )
@@ -65,7 +67,8 @@ def test_a_fixed_check_keeps_its_bay_until_the_earliest_end(tmp_path, made, wait
     message = the_error(book)
     assert message.where == "Checks!O3"  # Fixed in of F2
     assert message.what == (
-        f"the fixed check 'F2' comes into 'A' on 2027-01-{in_day}, but 'F1' is there until {until}"
+        f"the fixed check 'F2' comes into 'A' on {day(date(2027, 1, in_day))}, but 'F1' is there "
+        f"until {until}"
     )
 
 
@@ -73,7 +76,7 @@ def test_a_changeover_follows_the_earliest_end(tmp_path):
     sheets = after_f1("A", 16, with_painted)
     change(sheets, "Bays", "A", "Changeover days", 2)
     message = the_error(read(sheets, tmp_path))
-    assert "2027-01-15 at the least, with 2 days of changeover after it." in message.what
+    assert "Fri 15 Jan 2027 at the earliest, with 2 days of changeover after it." in message.what
     change(sheets, "Checks", "F2", "Fixed in", date(2027, 1, 17))
     assert read(sheets, tmp_path).messages == ()
 
@@ -84,14 +87,14 @@ def test_where_the_bay_does_the_paint_too_the_aircraft_stays(tmp_path, in_day, c
     change(sheets, "Bays", "A", "Work", "maintenance, paint")
     book = read(sheets, tmp_path)
     if clash:
-        assert the_error(book).what.endswith("is there until its out day 2027-01-18.")
+        assert the_error(book).what.endswith("is there until its out day Mon 18 Jan 2027.")
     else:
         assert book.messages == ()
 
 
 @pytest.mark.parametrize(
     ("first", "last", "until"),
-    [(14, 14, "2027-01-15 at the least"), (15, 20, None), (1, 9, None)],
+    [(14, 14, "Fri 15 Jan 2027 at the earliest"), (15, 20, None), (1, 9, None)],
 )
 def test_a_closure_after_the_earliest_move_is_no_error(tmp_path, first, last, until):
     sheets = with_painted()
@@ -116,7 +119,7 @@ def test_a_way_out_on_a_day_that_can_be_chosen_is_not_told(tmp_path, made, wait)
     else:
         message = the_error(book)
         assert message.where == "Checks!O2"
-        assert f"'F1' leaves 'A' on 2027-01-{leaves} by way of 'B'" in message.what
+        assert f"'F1' leaves 'A' on {day(date(2027, 1, leaves))} by way of 'B'" in message.what
 
 
 @pytest.mark.parametrize(("in_day", "clash"), [(14, True), (15, False)])
@@ -125,7 +128,10 @@ def test_a_check_on_the_way_is_there_until_the_earliest_end(tmp_path, in_day, cl
     change(sheets, "Bays", "B", "Reached through", "A")
     book = read(sheets, tmp_path)
     if clash:
-        assert "'F1' stands from 2027-01-10 until 2027-01-15 at the least" in the_error(book).what
+        assert (
+            "'F1' is from Sun 10 Jan 2027 until Fri 15 Jan 2027 at the earliest"
+            in the_error(book).what
+        )
     else:
         assert book.messages == ()
 
@@ -136,7 +142,7 @@ def test_floor_is_taken_until_the_earliest_end(tmp_path, in_day, clash):
     change(sheets, "Bays", "B", "Shares floor with", "A")
     book = read(sheets, tmp_path)
     if clash:
-        assert "on the same floor until 2027-01-15 at the least" in the_error(book).what
+        assert "on the same floor until Fri 15 Jan 2027 at the earliest" in the_error(book).what
     else:
         assert book.messages == ()
 
@@ -163,16 +169,16 @@ def test_equipment_is_held_on_days_that_stand(tmp_path, made, in_day, wait, day)
     else:
         message = the_error(book)
         assert message.where in ("Checks!O2", "Checks!O3")
-        assert f"on 2027-01-{day}" in message.what
+        assert f"on {as_day(date(2027, 1, day))}" in message.what
 
 
 @pytest.mark.parametrize(
     ("made", "wait", "out"),
     [
         (with_painted, 3, None),
-        (with_painted, 0, "2026-12-30"),
+        (with_painted, 0, "Wed 30 Dec 2026"),
         (with_seats, 3, None),
-        (with_seats, 0, "2026-12-31"),
+        (with_seats, 0, "Thu 31 Dec 2026"),
     ],
 )
 def test_a_check_that_may_be_there_still_is_not_said_to_be_out(tmp_path, made, wait, out):
@@ -192,7 +198,7 @@ def test_of_the_work_left_the_first_leg_is_what_stands(tmp_path):
     change(sheets, "Packages", 7, "Work", "paint")
     found = errors(read(sheets, tmp_path))
     assert [message.where for message in found] == ["Checks!O3"]
-    assert "'F1' is there until its out day 2027-01-12, with" in found[0].what
+    assert "'F1' is there until its out day Tue 12 Jan 2027, with" in found[0].what
 
 
 def test_in_a_bay_for_other_work_a_check_is_in_the_way_all_the_same(tmp_path):

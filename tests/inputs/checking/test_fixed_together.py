@@ -12,10 +12,10 @@ from tests.inputs.books import change, errors, read, the_error, with_equipment, 
     ("in_day", "days", "move"),
     [
         (8, 2, None),  # leaves on the day F1 comes in
-        (8, 3, "leaves 'C' on 2027-01-11"),
+        (8, 3, "leaves 'C' on Mon 11 Jan 2027"),
         (10, 5, None),
-        (11, 4, "comes into 'C' on 2027-01-11"),
-        (14, 3, "comes into 'C' on 2027-01-14"),
+        (11, 4, "comes into 'C' on Mon 11 Jan 2027"),
+        (14, 3, "comes into 'C' on Thu 14 Jan 2027"),
         (15, 3, None),
         (8, 9, None),  # in before and out after
     ],
@@ -31,8 +31,8 @@ def test_a_fixed_check_does_not_stand_in_the_way_of_another(tmp_path, in_day, da
         message = the_error(book)
         assert message.where == "Checks!O3"  # Fixed in of F2
         assert message.what == (
-            f"the fixed check 'F2' {move} by way of 'A', where 'F1' stands from 2027-01-10 until "
-            "its out day 2027-01-15."
+            f"the fixed check 'F2' {move} by way of 'A', where 'F1' is from Sun 10 Jan 2027 until "
+            "its out day Fri 15 Jan 2027."
         )
 
 
@@ -76,7 +76,7 @@ def test_fixed_checks_that_follow_each_other_at_a_shorter_pace_only_are_no_error
     change(sheets, "Packages", 6, "Shortest days", 3)
     assert read(sheets, tmp_path).messages == ()
     change(sheets, "Packages", 6, "Shortest days", 4)
-    assert "14 at the least" in the_error(read(sheets, tmp_path)).what
+    assert "14 Jan 2027 at the earliest" in the_error(read(sheets, tmp_path)).what
 
 
 def test_floor_named_from_both_sides_is_told_once(tmp_path):
@@ -92,11 +92,11 @@ def test_floor_named_from_both_sides_is_told_once(tmp_path):
     [
         ([("A", 4, 2), ("B", 4, 2)], None),
         ([("A", 4, 3), ("B", 4, 2)], None),
-        ([("A", 4, 3), ("B", 5, 2)], ("F2", "2027-01-06", "need 2 of them", "1 of 2")),
+        ([("A", 4, 3), ("B", 5, 2)], ("F2", "Wed 6 Jan 2027", "need 2 of them", "1 of 2")),
         ([("A", 8, 5), ("B", 8, 5), ("C", 13, 1)], None),
         (
             [("A", 8, 5), ("B", 8, 5), ("C", 12, 1)],
-            ("F3", "2027-01-12", "need 3 of them", "2 of 2"),
+            ("F3", "Tue 12 Jan 2027", "need 3 of them", "2 of 2"),
         ),
     ],
 )
@@ -125,11 +125,11 @@ def test_equipment_is_held_over_days_off(tmp_path):
     change(sheets, "Equipment", "jack set", "Number", 1)
     for row in (6, 7):
         change(sheets, "Packages", row, "Equipment", "jack set")
-    assert "on 2027-01-11" in the_error(read(sheets, tmp_path)).what
+    assert "on Mon 11 Jan 2027" in the_error(read(sheets, tmp_path)).what
     for heading in ("From", "To"):
         change(sheets, "Equipment outages", 2, heading, date(2027, 1, 9))
     change(sheets, "Packages", 7, "Equipment", None)
-    assert "on 2027-01-09" in the_error(read(sheets, tmp_path)).what
+    assert "on Sat 9 Jan 2027" in the_error(read(sheets, tmp_path)).what
 
 
 def test_two_stages_of_one_check_hold_two_pieces(tmp_path):

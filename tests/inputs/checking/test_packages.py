@@ -29,7 +29,7 @@ def test_a_blank_after_is_the_row_above_and_a_hyphen_is_none(tmp_path):
     [
         (3, "inspect", "the stage 'inspect' waits for itself"),
         (3, "wash", "'wash' is not a stage of the package 'light'"),
-        (4, "-, open", "a hyphen stands beside names"),
+        (4, "-, open", "there is a hyphen beside names"),
     ],
 )
 def test_after_names_other_stages_of_the_package(tmp_path, row, after, what):
@@ -75,7 +75,7 @@ def test_man_hours_of_a_stage_twice_in_one_skill_are_an_error(tmp_path):
     sheets["Package hours"].append(["light", "open", "mechanic", 5])
     message = the_error(read(sheets, tmp_path))
     assert message.where == "Package hours!C7"
-    assert message.what == "'light / open / mechanic' stands here and in row 2."
+    assert message.what == "'light / open / mechanic' is here and in row 2."
 
 
 def test_a_skill_without_a_crew_is_a_warning(tmp_path):

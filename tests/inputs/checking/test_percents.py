@@ -19,7 +19,7 @@ def test_a_share_typed_for_a_percentage_is_a_warning(tmp_path, sheet, row, headi
     where = change(sheets, sheet, row, heading, 0.75)
     message = the_warning(read(sheets, tmp_path))
     assert message.where == where
-    assert message.what == f"{column} is 0.75, less than one in a hundred."
+    assert message.what == f"{column} is 0.75, less than one per cent."
     assert message.remedy == "Type 75 if 75 % is meant."
 
 

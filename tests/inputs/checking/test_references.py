@@ -64,7 +64,7 @@ def test_an_id_that_stands_twice_is_an_error(tmp_path, sheet, column):
     if sheet == "Checks":  # a booked check may stand beside itself
         assert sheets[sheet][1][6] == "booked"
     number = len(sheets[sheet])
-    message = next(f for f in read(sheets, tmp_path).messages if "stands here" in f.what)
+    message = next(f for f in read(sheets, tmp_path).messages if "is here and in row" in f.what)
     assert message.where == f"{sheet}!{column}{number}"
     assert "and in row 2" in message.what
 
@@ -93,7 +93,7 @@ def test_a_range_that_runs_backwards_is_an_error(tmp_path, sheet):
     message = the_error(read(sheets, tmp_path))
     assert (message.where, message.what) == (
         f"{sheet}!B2",
-        "From 2027-02-05 is after To 2027-02-04.",
+        "From Fri 5 Feb 2027 is after To Thu 4 Feb 2027.",
     )
 
 

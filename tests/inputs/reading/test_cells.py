@@ -109,7 +109,7 @@ def test_iso_text_and_midnight_are_dates(tmp_path, value):
         ("Base", "Productivity %", "Value", 0, "Productivity % is 0%"),
         ("Base", "Productivity %", "Value", 120, "Productivity % is 120%"),
         ("Base", "First day", "Value", 46391, "bare number"),
-        ("Base", "Working days", "Value", "Mon-Fry", "'Fry' is no weekday"),
+        ("Base", "Working days", "Value", "Mon-Fry", "'Fry' is not a weekday"),
     ],
 )
 def test_each_cell_type_refuses_what_it_cannot_mean(tmp_path, sheet, row, heading, value, what):

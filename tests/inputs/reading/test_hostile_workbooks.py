@@ -75,8 +75,8 @@ def entity(parts: Parts) -> None:
         pytest.param(last_row(b'<c r="ZZZZ900"/>'), "a cell is called", id="column"),
         pytest.param(last_row(b'<c r="A7"/>'), "row 900 are out of order", id="another row"),
         pytest.param(last_row(b"<c>" + b"<f/>" * 9_000 + b"</c>"), "too many parts", id="parts"),
-        pytest.param(out_of_order, "row 1 stands below row 2", id="rows out of order"),
-        pytest.param(same_number_twice, "row 2 stands below row 2", id="row twice"),
+        pytest.param(out_of_order, "row 1 is below row 2", id="rows out of order"),
+        pytest.param(same_number_twice, "row 2 is below row 2", id="row twice"),
         pytest.param(
             lambda parts: put(parts, b"</worksheet>", b"<a>" * 100_000), "nested", id="depth"
         ),

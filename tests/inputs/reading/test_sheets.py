@@ -80,7 +80,7 @@ def test_a_heading_that_stands_twice_is_an_error(tmp_path):
     sheets["Checks"][0][4] = "type "
     message = the_error(read(sheets, tmp_path))
     assert message.where == "Checks!E1"
-    assert message.what == "the heading 'Type' stands here and in C1."
+    assert message.what == "the heading 'Type' is here and in C1."
 
 
 def test_blank_rows_are_skipped_and_row_numbers_stay_those_of_the_sheet(tmp_path):
@@ -127,7 +127,7 @@ def test_a_setting_that_stands_twice_is_an_error(tmp_path):
     message = the_error(read(sheets, tmp_path))
     assert (message.where, message.what) == (
         "Base!A8",
-        "the setting 'Weeks' stands here and in row 4.",
+        "the setting 'Weeks' is here and in row 4.",
     )
 
 
