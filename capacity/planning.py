@@ -39,7 +39,6 @@ from capacity.slots.line.mailbox import is_better
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.first_come import first_come
 from capacity.slots.program.going_on import still_standing
-from capacity.slots.program.places import by_check_of
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
 from capacity.slots.search.fixed_first import fixed_first
@@ -189,7 +188,7 @@ def _laid_out(
         When it is more than the time given holds.
     """
     apart = days_apart(base, settings)
-    stated = by_check_of(begin) if begin else {}
+    stated = begin.by_check() if begin else {}
     laid = lay_out_checks(base, calendar, heed, stated, days_apart=apart)
     scope = scope_for(laid, settings)
     return Large(base, available_hours(base, calendar), laid, scope, apart)

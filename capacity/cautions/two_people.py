@@ -68,14 +68,13 @@ def critical_shifts(plan: Plan, base: Base) -> tuple[CriticalShift, ...]:
     without any of them are left out, since nothing can be done there; where that is so on a
     whole day, one nameless shift without heads stands for it.
     """
-    checks = {check.name: check for check in base.checks}
     stages = {
         (package.name, stage.name): stage for package in base.packages for stage in package.stages
     }
     roster = _Roster(base)
     found = []
     for placement in plan.placements:
-        check = checks[placement.check]
+        check = base.check(placement.check)
         for span in placement.stages:
             stage = stages[check.package, span.stage]
             if not stage.critical:

@@ -29,7 +29,6 @@ from capacity.reports.kit.whole_file import refuse_unwritable
 from capacity.reports.plan_files.asked_plan import read_plan
 from capacity.reports.plan_files.written import read_plan_file
 from capacity.settings import Settings
-from capacity.slots.program.places import by_check_of
 from capacity.stopping import StopSignals
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -108,7 +107,7 @@ def as_of(plan: Plan, today: date) -> AsOf:
         today,
         {
             name: placements[0].in_day
-            for name, placements in by_check_of(plan).items()
+            for name, placements in plan.by_check().items()
             if placements[0].in_day < today
         },
     )

@@ -82,8 +82,6 @@ class _Stages:
     def __init__(self, made: CrewPlan, plan: Plan, base: Base) -> None:
         self.made, self.base = made, base
         self.worked = WorkedDays(base)
-        checks = {check.name: check for check in base.checks}
-        packages = {package.name: package for package in base.packages}
         self.bay_days = {
             (placement.check, stage.stage): (placement, stage)
             for placement in plan.placements
@@ -91,9 +89,9 @@ class _Stages:
         }
         self.work: dict[tuple[str, str], Work] = {}
         self.waits_for: dict[tuple[str, str], frozenset[str]] = {}
-        for check in dict.fromkeys(checks[placement.check] for placement in plan.placements):
+        for check in dict.fromkeys(base.check(placement.check) for placement in plan.placements):
             earlier: frozenset[str] = frozenset()
-            for leg in legs_of(work_left(packages[check.package], check, base.shop_loops)):
+            for leg in legs_of(work_left(base.package(check.package), check, base.shop_loops)):
                 for work in leg:
                     self.work[check.name, work.stage] = work
                     self.waits_for[check.name, work.stage] = earlier | frozenset(work.after)

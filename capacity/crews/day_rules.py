@@ -22,8 +22,6 @@ class DayRules:
         """Sort everything by name."""
         self.made, self.base, self.settings = made, base, settings
         self.worked = WorkedDays(base)
-        self.crews = {crew.name: crew for crew in base.crews}
-        self.shifts = {shift.name: shift for shift in base.shifts}
         self.cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
         self.licence = {skill.name: skill.licence for skill in base.skills}
         self.type_of = {check.name: check.type for check in base.checks}
@@ -59,7 +57,7 @@ class DayRules:
                 ),
                 "",
             )
-            contract = self.crews[there.crew].employment is Employment.CONTRACT
+            contract = self.base.crew(there.crew).employment is Employment.CONTRACT
             heads[hangar, there.day, there.shift][int(contract)] += there.heads
         for (hangar, day, shift), (employed, hired) in sorted(heads.items()):
             if hired > employed + TOLERANCE:
@@ -74,7 +72,7 @@ class DayRules:
 
     def _on_duty(self, there: Attendance) -> Iterator[str]:
         """Hold a crew to its shifts, its skills and its types."""
-        crew, who = self.crews[there.crew], f"{there.crew} on {there.day}"
+        crew, who = self.base.crew(there.crew), f"{there.crew} on {there.day}"
         usual = self._pattern(crew, there.day)
         if there.day not in self.worked:
             yield f"{who}: the base does not work on that day."
@@ -95,7 +93,7 @@ class DayRules:
 
     def _extra(self, crew: Crew, there: Attendance) -> float:
         """Return the overtime that the people on an aircraft may work."""
-        hours = self.shifts[there.shift].hours
+        hours = self.base.shift(there.shift).hours
         if self._pattern(crew, there.day) is None:
             return there.heads * hours * self.base.productivity
         if crew.employment is Employment.CONTRACT:
@@ -114,7 +112,7 @@ class DayRules:
         for there in self.made.attendance:
             heads[there.crew, there.day] += there.heads
         for (name, day), at_work in sorted(heads.items()):
-            present = self._present(self.crews[name], day)
+            present = self._present(self.base.crew(name), day)
             if at_work > present + TOLERANCE:
                 yield f"{name} on {day}: {at_work:g} people at work, {present} there."
 
@@ -123,12 +121,12 @@ class DayRules:
         called: defaultdict[str, defaultdict[date, float]]
         called = defaultdict(lambda: defaultdict(float))
         for there in self.made.attendance:
-            if self._pattern(self.crews[there.crew], there.day) is None:
+            if self._pattern(self.base.crew(there.crew), there.day) is None:
                 called[there.crew][there.day] += there.heads
         for name, by_day in called.items():
             for first in by_day:
                 week = [first + timedelta(days=n) for n in range(7)]
-                most = max(self._present(self.crews[name], day) for day in week)
+                most = max(self._present(self.base.crew(name), day) for day in week)
                 if sum(by_day.get(day, 0.0) for day in week) > most + TOLERANCE:
                     yield f"{name}: more people are called in within a week of {first} than it has."
 
@@ -137,13 +135,16 @@ class DayRules:
         given: defaultdict[tuple[date, str, str, str, str], float] = defaultdict(float)
         for work in self.made.work:
             given[work.day, work.crew, work.shift, work.check, work.skill] += work.hours
-            if self.shifts[work.shift].night and not self.stage_of[work.check, work.stage].by_night:
+            if (
+                self.base.shift(work.shift).night
+                and not self.stage_of[work.check, work.stage].by_night
+            ):
                 yield f"{work.check}: {work.stage} is worked on in night shift {work.shift}."
         able: defaultdict[tuple[date, str, str, str, str], float] = defaultdict(float)
         for there in self.made.attendance:
             key = (there.day, there.crew, there.shift, there.check, there.skill)
-            if self._pattern(self.crews[there.crew], there.day) is not None:
-                hours = self.shifts[there.shift].hours
+            if self._pattern(self.base.crew(there.crew), there.day) is not None:
+                hours = self.base.shift(there.shift).hours
                 able[key] += there.heads * hours * self.base.productivity
             able[key] += there.overtime_hours
         for key, hours in given.items():
@@ -157,7 +158,7 @@ class DayRules:
             given[work.check, work.stage, work.day, work.shift] += work.hours
         for (check, stage, day, shift), hours in given.items():
             most = self.stage_of[check, stage].max_heads
-            person = self.shifts[shift].hours * self.base.productivity
+            person = self.base.shift(shift).hours * self.base.productivity
             if most is not None and hours > most * person + TOLERANCE:
                 yield f"{check}: more than {most} people on {stage} in shift {shift} of {day}."
 
@@ -171,7 +172,9 @@ class DayRules:
             facts = self.stage_of[check, stage]
             asked = [skill for skill, hours in facts.man_hours.items() if hours > 0]
             meeting = [
-                a for a in there[check, day] if _meet(self.shifts[a.shift], self.shifts[shift], day)
+                a
+                for a in there[check, day]
+                if _meet(self.base.shift(a.shift), self.base.shift(shift), day)
             ]
             for licence in sorted({self.licence[skill] for skill in asked} - {""}):
                 if not any(self.licence[a.skill] == licence and a.heads > 0 for a in meeting):
@@ -186,7 +189,7 @@ class DayRules:
         parts: defaultdict[tuple[str, date], int] = defaultdict(int)
         for one in there:
             parts[one.crew, one.day] += round(one.heads * self.settings.parts)
-        return sum(min(n, self._present(self.crews[c], d)) for (c, d), n in parts.items())
+        return sum(min(n, self._present(self.base.crew(c), d)) for (c, d), n in parts.items())
 
 
 def _meet(one: Shift, other: Shift, day: date) -> bool:

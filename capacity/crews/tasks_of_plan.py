@@ -33,14 +33,12 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
     """
     worked_days = WorkedDays(base)
     until = first_day + timedelta(days=days)
-    packages = {package.name: package for package in base.packages}
-    checks = {check.name: check for check in base.checks}
     tasks: list[Task] = []
-    for name, placements in _by_check(plan).items():
-        package = packages[checks[name].package]
-        works = {w.stage: w for w in work_left(package, checks[name], base.shop_loops)}
+    for name, placements in plan.by_check().items():
+        package = base.package(base.check(name).package)
+        works = {w.stage: w for w in work_left(package, base.check(name), base.shop_loops)}
         tied = _tied_to_shops(base, package)
-        begun = checks[name].remaining is not None
+        begun = base.check(name).remaining is not None
         starts = max(base.first_day, base.work_left_from) if begun else base.first_day
         seats = list(_seats(placements, works, package, starts))
         here = [s for s in seats if s.planned.first < until and s.planned.until > first_day]
@@ -78,13 +76,6 @@ def within_float(tasks: Sequence[Task]) -> tuple[Task, ...]:
             if kept and len(kept) < len(spans[number]):
                 spans[number], tighter = kept, True
     return tuple(replace(task, spans=kept) for task, kept in zip(tasks, spans, strict=True))
-
-
-def _by_check(plan: Plan) -> dict[str, list[Placement]]:
-    found: dict[str, list[Placement]] = {}
-    for placement in sorted(plan.placements, key=lambda p: p.in_day):
-        found.setdefault(placement.check, []).append(placement)
-    return found
 
 
 def _tied_to_shops(base: Base, package: Package) -> frozenset[str]:

@@ -97,11 +97,10 @@ def _on_the_hardest_aircraft(made: CrewPlan, base: Base) -> dict[str, dict[date,
 
 def _on_average(made: CrewPlan, base: Base) -> dict[str, dict[date, float]]:
     """Return attended hours of overtime by crew and day, shared by all who are present."""
-    crews = {crew.name: crew for crew in base.crews}
     overtime: defaultdict[str, defaultdict[date, float]]
     overtime = defaultdict(lambda: defaultdict(float))
     for there in made.attendance:
-        people = present(crews[there.crew], base, there.day)
+        people = present(base.crew(there.crew), base, there.day)
         if there.overtime_hours > 0 and people:
             overtime[there.crew][there.day] += there.overtime_hours / base.productivity / people
     return {crew: dict(by_day) for crew, by_day in overtime.items()}

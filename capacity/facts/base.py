@@ -1,8 +1,10 @@
 """The maintenance base: its settings and everything that belongs to it."""
 
 import dataclasses
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
 from typing import Self
 
 from capacity.facts.bays import AircraftType, Bay, Closure
@@ -15,7 +17,7 @@ from capacity.facts.packages import Package
 EVERY_WEEKDAY = frozenset(range(7))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Base:
     """One base and the checks that want to come in.
 
@@ -76,6 +78,74 @@ class Base:
     def work_left_from(self) -> date:
         """The day from which the work left on a check already in counts."""
         return self.work_counts_from or self.first_day
+
+    def check(self, name: str) -> Check:
+        """Return the check of a name; raises ``KeyError`` where there is none, as all these do."""
+        return self._checks[name]
+
+    def bay(self, name: str) -> Bay:
+        """Return the bay of a name."""
+        return self._bays[name]
+
+    def type(self, name: str) -> AircraftType:
+        """Return the aircraft type of a name."""
+        return self._types[name]
+
+    def package(self, name: str) -> Package:
+        """Return the work package of a name."""
+        return self._packages[name]
+
+    def skill(self, name: str) -> Skill:
+        """Return the skill of a name."""
+        return self._skills[name]
+
+    def crew(self, name: str) -> Crew:
+        """Return the crew of a name."""
+        return self._crews[name]
+
+    def pattern(self, name: str) -> Pattern:
+        """Return the shift pattern of a name."""
+        return self._patterns[name]
+
+    def shift(self, name: str) -> Shift:
+        """Return the shift of a name."""
+        return self._shifts[name]
+
+    def has_check(self, name: str) -> bool:
+        """Return whether there is a check of a name."""
+        return name in self._checks
+
+    @cached_property
+    def _checks(self) -> Mapping[str, Check]:
+        return {check.name: check for check in self.checks}
+
+    @cached_property
+    def _bays(self) -> Mapping[str, Bay]:
+        return {bay.name: bay for bay in self.bays}
+
+    @cached_property
+    def _types(self) -> Mapping[str, AircraftType]:
+        return {aircraft.name: aircraft for aircraft in self.types}
+
+    @cached_property
+    def _packages(self) -> Mapping[str, Package]:
+        return {package.name: package for package in self.packages}
+
+    @cached_property
+    def _skills(self) -> Mapping[str, Skill]:
+        return {skill.name: skill for skill in self.skills}
+
+    @cached_property
+    def _crews(self) -> Mapping[str, Crew]:
+        return {crew.name: crew for crew in self.crews}
+
+    @cached_property
+    def _patterns(self) -> Mapping[str, Pattern]:
+        return {pattern.name: pattern for pattern in self.patterns}
+
+    @cached_property
+    def _shifts(self) -> Mapping[str, Shift]:
+        return {shift.name: shift for shift in self.shifts}
 
     def replace(self, **changes: object) -> Self:
         """Return the same base with some facts changed."""

@@ -21,12 +21,10 @@ def needed_by_month(base: Base, plan: Plan, worked_days: WorkedDays) -> Needed:
     Days before the first day drop out, as everywhere. The plan is one that the audit lets
     stand: every check and stage that it names is known.
     """
-    checks = {check.name: check for check in base.checks}
-    packages = {package.name: package for package in base.packages}
     parts: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
     for placement in plan.placements:
-        check = checks[placement.check]
-        works = {w.stage: w for w in work_left(packages[check.package], check, base.shop_loops)}
+        check = base.check(placement.check)
+        works = {w.stage: w for w in work_left(base.package(check.package), check, base.shop_loops)}
         for stage in placement.stages:
             for month, share in _shares(stage, base.first_day, worked_days).items():
                 for skill, hours in works[stage.stage].man_hours.items():

@@ -85,10 +85,7 @@ class Auditor:
     def __init__(self, base: Base) -> None:
         """Prepare the base's calendar, its checks' work and its crews."""
         self._base = base
-        self._checks = {check.name: check for check in base.checks}
         self._bays = {bay.name: bay for bay in base.bays}
-        self._types = {aircraft.name: aircraft for aircraft in base.types}
-        self._skills = {skill.name: skill for skill in base.skills}
         self._worked_days = WorkedDays(base)
         self._layout = StayLayout(base, self._worked_days)
         self._given = GivenHours(base, self._worked_days)
@@ -117,8 +114,8 @@ class Auditor:
             last_day,
             standing.weeks if standing else (),
         )
-        overtime = fsum(w.overtime * self._skills[w.skill].overtime_cost for w in weeks)
-        contract = fsum(w.contract * self._skills[w.skill].contract_cost for w in weeks)
+        overtime = fsum(w.overtime * self._base.skill(w.skill).overtime_cost for w in weeks)
+        contract = fsum(w.contract * self._base.skill(w.skill).contract_cost for w in weeks)
         overload_hours = fsum(week.overload for week in weeks)
         overload = overload_hours * self._base.overload_cost
         of_checks = (a.early_money + a.late_money - a.price for a in accounts)
@@ -148,19 +145,14 @@ class Auditor:
         Unknown checks and more placements than a check has legs break a rule and count in
         no figure.
         """
-        found: dict[str, list[Placement]] = {}
-        for placement in plan.placements:
-            if placement.check in self._checks:
-                found.setdefault(placement.check, []).append(placement)
-        return [
-            sorted(placements, key=lambda placement: placement.in_day)[: self._legs[name]]
-            for name, placements in found.items()
-        ]
+        of_check = plan.by_check()
+        known = dict.fromkeys(p.check for p in plan.placements if self._base.has_check(p.check))
+        return [of_check[name][: self._legs[name]] for name in known]
 
     def _lay_out(self, placements: list[Placement]) -> Stay:
         first = placements[0]
         stated = [stage for placement in placements for stage in placement.stages]
-        check = self._checks[first.check]
+        check = self._base.check(first.check)
         return self._layout.lay_out(check, first.bay, first.in_day, stated, placements[1:])
 
     def _days_past(self, accounts: Iterable[CheckAccount]) -> int:
@@ -192,7 +184,7 @@ class Auditor:
 
     def _wrong_bay(self, visit: Visit) -> Iterator[str]:
         if (bay := self._bays.get(visit.bay)) is not None:
-            yield from bay_rules.misfits(visit, bay, self._types[visit.check.type])
+            yield from bay_rules.misfits(visit, bay, self._base.type(visit.check.type))
             yield from bay_rules.closed(visit, self._base.closures)
 
 

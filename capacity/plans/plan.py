@@ -51,6 +51,13 @@ class Plan:
     not_placed: tuple[str, ...] = ()
     refused: tuple[str, ...] = ()
 
+    def by_check(self) -> dict[str, list[Placement]]:
+        """Return the placements of each check in order of in day, the first to come in first."""
+        found: dict[str, list[Placement]] = {}
+        for placement in sorted(self.placements, key=lambda placement: placement.in_day):
+            found.setdefault(placement.check, []).append(placement)
+        return found
+
 
 @dataclass(frozen=True, slots=True)
 class Goals:

@@ -96,14 +96,13 @@ class StayLayout:
 
     def __init__(self, base: Base, worked_days: WorkedDays) -> None:
         """Find once what every check still has to do."""
-        packages = {package.name: package for package in base.packages}
         self._work_left_from = base.work_left_from
         self.longest_wait = base.longest_wait_days
         self._rates = {shop.name: shop.items_per_day for shop in base.shops}
         self._does = {bay.name: bay.work for bay in base.bays}
         self._worked_days = worked_days
         self._work = {
-            check.name: work_left(packages[check.package], check, base.shop_loops)
+            check.name: work_left(base.package(check.package), check, base.shop_loops)
             for check in base.checks
         }
 

@@ -52,17 +52,16 @@ def _periods(
     first: date,
     until: date,
 ) -> Iterator[DutyPeriod]:
-    cycle = next(pattern.cycle for pattern in base.patterns if pattern.name == crew.pattern)
-    shifts = {shift.name: shift for shift in base.shifts}
+    cycle = base.pattern(crew.pattern).cycle
     worked_days = WorkedDays(base)
     for number in range((until - first).days):
         day = first + timedelta(days=number)
         name = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
         extra = overtime.get(day, 0.0)
         if name is not None and day in worked_days:
-            yield _duty(day, shifts[name], break_hours.get(name, 0.0), extra)
+            yield _duty(day, base.shift(name), break_hours.get(name, 0.0), extra)
         elif extra > 0:
-            yield _call(day, shifts[_usual_shift(cycle, crew)], extra)
+            yield _call(day, base.shift(_usual_shift(cycle, crew)), extra)
 
 
 def _duty(day: date, shift: Shift, break_hours: float, extra: float) -> DutyPeriod:

@@ -128,13 +128,12 @@ def hours_table(hours_more: Sequence[HoursMore]) -> list[TableRow]:
 
 def moves_table(moves: Sequence[Move], base: Base) -> list[TableRow]:
     """Return a line a check that would move, with its slot now and then."""
-    checks = {check.name: check for check in base.checks}
     return [
         {
             "Check": move.check,
-            "Aircraft": checks[move.check].aircraft,
-            "Customer": checks[move.check].customer,
-            "Status": checks[move.check].status.value,
+            "Aircraft": base.check(move.check).aircraft,
+            "Customer": base.check(move.check).customer,
+            "Status": base.check(move.check).status.value,
             "What moves": move_in_words(move),
             "Days later (minus: earlier)": move.days,
             "Slot now": stay_in_words(move.before),

@@ -151,13 +151,12 @@ def asked_in_week(view: View, week: str, skill: str) -> list[TableRow]:
 
 def given_in_week(view: View, week: str, skill: str) -> list[TableRow]:
     """Return the crews that give hours to a skill in a week, the largest first."""
-    crews = {crew.name: crew for crew in view.base.crews}
     given = [g for g in view.outcome.audit.crew_hours if (g.week, g.skill) == (week, skill)]
     return [
         {
             "Crew": g.crew,
-            "Employment": crews[g.crew].employment.value,
-            "Own skill": crews[g.crew].skills[0],
+            "Employment": view.base.crew(g.crew).employment.value,
+            "Own skill": view.base.crew(g.crew).skills[0],
             "Man-hours given": round(g.hours, 1),
         }
         for g in sorted(given, key=lambda g: (-g.hours, g.crew))

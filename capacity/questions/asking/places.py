@@ -10,7 +10,7 @@ from capacity.messages import Level, Message
 from capacity.plans.plan import Placement, Plan
 from capacity.slots.candidates.enumerated import Candidates, Slots
 from capacity.slots.program.choice import Choice
-from capacity.slots.program.places import by_check_of, columns_at, old_places
+from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.program import Program
 
 
@@ -30,7 +30,7 @@ def choice_of(plan: Plan, slots: Slots, program: Program) -> Choice:
 
 def places_of(plan: Plan, slots: Slots) -> Choice:
     """Return the number of each check's candidate among its own; raises as ``choice_of``."""
-    by_check = by_check_of(plan)
+    by_check = plan.by_check()
     places = old_places(slots, by_check)
     names = [candidates.courses.check.name for candidates in slots.candidates]
     gone = [name for name, place in zip(names, places, strict=True) if place < 0]

@@ -6,7 +6,6 @@ from math import fsum
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.questions.enquiries.values import Costs, HoursMore, Move
-from capacity.slots.program.places import by_check_of
 
 TINY_HOURS = 1e-6
 
@@ -64,7 +63,7 @@ def _more(week: str, skill: str, old: WeekLoad | None, new: WeekLoad | None) -> 
 
 def moves_between(before: Plan, after: Plan, own: Collection[str]) -> tuple[Move, ...]:
     """Return who of the others stands elsewhere, in order of the old in day."""
-    old, new = by_check_of(before), by_check_of(after)
+    old, new = before.by_check(), after.by_check()
     names = [*old, *(name for name in new if name not in old)]
     return tuple(
         Move(name, tuple(old.get(name, ())), tuple(new.get(name, ())))

@@ -23,7 +23,6 @@ from capacity.questions.replan.move_costs import other_bays
 from capacity.slots.candidates.enumerated import Slots, find_slots
 from capacity.slots.line.heed import heeding
 from capacity.slots.program.choice import Choice
-from capacity.slots.program.places import by_check_of
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program, build_program
 
@@ -71,7 +70,7 @@ class StandingPlan:
 
     def moved_least(self, chosen: Choice) -> Choice:
         """Return a choice that costs no more, with nobody moved in vain or to a like bay."""
-        by_check = by_check_of(self.plan)
+        by_check = self.plan.by_check()
         other = [
             other_bays(candidates, by_check[name], self.slots).astype(np.float64)
             if (name := candidates.courses.check.name) in by_check
@@ -113,7 +112,7 @@ def standing_plan(
         raise InputError(unknown)
     whole = base.replace(checks=(*base.checks, *added))
     calendar, heed = calendar_of(whole), heeding(stop)
-    slots = single_bays(find_slots(whole, calendar, heed, by_check_of(plan)))
+    slots = single_bays(find_slots(whole, calendar, heed, plan.by_check()))
     names = [candidates.courses.check.name for candidates in slots.candidates]
     new = {check.name for check in added}
     is_new = np.array([name in new for name in names], dtype=np.bool_)

@@ -10,7 +10,6 @@ from capacity.plans.plan import Placement, Plan
 from capacity.plans.weeks import monday_of, week_name
 from capacity.questions.replan.changes import what_changed
 from capacity.questions.replan.values import What
-from capacity.slots.program.places import by_check_of
 
 TINY_HOURS = 1e-6
 
@@ -144,7 +143,7 @@ def _only(one: PlanOfChecks, names: Collection[str]) -> PlanOfChecks:
 
 
 def _placements(plan_a: Plan, plan_b: Plan, base: Base) -> tuple[PlacementPair, ...]:
-    in_a, in_b = by_check_of(plan_a), by_check_of(plan_b)
+    in_a, in_b = plan_a.by_check(), plan_b.by_check()
     pairs = []
     for check in base.checks:
         first, second = in_a.get(check.name, []), in_b.get(check.name, [])

@@ -60,11 +60,11 @@ class Case:
 
     def check(self, name: str) -> Check:
         """Return a check of the base."""
-        return next(check for check in self.base.checks if check.name == name)
+        return self.base.check(name)
 
     def bay(self, name: str) -> Bay:
         """Return a bay of the base."""
-        return next(bay for bay in self.base.bays if bay.name == name)
+        return self.base.bay(name)
 
     def with_check(self, changed: Check) -> Base:
         """Return the base with a check changed."""

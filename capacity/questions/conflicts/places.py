@@ -19,7 +19,6 @@ from capacity.plans.plan import Plan
 from capacity.questions.asking.single_bays import single_bays
 from capacity.slots.candidates.columns import Columns, columns_of
 from capacity.slots.candidates.enumerated import Slots, find_slots
-from capacity.slots.program.places import by_check_of
 from capacity.slots.program.program import Program, build_program
 from capacity.slots.rules.families import families
 from capacity.slots.rules.rule import Rule
@@ -98,7 +97,7 @@ def all_places(base: Base, plan: Plan | None = None) -> AllPlaces:
     )
     weeks = base.weeks + weeks_cut_off(base)
     opened = base.replace(checks=bound, closures=(), weeks=weeks)
-    stated = {} if plan is None else by_check_of(plan)
+    stated = {} if plan is None else plan.by_check()
     calendar, last = calendar_of(opened), base.last_in_day
     slots = single_bays(find_slots(opened, calendar, stated=stated, last_in_day=last))
     return AllPlaces(base, opened, slots)

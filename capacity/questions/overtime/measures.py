@@ -11,7 +11,7 @@ from threading import Event
 from capacity.errors import InputError, StoppedError
 from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor, audit
-from capacity.plans.plan import Placement, Plan
+from capacity.plans.plan import Plan
 from capacity.questions.asking.searching import best_choice, with_no_move_in_vain
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.trials import Attempt, Trial, attempts_of
@@ -326,14 +326,7 @@ def _searched(
 
 def _moved(before: Plan, after: Plan) -> Iterator[str]:
     """Return the checks that stand elsewhere, in order of their name."""
-
-    def places(plan: Plan) -> dict[str, list[Placement]]:
-        by_check: dict[str, list[Placement]] = {}
-        for placement in plan.placements:
-            by_check.setdefault(placement.check, []).append(placement)
-        return by_check
-
-    first, second = places(before), places(after)
+    first, second = before.by_check(), after.by_check()
     for name in sorted({*first, *second}):
         if first.get(name) != second.get(name):
             yield name

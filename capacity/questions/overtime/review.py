@@ -121,7 +121,7 @@ class _HeadsThere:
 
 
 def _skill_week(load: WeekLoad, there: _HeadsThere, base: Base) -> SkillWeekReview:
-    skill = next(s for s in base.skills if s.name == load.skill)
+    skill = base.skill(load.skill)
     crews = own_crews(base, load.skill)
     heads_there = fsum(there.heads(crew, load.week) for crew in crews)
     attended = load.overtime / base.productivity / heads_there if heads_there else 0.0

@@ -17,7 +17,6 @@ from capacity.plans.weeks import week_name
 from capacity.plans.worked_days import WorkedDays
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.limits import mondays_of
-from capacity.slots.program.places import by_check_of
 from capacity.words import counted, day
 
 # The skills and the runs of weeks with most money bought that are looked at.
@@ -193,7 +192,7 @@ def _contract_team(run: Run, plan: Plan, base: Base) -> Trial:
         plan=plan,
         search=False,
         paid_crew=name,
-        paid_cost=next(skill.contract_cost for skill in base.skills if skill.name == run.skill),
+        paid_cost=base.skill(run.skill).contract_cost,
     )
 
 
@@ -225,13 +224,12 @@ def _work_in(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> dict[
         (load.week, load.skill): load.overtime + load.contract + load.overload
         for load in found.weeks
     }
-    checks = {check.name: check for check in base.checks}
     layout = StayLayout(base, WorkedDays(base))
     weight: dict[str, float] = {}
-    for name, placements in by_check_of(plan).items():
+    for name, placements in plan.by_check().items():
         stated = [stage for placement in placements for stage in placement.stages]
         first, *further = placements
-        stay = layout.lay_out(checks[name], first.bay, first.in_day, stated, further)
+        stay = layout.lay_out(base.check(name), first.bay, first.in_day, stated, further)
         asked = asked_by(stay, base.first_day)
         weight[name] = fsum(
             min(hours, bought.get((week_name(monday), skill), 0.0))

@@ -11,7 +11,6 @@ from capacity.plans.plan import Placement, Plan
 from capacity.questions.replan.reasons import Replacing, reasons
 from capacity.questions.replan.values import Cause, Change, Reason, What
 from capacity.slots.program.choice import Choice
-from capacity.slots.program.places import by_check_of
 
 
 @dataclass(frozen=True)
@@ -41,7 +40,7 @@ def changes_of(
 
     ``known`` are the checks that the plan before speaks of, placed or not.
     """
-    placed = by_check_of(after)
+    placed = after.by_check()
     changes = []
     for check in replacing.base.checks:
         old, new = list(before.get(check.name, ())), placed.get(check.name, [])

@@ -107,7 +107,7 @@ def _more_hours(check: Check, replacing: Replacing) -> float:
 
 
 def _man_hours(check: Check, base: Base) -> float:
-    package = next(package for package in base.packages if package.name == check.package)
+    package = base.package(check.package)
     work = work_of(check, package, [skill.name for skill in base.skills])
     return float(sum(stage.man_hours.sum() for stage in work))
 

@@ -31,7 +31,7 @@ from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Slots, find_slots
 from capacity.slots.line.heed import Heed, heeding
 from capacity.slots.program.choice import Choice
-from capacity.slots.program.places import by_check_of, columns_at, old_places
+from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program, build_program
 
@@ -75,7 +75,7 @@ def replan(
     began = time.monotonic()
     settings, costs = settings or Settings(), move_costs or MoveCosts()
     old_plan = on_worked_days(old_plan, base)
-    before = by_check_of(old_plan)
+    before = old_plan.by_check()
     begun = begun_of(base, before, today)
     _refuse_faulty(base, old_plan, today, begun)
     base = base.replace(work_counts_from=today)
@@ -137,7 +137,7 @@ class _Task:
 def _task(
     base: Base, old_plan: Plan, begun: frozenset[str], today: date, costs: MoveCosts, heed: Heed
 ) -> _Task:
-    before = by_check_of(old_plan)
+    before = old_plan.by_check()
     calendar = calendar_of(base)
     slots = only_possible(
         single_bays(find_slots(base, calendar, heed, before, every_day=True)), before, begun, today

@@ -76,33 +76,30 @@ class PlanReader:
 
     def __init__(self, base: Base, made_on: Base, settings: RiskSettings) -> None:
         """Prepare the layout of the stages, their findings and their shortest days."""
+        self._base, self._made_on = base, made_on
         self._first_day = made_on.first_day
         self._work_left_from = made_on.work_left_from
         self._worked_days = WorkedDays(made_on)
         self._layout = StayLayout(made_on, self._worked_days)
         self._rates = {shop.name: shop.items_per_day for shop in made_on.shops}
-        self._judged = {check.name: check for check in base.checks}
-        self._made_on = {check.name: check for check in made_on.checks}
         self._drawn = {check.name: _stage_findings(check, base, settings) for check in base.checks}
         self._planned = {check.name: _planned_findings(check, made_on) for check in made_on.checks}
 
     def read(self, plan: Plan, calendar: Calendar) -> tuple[PlannedCheck, ...]:
         """Return the placed checks in order of their planned in day."""
-        by_check: dict[str, list[Placement]] = {}
-        for placement in sorted(plan.placements, key=lambda p: (p.in_day, p.check)):
-            by_check.setdefault(placement.check, []).append(placement)
-        return tuple(self._read(placements, calendar) for placements in by_check.values())
+        in_turn = sorted(plan.by_check().items(), key=lambda item: (item[1][0].in_day, item[0]))
+        return tuple(self._read(placements, calendar) for _, placements in in_turn)
 
     def _read(self, placements: list[Placement], calendar: Calendar) -> PlannedCheck:
         first = placements[0]
-        check = self._made_on[first.check]
+        check = self._made_on.check(first.check)
         stated = {stage.stage: stage for placement in placements for stage in placement.stages}
         stay = self._layout.lay_out(check, first.bay, first.in_day, stated.values(), placements[1:])
         place = {stage.work.stage: number for number, stage in enumerate(stay.stages)}
         waits = self._waits(stay, stated)
         left_from = calendar.number(self._work_left_from)
         return PlannedCheck(
-            check=self._judged[check.name],
+            check=self._base.check(check.name),
             work_left_from=None if check.remaining is None else left_from,
             stages=tuple(
                 self._stage(check.name, stage, stay.stages[:number], place, waits)
@@ -173,7 +170,7 @@ class _Drawn:
 
 
 def _stage_findings(check: Check, base: Base, settings: RiskSettings) -> dict[str, _Drawn]:
-    package = next(package for package in base.packages if package.name == check.package)
+    package = base.package(check.package)
     left = {work.stage: work for work in work_left(package, check)}
     return {
         stage.name: _Drawn(
@@ -190,7 +187,7 @@ def _shortest(work: Work | None, otherwise: int) -> int:
 
 
 def _planned_findings(check: Check, made_on: Base) -> dict[str, float]:
-    package = next(package for package in made_on.packages if package.name == check.package)
+    package = made_on.package(check.package)
     return {stage.name: stage.findings * check.findings_factor for stage in package.stages}
 
 

@@ -60,7 +60,6 @@ def base_at(base: Base, quantile: float, settings: RiskSettings | None = None) -
         raise CapacityError(f"The quantile is {quantile:g}. Give more than 0 and less than 1.")
     settings = settings or RiskSettings()
     spreads_of(base, settings)
-    packages = {package.name: package for package in base.packages}
     asked = list(dict.fromkeys(_variant(check, settings) for check in base.checks))
     taken = {package.name for package in base.packages}
     names: dict[_Variant, str] = {}
@@ -68,7 +67,7 @@ def base_at(base: Base, quantile: float, settings: RiskSettings | None = None) -
         names[variant] = _name(variant, taken)
         taken.add(names[variant])
     made = [
-        _at(packages[variant.package], name, variant, quantile, settings)
+        _at(base.package(variant.package), name, variant, quantile, settings)
         for variant, name in names.items()
     ]
     used = {package.name for package in made}

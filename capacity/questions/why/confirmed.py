@@ -11,18 +11,18 @@ from capacity.plans.plan import Placement, Plan
 from capacity.questions.asking.places import only_places, places_of
 from capacity.questions.asking.single_bays import single_bays
 from capacity.slots.candidates.enumerated import Slots, find_slots
-from capacity.slots.program.places import by_check_of, columns_at, old_places, place_of
+from capacity.slots.program.places import columns_at, old_places, place_of
 from capacity.slots.program.program import build_program
 
 
 def slots_of(base: Base, plan: Plan) -> Slots:
     """Return the slots from which a base is planned beside a plan, every bay by itself."""
-    return single_bays(find_slots(base, calendar_of(base), stated=by_check_of(plan)))
+    return single_bays(find_slots(base, calendar_of(base), stated=plan.by_check()))
 
 
 def are_all_placed(plan: Plan, slots: Slots) -> bool:
     """Return whether every place of a plan is among the slots."""
-    by_check = by_check_of(plan)
+    by_check = plan.by_check()
     places = old_places(slots, by_check)
     names = [candidates.courses.check.name for candidates in slots.candidates]
     return all(

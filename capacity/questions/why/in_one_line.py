@@ -77,7 +77,7 @@ def _of_check(why: Why, base: Base) -> str:
 
 
 def _status(why: Why, base: Base) -> Status:
-    return next(check.status for check in base.checks if check.name == why.check)
+    return base.check(why.check).status
 
 
 def _state(why: Why, base: Base) -> str:

@@ -24,7 +24,6 @@ from capacity.questions.why.confirmed import Beside, are_all_placed, slots_of
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.program.choice import Choice
-from capacity.slots.program.places import by_check_of
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
 from capacity.slots.rules.families import lifted
@@ -109,7 +108,7 @@ class PlanReasons:
         without = self._auditor.audit(replace(self._plan, placements=others), self._audit)
         return Why(
             check=check.name,
-            placements=tuple(by_check_of(self._plan).get(check.name, ())),
+            placements=tuple(self._plan.by_check().get(check.name, ())),
             days_past=account.days_past_latest_in if account else 0,
             early_days=account.early_days if account else 0,
             late_days=account.late_days if account else 0,
@@ -227,7 +226,7 @@ class _Places:
         chosen = self._others.copy()
         chosen[self._number] = self._first + place
         made = plan_of(chosen, self._program, self._places.slots)
-        if not self._beside.lets_stand(by_check_of(made)[self._check.name]):
+        if not self._beside.lets_stand(made.by_check()[self._check.name]):
             return self._blocked(place, in_the_way)
         audit = self._reasons.audited(made)
         date = self._places.slots.calendar.date

@@ -25,7 +25,7 @@ def why_sentences(why: Why, base: Base, where: Where | None = None) -> tuple[str
 
 
 def _sentences(why: Why, base: Base, where: Where) -> Iterator[str]:
-    check = next(check for check in base.checks if check.name == why.check)
+    check = base.check(why.check)
     yield _stands(why, check, base, where)
     yield from _costs(why, check, base, where)
     if check.status is Status.FIXED:

@@ -91,12 +91,11 @@ def _overview_sheet(book: Book, told: Comparison, base: Base, names: Names) -> N
 
 
 def _placements_sheet(book: Book, told: Comparison, base: Base, names: Names) -> None:
-    checks = {check.name: check for check in base.checks}
     columns: tuple[Column[PlacementPair], ...] = (
         Column("Check", lambda p: p.check, width=14),
-        Column("Aircraft", lambda p: checks[p.check].aircraft, width=14),
-        Column("Customer", lambda p: checks[p.check].customer or None, width=18),
-        Column("Status", lambda p: checks[p.check].status.value, width=10),
+        Column("Aircraft", lambda p: base.check(p.check).aircraft, width=14),
+        Column("Customer", lambda p: base.check(p.check).customer or None, width=18),
+        Column("Status", lambda p: base.check(p.check).status.value, width=10),
         *stay_columns(f"in {names[0]}", _first),
         *stay_columns(f"in {names[1]}", _second),
         Column("In later by (days)", _days_later, SIGNED_DAYS, width=10),

@@ -109,8 +109,6 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
     of a stage has a line too.
     """
     made = staffed.plan
-    shifts = {shift.name: shift for shift in base.shifts}
-    checks = {check.name: check for check in base.checks}
     stages = {(p.name, s.name): s for p in base.packages for s in p.stages}
     people = {(a.day, a.crew, a.check, a.skill): a for a in made.attendance}
     on_aircraft: defaultdict[tuple[date, str, str, str], dict[str, float]] = defaultdict(dict)
@@ -122,7 +120,7 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
         if a.heads > 0 and (a.day, a.crew, a.check, a.skill) not in on_aircraft
     ]
     at_work = [*made.work, *present]
-    order = sorted(at_work, key=lambda w: (w.day, shifts[w.shift].start, w.shift))
+    order = sorted(at_work, key=lambda w: (w.day, base.shift(w.shift).start, w.shift))
     lists = []
     for (day, name), group in groupby(order, key=lambda w: (w.day, w.shift)):
         lines = []
@@ -132,11 +130,11 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
             share = work.hours / fsum(of_stage.values())
             shared = people_by_stage(there.heads, staffed.settings.parts, [*of_stage.values()])
             of_line = dict(zip(of_stage, shared, strict=True))[work.stage]
-            facts = stages.get((checks[work.check].package, work.stage))
+            facts = stages.get((base.check(work.check).package, work.stage))
             lines.append(
                 Line(
                     bay=_bay_of(plan, work.check, day),
-                    aircraft=checks[work.check].aircraft,
+                    aircraft=base.check(work.check).aircraft,
                     check=work.check,
                     stage=work.stage or "(present)",
                     skill=work.skill,
@@ -144,13 +142,13 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
                     people=of_line,
                     hours=work.hours,
                     overtime=there.overtime_hours * share,
-                    remarks=_remarks(facts, shifts[name].night, by_the_way=not of_line)
+                    remarks=_remarks(facts, base.shift(name).night, by_the_way=not of_line)
                     if facts
                     else PRESENT,
                 )
             )
         lines.sort(key=lambda line: (line.bay, line.check, line.stage, line.skill, line.crew))
-        lists.append(ShiftList(day, name, f"{shifts[name].start:%H:%M}", tuple(lines)))
+        lists.append(ShiftList(day, name, f"{base.shift(name).start:%H:%M}", tuple(lines)))
     return tuple(lists)
 
 

@@ -40,7 +40,6 @@ class _Moved:
 
 def moves_sheet(book: Book, plans: Iterable[TakingPlan], base: Base) -> None:
     """Add the sheet: a row a plan and check that stands elsewhere in it."""
-    checks = {check.name: check for check in base.checks}
     columns: tuple[Column[_Moved], ...] = (
         Column("Plan that takes it", lambda m: m.plan.name, width=30),
         Column("Check that moves", lambda m: m.check.name, width=18),
@@ -51,7 +50,7 @@ def moves_sheet(book: Book, plans: Iterable[TakingPlan], base: Base) -> None:
         Column("In later by (days)", lambda m: m.days_later, SIGNED_DAYS, width=11),
         Column("Remarks", _remarks, WRAPPED, _is_late, width=34),
     )
-    rows = [_Moved(plan, checks[move.check], move) for plan in plans for move in plan.moves]
+    rows = [_Moved(plan, base.check(move.check), move) for plan in plans for move in plan.moves]
     write_sheet_table(book.sheet(SHEET, paper=A3), columns, rows, frozen_columns=2)
 
 

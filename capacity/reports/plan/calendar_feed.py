@@ -45,10 +45,9 @@ def bay_calendar(
     bays = {one.name: one for one in base.bays if bay in (None, one.name)}
     if bay is not None and not bays:
         raise ValueError(f"the base has no bay {bay}")
-    checks = {check.name: check for check in base.checks}
     next_of = _next_placements(plan)
     events = [
-        _stay(placement, checks[placement.check], bays[placement.bay], base, next_of)
+        _stay(placement, base.check(placement.check), bays[placement.bay], base, next_of)
         for placement in plan.placements
         if placement.bay in bays
     ]
@@ -78,7 +77,6 @@ def crew_calendar(
     by_name = {one.name: one for one in base.crews}
     if crew not in by_name:
         raise ValueError(f"the base has no crew {crew}")
-    shifts = {shift.name: shift for shift in base.shifts}
     stages: dict[tuple[date, str, str], dict[str, None]] = defaultdict(dict)
     for work in crew_plan.work:
         if work.crew == crew:
@@ -98,7 +96,7 @@ def crew_calendar(
             )
             for check in sorted({one.check for one in people})
         }
-        events.append(_shift(by_name[crew], on, shifts[name], lines, base))
+        events.append(_shift(by_name[crew], on, base.shift(name), lines, base))
     return _feed(f"{base.name}: crew {crew}", events, stamp, sequence)
 
 

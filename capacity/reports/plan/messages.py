@@ -68,14 +68,13 @@ def _sheet(sheet: str, name: str, column: str) -> str:
 
 def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
     yield from outcome.notes
-    checks = {check.name: check for check in base.checks}
     for name in outcome.plan.not_placed:
         yield Message(
             Level.WARNING,
             where("Checks", name, "Check"),
             f"the check '{name}' is not placed; it counts as "
-            f"{days(base.longest_delay_days + 1)} past Latest in.{_cut(checks[name], base)}",
-            _remedy(checks[name], base, where),
+            f"{days(base.longest_delay_days + 1)} past Latest in.{_cut(base.check(name), base)}",
+            _remedy(base.check(name), base, where),
         )
     for account in outcome.audit.accounts:
         if account.days_past_latest_in:

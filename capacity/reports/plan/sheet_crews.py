@@ -13,15 +13,14 @@ SHEET = "Crew hours"
 
 def crew_hours_sheet(book: Book, view: View) -> None:
     """Add the sheet; a crew of several skills has a row a skill that it gives hours to."""
-    crews = {crew.name: crew for crew in view.base.crews}
     columns: tuple[Column[CrewHours], ...] = (
         Column("Week", lambda given: given.week, width=11),
         Column("Week from (Monday)", lambda given: week_dates(given.week)[0], DATE, width=17),
         Column("Crew", lambda given: given.crew, width=24),
-        Column("People", lambda given: str(crews[given.crew].employment), width=11),
+        Column("People", lambda given: str(view.base.crew(given.crew).employment), width=11),
         Column("Skill", lambda given: given.skill, width=16),
         Column("Given (h)", lambda given: given.hours, HOURS_OR_DASH, width=11),
-        Column("Remarks", lambda given: _remarks(given, crews[given.crew]), width=44),
+        Column("Remarks", lambda given: _remarks(given, view.base.crew(given.crew)), width=44),
     )
     rows = view.outcome.audit.crew_hours
     write_sheet_table(book.sheet(SHEET), columns, rows, frozen_columns=3)

@@ -11,7 +11,7 @@ MOST_BAYS = 6
 
 def kinds_needed(check: Check, base: Base) -> tuple[str, ...]:
     """Return the kinds of work that are left to do on a check, in their order."""
-    package = next(package for package in base.packages if package.name == check.package)
+    package = base.package(check.package)
     skills = [skill.name for skill in base.skills]
     work = work_of(check, package, skills, base.shop_loops)
     return tuple(dict.fromkeys(stage.kind for stage in work))
@@ -40,7 +40,7 @@ def bays_that_hold(check: Check, base: Base) -> str:
     """Say which bays could hold a check, or for each why it cannot: others are no help."""
     if missing := bays_missing(check, base):
         return missing
-    aircraft = next(aircraft for aircraft in base.types if aircraft.name == check.type)
+    aircraft = base.type(check.type)
     kinds = kinds_needed(check, base)
     bays = [bay.name for bay in base.bays if not misfits(bay, aircraft, kinds)]
     return f"only {bays[0]} can hold it" if len(bays) == 1 else f"{listed(bays, 'or')} can hold it"
@@ -48,7 +48,7 @@ def bays_that_hold(check: Check, base: Base) -> str:
 
 def bays_missing(check: Check, base: Base) -> str:
     """Say for which work no bay can hold a check, and why; nothing where there is a bay for all."""
-    aircraft = next(aircraft for aircraft in base.types if aircraft.name == check.type)
+    aircraft = base.type(check.type)
     kinds = kinds_needed(check, base)
     reasons = {bay.name: misfits(bay, aircraft, kinds) for bay in base.bays}
     if all(reasons.values()) and not kinds:

@@ -37,7 +37,6 @@ def bay_uses(
     A fixed check among the ``movable`` ones stands in its bay from its in day on, whatever
     else is chosen for it.
     """
-    types = {aircraft.name: aircraft for aircraft in base.types}
     needs = {check.name: set(kinds_by_leg(work)) for check, work in movable}
     all_needs = set().union(*needs.values()) - {""}
     fixed_in: dict[str | None, date] = {}
@@ -71,7 +70,7 @@ def bay_uses(
             fits=frozenset(
                 check.name
                 for check, _ in movable
-                if fits(bay, types[check.type]) and needs[check.name] & (bay.work | {""})
+                if fits(bay, base.type(check.type)) and needs[check.name] & (bay.work | {""})
             ),
             changeover_days=changeover,
             shut=_closed(bay, base, calendar) | standing(sharers[bay.name]),

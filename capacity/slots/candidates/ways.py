@@ -91,12 +91,11 @@ def partly_tried(base: Base) -> tuple[str, ...]:
 
 def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
     """Return the work of each check."""
-    packages = {package.name: package for package in base.packages}
     skills = [skill.name for skill in base.skills]
     rooms = {package.name: day_room_of(base, package) for package in base.packages}
     return {
         check.name: work_of(
-            check, packages[check.package], skills, base.shop_loops, rooms[check.package]
+            check, base.package(check.package), skills, base.shop_loops, rooms[check.package]
         )
         for check in base.checks
     }
@@ -106,7 +105,7 @@ def is_settled(check: Check, work: tuple[StageWork, ...], base: Base) -> bool:
     """Return whether a check is fixed and nothing about it is left to choose."""
     if check.status is not Status.FIXED:
         return False
-    bay = next(bay for bay in base.bays if bay.name == check.fixed_bay)
+    bay = base.bay(check.fixed_bay or "")
     kinds = kinds_by_leg(work)
     stays = len(kinds) == 1 or set(kinds) <= bay.work
     return (stays and count_of_ways(work, base.longest_wait_days) == 1) or not work

@@ -10,7 +10,7 @@ from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import days_form, money_form
-from capacity.slots.program.places import by_check_of, columns_at, old_places
+from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.program import Program
 
 
@@ -24,7 +24,7 @@ def still_standing(
     standing. Another check is out when its place is gone, since bay, day or length of a stage
     have changed, or is in the way of others.
     """
-    old = columns_at(old_places(slots, by_check_of(plan)), program)
+    old = columns_at(old_places(slots, plan.by_check()), program)
     whole = np.where(old >= 0, old, settled)
     return (
         whole

@@ -5,18 +5,10 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.plans.plan import Placement, Plan
+from capacity.plans.plan import Placement
 from capacity.slots.candidates.enumerated import Candidates, Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
-
-
-def by_check_of(plan: Plan) -> dict[str, list[Placement]]:
-    """Return the placements of each check in order of in day."""
-    by_check: dict[str, list[Placement]] = {}
-    for placement in sorted(plan.placements, key=lambda p: p.in_day):
-        by_check.setdefault(placement.check, []).append(placement)
-    return by_check
 
 
 def old_places(slots: Slots, before: Mapping[str, Sequence[Placement]]) -> NDArray[np.int64]:

@@ -137,7 +137,7 @@ def _one_more(base: Base) -> Iterator[OneMore]:
 
 
 def _bay(name: str, base: Base) -> Bay:
-    return next(bay for bay in base.bays if bay.name == name)
+    return base.bay(name)
 
 
 def _single_holds(rule: Rule, base: Base, where: Where) -> str:

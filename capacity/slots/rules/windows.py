@@ -38,7 +38,7 @@ def _rules(base: Base, checks: Collection[Check], on_time: bool) -> Iterator[Rul
 
 
 def _check(name: str, base: Base) -> Check:
-    return next(check for check in base.checks if check.name == name)
+    return base.check(name)
 
 
 def _with(base: Base, changed: Check) -> Base:
@@ -66,8 +66,8 @@ def _fixed_helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[He
 
 def _other_bays(check: Check, base: Base) -> Iterator[str]:
     """Yield the bays in which a fixed check could stand instead of its own."""
-    aircraft = next(aircraft for aircraft in base.types if aircraft.name == check.type)
-    package = next(package for package in base.packages if package.name == check.package)
+    aircraft = base.type(check.type)
+    package = base.package(check.package)
     needed = {stage.work for stage in package.stages}
     for bay in base.bays:
         if bay.name != check.fixed_bay and fits(bay, aircraft) and needed <= bay.work:
@@ -108,8 +108,8 @@ def _fixed_holds(rule: Rule, base: Base, where: Where) -> str:
 
 
 def _misfits_of_fixed_bay(check: Check, base: Base) -> tuple[str, ...]:
-    aircraft = next(aircraft for aircraft in base.types if aircraft.name == check.type)
-    bay = next(bay for bay in base.bays if bay.name == check.fixed_bay)
+    aircraft = base.type(check.type)
+    bay = base.bay(check.fixed_bay or "")
     return misfits(bay, aircraft, kinds_needed(check, base)[:1])
 
 

@@ -13,7 +13,7 @@ from capacity.reports.plan.messages import plan_messages
 from capacity.reports.plan.wording import how_dear
 from capacity.slots.candidates import ways
 from capacity.slots.candidates.enumerated import find_slots
-from capacity.slots.program.places import by_check_of, old_places
+from capacity.slots.program.places import old_places
 from tests.reference import stories
 from tests.reference.stories import bays, day, proven, visit
 
@@ -35,7 +35,7 @@ def flexible_base(*names: str, weeks: int = 10) -> Base:
 
 
 def paces_of(base: Base, plan: Plan | None = None) -> set[tuple[int, ...]]:
-    stated = by_check_of(plan) if plan else {}
+    stated = plan.by_check() if plan else {}
     (candidates, *_) = find_slots(base, calendar_of(base), stated=stated).candidates
     return {tuple(row) for row in candidates.courses.stays.days.tolist()}
 
@@ -113,6 +113,6 @@ def test_a_plan_that_comes_in_on_a_day_off_keeps_its_place() -> None:
     assert {5, 6} <= set(every.candidates[0].courses.stays.in_day.tolist())
     on_sunday = stories.base(bays(1), replace(check, earliest_in=day(6), latest_in=day(6)))
     plan = proven(on_sunday.replace(working_weekdays=base.working_weekdays)).plan
-    stated = by_check_of(plan)
+    stated = plan.by_check()
     own = find_slots(base, calendar_of(base), stated=stated)
     assert old_places(own, stated)[0] >= 0

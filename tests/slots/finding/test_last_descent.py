@@ -17,7 +17,7 @@ from capacity.facts import Base, Status
 from capacity.plans.plan import Plan
 from capacity.slots.finding.last_descent import LastDescent, descended
 from capacity.slots.line.mailbox import is_better
-from capacity.slots.program.places import by_check_of, columns_at, old_places
+from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
 from capacity.slots.search import searching as search
@@ -149,7 +149,7 @@ def test_an_option_that_costs_more_than_it_earns_is_left_out() -> None:
 
 def columns_of(plan: Plan, base: Base) -> tuple[Program, Choice]:
     made = built(base)
-    return made.program, columns_at(old_places(made.slots, by_check_of(plan)), made.program)
+    return made.program, columns_at(old_places(made.slots, plan.by_check()), made.program)
 
 
 @pytest.mark.parametrize("seed", [1, 5])

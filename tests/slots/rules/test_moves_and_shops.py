@@ -18,7 +18,7 @@ from capacity.slots.candidates.enumerated import find_slots
 from capacity.slots.candidates.legs import kinds_by_leg
 from capacity.slots.candidates.waits import count_of_waits, waits_of
 from capacity.slots.candidates.work import Loop, StageWork
-from capacity.slots.program.places import by_check_of, old_places
+from capacity.slots.program.places import old_places
 from capacity.slots.program.trimmed import Part
 from tests.reference import stories
 from tests.reference.stories import day, fixed, proven, visit
@@ -187,7 +187,7 @@ def test_a_plan_that_waits_is_among_the_places_of_its_check() -> None:
     base = dear_sunday(ALONE_AT_THE_SHOP)
     outcome = proven(base)
     made = built(base)
-    (place,) = old_places(made.slots, by_check_of(outcome.plan))
+    (place,) = old_places(made.slots, outcome.plan.by_check())
     assert place >= 0
     again = capacity.plan(base, capacity.Settings(seconds=10), begin=outcome.plan)
     assert isinstance(again, capacity.Planned)
