@@ -1,28 +1,17 @@
 """Recompute everything about a plan from the facts, and say which rules it breaks."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from math import fsum
 
 from capacity.facts import Base, Check, Status
-from capacity.plans import (
-    bay_rules,
-    equipment_rules,
-    floor_rules,
-    levelling_rules,
-    listing_rules,
-    move_rules,
-    shop_rules,
-    stage_rules,
-    way_rules,
-    window_rules,
-)
+from capacity.plans.audit_rules import Breach, LaidOut, breaches
 from capacity.plans.day_by_day import DayShortage, day_shortages
 from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
 from capacity.plans.plan import CrewHours, Goals, Placement, Plan, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
-from capacity.plans.stays import Stay, StayLayout, Visit
+from capacity.plans.stays import Stay, StayLayout
 from capacity.plans.worked_days import ONE_DAY, WorkedDays
 
 
@@ -54,8 +43,8 @@ class Audit:
     ``weeks`` are in order of week and then of the base's skills: the weeks in which the
     planning period lies, and those behind it until the last check is out. The out day is no
     day in a bay, so a check that leaves on a Monday adds no week. ``crew_hours`` are the hours
-    that crews give, in order of week, crew and skill. ``broken`` is empty for a plan that
-    stands.
+    that crews give, in order of week, crew and skill. ``breaches`` name each rule that is broken;
+    there are none for a plan that stands.
     """
 
     goals: Goals
@@ -64,8 +53,13 @@ class Audit:
     overtime_money: float
     contract_money: float
     overload_money: float
-    broken: tuple[str, ...]
+    breaches: tuple[Breach, ...]
     crew_hours: tuple[CrewHours, ...] = ()
+
+    @property
+    def broken(self) -> tuple[str, ...]:
+        """Return a sentence for each rule that is broken, as a planner would look at them."""
+        return tuple(breach.text for breach in self.breaches)
 
 
 def audit(base: Base, plan: Plan) -> Audit:
@@ -131,7 +125,7 @@ class Auditor:
             overtime_money=overtime,
             contract_money=contract,
             overload_money=overload,
-            broken=tuple(dict.fromkeys(self._broken(plan, placements, stays))),
+            breaches=breaches(self._laid_out(plan, placements, stays)),
         )
 
     def day_shortages(self, plan: Plan, found: Audit) -> tuple[DayShortage, ...]:
@@ -155,37 +149,26 @@ class Auditor:
         check = self._base.check(first.check)
         return self._layout.lay_out(check, first.bay, first.in_day, stated, placements[1:])
 
+    def _laid_out(
+        self, plan: Plan, placements: list[list[Placement]], stays: list[Stay]
+    ) -> LaidOut:
+        return LaidOut(
+            plan=plan,
+            base=self._base,
+            placements=tuple(placements),
+            stays=tuple(stays),
+            layout=self._layout,
+            worked_days=self._worked_days,
+            legs=self._legs,
+            bays=self._bays,
+        )
+
     def _days_past(self, accounts: Iterable[CheckAccount]) -> int:
         """Add the days past ``Latest in``; a check without a place counts the most plus 1."""
         past = {account.check: account.days_past_latest_in for account in accounts}
         without_place = self._base.longest_delay_days + 1
         must = (check for check in self._base.checks if check.status is not Status.OPTION)
         return sum(past.get(check.name, without_place) for check in must)
-
-    def _broken(
-        self, plan: Plan, placements: Iterable[list[Placement]], stays: list[Stay]
-    ) -> Iterator[str]:
-        """Go through the rules in the order in which a planner would look at the plan."""
-        longest_wait = self._base.longest_wait_days
-        yield from listing_rules.broken(plan, self._base, self._legs)
-        for of_check, stay in zip(placements, stays, strict=True):
-            yield from window_rules.broken(stay, self._base)
-            yield from stage_rules.broken(of_check, stay, self._layout, self._worked_days)
-            yield from levelling_rules.broken(stay, self._base)
-            yield from move_rules.broken(of_check, stay, self._bays, longest_wait)
-            for visit in stay.visits:
-                yield from self._wrong_bay(visit)
-        visits = [visit for stay in stays for visit in stay.visits]
-        yield from bay_rules.one_at_a_time(visits, self._bays)
-        yield from floor_rules.broken(visits, self._bays)
-        yield from way_rules.broken(visits, self._bays)
-        yield from equipment_rules.broken(stays, self._base)
-        yield from shop_rules.broken(stays, self._base, self._worked_days)
-
-    def _wrong_bay(self, visit: Visit) -> Iterator[str]:
-        if (bay := self._bays.get(visit.bay)) is not None:
-            yield from bay_rules.misfits(visit, bay, self._base.type(visit.check.type))
-            yield from bay_rules.closed(visit, self._base.closures)
 
 
 def _account(stay: Stay, asked: Asked) -> CheckAccount:

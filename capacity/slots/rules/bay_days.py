@@ -180,7 +180,7 @@ CHANGEOVER = RuleKind("changeover", _changeover_holds, _changeover_blocks, _shor
 BAY_DAYS = Family(
     name="bays",
     kinds=(ONE_AT_A_TIME, CHANGEOVER),
-    audited_as=frozenset({"one aircraft at a time"}),
+    audited_as=frozenset({"bays"}),
     rules=_rules,
     packing=Packing(bay_days, exact=_bay_rows, parts=_parts, blocking=_blocking),
     one_more=_one_more,

@@ -122,7 +122,7 @@ CLOSURE = RuleKind("closure", _holds, _blocks, _helps, bay_helps=True)
 CLOSURES = Family(
     name="closures",
     kinds=(CLOSURE,),
-    audited_as=frozenset({"closure"}),
+    audited_as=frozenset({"closures"}),
     rules=_rules,
     takes_away=closed,
     one_more=_one_more,

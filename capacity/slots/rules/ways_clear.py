@@ -121,7 +121,7 @@ WAY = RuleKind("way", _holds, _blocks, nothing_helps, bay_helps=True)
 WAYS_CLEAR = Family(
     name="ways",
     kinds=(WAY,),
-    audited_as=frozenset({"way clear"}),
+    audited_as=frozenset({"ways"}),
     rules=_rules,
     packing=Packing(ways_clear, exact=_way_rows, parts=_parts, blocking=_blocking),
 )

@@ -200,6 +200,6 @@ LATEST_IN = RuleKind("latest in", _latest_in_holds, None, _latest_in_helps)
 WINDOWS = Family(
     name="windows",
     kinds=(WINDOW, FIXED_PLACE, LATEST_IN),
-    audited_as=frozenset({"window", "bay that holds it", "every check named"}),
+    audited_as=frozenset({"window", "bay that holds it", "every check once"}),
     rules=_rules,
 )
