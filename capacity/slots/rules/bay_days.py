@@ -117,7 +117,7 @@ def size_of(bay: Bay) -> tuple[object, ...]:
 
 def _shorter_changeover(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
     """Turn a bay round in some days less."""
-    bay = _bay(rule.of, base)
+    bay = base.bay(rule.of)
 
     def shorter(days_less: int) -> Base:
         changed = replace(bay, changeover_days=bay.changeover_days - days_less)
@@ -136,10 +136,6 @@ def _one_more(base: Base) -> Iterator[OneMore]:
             yield OneMore(ONE_MORE_BAY, bay.name, f"one more bay like {bay.name}", more)
 
 
-def _bay(name: str, base: Base) -> Bay:
-    return base.bay(name)
-
-
 def _single_holds(rule: Rule, base: Base, where: Where) -> str:
     return f"one aircraft at a time in {rule.of} {cells(where, 'Bays', rule.of, 'Bay')}"
 
@@ -150,7 +146,7 @@ def _single_blocks(rule: Rule, met: Met, base: Base, where: Where) -> str:
 
 def _changeover_holds(rule: Rule, base: Base, where: Where) -> str:
     at = cells(where, "Bays", rule.of, "Changeover days")
-    return f"{days(_bay(rule.of, base).changeover_days)} between two aircraft in {rule.of} {at}"
+    return f"{days(base.bay(rule.of).changeover_days)} between two aircraft in {rule.of} {at}"
 
 
 def _changeover_blocks(rule: Rule, met: Met, base: Base, where: Where) -> str:

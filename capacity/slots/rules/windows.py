@@ -37,10 +37,6 @@ def _rules(base: Base, checks: Collection[Check], on_time: bool) -> Iterator[Rul
             yield Rule(LATEST_IN, check.name)
 
 
-def _check(name: str, base: Base) -> Check:
-    return base.check(name)
-
-
 def _with(base: Base, changed: Check) -> Base:
     checks = tuple(changed if check.name == changed.name else check for check in base.checks)
     return base.replace(checks=checks)
@@ -48,14 +44,14 @@ def _with(base: Base, changed: Check) -> Base:
 
 def _window_helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
     yield DateMoved(LATER, OwnDate.IN_PAST_LATEST)
-    if _check(rule.of, base).earliest_in > base.first_day:
+    if base.check(rule.of).earliest_in > base.first_day:
         yield DateMoved(EARLIER, OwnDate.IN_BEFORE_EARLIEST)
     yield _given_up(rule, base)
 
 
 def _fixed_helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
     """Yield another day and other bays for a check that is not in yet."""
-    check = _check(rule.of, base)
+    check = base.check(rule.of)
     if check.fixed_in is not None and check.fixed_in >= base.first_day:
         yield DateMoved(OTHER_DAY, OwnDate.FIXED_DAY)
         for bay in _other_bays(check, base):
@@ -82,7 +78,7 @@ def _given_up(rule: Rule, base: Base) -> Help:
 
 def _latest_in_helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
     """Have ``Latest in`` of a fixed check extended to its fixed day."""
-    check = _check(rule.of, base)
+    check = base.check(rule.of)
     assert check.fixed_in is not None
     late = (check.fixed_in - check.latest_in).days
     extended = _with(base, replace(check, latest_in=check.fixed_in))
@@ -90,13 +86,13 @@ def _latest_in_helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterato
 
 
 def _window_holds(rule: Rule, base: Base, where: Where) -> str:
-    check = _check(rule.of, base)
+    check = base.check(rule.of)
     window = window_text(check, base, where)
     return f"the window of {rule.of}, {window}; {bays_that_hold(check, base)}"
 
 
 def _fixed_holds(rule: Rule, base: Base, where: Where) -> str:
-    check = _check(rule.of, base)
+    check = base.check(rule.of)
     assert check.fixed_in is not None
     at = cells(where, "Checks", rule.of, "Fixed bay", "Fixed in")
     reasons = _misfits_of_fixed_bay(check, base)
@@ -115,7 +111,7 @@ def _misfits_of_fixed_bay(check: Check, base: Base) -> tuple[str, ...]:
 
 def _latest_in_holds(rule: Rule, base: Base, where: Where) -> str:
     at = cells(where, "Checks", rule.of, "Latest in")
-    return f"the Latest in of {rule.of}, {day(_check(rule.of, base).latest_in)} {at}"
+    return f"the Latest in of {rule.of}, {day(base.check(rule.of).latest_in)} {at}"
 
 
 def window_text(check: Check, base: Base, where: Where) -> str:
@@ -143,7 +139,7 @@ def _whole(check: Check) -> str:
 
 def _says_later(amount: Amount, where: Where) -> str:
     base, number = amount.base, amount.number
-    to = day(_moved(_check(amount.of, base).latest_in, number))
+    to = day(_moved(base.check(amount.of).latest_in, number))
     at = cells(where, "Checks", amount.of, "Latest in")
     weeks = amount.after.weeks - base.weeks
     setting = cells(where, "Base", "Weeks", "Value")
@@ -155,13 +151,13 @@ def _says_later(amount: Amount, where: Where) -> str:
 
 
 def _says_earlier(amount: Amount, where: Where) -> str:
-    to = day(_moved(_check(amount.of, amount.base).earliest_in, -amount.number))
+    to = day(_moved(amount.base.check(amount.of).earliest_in, -amount.number))
     at = cells(where, "Checks", amount.of, "Earliest in")
     return f"let {amount.of} come in {days(amount.number)} sooner, from {to} {at}"
 
 
 def _says_other_day(amount: Amount, where: Where) -> str:
-    fixed_in = _check(amount.of, amount.base).fixed_in
+    fixed_in = amount.base.check(amount.of).fixed_in
     assert fixed_in is not None
     at = cells(where, "Checks", amount.of, "Fixed in")
     word = "later" if amount.number > 0 else "sooner"
