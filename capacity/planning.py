@@ -11,7 +11,7 @@ from threading import Event
 
 import numpy as np
 
-from capacity.errors import AuditError, StoppedError
+from capacity.errors import StoppedError
 from capacity.facts import Base, Status
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import Calendar, calendar_of
@@ -36,18 +36,17 @@ from capacity.slots.candidates.many_candidates import days_apart, scope_for
 from capacity.slots.finding.cheapest_fill import cheapest_fill
 from capacity.slots.line.heed import Heed, heeding
 from capacity.slots.line.mailbox import is_better
+from capacity.slots.program.audited import audited
+from capacity.slots.program.build import Built
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.first_come import first_come
 from capacity.slots.program.going_on import still_standing
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import Program
 from capacity.slots.search.fixed_first import fixed_first
-from capacity.slots.search.large_search import Ground, Large, bays_of, search_in_parts
+from capacity.slots.search.large_search import Large, bays_of, search_in_parts
 from capacity.slots.search.refusals import refusals_of
 from capacity.slots.search.searching import Incumbent, look_last, search
 
-# Claimed and recomputed money may differ by the rounding of long sums, not by a cent.
-CENT = 0.005
 # Where a choice came from.
 EARLIER = "earlier plan"
 PACKAGES = ("hangar-capacity", "ortools", "highspy", "numba", "numpy", "holidays")
@@ -100,21 +99,21 @@ def plan(
         earlier = _standing_whole(begin, base, calendar, auditor)
         if begin is not None:
             _go_on_from(begin, incumbent, slots, settled, settings.search)
-        audited = _audited(incumbent.chosen, program, slots, auditor)
-        take(audited[0])
+        best = audited(incumbent.chosen, program, slots, auditor)
+        take(best[0])
         history = [incumbent.progress(time.monotonic() - began)]
     except (KeyboardInterrupt, StoppedError):
         return OutOfTime(time.monotonic() - began)
 
     def accept(chosen: Choice) -> None:
-        nonlocal audited
-        audited = _audited(chosen, ground.program, ground.slots, auditor)
-        take(audited[0])
+        nonlocal best
+        best = audited(chosen, ground.program, ground.slots, auditor)
+        take(best[0])
 
-    def move_to(part: Ground) -> Plan:
+    def move_to(part: Built) -> Plan:
         nonlocal ground
         ground = part
-        return audited[0]
+        return best[0]
 
     def hear(progress: Progress) -> None:
         if _improves(progress, history[-1]):
@@ -151,17 +150,17 @@ def plan(
                 break
             refusals, left = (), 0.0
     bound, days_bound = incumbent.bound, incumbent.days_bound
-    if earlier is not None and is_better(_cost(earlier[1]), _cost(audited[1])):
+    if earlier is not None and is_better(_cost(earlier[1]), _cost(best[1])):
         # Nothing that the search looks at is as good: what it proves is not about this plan.
-        audited, bound, days_bound = earlier, None, 0
-        take(audited[0])
-    money = audited[1].goals.money
+        best, bound, days_bound = earlier, None, 0
+        take(best[0])
+    money = best[1].goals.money
     shortages: tuple[DayShortage, ...] = ()
     with contextlib.suppress(KeyboardInterrupt, MemoryError):  # the plan stands without them
-        shortages = auditor.day_shortages(*audited)
+        shortages = auditor.day_shortages(*best)
     return Planned(
-        plan=audited[0],
-        audit=audited[1],
+        plan=best[0],
+        audit=best[1],
         bound=bound,
         gap=relative_gap(money, bound),
         days_bound=days_bound,
@@ -263,24 +262,6 @@ def versions() -> dict[str, str]:
             raise importlib.metadata.PackageNotFoundError(package)
         found[package] = one.version
     return found
-
-
-def _audited(
-    chosen: Choice, program: Program, slots: Slots, auditor: Auditor
-) -> tuple[Plan, Audit]:
-    """Return the choice as a plan with its audit, which must confirm both goals."""
-    made = plan_of(chosen, program, slots)
-    audit = auditor.audit(made)
-    days, money = program.cost(chosen)
-    broken = list(audit.broken)
-    if audit.goals.days_past_latest_in != days:
-        found = audit.goals.days_past_latest_in
-        broken.append(f"the search claims {days} days past Latest in, the audit finds {found}")
-    if abs(audit.goals.money - money) > CENT:
-        broken.append(f"the search claims money {money:.2f}, the audit {audit.goals.money:.2f}")
-    if broken:
-        raise AuditError(broken)
-    return made, audit
 
 
 def _cost(audit: Audit) -> tuple[int, float]:

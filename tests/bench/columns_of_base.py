@@ -6,12 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base
-from capacity.labour.available import available_hours
-from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
-from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.program.build import build
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import Program, build_program
+from capacity.slots.program.program import Program
 
 
 @dataclass(frozen=True)
@@ -28,6 +27,5 @@ class Built:
 
 def built(base: Base) -> Built:
     """Go from the facts to the program."""
-    calendar = calendar_of(base)
-    slots = find_slots(base, calendar)
-    return Built(slots, build_program(slots, base, available_hours(base, calendar)))
+    made = build(base)
+    return Built(made.slots, made.program)

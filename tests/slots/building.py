@@ -6,13 +6,12 @@ from random import Random
 import numpy as np
 
 from capacity.facts import Base
-from capacity.labour.available import available_hours
-from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import Audit, audit
-from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.program.build import build
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import Program, build_program
+from capacity.slots.program.program import Program
 
 
 @dataclass(frozen=True)
@@ -30,9 +29,8 @@ class Built:
 
 def built(base: Base) -> Built:
     """Go from the facts to the program."""
-    calendar = calendar_of(base)
-    slots = find_slots(base, calendar)
-    return Built(base, slots, build_program(slots, base, available_hours(base, calendar)))
+    made = build(base)
+    return Built(base, made.slots, made.program)
 
 
 def some_choice(program: Program, rng: Random) -> Choice:

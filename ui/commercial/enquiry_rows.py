@@ -4,7 +4,8 @@ from collections.abc import Callable, Sequence
 from math import ceil
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import Costs, EnquiryAnswer, HoursMore, Move
+from capacity.questions.asking.differences import Costs, HoursMore, Move
+from capacity.questions.enquiries.values import EnquiryAnswer
 from capacity.reports.enquiries.ways import Way, overloads
 from capacity.reports.enquiries.wording import move_in_words, told_way, verdict
 from capacity.reports.plan.stay_columns import bays, stay_in_words

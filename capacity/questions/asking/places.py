@@ -46,6 +46,14 @@ def bays_along(candidates: Candidates, place: int, slots: Slots) -> tuple[str, .
     return tuple(slots.groups[number].title for number in groups[moves])
 
 
+def other_bays(candidates: Candidates, before: list[Placement], slots: Slots) -> NDArray[np.bool_]:
+    """Return which candidates go through other bays than before, shape (candidates,)."""
+    old = tuple(placement.bay for placement in before)
+    ways, inverse = np.unique(candidates.groups, axis=0, return_inverse=True)
+    other = np.array([_bays(way, slots) != old for way in ways], dtype=np.bool_)
+    return other[inverse.ravel()]
+
+
 def only_places(slots: Slots, places: Choice, held: NDArray[np.bool_]) -> Slots:
     """Return the slots with no other candidates of the ``held`` checks than their places.
 
@@ -69,3 +77,9 @@ def _not_found(placements: list[Placement]) -> Message:
         "that this program would give it: the bay, the in day or the days of its stages.",
         "Plan again with this base, or ask about the plan that was made for it.",
     )
+
+
+def _bays(way: NDArray[np.int64], slots: Slots) -> tuple[str, ...]:
+    """Return the bays of a way in turn, one for legs in a row in the same bay."""
+    moves = np.concatenate(([True], way[1:] != way[:-1]))
+    return tuple(slots.groups[number].bays[0] for number in way[moves])

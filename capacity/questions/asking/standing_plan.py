@@ -10,21 +10,20 @@ from numpy.typing import NDArray
 from capacity.errors import InputError
 from capacity.facts import Base, Check
 from capacity.inputs.wording import suggest
-from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.messages import Level, Message
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Placement, Plan
-from capacity.questions.asking.audited import audited
-from capacity.questions.asking.places import choice_of, only_places, places_of
+from capacity.questions.asking.places import choice_of, only_places, other_bays, places_of
 from capacity.questions.asking.searching import with_fewest_bay_changes, with_no_move_in_vain
 from capacity.questions.asking.single_bays import single_bays
-from capacity.questions.replan.move_costs import other_bays
 from capacity.slots.candidates.enumerated import Slots, find_slots
 from capacity.slots.line.heed import heeding
+from capacity.slots.program.audited import audited
+from capacity.slots.program.build import program_over
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import Program, build_program
+from capacity.slots.program.program import Program
 
 
 @dataclass(frozen=True)
@@ -119,7 +118,7 @@ def standing_plan(
     movable = np.array([may_move is None or name in may_move for name in names], dtype=np.bool_)
     movable &= ~is_new
     slots = only_places(slots, places_of(plan, slots), ~(movable | is_new))
-    program = build_program(slots, whole, available_hours(whole, calendar), heed)
+    program = program_over(slots, whole, heed)
     chosen = choice_of(plan, slots, program)
     auditor = Auditor(whole)
     made, audit = audited(chosen, program, slots, auditor)

@@ -13,13 +13,13 @@ from numpy.typing import NDArray
 
 from capacity.facts import Base, Status
 from capacity.facts.planning_period import weeks_cut_off
-from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.single_bays import single_bays
 from capacity.slots.candidates.columns import Columns, columns_of
 from capacity.slots.candidates.enumerated import Slots, find_slots
-from capacity.slots.program.program import Program, build_program
+from capacity.slots.program.build import program_over
+from capacity.slots.program.program import Program
 from capacity.slots.rules.families import families
 from capacity.slots.rules.rule import Rule
 
@@ -75,8 +75,7 @@ class AllPlaces:
 
     def program(self) -> Program:
         """Return the program with all rules but the closures."""
-        supply = available_hours(self.opened, self.slots.calendar)
-        return build_program(self.slots, self.opened, supply)
+        return program_over(self.slots, self.opened)
 
     def closed(self, columns: Columns) -> dict[Rule, Mask]:
         """Return the columns that each rule takes away: a closure, or the planning period."""

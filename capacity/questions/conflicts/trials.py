@@ -10,19 +10,19 @@ from numpy.typing import NDArray
 
 from capacity.errors import AuditError
 from capacity.facts import Base, Status
-from capacity.labour.available import available_hours
 from capacity.labour.calendar import Calendar, calendar_of
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
-from capacity.questions.asking.audited import audited
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.single_bays import single_bays
 from capacity.questions.conflicts.solving import Answer, Clock, placed_together
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Candidates, Slots, find_slots
+from capacity.slots.program.audited import audited
+from capacity.slots.program.build import program_over
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import Program, Restricted, build_program
+from capacity.slots.program.program import Program, Restricted
 
 Price = Callable[[Candidates, Calendar], NDArray[np.float64]]
 """What each course of a check costs, by which the least change is found."""
@@ -104,7 +104,7 @@ def ground_of(base: Base, *, bays_apart: bool = False) -> Ground:
     calendar = calendar_of(base)
     slots = find_slots(base, calendar)
     slots = single_bays(slots) if bays_apart else slots
-    program = build_program(slots, base, available_hours(base, calendar))
+    program = program_over(slots, base)
     # Settled checks stand in no row: they are judged by the audit.
     nobody = np.full(len(program.checks), -1, dtype=np.int64)
     broken = Auditor(base).audit(plan_of(nobody, program, slots)).broken

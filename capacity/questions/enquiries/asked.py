@@ -10,11 +10,11 @@ from capacity.facts import Base, Check, Status
 from capacity.inputs.enquiries_workbook import faults_of_enquiries
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
-from capacity.questions.asking.plan_differences import hours_more
+from capacity.questions.asking.differences import HoursMore, hours_more
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.moves import with_moves
 from capacity.questions.enquiries.slots import curve_of, in_the_way, slots_of
-from capacity.questions.enquiries.values import EnquiryAnswer, HoursMore
+from capacity.questions.enquiries.values import EnquiryAnswer
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import find_slots
 

@@ -12,7 +12,7 @@ from scipy.sparse import csc_array, csr_array, vstack
 
 from capacity.facts import Base, Check
 from capacity.plans.plan import Plan
-from capacity.questions.asking.plan_differences import costs_between, hours_more, moves_between
+from capacity.questions.asking.differences import costs_between, hours_more, moves_between
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.asked import refuse_faulty

@@ -5,7 +5,7 @@ from threading import Event
 
 import numpy as np
 
-from capacity.questions.asking.plan_differences import costs_between, hours_more, moves_between
+from capacity.questions.asking.differences import costs_between, hours_more, moves_between
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import StandingPlan
 from capacity.questions.enquiries.slots import columns_beside, is_on_time, money_beside

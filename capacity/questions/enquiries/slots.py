@@ -8,10 +8,10 @@ from numpy.typing import NDArray
 
 from capacity.facts import Check
 from capacity.plans.audit import Audit
+from capacity.questions.asking.differences import Costs, costs_between
 from capacity.questions.asking.places import bays_along
-from capacity.questions.asking.plan_differences import costs_between
 from capacity.questions.asking.standing_plan import StandingPlan
-from capacity.questions.enquiries.values import Costs, Slot, WeekPrice
+from capacity.questions.enquiries.values import Slot, WeekPrice
 from capacity.slots.candidates.enumerated import Courses
 from capacity.slots.search.refusals import Refused, explained
 

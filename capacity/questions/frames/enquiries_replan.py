@@ -4,14 +4,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from capacity.plans.plan import Placement
+from capacity.questions.asking.differences import Costs
 from capacity.questions.compare.two_plans import Comparison
-from capacity.questions.enquiries.values import (
-    Combination,
-    CombinationAnswer,
-    Costs,
-    EnquiryAnswer,
-    Slot,
-)
+from capacity.questions.enquiries.values import Combination, CombinationAnswer, EnquiryAnswer, Slot
 from capacity.questions.replan.values import Change, Reason, Replanned
 
 if TYPE_CHECKING:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from capacity.checked_settings import number_within
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement
+from capacity.questions.asking.places import other_bays
 from capacity.slots.candidates.enumerated import Candidates, Slots
 
 
@@ -81,14 +82,6 @@ def price_given_up(
     return costs.given_up * float(costs.weight(check, ahead)[0])
 
 
-def other_bays(candidates: Candidates, before: list[Placement], slots: Slots) -> NDArray[np.bool_]:
-    """Return which candidates go through other bays than before, shape (candidates,)."""
-    old = tuple(placement.bay for placement in before)
-    ways, inverse = np.unique(candidates.groups, axis=0, return_inverse=True)
-    other = np.array([_bays(way, slots) != old for way in ways], dtype=np.bool_)
-    return other[inverse.ravel()]
-
-
 def other_pace(candidates: Candidates, before: list[Placement], slots: Slots) -> NDArray[np.bool_]:
     """Return which courses run a stage in more or fewer worked days, shape (courses,).
 
@@ -106,9 +99,3 @@ def other_pace(candidates: Candidates, before: list[Placement], slots: Slots) ->
             worked = calendar.worked_before[until] - calendar.worked_before[first]
             other |= stays.days[:, number] != worked
     return other
-
-
-def _bays(way: NDArray[np.int64], slots: Slots) -> tuple[str, ...]:
-    """Return the bays of a way in turn, one for legs in a row in the same bay."""
-    moves = np.concatenate(([True], way[1:] != way[:-1]))
-    return tuple(slots.groups[number].bays[0] for number in way[moves])

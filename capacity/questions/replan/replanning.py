@@ -11,14 +11,12 @@ from numpy.typing import NDArray
 
 from capacity.errors import InputError
 from capacity.facts import Base, Status
-from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.messages import Level, Message
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.outcome import Impossible, Progress, relative_gap
 from capacity.plans.plan import Plan
 from capacity.plans.worked_starts import on_worked_days
-from capacity.questions.asking.audited import audited
 from capacity.questions.asking.kept_arrangement import held_first, kept_arrangement
 from capacity.questions.asking.searching import best_choice, with_fewest_moves
 from capacity.questions.asking.single_bays import single_bays
@@ -30,10 +28,12 @@ from capacity.questions.replan.values import Arrangement, Replanned
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Slots, find_slots
 from capacity.slots.line.heed import Heed, heeding
+from capacity.slots.program.audited import audited
+from capacity.slots.program.build import program_over
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import Program, build_program
+from capacity.slots.program.program import Program
 
 
 def replan(
@@ -142,7 +142,7 @@ def _task(
     slots = only_possible(
         single_bays(find_slots(base, calendar, heed, before, every_day=True)), before, begun, today
     )
-    program = build_program(slots, base, available_hours(base, calendar), heed)
+    program = program_over(slots, base, heed)
     checks = [candidates.courses.check for candidates in slots.candidates]
     held = np.array(
         [check.status is Status.FIXED or check.name in begun for check in checks], dtype=np.bool_

@@ -5,14 +5,13 @@ from collections.abc import Sequence
 import numpy as np
 
 from capacity.facts import Base
-from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.asking.places import only_places, places_of
 from capacity.questions.asking.single_bays import single_bays
 from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.program.build import program_over
 from capacity.slots.program.places import columns_at, old_places, place_of
-from capacity.slots.program.program import build_program
 
 
 def slots_of(base: Base, plan: Plan) -> Slots:
@@ -42,8 +41,7 @@ class Beside:
         self._number, places = names.index(name), places_of(plan, slots)
         held = np.arange(len(names)) != self._number
         self._slots = only_places(slots, places, held)
-        supply = available_hours(base, slots.calendar)
-        self._program = build_program(self._slots, base, supply)
+        self._program = program_over(self._slots, base)
         others = columns_at(np.where(held & (places >= 0), 0, -1), self._program)
         self._slack = self._program.slack(others)
 

@@ -13,8 +13,8 @@ from capacity.inputs.wording import suggest
 from capacity.messages import Level, Message
 from capacity.plans.audit import Audit, Auditor, CheckAccount
 from capacity.plans.plan import Plan
+from capacity.questions.asking.differences import hours_more
 from capacity.questions.asking.places import bays_along, places_of
-from capacity.questions.asking.plan_differences import hours_more
 from capacity.questions.conflicts.confirmed import UNKNOWN
 from capacity.questions.conflicts.days_left_out import days_left_out
 from capacity.questions.conflicts.places import AllPlaces, all_places

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from capacity.plans.plan import Placement
+from capacity.questions.asking.differences import HoursMore
 from capacity.questions.conflicts.stay_rules import ShorterStay
-from capacity.questions.enquiries.values import HoursMore
 from capacity.slots.rules.rule import Rule
 
 

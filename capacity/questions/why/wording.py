@@ -6,8 +6,8 @@ from itertools import groupby
 
 from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base, Check, Status
+from capacity.questions.asking.differences import HoursMore
 from capacity.questions.conflicts.wording import rule_text
-from capacity.questions.enquiries.values import HoursMore
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
 from capacity.slots.candidates.bay_misfits import bays_that_hold
 from capacity.slots.rules.longest_wait import THE_LONGEST_WAIT

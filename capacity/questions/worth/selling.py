@@ -7,19 +7,16 @@ from threading import Event
 
 from capacity.errors import InputError
 from capacity.facts import Base
-from capacity.labour.available import available_hours
-from capacity.labour.calendar import calendar_of
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
-from capacity.questions.asking.audited import audited
 from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.worth.trials import trials_of
 from capacity.questions.worth.values import Searched, Worth, Worths
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import find_slots
-from capacity.slots.program.program import build_program
+from capacity.slots.program.audited import audited
+from capacity.slots.program.build import build
 from capacity.slots.rules.one_more import More, OneMore
 
 # Less than this a search needs to be worth waiting for, beside building its program.
@@ -94,9 +91,8 @@ def _searched(base: Base, plan: Plan, seconds: float, seed: int, stop: Event) ->
     Interchangeable bays stay together here: it does not matter who has which of them.
     """
     began = time.monotonic()
-    calendar = calendar_of(base)
-    slots = find_slots(base, calendar)
-    program = build_program(slots, base, available_hours(base, calendar))
+    built = build(base)
+    slots, program = built.slots, built.program
     start = choice_of(plan, slots, program)
     left = max(0.5 * seconds, seconds - (time.monotonic() - began))
     found = best_choice(program, start, Settings(left, seed), stop)

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import Costs, EnquiryAnswer, Slot
+from capacity.questions.asking.differences import Costs
+from capacity.questions.enquiries.values import EnquiryAnswer, Slot
 from capacity.reports.kit import formats
 from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
 from capacity.reports.kit.sheet import A3, Book

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from capacity.facts import Base, Check
 from capacity.plans.plan import Placement
-from capacity.questions.enquiries.values import Move
+from capacity.questions.asking.differences import Move
 from capacity.reports.enquiries.ways import TakingPlan, days_late
 from capacity.reports.kit.formats import SIGNED_DAYS, WRAPPED
 from capacity.reports.kit.sheet import A3, Book

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import EnquiryAnswer, HoursMore, Slot
+from capacity.questions.asking.differences import HoursMore
+from capacity.questions.enquiries.values import EnquiryAnswer, Slot
 from capacity.reports.enquiries.ways import TakingPlan
 from capacity.reports.kit.formats import (
     DATE,

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from capacity.facts import Base
-from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer, Move
+from capacity.questions.asking.differences import Move
+from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
 from capacity.reports.enquiries.ways import Way, overloads, ranked, ways_of
 from capacity.reports.enquiries.wording import (
     COST_MEANING,

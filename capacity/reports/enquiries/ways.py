@@ -6,13 +6,11 @@ from datetime import date
 
 from capacity.facts import Check
 from capacity.plans.plan import Placement
+from capacity.questions.asking.differences import Costs, HoursMore, Move
 from capacity.questions.enquiries.values import (
     Combination,
     CombinationAnswer,
-    Costs,
     EnquiryAnswer,
-    HoursMore,
-    Move,
     WithMoves,
 )
 from capacity.words import LEAST_HOURS

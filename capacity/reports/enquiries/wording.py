@@ -5,14 +5,9 @@ from enum import StrEnum
 from math import ceil
 
 from capacity.facts import Base
+from capacity.questions.asking.differences import HoursMore, Move
 from capacity.questions.asking.ways_tried import proof_speaks_of
-from capacity.questions.enquiries.values import (
-    Combination,
-    CombinationAnswer,
-    EnquiryAnswer,
-    HoursMore,
-    Move,
-)
+from capacity.questions.enquiries.values import Combination, CombinationAnswer, EnquiryAnswer
 from capacity.reports.enquiries.ways import Way, overloads, way_of_cheapest, way_with_moves
 from capacity.reports.plan.stay_columns import bays
 from capacity.words import LEAST_MONEY, counted, days, hours, money

@@ -23,13 +23,14 @@ from capacity.plans.outcome import Progress
 from capacity.plans.plan import Plan
 from capacity.search_settings import SearchSettings
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import LaidOut, Slots, slots_in
+from capacity.slots.candidates.enumerated import LaidOut, slots_in
 from capacity.slots.candidates.scope import NO_BAYS, Scope
 from capacity.slots.line.ended_early import SEARCH
 from capacity.slots.line.heed import Heed, heeding, nobody_stops
 from capacity.slots.line.mailbox import is_better
 from capacity.slots.line.reports import Begun, Failed, FoundChoice, MoneyBound, Task
 from capacity.slots.line.side_process import SideProcess, Word, started
+from capacity.slots.program.build import Built
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.going_on import still_standing
 from capacity.slots.program.lane_order_program import course_program
@@ -43,14 +44,6 @@ from capacity.slots.search.searching import (
     take_in,
     tell_of_failure,
 )
-
-
-@dataclass(frozen=True)
-class Ground:
-    """The part that is looked at, as candidates and as a program."""
-
-    slots: Slots
-    program: Program
 
 
 @dataclass(frozen=True)
@@ -95,11 +88,11 @@ class Large:
 
     def ground(
         self, turn: int, own: Mapping[str, frozenset[str]], heed: Heed = nobody_stops
-    ) -> Ground:
+    ) -> Built:
         """Return the part of a turn, with the bays that checks have of their ``own``."""
         scope = replace(self.scope, seed=self.scope.seed + turn, own=own)
         slots = slots_in(self.laid, scope, heed)
-        return Ground(slots, build_program(slots, self.base, self.supply, heed))
+        return Built(slots, build_program(slots, self.base, self.supply, heed))
 
 
 Accept = Callable[[Choice], None]
@@ -108,12 +101,12 @@ Hear = Callable[[Incumbent], None]
 
 def search_in_parts(
     large: Large,
-    ground: Ground,
+    ground: Built,
     incumbent: Incumbent,
     settings: Settings,
     accept: Accept,
     on_progress: Callable[[Progress], None],
-    move_to: Callable[[Ground], Plan],
+    move_to: Callable[[Built], Plan],
     stop: Event,
     began: float,
 ) -> Incumbent:
@@ -167,13 +160,13 @@ def search_in_parts(
 
 def _next_part(
     large: Large,
-    ground: Ground,
+    ground: Built,
     incumbent: Incumbent,
     turn: int,
-    move_to: Callable[[Ground], Plan],
+    move_to: Callable[[Built], Plan],
     stop: Event,
     timing: SearchSettings,
-) -> tuple[Ground, Incumbent]:
+) -> tuple[Built, Incumbent]:
     """Return the part of a turn, and what stands in its columns."""
     best = move_to(ground)
     own = bays_of(best)
@@ -242,7 +235,7 @@ class Prover:
     def __init__(
         self,
         large: Large,
-        ground: Ground,
+        ground: Built,
         incumbent: Incumbent,
         until: float,
         settings: Settings,
@@ -264,7 +257,7 @@ class Prover:
             self.is_running = True
             self._side.send(Begun())
 
-    def stand_on(self, ground: Ground) -> None:
+    def stand_on(self, ground: Built) -> None:
         """Take choices as those of another part from now on."""
         self._ground = ground
 

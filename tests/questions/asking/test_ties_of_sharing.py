@@ -13,7 +13,7 @@ from capacity.facts import Base as Facts
 from capacity.facts import Crew, Employment, Skill, Stage, Status
 from capacity.plans.audit import Auditor
 from capacity.plans.plan import Plan
-from capacity.questions.asking.plan_differences import costs_between, hours_more
+from capacity.questions.asking.differences import costs_between, hours_more
 from capacity.questions.compare.two_plans import compare
 from tests.plans.stories import BAY, TWIN, base, check, day, package, placed, plan
 

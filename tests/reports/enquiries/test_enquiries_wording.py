@@ -8,12 +8,11 @@ import pytest
 
 from capacity.facts import Status
 from capacity.plans.plan import Placement, Plan
+from capacity.questions.asking.differences import Costs, Move
 from capacity.questions.enquiries.values import (
     Combination,
     CombinationAnswer,
-    Costs,
     EnquiryAnswer,
-    Move,
     Slot,
     WithMoves,
 )

@@ -11,15 +11,14 @@ import pytest
 import capacity
 from capacity import InputError
 from capacity.facts import AircraftType, Base, Status
-from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
 from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.single_bays import single_bays
 from capacity.reports.plan.summary import summary, write_summary
 from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_file
 from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.program.build import program_over
 from capacity.slots.program.plan_of import plan_of
-from capacity.slots.program.program import build_program
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, visit
@@ -88,9 +87,8 @@ def test_the_columns_of_a_plan_give_the_same_plan(kind: Any, seed: int) -> None:
     base, outcome = planned_of(kind, seed)
     if outcome is None:
         return
-    calendar = calendar_of(base)
-    slots = single_bays(find_slots(base, calendar))
-    program = build_program(slots, base, available_hours(base, calendar))
+    slots = single_bays(find_slots(base, calendar_of(base)))
+    program = program_over(slots, base)
     chosen = choice_of(outcome.plan, slots, program)
     assert plan_of(chosen, program, slots) == outcome.plan
     assert program.holds(chosen)

@@ -8,15 +8,8 @@ import pytest
 
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement, Plan
-from capacity.questions.enquiries.values import (
-    Costs,
-    EnquiryAnswer,
-    HoursMore,
-    Move,
-    Slot,
-    WeekPrice,
-    WithMoves,
-)
+from capacity.questions.asking.differences import Costs, HoursMore, Move
+from capacity.questions.enquiries.values import EnquiryAnswer, Slot, WeekPrice, WithMoves
 from capacity.reports.enquiries.ways import ways_of
 from tests.ui.charts.test_look import LEAST_DISTANCE, SIGHT, distance, seen
 from tests.ui.enquiry_plans import opened_tiny

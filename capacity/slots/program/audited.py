@@ -24,17 +24,16 @@ def audited(
     Raises
     ------
     AuditError
-        When the plan breaks a rule, or has other days or money than the program says.
+        When the plan breaks a rule, or has other days or money than the search claims.
     """
     made = plan_of(chosen, program, slots)
     audit = auditor.audit(made, standing)
     days, money = program.cost(chosen)
     broken, goals = list(audit.broken), audit.goals
-    if goals.days_past_latest_in != days or abs(goals.money - money) > CENT:
-        broken.append(
-            f"the program claims {days} days past Latest in and money {money:.2f}, the audit "
-            f"finds {goals.days_past_latest_in} and {goals.money:.2f}"
-        )
+    if (found := goals.days_past_latest_in) != days:
+        broken.append(f"the search claims {days} days past Latest in, the audit finds {found}")
+    if abs(goals.money - money) > CENT:
+        broken.append(f"the search claims money {money:.2f}, the audit {goals.money:.2f}")
     if broken:
         raise AuditError(broken)
     return made, audit

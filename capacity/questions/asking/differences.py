@@ -1,13 +1,85 @@
-"""By how much two audited plans of the same base differ."""
+"""What two audited plans of the same base differ in: costs, hours bought, and who moves."""
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from math import fsum
 
 from capacity.plans.audit import Audit
-from capacity.plans.plan import Plan, WeekLoad
-from capacity.questions.enquiries.values import Costs, HoursMore, Move
+from capacity.plans.plan import Placement, Plan, WeekLoad
 
 TINY_HOURS = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What a plan that takes enquiries costs more than the plan without, by what it is for.
+
+    ``early`` and ``late`` are those of the enquiries themselves; ``early_of_others``,
+    ``late_of_others`` and ``prices_of_others`` (of options given up) are 0 when nobody moves.
+    ``days_past`` counts further days past ``Latest in``, never above 0. The prices of the
+    enquiries are not in it.
+    """
+
+    overtime: float
+    contract: float
+    overload: float
+    early: float
+    late: float
+    early_of_others: float = 0.0
+    late_of_others: float = 0.0
+    prices_of_others: float = 0.0
+    days_past: int = 0
+
+    @property
+    def money(self) -> float:
+        """Return all of it together."""
+        return fsum(
+            (
+                self.overtime,
+                self.contract,
+                self.overload,
+                self.early,
+                self.late,
+                self.early_of_others,
+                self.late_of_others,
+                self.prices_of_others,
+            )
+        )
+
+    @property
+    def labour(self) -> float:
+        """Return what is paid for man-hours."""
+        return fsum((self.overtime, self.contract, self.overload))
+
+
+@dataclass(frozen=True, slots=True)
+class HoursMore:
+    """Man-hours of a skill bought on top in an ISO week, more than in the plan without."""
+
+    week: str
+    skill: str
+    overtime: float
+    contract: float
+    overload: float
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A check that stands elsewhere than in the given plan; without ``after`` it is given up.
+
+    ``days`` is how much later it comes in, negative for earlier.
+    """
+
+    check: str
+    before: tuple[Placement, ...]
+    after: tuple[Placement, ...]
+
+    @property
+    def days(self) -> int:
+        """Return the days by which it comes in later; 0 when it is given up or taken in."""
+        if not self.before or not self.after:
+            return 0
+        return (self.after[0].in_day - self.before[0].in_day).days
 
 
 def costs_between(before: Audit, after: Audit, own: Collection[str]) -> Costs:
