@@ -23,6 +23,7 @@ from capacity.stopping import StopSignals
 
 # Each is loaded when it is asked for: a quick check must not wait for solvers.
 QUESTIONS = {
+    "samples": "capacity.commands.samples",
     "verify": "capacity.commands.verify",
     "plan": "capacity.commands.plan",
     "crews": "capacity.commands.crews",

@@ -55,6 +55,7 @@ TOP = (
     "reports",
     "progress_line",
     "dashboard",
+    "samples",
     "commands",
     "cli",
     "__main__",

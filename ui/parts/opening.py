@@ -1,18 +1,14 @@
 """Open a workbook: an upload, or one of the samples where they are at hand."""
 
-from pathlib import Path
-
 import streamlit as st
 
-import capacity
+from capacity.samples import sample_workbooks
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import opened_from_bytes, opened_from_path
 from ui.desk.session import this_browser_is_there
 from ui.parts.tables import show_messages
 from ui.plain import plain
 from ui.words import state_of
-
-SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
 
 
 def show_opening(desk: Desk) -> None:
@@ -49,12 +45,11 @@ def _ways_to_open(desk: Desk) -> None:
             )
             desk.open(opened)
         st.rerun()
-    samples = sorted(SAMPLES.glob("*.xlsx"))
+    samples = {path.name: path for path in sample_workbooks()}
     if not samples:
         return
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        names = [path.name for path in samples]
-        chosen = st.selectbox("or an invented sample", names, key="sample", width=260)
+        chosen = st.selectbox("or an invented sample", list(samples), key="sample", width=260)
         if st.button("Open the sample"):
-            desk.open(opened_from_path(SAMPLES / chosen))
+            desk.open(opened_from_path(samples[chosen]))
             st.rerun()

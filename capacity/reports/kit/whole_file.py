@@ -42,7 +42,7 @@ def write_whole(content: bytes, path: Path) -> None:
         target = _target_of(path)
         _replace(content, target)
     except (OSError, UnicodeEncodeError) as problem:
-        raise _told(path, problem) from problem
+        raise could_not_be_written(path, problem) from problem
 
 
 def refuse_unwritable(path: Path) -> None:
@@ -67,7 +67,7 @@ def refuse_unwritable(path: Path) -> None:
         if disk.total and not disk.free:
             raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
     except (OSError, UnicodeEncodeError) as problem:
-        raise _told(path, problem) from problem
+        raise could_not_be_written(path, problem) from problem
 
 
 def _target_of(path: Path) -> Path:
@@ -84,7 +84,8 @@ def _target_of(path: Path) -> Path:
     return target
 
 
-def _told(path: Path, problem: OSError | UnicodeEncodeError) -> OutputError:
+def could_not_be_written(path: Path, problem: OSError | UnicodeEncodeError) -> OutputError:
+    """Return what to tell a person of a file, or a folder, that could not be written."""
     if isinstance(problem, UnicodeEncodeError):
         return OutputError(
             f"{path} could not be written (file names cannot have all of these letters here). "
