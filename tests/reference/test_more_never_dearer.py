@@ -9,10 +9,11 @@ from dataclasses import replace
 from random import Random
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume
 from hypothesis import strategies as st
 
 from capacity.facts import Base
+from tests.quick_and_long import holds_for
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.second_solutions import clash_of_fixed
@@ -46,8 +47,7 @@ def assert_not_dearer(more: tuple[int, float], before: tuple[int, float]) -> Non
         assert more[1] <= before[1] + ROUNDING * max(1.0, abs(before[1]))
 
 
-@given(rng=st.randoms(use_true_random=False), data=st.data())
-@settings(max_examples=25, deadline=None)
+@holds_for(quick=6, long=25, rng=st.randoms(use_true_random=False), data=st.data())
 def test_one_more_head_in_any_crew(rng: Random, data: st.DataObject) -> None:
     base = small_base(rng)
     assume(not clash_of_fixed(base))
@@ -55,8 +55,7 @@ def test_one_more_head_in_any_crew(rng: Random, data: st.DataObject) -> None:
     assert_not_dearer(goals_of(with_one_more_head(base, crew)), goals_of(base))
 
 
-@given(rng=st.randoms(use_true_random=False), data=st.data())
-@settings(max_examples=25, deadline=None)
+@holds_for(quick=6, long=25, rng=st.randoms(use_true_random=False), data=st.data())
 def test_one_more_bay_of_any_kind(rng: Random, data: st.DataObject) -> None:
     base = small_base(rng)
     assume(not clash_of_fixed(base))

@@ -426,7 +426,7 @@ def answered(name: str) -> tuple[Base, Plan | None, Explanation]:
     base = EXAMPLES[name].make()
     outcome = capacity.plan(base, capacity.Settings(seconds=4))
     plan = outcome.plan if isinstance(outcome, capacity.Planned) else None
-    return base, plan, explain(base, plan, Settings(seconds=10))
+    return base, plan, explain(base, plan, Settings())
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

@@ -50,7 +50,7 @@ def test_a_filter_of_places_is_told_as_an_unknown_rule(monkeypatch: pytest.Monke
     )
     plan = planned(base)
     assert next(p.in_day for p in plan.placements if p.check == "B") == day(5)
-    found = explain(base, plan, Settings(seconds=10))
+    found = explain(base, plan, Settings())
     text = "\n".join(found.sentences)
     assert found.conflicts is not None
     assert found.conflicts.possible is False
@@ -79,7 +79,7 @@ def test_days_on_which_nobody_may_come_in_are_told_as_left_out(
     base = stories.base(bays(1), visit("B", 5, 0, 0))
     plan = planned(base)
     assert plan.placements[0].in_day == day(1)
-    found = explain(base, plan, Settings(seconds=10))
+    found = explain(base, plan, Settings())
     assert (
         "Some days of the windows of B are left out by some rule that this explanation does not "
         "know." in found.sentences
@@ -95,7 +95,7 @@ def test_no_rule_is_unknown_where_all_are_known() -> None:
     base = stories.base(
         bays(1), visit("A", 5, 0, 0), visit("B", 5, 3, 3), closures=(Closure("B1", day(8), day(8)),)
     )
-    found = explain(base, planned(base), Settings(seconds=10))
+    found = explain(base, planned(base), Settings())
     assert "does not know" not in "\n".join(found.sentences)
 
 

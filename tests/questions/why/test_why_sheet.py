@@ -53,7 +53,7 @@ def test_the_sheet_tells_all_sentences_and_every_better_place() -> None:
 
 def test_a_conflict_has_no_table_of_places() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 1), visit("B", 5, 0, 1))
-    explanation = explain(base, settings=Settings(seconds=10))
+    explanation = explain(base, settings=Settings())
     book = Book("Why")
     why_sheet(book, explanation, base)
     first = [row[0] for row in cells(book, WHY)]

@@ -3,7 +3,6 @@
 from random import Random
 
 import pytest
-from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from capacity.facts import Status
@@ -14,13 +13,11 @@ from capacity.slots.program.impossible_columns import possible_columns, possible
 from capacity.slots.program.linear_form import days_form, money_form
 from capacity.slots.program.program import Program, Restricted
 from tests.bench.invented import invented_quarter
+from tests.quick_and_long import holds_for, some_of
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 from tests.slots.building import Built, built, keeps_rows, some_choice
 from tests.slots.rich_bases import rich_base
-
-# Without shrinking: what comes out of a random base is as large, and takes minutes to find.
-QUICK = settings(deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
 
 
 def narrowed(program: Program, days: int) -> Restricted:
@@ -108,11 +105,15 @@ def test_a_day_past_is_no_stand_in_for_a_day_in_time() -> None:
     assert set(program.past[better].tolist()) == {0}
 
 
-@pytest.fixture(scope="module", params=[(1, 8), (3, 10)])
+TIGHT = [(1, 6, 5, 6), (1, 7, 4, 6), (1, 8, 6, 8), (3, 10, 6, 8)]  # the second has days past
+
+
+@pytest.fixture(scope="module", params=some_of(TIGHT, quick=2))
 def lanes(request: pytest.FixtureRequest) -> Program:
-    """Six bays, of which three lie behind others, in two tight months."""
-    seed, checks = request.param
-    return built(invented_quarter(seed, bays=6, checks=checks, weeks=8, lanes=True)).program
+    """Tight weeks in a few bays, half of which lie behind others."""
+    seed, checks, bays_, weeks = request.param
+    base = invented_quarter(seed, bays=bays_, checks=checks, weeks=weeks, lanes=True)
+    return built(base).program
 
 
 def test_the_least_days_and_the_least_money_stay_what_they_are(lanes: Program) -> None:
@@ -138,8 +139,7 @@ def test_too_many_footprints_are_not_compared(monkeypatch: pytest.MonkeyPatch) -
     assert in_days(made, "A", days=0) == [0, 1, 2, 3, 4, 5]
 
 
-@given(rng=st.randoms(use_true_random=False))
-@settings(QUICK, max_examples=40)
+@holds_for(quick=6, long=40, rng=st.randoms(use_true_random=False))
 def test_no_plan_is_lost(rng: Random) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(impossible_columns, "FEW_DAYS", 10**9)

@@ -3,13 +3,13 @@
 from random import Random
 
 import pytest
-from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import capacity
 from capacity.facts import Base
 from capacity.slots.program.first_come import first_come
 from tests.bench.invented import invented_quarter
+from tests.quick_and_long import holds_for
 from tests.reference.random_bases import small_base
 from tests.reference.second_solutions import clash_of_fixed
 from tests.slots.building import built
@@ -32,8 +32,7 @@ def assert_stands(planned: capacity.Planned, base: Base) -> None:
     assert (days, money) <= (simple_days, simple_money + ROUNDING * max(1.0, abs(money)))
 
 
-@given(rng=st.randoms(use_true_random=False))
-@settings(deadline=None, max_examples=40)
+@holds_for(quick=10, long=40, rng=st.randoms(use_true_random=False))
 def test_every_small_base_is_planned_or_said_to_be_impossible(rng: Random) -> None:
     base = small_base(rng)
     outcome = capacity.plan(base, capacity.Settings(seconds=30))

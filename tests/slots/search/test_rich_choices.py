@@ -4,17 +4,15 @@ from random import Random
 
 import numpy as np
 import pytest
-from hypothesis import Phase, assume, given, settings
+from hypothesis import assume
 from hypothesis import strategies as st
 
 import capacity
 from capacity.facts import Status
 from capacity.slots.program.linear_form import money_form
+from tests.quick_and_long import holds_for
 from tests.slots.building import Built, Choice, built, columns_of_check, nothing, some_choice
 from tests.slots.rich_bases import rich_base
-
-# Without shrinking: what comes out of a random base is as large, and takes minutes to find.
-QUICK = settings(deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
 
 
 def fixed_are_placed(made: Built, chosen: Choice) -> bool:
@@ -35,8 +33,7 @@ def any_choice(made: Built, rng: Random) -> Choice:
     return np.array([rng.choice([-1, *own.tolist()]) for own in columns], dtype=np.int64)
 
 
-@given(rng=st.randoms(use_true_random=False))
-@settings(QUICK, max_examples=80)
+@holds_for(quick=16, long=80, rng=st.randoms(use_true_random=False))
 def test_a_choice_that_keeps_the_rows_stands_up_to_the_audit_and_costs_the_same(
     rng: Random,
 ) -> None:
@@ -50,8 +47,7 @@ def test_a_choice_that_keeps_the_rows_stands_up_to_the_audit_and_costs_the_same(
     assert audit.goals.money == pytest.approx(money, abs=0.005)
 
 
-@given(rng=st.randoms(use_true_random=False))
-@settings(QUICK, max_examples=80)
+@holds_for(quick=16, long=80, rng=st.randoms(use_true_random=False))
 def test_a_choice_breaks_a_row_when_the_audit_finds_a_broken_rule(rng: Random) -> None:
     made = built(rich_base(rng))
     chosen = any_choice(made, rng)
@@ -66,8 +62,7 @@ def test_a_choice_breaks_a_row_when_the_audit_finds_a_broken_rule(rng: Random) -
     assert audit.broken != ()
 
 
-@given(rng=st.randoms(use_true_random=False))
-@settings(QUICK, max_examples=40)
+@holds_for(quick=10, long=40, rng=st.randoms(use_true_random=False))
 def test_a_choice_costs_the_same_in_the_linear_form(rng: Random) -> None:
     made = built(rich_base(rng))
     chosen = some_choice(made.program, rng)
@@ -82,8 +77,7 @@ def test_a_choice_costs_the_same_in_the_linear_form(rng: Random) -> None:
     assert (entries <= form.upper + 1e-6).all()
 
 
-@given(rng=st.randoms(use_true_random=False))
-@settings(QUICK, max_examples=12)
+@holds_for(quick=4, long=12, rng=st.randoms(use_true_random=False))
 def test_every_rich_base_is_planned_to_proof_or_said_to_be_impossible(rng: Random) -> None:
     outcome = capacity.plan(rich_base(rng), capacity.Settings(seconds=20))
     if isinstance(outcome, capacity.Planned):
