@@ -13,7 +13,7 @@ SOURCES = sorted(ROOT.rglob("*.py"))
 
 ALLOWED_PLACES = {
     "ortools": ("slots/engines/", "crews/model/"),
-    "highspy": ("slots/engines/", "crews/model/"),
+    "highspy": ("slots/engines/",),
     "openpyxl": ("inputs/",),
     "pydantic": ("inputs/",),
     "xlsxwriter": ("reports/",),

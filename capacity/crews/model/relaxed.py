@@ -7,17 +7,16 @@ where general search takes minutes.
 """
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
 from threading import Event
 
-import highspy
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import coo_array, csr_array
+from scipy.sparse import coo_array
 
 from capacity.crews.model.variables import Variables
-from capacity.errors import EngineError
+from capacity.slots.engines.posting import LinearModel, values_of
 
 Floats = NDArray[np.float64]
 # Hours that a relaxation gives beyond rounding.
@@ -28,19 +27,6 @@ CLOSE = 0.002
 SPARE_SECONDS = 2.0
 HALF = 0.5 - 1e-6
 UNBOUNDED = 2**60
-
-
-@dataclass(frozen=True)
-class LinearModel:
-    """The rows and columns of a crew model: ``row_lower <= matrix x <= row_upper``."""
-
-    matrix: csr_array
-    row_lower: Floats
-    row_upper: Floats
-    lower: Floats
-    upper: Floats
-    cost: Floats
-    is_whole: NDArray[np.bool_]
 
 
 def linear_model(v: Variables) -> LinearModel:
@@ -175,67 +161,9 @@ def _solved(
     stop: Event | None = None,
     interior: bool = False,
 ) -> Floats | None:
-    """Return values of the columns at the optimum, or near it; None where there are none.
-
-    The interior method is the quicker one where nothing is settled beforehand.
-    """
+    """Return values of the columns between other limits; None where the time has none."""
     left = until - time.monotonic()
     if left <= 0 or (stop is not None and stop.is_set()):
         return None
-    engine = _Quiet()
-    engine.setOptionValue("threads", 1)
-    engine.setOptionValue("time_limit", left)
-    engine.setOptionValue("mip_rel_gap", CLOSE)
-    if interior:
-        engine.setOptionValue("solver", "ipm")
-    engine.passModel(_posted(model, lower, upper, whole))
-    if stop is not None:
-        _listen(engine, stop)
-    engine.run()
-    status = engine.getModelStatus()
-    is_cut_short = status in (
-        highspy.HighsModelStatus.kTimeLimit,
-        highspy.HighsModelStatus.kInterrupt,
-    )
-    if is_cut_short and whole:
-        solution = engine.getSolution()
-        return np.array(solution.col_value) if solution.value_valid else None
-    if is_cut_short or status == highspy.HighsModelStatus.kInfeasible:
-        return None
-    if status != highspy.HighsModelStatus.kOptimal:
-        raise EngineError(f"the hours of the crews ended with {status}")
-    return np.array(engine.getSolution().col_value)
-
-
-def _listen(engine: highspy.Highs, stop: Event) -> None:
-    """End the engine's work soon after ``stop`` is set."""
-
-    def look(event: highspy.highs.HighsCallbackEvent) -> None:
-        if stop.is_set():
-            event.interrupt()
-
-    for hears in (engine.cbMipInterrupt, engine.cbSimplexInterrupt, engine.cbIpmInterrupt):
-        hears.subscribe(look)
-
-
-def _posted(model: LinearModel, lower: Floats, upper: Floats, whole: bool) -> highspy.HighsLp:
-    program = highspy.HighsLp()
-    program.num_row_, program.num_col_ = model.matrix.shape
-    program.col_cost_, program.col_lower_, program.col_upper_ = model.cost, lower, upper
-    program.row_lower_, program.row_upper_ = model.row_lower, model.row_upper
-    program.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    program.a_matrix_.start_ = model.matrix.indptr
-    program.a_matrix_.index_ = model.matrix.indices
-    program.a_matrix_.value_ = model.matrix.data.astype(np.float64)
-    if whole:
-        kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
-        program.integrality_ = [kinds[int(is_whole)] for is_whole in model.is_whole]
-    return program
-
-
-class _Quiet(highspy.Highs):  # type: ignore[misc]
-    """HiGHS without its banner, which its constructor prints when callbacks are set up."""
-
-    def enableCallbacks(self) -> None:
-        self.setOptionValue("output_flag", False)
-        super().enableCallbacks()
+    settled = replace(model, lower=lower, upper=upper)
+    return values_of(settled, left, CLOSE, stop, whole=whole, interior=interior)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.errors import EngineError
+from capacity.slots.engines.posting import LinearModel, engine_of_one_thread, posted
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import LinearForm
 
@@ -71,9 +72,9 @@ def relaxed(form: LinearForm, seconds: float = np.inf) -> tuple[float, NDArray[n
 
     None when it has no solution, or none within so many ``seconds``.
     """
-    engine = _engine()
+    engine = engine_of_one_thread()
     engine.setOptionValue("time_limit", max(0.0, seconds))
-    engine.passModel(_posted(form))
+    engine.passModel(posted(_model(form), whole=False))
     engine.run()
     if engine.getModelStatus() == highspy.HighsModelStatus.kTimeLimit:
         return None
@@ -123,12 +124,12 @@ def _branch_and_cut(
     listener: Listener,
     options: dict[str, float | bool],
 ) -> Solved:
-    engine = _engine()
+    engine = engine_of_one_thread()
     for name, value in options.items():
         engine.setOptionValue(name, value)
     engine.setOptionValue("time_limit", max(0.0, seconds))
     engine.setOptionValue("mip_rel_gap", gap)
-    engine.passModel(_posted(form, integral=True))
+    engine.passModel(posted(_model(form), whole=True))
     _listen(engine, form, start, listener)
     engine.run()
     return _answer(engine, form)
@@ -142,34 +143,18 @@ def _is_closed(form: LinearForm, solved: Solved, gap: float) -> bool:
     return value - solved.bound <= max(gap, ROUNDING) * max(1.0, abs(value))
 
 
-class _QuietHighs(highspy.Highs):  # type: ignore[misc]
-    """HiGHS prints its banner when callbacks are set up, which its constructor does."""
-
-    def enableCallbacks(self) -> None:
-        self.setOptionValue("output_flag", False)
-        super().enableCallbacks()
-
-
-def _engine() -> highspy.Highs:
-    engine = _QuietHighs()
-    engine.setOptionValue("threads", 1)
-    return engine
-
-
-def _posted(form: LinearForm, *, integral: bool = False) -> highspy.HighsLp:
-    model = highspy.HighsLp()
-    model.num_col_, model.num_row_ = len(form.cost), len(form.row_lower)
-    model.col_cost_, model.offset_ = form.cost, form.offset
-    model.col_lower_, model.col_upper_ = np.zeros(len(form.cost)), form.upper
-    model.row_lower_, model.row_upper_ = form.row_lower, form.row_upper
-    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    model.a_matrix_.start_ = form.matrix.indptr
-    model.a_matrix_.index_ = form.matrix.indices
-    model.a_matrix_.value_ = form.matrix.data
-    if integral:
-        whole, real = highspy.HighsVarType.kInteger, highspy.HighsVarType.kContinuous
-        model.integrality_ = [whole] * form.integers + [real] * (len(form.cost) - form.integers)
-    return model
+def _model(form: LinearForm) -> LinearModel:
+    size = len(form.cost)
+    return LinearModel(
+        matrix=form.matrix,
+        row_lower=form.row_lower,
+        row_upper=form.row_upper,
+        lower=np.zeros(size),
+        upper=form.upper,
+        cost=form.cost,
+        is_whole=np.arange(size) < form.integers,
+        offset=form.offset,
+    )
 
 
 def _listen(

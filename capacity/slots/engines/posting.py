@@ -1,0 +1,112 @@
+"""Linear programs as HiGHS takes them: the one place that posts them, and its quiet engine."""
+
+from dataclasses import dataclass
+from threading import Event
+
+import highspy
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csc_array, csr_array
+
+from capacity.errors import EngineError
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class LinearModel:
+    """Minimise ``cost @ x + offset`` with ``row_lower <= matrix @ x <= row_upper``.
+
+    ``lower <= x <= upper``; the columns that ``is_whole`` marks take whole numbers where the
+    model is solved so. ``matrix`` has shape (rows, columns).
+    """
+
+    matrix: csr_array | csc_array
+    row_lower: Floats
+    row_upper: Floats
+    lower: Floats
+    upper: Floats
+    cost: Floats
+    is_whole: NDArray[np.bool_]
+    offset: float = 0.0
+
+
+class _QuietHighs(highspy.Highs):  # type: ignore[misc]
+    """HiGHS prints its banner when callbacks are set up, which its constructor does."""
+
+    def enableCallbacks(self) -> None:
+        self.setOptionValue("output_flag", False)
+        super().enableCallbacks()
+
+
+def engine_of_one_thread() -> highspy.Highs:
+    """Return an engine that prints nothing and takes one core."""
+    engine = _QuietHighs()
+    engine.setOptionValue("threads", 1)
+    return engine
+
+
+def posted(model: LinearModel, *, whole: bool) -> highspy.HighsLp:
+    """Return a model as HiGHS takes it; with ``whole`` numbers where the model wants such."""
+    program = highspy.HighsLp()
+    program.num_row_, program.num_col_ = model.matrix.shape
+    program.col_cost_, program.offset_ = model.cost, model.offset
+    program.col_lower_, program.col_upper_ = model.lower, model.upper
+    program.row_lower_, program.row_upper_ = model.row_lower, model.row_upper
+    by_rows = model.matrix.format == "csr"
+    formats = highspy.MatrixFormat
+    program.a_matrix_.format_ = formats.kRowwise if by_rows else formats.kColwise
+    program.a_matrix_.start_ = model.matrix.indptr
+    program.a_matrix_.index_ = model.matrix.indices
+    program.a_matrix_.value_ = model.matrix.data.astype(np.float64)
+    if whole:
+        kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
+        program.integrality_ = [kinds[int(is_whole)] for is_whole in model.is_whole]
+    return program
+
+
+def values_of(
+    model: LinearModel,
+    seconds: float,
+    gap: float,
+    stop: Event | None = None,
+    *,
+    whole: bool = False,
+    interior: bool = False,
+) -> Floats | None:
+    """Return values of the columns at the optimum, or near it; None where there are none.
+
+    Ends after ``seconds`` or when ``stop`` is set; then only a search for ``whole`` numbers has
+    values, the best so far. The ``interior`` method is the quicker one where nothing is settled
+    beforehand.
+    """
+    engine = engine_of_one_thread()
+    engine.setOptionValue("time_limit", seconds)
+    engine.setOptionValue("mip_rel_gap", gap)
+    if interior:
+        engine.setOptionValue("solver", "ipm")
+    engine.passModel(posted(model, whole=whole))
+    if stop is not None:
+        _end_on(stop, engine)
+    engine.run()
+    status, statuses = engine.getModelStatus(), highspy.HighsModelStatus
+    is_cut_short = status in (statuses.kTimeLimit, statuses.kInterrupt)
+    if is_cut_short and whole:
+        solution = engine.getSolution()
+        return np.array(solution.col_value) if solution.value_valid else None
+    if is_cut_short or status == statuses.kInfeasible:
+        return None
+    if status != statuses.kOptimal:
+        raise EngineError(f"a linear program ended with {status}")
+    return np.array(engine.getSolution().col_value)
+
+
+def _end_on(stop: Event, engine: highspy.Highs) -> None:
+    """End the engine's work soon after ``stop`` is set."""
+
+    def look(event: highspy.highs.HighsCallbackEvent) -> None:
+        if stop.is_set():
+            event.interrupt()
+
+    for hears in (engine.cbMipInterrupt, engine.cbSimplexInterrupt, engine.cbIpmInterrupt):
+        hears.subscribe(look)
