@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 import click
 
+from capacity.address_space import refuse_too_little
 from capacity.commands.exits import Ended, Exit
 from capacity.errors import (
     AuditError,
@@ -35,6 +36,7 @@ QUESTIONS = {
     "explain": "capacity.commands.explain",
     "dashboard": "capacity.commands.dashboard",
 }
+LOAD_NO_SOLVER = {"verify", "dashboard"}
 
 
 class Questions(click.Group):
@@ -48,6 +50,8 @@ class Questions(click.Group):
         """Load a question; None for one that is unknown."""
         if cmd_name not in QUESTIONS:
             return None
+        if cmd_name not in LOAD_NO_SOLVER:
+            refuse_too_little()
         command = getattr(importlib.import_module(QUESTIONS[cmd_name]), cmd_name)
         assert isinstance(command, click.Command)
         return command

@@ -28,6 +28,7 @@ ALLOWED_PLACES = {
 # A folder may import those that come before it, and itself.
 ORDER = (
     "escaped",
+    "address_space",
     "child_process",
     "standard_streams",
     "stopping",

@@ -22,7 +22,7 @@ from capacity.commands.common import (
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import DAY, FileName, FiniteRange
-from capacity.commands.outputs import Outputs
+from capacity.commands.outputs import PLAN_FILE, Outputs
 from capacity.crews.assign import Staffed, assign_crews
 from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
 from capacity.errors import OutputError
@@ -54,7 +54,7 @@ DEFAULTS = CrewSettings()
 @click.option(
     "--own-staff-share",
     type=click.Choice(["hold", "warn", "off"]),
-    default=DEFAULTS.own_staff_share,
+    default=DEFAULTS.own_staff_share.value,
     show_default=True,
     help="Own staff are at least half of each hangar and shift: hold it, warn, or neither.",
 )
@@ -114,7 +114,8 @@ def crews(
         overtime_hours=overtime_hours,
         call_in=not no_call_in,
     )
-    with Outputs(beside=plan_out or out) as outputs:
+    beside = plan_out or out or (calendars and calendars / PLAN_FILE)
+    with Outputs(beside=beside) as outputs:
         plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
         staffed = assign_crews(base, plan, settings, stop=stop_heeded())
         outputs.write(out, lambda path: write_crews_workbook(staffed, plan, base, path))

@@ -181,7 +181,10 @@ class Outputs:
         for fault in faults:
             click.echo(f"error {escaped(fault)}", err=True)
         for path in written:
-            click.echo(f"written: {path}", err=_is_lost(sys.stdout))
+            if not _is_lost(sys.stdout):
+                click.echo(f"written: {path}")
+            if _is_lost(sys.stdout):  # since long, or just now
+                click.echo(f"written: {path}", err=True)
 
 
 def _is_lost(stream: object) -> bool:

@@ -1,32 +1,64 @@
-"""The N-th step of writing fails: opening, writing, settling on the disk, taking the place."""
+"""Something goes wrong at the N-th step: of writing, of printing, of starting what works beside."""
 
 import io
 import os
-from collections.abc import Iterator
+import signal
+import subprocess
+import sys
+import threading
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+ANYWHERE = (Path("/"),)
+
 
 class Steps:
-    """Counts the steps of writing in some folders; those from ``first`` to ``last`` fail."""
+    """Counts steps, those of writing in some folders; from the ``first`` to the ``last`` it fails.
+
+    ``go_wrong`` raises what the system would, or does what somebody else does just then.
+    """
 
     def __init__(
-        self, folders: tuple[Path, ...], fault: int = 0, first: int = 0, last: int = 0
+        self,
+        go_wrong: Callable[[], object] = lambda: None,
+        first: int = 0,
+        last: int = 0,
+        folders: tuple[Path, ...] = ANYWHERE,
     ) -> None:
         """Let no step fail unless said otherwise."""
-        self.folders, self.fault, self.first, self.last = folders, fault, first, last
+        self.folders, self.go_wrong, self.first, self.last = folders, go_wrong, first, last
         self.taken = 0
 
-    def take(self, path: Any) -> None:
-        """Take a step with a file; raises ``OSError`` when it is one that fails."""
+    def take(self, path: Any = "/") -> None:
+        """Take a step, with a file; it may be one that fails."""
         if not any(Path(path).is_relative_to(folder) for folder in self.folders):
             return
         self.taken += 1
         if self.first <= self.taken <= self.last:
-            raise OSError(self.fault, os.strerror(self.fault))
+            self.go_wrong()
+
+
+def raising(number: int) -> Callable[[], None]:
+    """Return what raises the system's fault of a number."""
+
+    def fail() -> None:
+        raise OSError(number, os.strerror(number))
+
+    return fail
+
+
+def signalling(name: str, times: int = 1) -> Callable[[], None]:
+    """Return what sends this process a signal, so many times."""
+
+    def send() -> None:
+        for _ in range(times):
+            signal.raise_signal(getattr(signal, name))
+
+    return send
 
 
 class _Written:
@@ -56,8 +88,8 @@ class _Written:
 
 
 @contextmanager
-def failing(steps: Steps) -> Iterator[Steps]:
-    """Let steps fail where the system would say so."""
+def writing(steps: Steps) -> Iterator[Steps]:
+    """Let steps of writing fail: opening, writing, flushing, settling, taking the place."""
     opens, settles, replaces = io.open, os.fsync, os.replace
     last: list[Path] = []
 
@@ -80,4 +112,43 @@ def failing(steps: Steps) -> Iterator[Steps]:
         patches.setattr(io, "open", opening)
         patches.setattr(os, "fsync", settling)
         patches.setattr(os, "replace", replacing)
+        yield steps
+
+
+class _Printed(io.StringIO):
+    """A stream that is printed to in steps."""
+
+    def __init__(self, steps: Steps) -> None:
+        super().__init__()
+        self._steps = steps
+
+    def write(self, text: str) -> int:
+        self._steps.take()
+        return super().write(text)
+
+
+@contextmanager
+def printing(steps: Steps, stream: str) -> Iterator[io.StringIO]:
+    """Let steps of printing to a stream fail; what got through is in it."""
+    with pytest.MonkeyPatch.context() as patches:
+        printed = _Printed(steps)
+        patches.setattr(sys, stream, printed)
+        yield printed
+
+
+@contextmanager
+def starting(steps: Steps, what: str) -> Iterator[Steps]:
+    """Let starts of a ``process`` or a ``thread`` fail."""
+    kind, name = {
+        "process": (subprocess.Popen, "__init__"),
+        "thread": (threading.Thread, "start"),
+    }[what]
+    starts = getattr(kind, name)
+
+    def start(self: Any, *arguments: Any, **named: Any) -> None:
+        steps.take()
+        starts(self, *arguments, **named)
+
+    with pytest.MonkeyPatch.context() as patches:
+        patches.setattr(kind, name, start)
         yield steps

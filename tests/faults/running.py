@@ -2,11 +2,13 @@
 
 import json
 import os
+import secrets
 import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -30,6 +32,7 @@ main()
 """
 HAS_A_PLAN = "best"
 MOST_SECONDS = 60
+MARK = "MARK_OF_A_TEST_OF_FAULTS"
 VERIFY, ENQUIRY = "verify", "enquiry"
 PLAN_OUT, TAKEN_OUT = "--plan-out", "--plan-out"
 EARLIER, STANDING = "--plan", "--plan"
@@ -101,6 +104,75 @@ def sending(*names: str, times: int = 1) -> Callable[["subprocess.Popen[str]"], 
             time.sleep(0.05)
 
     return send
+
+
+def run(
+    folder: Path,
+    arguments: Sequence[object],
+    do: Callable[["subprocess.Popen[str]"], None] = lambda process: None,
+    *,
+    before: Callable[[], None] | None = None,
+    endless: bool = True,
+    saves_after: float = 0.1,
+    **environment: str,
+) -> Ended:
+    """Run a command in a folder; something is done before it begins, and while it is there.
+
+    Raises ``AssertionError`` when a process of it is left behind.
+    """
+    mark = secrets.token_hex(8)
+    given = {"PYTHONPATH": str(ROOT), "TMPDIR": str(folder), MARK: mark, **environment}
+    process = subprocess.Popen(
+        command(*arguments, endless=endless, saves_after=saves_after),
+        cwd=folder,
+        env={**os.environ, **given},
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        encoding="utf-8",
+        errors="replace",
+        preexec_fn=before,
+        start_new_session=True,
+    )
+    try:
+        do(process)
+        out, err = process.communicate(timeout=MOST_SECONDS)
+    finally:
+        process.kill()
+    assert are_gone(with_mark(mark)), "a process is left behind"
+    return Ended(process.returncode, out, err)
+
+
+def with_mark(mark: str) -> set[int]:
+    """Return the processes whose environment has a mark."""
+    found = set()
+    for entry in Path("/proc").iterdir():
+        with suppress(OSError):  # it has ended meanwhile, or is somebody else's
+            if (
+                entry.name.isdigit()
+                and f"{MARK}={mark}".encode() in (entry / "environ").read_bytes()
+            ):
+                found.add(int(entry.name))
+    return found
+
+
+def once_it_reads(
+    do: Callable[["subprocess.Popen[str]"], None], seconds: float = 0.0
+) -> Callable[["subprocess.Popen[str]"], None]:
+    """Return what does something so long after the command has its first child.
+
+    Each command reads the workbook in one, and hears signals by then.
+    """
+
+    def wait(process: "subprocess.Popen[str]") -> None:
+        until = time.monotonic() + MOST_SECONDS
+        while process.poll() is None and not descendants(process.pid):
+            assert time.monotonic() < until
+            time.sleep(0.01)
+        time.sleep(seconds)
+        do(process)
+
+    return wait
 
 
 def descendants(process: int) -> set[int]:

@@ -1,0 +1,94 @@
+"""A folder to run commands in, with two plan files of the tiny sample beside it."""
+
+from collections.abc import Callable, Iterator
+from datetime import date
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import capacity
+from capacity.inputs.read_input import read_book
+from capacity.plans.outcome import Planned
+from capacity.questions.replan.replanning import replan
+from tests.faults.running import ENQUIRY, TINY
+
+WORKS = {
+    ENQUIRY: ("ask", "best_combinations"),
+    "overtime": ("review_overtime", "try_measures"),
+    "risk": ("risk_of",),
+    "explain": ("explained", "worth_of"),
+    "crews": ("assign_crews",),
+}
+"""What takes its time, by command: it is worked out once, as its answer is always the same."""
+
+
+@pytest.fixture(scope="session")
+def given_plans(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with two files of one plan of the tiny sample."""
+    folder = tmp_path_factory.mktemp("plans")
+    base = capacity.read(TINY)
+    outcome = capacity.plan(base, capacity.Settings(seconds=5))
+    for name in ("old.json", "new.json"):
+        capacity.report(base, outcome, folder / name)
+    return folder
+
+
+@pytest.fixture
+def beside_plans(tmp_path: Path, given_plans: Path) -> Path:
+    """An empty folder; ``../given`` has the plan files."""
+    (tmp_path / "given").symlink_to(given_plans)
+    (tmp_path / "here").mkdir()
+    return tmp_path / "here"
+
+
+@pytest.fixture
+def here(beside_plans: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The working folder, and another one for temporary files."""
+    temporary = beside_plans.parent / "temporary"
+    temporary.mkdir()
+    monkeypatch.chdir(beside_plans)
+    monkeypatch.setattr("tempfile.tempdir", str(temporary))
+    return beside_plans
+
+
+@pytest.fixture(scope="module")
+def answered_once() -> Iterator[None]:
+    """Commands find their answers at once, those that they found before."""
+    book = read_book(TINY)
+    assert book.base is not None
+    outcome = capacity.plan(book.base, capacity.Settings(seconds=5))
+    assert isinstance(outcome, Planned)
+    anew = replan(book.base, outcome.plan, date(2027, 1, 4), capacity.Settings(seconds=3))
+
+    def plans(*arguments: Any, **named: Any) -> Any:
+        take = named.get("on_plan") or arguments[5]
+        take(outcome.plan)
+        return outcome
+
+    def plans_anew(*arguments: Any, **named: Any) -> Any:
+        named["on_plan"](anew.plan, anew.base)
+        return anew
+
+    with pytest.MonkeyPatch.context() as patches:
+        patches.setattr("capacity.commands.common.read_book", lambda path, **named: book)
+        patches.setattr("capacity.commands.plan.make_plan", plans)
+        patches.setattr("capacity.commands.common.make_plan", plans)
+        patches.setattr("capacity.commands.replan.plan_anew", plans_anew)
+        for command, works in WORKS.items():
+            module = import_module(f"capacity.commands.{command}")
+            for work in works:
+                patches.setattr(module, work, _done_once(getattr(module, work)))
+        yield
+
+
+def _done_once(work: Callable[..., Any]) -> Callable[..., Any]:
+    answers: list[Any] = []
+
+    def answer(*arguments: Any, **named: Any) -> Any:
+        if not answers:
+            answers.append(work(*arguments, **named))
+        return answers[0]
+
+    return answer

@@ -1,0 +1,63 @@
+"""Whichever child process or thread cannot be started, there is an answer or a reason."""
+
+import errno
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from capacity.commands.exits import Exit
+from capacity.slots.search.searching import Incumbent
+from tests.faults.commands import COMMANDS, Command, done_here, faults_of
+from tests.faults.failing_steps import Steps, raising, starting
+
+FOR_EVER = 10**6
+MOST_STARTS = 50
+
+
+def no_thread() -> None:
+    raise RuntimeError("can't start new thread")
+
+
+def no_memory() -> None:
+    raise MemoryError
+
+
+FAULTS: dict[str, tuple[str, Callable[[], None]]] = {
+    "no process": ("process", raising(errno.EAGAIN)),
+    "no memory for a process": ("process", raising(errno.ENOMEM)),
+    "no thread": ("thread", no_thread),
+    "no memory for a thread": ("thread", no_memory),
+}
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("fault", FAULTS)
+@pytest.mark.parametrize("lasts", [False, True], ids=["one start", "all from then on"])
+@pytest.mark.parametrize("command", COMMANDS.values(), ids=COMMANDS)
+def test_what_cannot_be_started_loses_nothing(
+    command: Command,
+    fault: str,
+    lasts: bool,
+    here: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    if command.makes_a_plan:  # by both sides of the search, until the time is up
+        monkeypatch.setattr(Incumbent, "is_proven", lambda self, gap: False)
+        monkeypatch.setattr(Incumbent, "is_proven_to_the_cent", False)
+    what, go_wrong = FAULTS[fault]
+    for number in range(1, MOST_STARTS):
+        steps = Steps(go_wrong, number, FOR_EVER if lasts else number)
+        before = threading.active_count()
+        with starting(steps, what):
+            ended = done_here(command, capsys)
+        assert faults_of(command, ended, here, here.parent / "temporary") == []
+        assert threading.active_count() <= before
+        for path in here.iterdir():
+            path.unlink()
+        if steps.taken < number:
+            assert ended.code == Exit.PLANNED
+            return
+    raise AssertionError("it starts without end")
