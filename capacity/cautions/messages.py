@@ -36,8 +36,8 @@ def _single_person(shifts: tuple[CriticalShift, ...]) -> Iterator[Message]:
         yield Message(
             Level.WARNING,
             "Crews",
-            f"the critical stage '{stage}' of {check} has on none of its shifts two different "
-            "qualified people, one to do it and another to inspect it.",
+            f"the critical stage '{stage}' of {check} never has two different qualified "
+            "people on one shift, one to do it and another to inspect it.",
             "Put a second one on a shift of these days, or move the check; "
             "local rules and licensed staff decide.",
         )
@@ -48,13 +48,13 @@ def _single_person(shifts: tuple[CriticalShift, ...]) -> Iterator[Message]:
     for (check, stage), of_stage in thin.items():
         first, more = of_stage[0], len(of_stage) - 1
         name = f"shift {first.shift}" if first.shift else "every shift"
-        so = f"{name} of {first.day}" + (f" and {more:,} more" if more else "")
+        when = f"{name} of {first.day}" + (f" and {more:,} more" if more else "")
         yield Message(
             Level.NOTE,
             "Crews",
             f"the critical stage '{stage}' of {check} has fewer than two different qualified "
-            f"people on {so}.",
-            "Do what is critical of it on a shift with two.",
+            f"people on {when}.",
+            "Do the critical part on a shift that has two.",
         )
 
 

@@ -13,7 +13,7 @@ REVIEW = "Review the work intended for the month against the staff who will be t
 def man_hour_messages(plan: ManHourPlan) -> tuple[Message, ...]:
     """Return the shortfalls to be reviewed, the needs not met and the shifts of contract people.
 
-    They only warn: what is lawful, and whom to tell, the base's own procedures say.
+    They only warn: the base's own procedures say what is lawful and whom to tell.
     """
     return tuple(_messages(plan))
 
@@ -28,7 +28,7 @@ def _messages(plan: ManHourPlan) -> Iterator[Message]:
             f"in {month.month} '{month.function}' has {_share(month.shortfall)} fewer man-hours "
             f"than planned ({month.available:,.1f} of {month.planned:,.1f} h), which is more "
             "than 25 %.",
-            f"{REVIEW} Report it as your procedure says.",
+            f"{REVIEW} Report it as your procedure requires.",
         )
     for month in plan.for_review:
         if month.is_short_of_need:
@@ -40,7 +40,7 @@ def _messages(plan: ManHourPlan) -> Iterator[Message]:
         yield Message(
             Level.NOTE,
             "Functions",
-            f"the man-hour plan says nothing of {names}.",
+            f"the man-hour plan has no figures for {names}.",
             "Fill them in there, if such a plan is wanted for all functions.",
         )
 
@@ -51,20 +51,21 @@ def _short_of_need(month: MonthFunction) -> Message:
         "Functions",
         f"in {month.month} '{month.function}' needs {month.needed:,.1f} man-hours and has "
         f"{month.available:,.1f} without overtime and contract hours bought: "
-        f"{_share(month.shortfall_of_need)} of what is needed are not there.",
+        f"{_share(month.shortfall_of_need)} of the need is not covered.",
         REVIEW,
     )
 
 
 def _too_few(broken: TooFewEmployed) -> Message:
     count, days = broken.worst, broken.days
-    where = f"in {count.area}" if count.area else "(area not told, all such crews together)"
+    where = f"in {count.area}" if count.area else "(no area stated, all such crews together)"
     more = f" and on {len(days) - 1:,} more days" if len(days) > 1 else ""
     return Message(
         Level.WARNING,
         "Crews",
         f"on shift {count.shift} {where} {count.employed:g} of {count.heads:g} people are "
-        f"employed; half, {least_employed(count.heads):g}, should be. So on {days[0]}{more}.",
+        f"own staff; at least half, {least_employed(count.heads):g}, should be. "
+        f"This is on {days[0]}{more}.",
         "Change crews between shifts or areas, or follow the procedure agreed with the "
         "authority for a higher share of contract people.",
     )

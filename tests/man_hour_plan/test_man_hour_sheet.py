@@ -75,30 +75,30 @@ def test_a_month_more_than_a_quarter_short_says_so_in_words_and_figures(told):
     february = row_of(told, "Feb 2027", "perform")
     assert february[2:5] == pytest.approx((5880, 1680, 4200))
     assert february[5] == pytest.approx(100 * 6 / 21)
-    assert february[8] == "FOR REVIEW: more than 25 % short of planned"
-    assert "perform in Feb 2027 (short of planned)" in lines(told)
+    assert february[8] == "for review: more than 25 % below planned"
+    assert "perform in Feb 2027 (less than planned)" in lines(told)
 
 
 def test_whatever_is_marked_below_is_counted_and_named_for_review(told):
     """Feb falls short of the plan; shift Day has too few employed: two marks, two cases."""
     said = next(str(row[0]) for row in told if str(row[0]).startswith("For review"))
-    marks = ("FOR REVIEW", "SHORT", "FEWER THAN HALF EMPLOYED")
+    marks = ("for review", "less than half own staff")
     marked = [row for row in told if str(row[8]).startswith(marks)]
     assert said.startswith(f"For review, {len(marked)} cases: ")
-    assert "shift Day in North (fewer than half employed)" in said
+    assert "shift Day in North (less than half own staff)" in said
 
 
 def test_a_month_short_of_what_is_needed_is_for_review_too():
-    """100 h a day are asked and one person gives 10: marked SHORT with nobody away."""
+    """100 h a day are asked and one person gives 10: marked for review with nobody away."""
     work = stories.package(stories.stage("Work", 10, hours=1000.0), name="Ten days")
     told = sheet_of(
         stories.base(stories.check(), packages=(work,), crews=(replace(PLENTY, heads=1),))
     )
     said = next(str(row[0]) for row in told if str(row[0]).startswith("For review"))
-    marked = [row for row in told if "SHORT" in str(row[8])]
+    marked = [row for row in told if "not covered" in str(row[8])]
     assert marked
     assert said.startswith(f"For review, {len(marked)} case")
-    assert "perform in Jan 2027 (short of needed)" in said
+    assert "perform in Jan 2027 (less than needed)" in said
 
 
 def test_a_month_in_part_says_from_when(told):
@@ -109,7 +109,7 @@ def test_a_month_in_part_says_from_when(told):
 
 
 def test_functions_of_which_nothing_is_told_are_named(told):
-    assert "Nothing is told of: supervise, inspect, monitor quality." in lines(told)
+    assert "Nothing is stated for: supervise, inspect, monitor quality." in lines(told)
 
 
 def test_checks_beyond_the_plan_are_said_to_be_missing(told):
@@ -119,12 +119,12 @@ def test_checks_beyond_the_plan_are_said_to_be_missing(told):
 def test_a_shift_with_too_few_employed_says_so(told):
     row = row_of(told, "Day", "North")
     assert row[2:6] == (4, 11, 8, 56)
-    assert row[8] == "FEWER THAN HALF EMPLOYED on 56 days, worst shown"
+    assert row[8] == "less than half own staff on 56 days, worst shown"
 
 
 def test_nothing_to_tell_is_said_too():
     text = lines(sheet_of(stories.base()))
     assert "For review: nothing" in text
-    assert "On every shift at least half of those who work are employed." in text
+    assert "On every shift at least half of those who work are own staff." in text
     assert "No plan date is given; counted from the first day, Mon 4 Jan 2027" in text
     assert "Half employed rule is off" in lines(sheet_of(stories.base(half_employed_rule=False)))

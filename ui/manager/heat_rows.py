@@ -2,10 +2,9 @@
 
 from dataclasses import dataclass
 from enum import Enum
-from math import ceil
 
 from capacity.plans.plan import WeekLoad
-from capacity.reports.plan.sheet_overload import FULL_FROM
+from capacity.reports.plan.used_hours import is_nearly_used, used_percent
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import is_over
 from capacity.words import LEAST_HOURS, hours, week_dates
@@ -50,7 +49,7 @@ def band_of(load: WeekLoad) -> Band:
         return Band.CONTRACT
     if load.overtime >= LEAST_HOURS:
         return Band.OVERTIME
-    if load.regular >= LEAST_HOURS and load.demand / load.regular >= FULL_FROM:
+    if is_nearly_used(load):
         return Band.FULL
     return Band.SPARE
 
@@ -65,13 +64,8 @@ def printed(load: WeekLoad) -> str:
         case Band.OVERTIME:
             return f"+{hours(load.overtime)}"
         case _:
-            return "\u2013" if load.regular < LEAST_HOURS else f"{_percent(load)} %"
-
-
-def _percent(load: WeekLoad) -> int:
-    """Round up, but not to 100 what is below it: full is not over."""
-    share = 100 * load.demand / load.regular
-    return ceil(share - 1e-6) if share < 99 else round(min(share, 100))
+            share = used_percent(load)
+            return "\u2013" if share is None else f"{share} %"
 
 
 def _cell(load: WeekLoad) -> Row:

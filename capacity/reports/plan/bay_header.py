@@ -1,4 +1,4 @@
-"""The head of the sheet ``Bay days``: title, legend, months, weeks, days."""
+"""The head of the sheet ``Bay occupancy``: title, legend, months, weeks, days."""
 
 from calendar import day_abbr
 from collections.abc import Callable
@@ -10,6 +10,9 @@ from capacity.reports.kit.formats import Look
 from capacity.reports.kit.sheet import Sheet
 from capacity.reports.plan.drawn_days import DrawnDays
 from capacity.reports.plan.view import View
+from capacity.words.marks import SQUARE, late
+
+SHEET = "Bay occupancy"
 
 BAY_COLUMN, FIRST_DAY_COLUMN = 1, 2
 LEGEND_ROW, MONTH_ROW, WEEK_ROW, WEEKDAY_ROW, DAY_ROW, FIRST_BAY_ROW = 1, 3, 4, 5, 6, 7
@@ -17,15 +20,17 @@ LEGEND_ROW, MONTH_ROW, WEEK_ROW, WEEKDAY_ROW, DAY_ROW, FIRST_BAY_ROW = 1, 3, 4, 
 DAY_WIDTH = 2.6
 """Characters: two letters of a weekday in small type."""
 
-LEGEND_DAYS = 8
+LEGEND_DAYS = 6
 """Columns of one entry of the legend."""
 
 LEGEND: tuple[tuple[str, Look], ...] = (
-    ("own aircraft", formats.OWN_STAY),
-    ("3P: third-party aircraft", formats.THIRD_PARTY_STAY),
-    ("late: days past Agreed out", formats.LATE_STAY),
+    ("own fleet", formats.OWN_STAY),
+    ("3P: third party", formats.THIRD_PARTY_STAY),
+    ("option", formats.OPTION_STAY),
+    (f"{SQUARE} fixed bay and day", formats.BAND),
+    (f"{late(3)}: out late, since Agreed out", {**formats.OWN_STAY, **formats.LATE_EDGE}),
     ("closed", formats.CLOSED),
-    ("floor taken or way blocked by the check named", formats.BLOCKED),
+    ("floor taken or way blocked", formats.BLOCKED),
     ("c: changeover", formats.CHANGEOVER),
     ("day off", formats.DAY_OFF),
     ("weekend", formats.WEEKEND),
@@ -38,7 +43,7 @@ def write_header(sheet: Sheet, view: View, drawn: DrawnDays) -> None:
     columns = max(len(drawn.days), len(LEGEND) * (LEGEND_DAYS + 1))
     sheet.widths([DAY_WIDTH] * columns, first=FIRST_DAY_COLUMN)
     # The first columns stand on every page to print, and a longer text would be cut there.
-    sheet.write(0, 0, "Bay days", formats.TITLE)
+    sheet.write(0, 0, SHEET, formats.TITLE)
     title = f"{view.base.name}: which check is in which bay"
     sheet.write(0, FIRST_DAY_COLUMN, title, formats.TITLE)
     sheet.height(LEGEND_ROW, 26)

@@ -56,7 +56,7 @@ def day_lines(shortages: Sequence[DayShortage]) -> Iterator[str]:
     if bought >= LEAST_HOURS:
         yield (
             f"Day by day {hours(bought)} more would have to be bought within the caps; "
-            "the findings say when."
+            "the messages say when."
         )
 
 

@@ -72,7 +72,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
         yield Message(
             Level.WARNING,
             where("Checks", name, "Check"),
-            f"the check '{name}' is not placed; it counts as "
+            f"the check '{name}' has no slot; it counts as "
             f"{days(base.longest_delay_days + 1)} past Latest in.{_cut(base.check(name), base)}",
             _remedy(base.check(name), base, where),
         )
@@ -89,8 +89,8 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
         yield Message(
             Level.WARNING,
             where("Skills", load.skill, "Skill"),
-            f"in {load.week}, from {day(week_dates(load.week)[0])}, nobody is there for "
-            f"{hours(load.overload)} of {load.skill}, even with overtime and contract labour.",
+            f"in {load.week}, from {day(week_dates(load.week)[0])}, {hours(load.overload)} of "
+            f"{load.skill} are not covered, even with overtime and contract labour.",
             "Move a check out of that week, or bring people in.",
         )
     yield from day_messages(outcome.day_shortages, base, where)
@@ -103,5 +103,5 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
     for name in outcome.plan.refused:
         why = refusal_sentences(explained.get(name), base)
         yield Message(
-            Level.NOTE, where("Checks", name, "Price"), f"the option '{name}' is refused: {why}"
+            Level.NOTE, where("Checks", name, "Price"), f"the option '{name}' is not taken: {why}"
         )

@@ -1,4 +1,4 @@
-"""Why an option is refused, in a planner's sentences."""
+"""Why an option is not taken, in a planner's sentences."""
 
 from capacity.facts import Base
 from capacity.plans.outcome import Refusal
@@ -6,21 +6,17 @@ from capacity.words import day, hours, listed, money
 
 
 def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
-    """Return why, and from which price on a plan was found that takes it."""
+    """Return why, and the lowest price from which a plan was found that takes it."""
     if refusal is None:
-        return "it would cost more than it earns, or found no room."
+        return "it would cost more than it earns, or has no slot."
     if refusal.needed_price is None or refusal.in_day is None or refusal.out_day is None:
-        stand = (
-            f" {listed(refusal.in_the_way)} {_stand(refusal.in_the_way)} in most of its places."
-            if (refusal.in_the_way)
-            else ""
-        )
-        return f"no place was found for it without days past Latest in.{stand}"
-    costs = refusal.needed_price
+        others = listed(refusal.in_the_way)
+        way = f" Most of its slots are taken by {others}." if others else ""
+        return f"no slot was found for it without days past Latest in.{way}"
     told = (
-        f"it pays {money(refusal.price, base)}, but in {refusal.bay} from "
-        f"{day(refusal.in_day)} to {day(refusal.out_day)} it would have had to pay "
-        f"{money(costs, base)}"
+        f"its price is {money(refusal.price, base)}; in {refusal.bay} from "
+        f"{day(refusal.in_day)} to {day(refusal.out_day)} it costs "
+        f"{money(refusal.needed_price, base)}"
     )
     if refusal.labour_money > 0:
         told += f", {money(refusal.labour_money, base)} of it for man-hours"
@@ -33,9 +29,5 @@ def refusal_sentences(refusal: Refusal | None, base: Base) -> str:
     if refusal.moved:
         told += f" {listed(refusal.moved)} would have to move for it."
     if refusal.given_up:
-        told += f" {listed(refusal.given_up)} would have to be refused for it."
-    return f"{told} This is the lowest price found, not one proven to be the lowest."
-
-
-def _stand(names: tuple[str, ...]) -> str:
-    return "stands" if len(names) == 1 else "stand"
+        told += f" {listed(refusal.given_up)} would not be taken with it."
+    return f"{told} This is the lowest cost found, not proven to be the lowest."

@@ -1,4 +1,4 @@
-"""The two tables of figures on the sheet ``Overview``: the goals, and the money by kind."""
+"""The two tables of figures on the sheet ``Overview``: the goals, and the cost by kind."""
 
 from dataclasses import dataclass
 
@@ -10,7 +10,7 @@ from capacity.reports.plan.view import View
 
 @dataclass(frozen=True, slots=True)
 class GoalLine:
-    """A goal: what the plan comes to, and what is proven that no plan can go below."""
+    """A goal: what the plan comes to, and what no plan can be below, proven."""
 
     goal: str
     value: float
@@ -22,7 +22,7 @@ class GoalLine:
 
 @dataclass(frozen=True, slots=True)
 class MoneyLine:
-    """One kind of money: what it is for, how much of it, and what it comes to."""
+    """One kind of cost: what it is for, how much of it, and what it comes to."""
 
     kind: str
     amount: float
@@ -34,8 +34,8 @@ GOAL_COLUMNS: tuple[Column[GoalLine], ...] = (
     Column("Goal", lambda g: g.goal, width=30),
     Column("This plan", lambda g: g.value, WHOLE, width=18),
     Column("Unit", lambda g: g.unit, width=20),
-    Column("Proven lower bound", lambda g: g.bound, WHOLE, width=24),
-    Column("Gap (%)", lambda g: g.gap_percent, PERCENT, width=20),
+    Column("No plan can be below", lambda g: g.bound, WHOLE, width=24),
+    Column("Could still save at most (%)", lambda g: g.gap_percent, PERCENT, width=20),
     Column("Meaning", lambda g: g.meaning, width=44),
 )
 
@@ -46,16 +46,16 @@ def goals_table(sheet: Sheet, top: int, view: View) -> int:
 
 
 def money_table(sheet: Sheet, top: int, view: View) -> int:
-    """Write the money by kind with its sum; return the first row below."""
+    """Write the cost by kind with its sum; return the first row below."""
     columns: tuple[Column[MoneyLine], ...] = (
         Column("Kind", lambda m: m.kind, width=30),
         Column("Amount", lambda m: m.amount, WHOLE, width=18),
         Column("Unit", lambda m: m.unit, width=20),
-        Column(f"Money ({view.base.currency})", lambda m: m.money, MONEY, width=24),
+        Column(f"Cost ({view.base.currency})", lambda m: m.money, MONEY, width=24),
     )
     lines = money_lines(view)
     row = write_table(sheet, top, columns, lines)
-    sheet.write_row(row, ["Sum: money of the plan", None, None], TOTAL)
+    sheet.write_row(row, ["Cost of the plan", None, None], TOTAL)
     sheet.write(row, 3, sum(line.money for line in lines), {**MONEY, **TOTAL})
     return row + 1
 
@@ -72,7 +72,7 @@ def _goals(view: View) -> list[GoalLine]:
             outcome.days_bound,
         ),
         GoalLine(
-            "2. Money",
+            "2. Cost of the plan",
             goals.money,
             view.base.currency,
             "the sum of the table below",
@@ -80,16 +80,16 @@ def _goals(view: View) -> list[GoalLine]:
             "not known" if outcome.gap is None else 100 * outcome.gap,
         ),
         GoalLine(
-            "Overload (part of the money)",
+            "Overload (part of the cost)",
             goals.overload_hours,
             "man-hours",
-            "work that nobody is there to do",
+            "man-hours beyond regular, overtime and contract",
         ),
     ]
 
 
 def money_lines(view: View) -> list[MoneyLine]:
-    """Return the money by kind; their sum is the money of the plan."""
+    """Return the cost by kind; their sum is the cost of the plan."""
     audit = view.outcome.audit
     weeks, accounts = audit.weeks, audit.accounts
     overtime = sum(load.overtime for load in weeks)
@@ -98,21 +98,21 @@ def money_lines(view: View) -> list[MoneyLine]:
     return [
         MoneyLine("Overtime", overtime, "man-hours", audit.overtime_money),
         MoneyLine("Contract labour", contract, "man-hours", audit.contract_money),
-        MoneyLine("Overload (nobody there)", overload, "man-hours", audit.overload_money),
+        MoneyLine("Overload", overload, "man-hours", audit.overload_money),
         MoneyLine(
-            "In before Latest in",
+            "Unused interval",
             sum(account.early_days for account in accounts),
             "days",
             sum(account.early_money for account in accounts),
         ),
         MoneyLine(
-            "Out after Agreed out",
+            "Late out",
             sum(account.late_days for account in accounts),
             "days",
             sum(account.late_money for account in accounts),
         ),
         MoneyLine(
-            "Price of options placed (earned)",
+            "Price of options taken (earned)",
             sum(account.price != 0 for account in accounts),
             "options",
             -sum(account.price for account in accounts),

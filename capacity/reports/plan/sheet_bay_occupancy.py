@@ -1,4 +1,4 @@
-"""The sheet ``Bay days``: who stands in which bay on which day, drawn in cells."""
+"""The sheet ``Bay occupancy``: which check is in which bay on which day, drawn in cells."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from itertools import groupby
 from operator import attrgetter
 
-from capacity.facts import Bay, Status
+from capacity.facts import Bay, Check, Status
 from capacity.plans.plan import Placement
 from capacity.reports.kit import formats
 from capacity.reports.kit.formats import Look
@@ -15,12 +15,14 @@ from capacity.reports.plan.bay_header import (
     BAY_COLUMN,
     FIRST_BAY_ROW,
     FIRST_DAY_COLUMN,
+    SHEET,
     write_header,
 )
 from capacity.reports.plan.blocked_days import BlockedDays, blocked_days
 from capacity.reports.plan.drawn_days import DrawnDays, drawn_days
 from capacity.reports.plan.view import View
 from capacity.words import day
+from capacity.words.marks import SQUARE, late
 
 BAY_HEIGHT = 50
 """Points: four lines of small text."""
@@ -43,9 +45,9 @@ class Mark:
     name: str = ""
 
 
-def bay_days_sheet(book: Book, view: View) -> None:
+def bay_occupancy_sheet(book: Book, view: View) -> None:
     """Add the sheet: a row a bay, grouped by hangar, and a column a calendar day."""
-    sheet = book.sheet("Bay days", paper=A3)
+    sheet = book.sheet(SHEET, paper=A3)
     drawn = drawn_days(view)
     sheet.hide_gridlines()
     write_header(sheet, view, drawn)
@@ -107,22 +109,30 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
     if check.agreed_out is not None:
         late_from = min(max(check.agreed_out, placement.in_day), placement.out_day)
     name = named = f"{check.name}{' 3P' if check.third_party else ''}\n{check.aircraft}"
-    if check.status is not Status.BOOKED:
+    if check.status is Status.FIXED:
+        name += f" {SQUARE}"
+    elif check.status is Status.OPTION:
         name += f" {check.status}"
     account = view.account_at(placement)
     if account is not None and account.days_past_latest_in:
         name += f"\nin {account.days_past_latest_in} d past"
-    # Two short lines fit into a run of two days. How late it is out is told where it leaves.
-    late = "late"
+    # How late it is out is told where it leaves.
+    told = "late"
     if check.agreed_out is not None and view.last_of[check.name] is placement:
-        late = f"late\n{(placement.out_day - check.agreed_out).days} d"
+        told = late((placement.out_day - check.agreed_out).days)
+    look = _look_of(check)
     if drawn.columns(placement.in_day, late_from):
-        look = formats.THIRD_PARTY_STAY if check.third_party else formats.OWN_STAY
         yield Mark(placement.in_day, late_from, name, look, named)
     else:
-        late = f"{name}\n{late}"
+        told = f"{name}\n{told}"
     if late_from < placement.out_day:
-        yield Mark(late_from, placement.out_day, late, formats.LATE_STAY, named)
+        yield Mark(late_from, placement.out_day, told, {**look, **formats.LATE_EDGE}, named)
+
+
+def _look_of(check: Check) -> Look:
+    if check.status is Status.OPTION:
+        return formats.OPTION_STAY
+    return formats.THIRD_PARTY_STAY if check.third_party else formats.OWN_STAY
 
 
 def _draw_bay(sheet: Sheet, row: int, drawn: DrawnDays, marks: list[Mark]) -> None:
@@ -178,7 +188,7 @@ def _list_without_slot(sheet: Sheet, row: int, view: View) -> int:
 
 
 def _list_unseen(sheet: Sheet, row: int, view: View, drawn: DrawnDays) -> None:
-    """Name the placements that lie wholly outside the days drawn."""
+    """Name the stays that lie wholly outside the days drawn."""
     unseen = [p for p in view.placements if not drawn.columns(p.in_day, p.out_day)]
     for number, placement in enumerate(unseen, start=row):
         sheet.write(

@@ -14,15 +14,19 @@ ROWS_APART, COLUMNS_APART = 21, 12
 """Cells of the default size that hold a chart and some air around it."""
 
 STACKED = (
-    ("Done in regular hours (h)", "within regular hours", formats.CHART_REGULAR),
+    ("Within regular hours (h)", "regular", formats.CHART_REGULAR),
     ("Overtime (h)", "overtime", formats.CHART_OVERTIME),
     ("Contract (h)", "contract", formats.CHART_CONTRACT),
-    ("Overload (h, nobody there)", "overload: nobody there", formats.CHART_OVERLOAD),
+    ("Overload (h)", "overload", formats.CHART_OVERLOAD),
 )
 
 LINES = (
-    ("Regular (h)", "regular hours to be had", formats.CHART_LINE),
-    ("Most to be had (h)", "with all overtime and contract", formats.CHART_DASHED_LINE),
+    ("Regular (h)", "regular hours available", formats.CHART_LINE),
+    (
+        "Available with overtime and contract (h)",
+        "available with overtime and contract",
+        formats.CHART_DASHED_LINE,
+    ),
 )
 
 
@@ -30,7 +34,7 @@ def charts_sheet(book: Book, view: View) -> None:
     """Add the sheet."""
     sheet = book.sheet("Man-hour charts", upright=True)
     sheet.hide_gridlines()
-    sheet.write(0, 0, "Man-hours asked and to be had, by week", formats.TITLE)
+    sheet.write(0, 0, "Man-hours by week: demand and available", formats.TITLE)
     first = 1
     for number, (_, loads) in enumerate(by_skill(view)):
         last = first + len(loads) - 1
@@ -57,7 +61,7 @@ def _chart(book: Book, first: int, last: int) -> Any:
             "name": "man-hours per week (h)",
             "num_format": "#,##0",
             "min": 0,
-            "major_gridlines": {"visible": True, "line": {"color": "#D9D9D9", "width": 0.5}},
+            "major_gridlines": formats.CHART_GRID,
         }
     )
     chart.set_legend({"position": "bottom", "font": {"size": 8}})

@@ -1,4 +1,4 @@
-"""The sheet ``Crew hours``: which crew gives what to which skill, week by week."""
+"""The sheet ``Crew hours``: man-hours of each crew assigned to each skill, week by week."""
 
 from capacity.facts import Crew, Employment
 from capacity.plans.plan import CrewHours
@@ -12,14 +12,14 @@ SHEET = "Crew hours"
 
 
 def crew_hours_sheet(book: Book, view: View) -> None:
-    """Add the sheet; a crew of several skills has a row a skill that it gives hours to."""
+    """Add the sheet; a crew of several skills has a row for each skill that it works in."""
     columns: tuple[Column[CrewHours], ...] = (
         Column("Week", lambda given: given.week, width=11),
         Column("Week from (Monday)", lambda given: week_dates(given.week)[0], DATE, width=17),
         Column("Crew", lambda given: given.crew, width=24),
-        Column("People", lambda given: str(view.base.crew(given.crew).employment), width=11),
+        Column("Employment", lambda given: str(view.base.crew(given.crew).employment), width=11),
         Column("Skill", lambda given: given.skill, width=16),
-        Column("Given (h)", lambda given: given.hours, HOURS_OR_DASH, width=11),
+        Column("Assigned (h)", lambda given: given.hours, HOURS_OR_DASH, width=11),
         Column("Remarks", lambda given: _remarks(given, view.base.crew(given.crew)), width=44),
     )
     rows = view.outcome.audit.crew_hours

@@ -56,11 +56,11 @@ MONTH_COLUMNS: tuple[Column[MonthFunction], ...] = (
 )
 SHIFT_COLUMNS: tuple[Column[TooFewEmployed], ...] = (
     Column("Shift", lambda t: t.worst.shift, width=12),
-    Column("Area", lambda t: t.worst.area or "not told", width=17),
-    Column("Employed (people)", lambda t: t.worst.employed, PEOPLE_OR_DASH, width=14),
+    Column("Area", lambda t: t.worst.area or "not stated", width=17),
+    Column("Own staff (people)", lambda t: t.worst.employed, PEOPLE_OR_DASH, width=14),
     Column("Contract (people)", lambda t: t.worst.contract, PEOPLE_OR_DASH, width=14),
     Column("Half is (people)", lambda t: least_employed(t.worst.heads), PEOPLE_OR_DASH, width=14),
-    Column("Days so", lambda t: len(t.days), WHOLE, width=15),
+    Column("Days", lambda t: len(t.days), WHOLE, width=15),
     Column("First", lambda t: day(t.days[0]), width=14),
     Column("Last", lambda t: day(t.days[-1]), width=16),
     Column("Remarks", lambda t: _shift_remarks(t), WRAPPED, width=52),
@@ -94,14 +94,14 @@ def _head(plan: ManHourPlan) -> Sequence[str]:
         _for_review(plan),
         "Shortfall = (planned available - actually available) / planned available, in one "
         "calendar month and function; more than 25 % is for review. Needed less available = "
-        "(needed - available) / needed is another figure with another denominator; below 0, "
-        "hours are spare.",
+        "(needed - available) / needed is another figure with another denominator; "
+        "below 0, more is available than needed.",
         "Planned available are crews as rostered with nobody away, and people off the roster; "
         "actually available is without planned absence. Overtime and contract hours bought on "
         "top are not counted. Each crew counts in the function of its own skill.",
-        f"Nothing is told of: {', '.join(plan.untold)}. Fill in the sheet Functions."
+        f"Nothing is stated for: {', '.join(plan.untold)}. Fill in the sheet Functions."
         if plan.untold
-        else "All functions are told.",
+        else "All functions are stated.",
     ]
 
 
@@ -109,21 +109,21 @@ def _for_review(plan: ManHourPlan) -> str:
     """Count and name whatever the tables below mark, months first and shifts behind them."""
     flagged = [f"{m.function} in {_month(m)} ({_short_of(m)})" for m in plan.for_review]
     flagged += [
-        f"shift {t.worst.shift}{f' in {t.worst.area}' if t.worst.area else ''} (fewer than half "
-        "employed)"
+        f"shift {t.worst.shift}{f' in {t.worst.area}' if t.worst.area else ''} (less than half "
+        "own staff)"
         for t in plan.too_few_employed or ()
     ]
     if flagged:
         return f"For review, {counted(len(flagged), 'case')}: {', '.join(flagged)}."
     return (
-        "For review: nothing; in no month is a function more than 25 % short of what is planned "
-        "or needed."
+        "For review: nothing. In every month and function at least 75 % of what is planned and of "
+        "what is needed is available."
     )
 
 
 def _short_of(month: MonthFunction) -> str:
     kinds = (("planned", month.is_significant), ("needed", month.is_short_of_need))
-    return f"short of {' and of '.join(kind for kind, is_short in kinds if is_short)}"
+    return f"less than {' and than '.join(kind for kind, is_short in kinds if is_short)}"
 
 
 def _not_in_it(last_in_day: date) -> str:
@@ -137,11 +137,11 @@ def remarks(month: MonthFunction) -> str:
     """Return in words what is marked, and a month that the plan covers only in part."""
     said = []
     if month.is_significant:
-        said.append("FOR REVIEW: more than 25 % short of planned")
+        said.append("for review: more than 25 % below planned")
     if month.is_short_of_need:
-        said.append("SHORT: more than 25 % of what is needed is not there")
+        said.append("for review: more than 25 % of the need is not covered")
     elif month.needed - month.available >= LEAST_HOURS:
-        said.append("needs more than is available")
+        said.append("more needed than available")
     if not month.is_whole_month:
         said.append(f"from {day(month.first)} on only")
     return "; ".join(said)
@@ -149,26 +149,28 @@ def remarks(month: MonthFunction) -> str:
 
 def _shifts(sheet: Sheet, top: int, broken: tuple[TooFewEmployed, ...] | None) -> None:
     sheet.write_row(
-        top, ["At least half employed, in each area and on each shift", *[None] * LAST], SECTION
+        top,
+        ["Own-staff share: at least half, in each area and on each shift", *[None] * LAST],
+        SECTION,
     )
     sheet.write(
         top + 1,
         0,
-        "A shift counts by its name, also where another overlaps it; of a plan for a time with "
-        "more contract people the authority has the last word.",
+        "A shift counts by its name, also where another overlaps it. A plan for a time with a "
+        "smaller share is for the authority to agree.",
         {**NOTE, "text_wrap": False},
     )
     if broken is None:
         sheet.write(top + 2, 0, "Not looked at: Half employed rule is off in the sheet Base.")
     elif not broken:
-        sheet.write(top + 2, 0, "On every shift at least half of those who work are employed.")
+        sheet.write(top + 2, 0, "On every shift at least half of those who work are own staff.")
     else:
         write_table(sheet, top + 2, SHIFT_COLUMNS, broken)
 
 
 def _shift_remarks(broken: TooFewEmployed) -> str:
-    told = "" if broken.worst.area else "; crews of several hangars together: give their Area"
-    return f"FEWER THAN HALF EMPLOYED on {counted(len(broken.days), 'day')}, worst shown{told}"
+    told = "" if broken.worst.area else "; crews of several hangars together: state their Area"
+    return f"less than half own staff on {counted(len(broken.days), 'day')}, worst shown{told}"
 
 
 def _month(month: MonthFunction) -> str:

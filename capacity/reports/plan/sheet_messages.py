@@ -1,4 +1,4 @@
-"""The sheet ``Findings``: what was noticed about the input and the plan."""
+"""The sheet ``Messages``: what was noticed about the input and the plan."""
 
 from capacity.messages import Level, Message
 from capacity.reports.kit.formats import PLAIN, WRAPPED
@@ -15,9 +15,9 @@ COLUMNS: tuple[Column[Message], ...] = (
 
 
 def messages_sheet(book: Book, view: View) -> None:
-    """Add the sheet, what is gravest on top; where nothing was found it says so."""
-    sheet = book.sheet("Findings")
+    """Add the sheet, what is gravest on top; where there are none it says so."""
+    sheet = book.sheet("Messages")
     gravest_first = sorted(view.messages, key=lambda f: list(Level).index(f.level))
     write_sheet_table(sheet, COLUMNS, gravest_first, frozen_columns=0)
     if not view.messages:
-        sheet.write(1, 2, "Nothing was found.")
+        sheet.write(1, 2, "There are no messages.")

@@ -1,4 +1,4 @@
-"""The sheet ``Overload weeks``: where man-hours run short, and what stands there."""
+"""The sheet ``Overload weeks``: how much of each week is used, and which checks ask for it."""
 
 from datetime import date, timedelta
 
@@ -8,35 +8,34 @@ from capacity.reports.kit.formats import (
     BAND_HEADING,
     CONTRACT,
     DATE,
-    FREE,
-    FULL,
     HOURS_OR_DASH,
     MIDDLE,
     MONEY_OR_DASH,
+    NEARLY_USED,
     NOTE,
-    OVER,
+    OVERLOAD,
     OVERTIME,
     SECTION,
     TITLE,
+    WITHIN_REGULAR,
     WRAPPED,
     Look,
 )
 from capacity.reports.kit.sheet import Book, Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.sheet_weeks import by_skill
+from capacity.reports.plan.used_hours import is_nearly_used, used_percent
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import bought, is_over, worst_first
 from capacity.words import LEAST_HOURS, day, week_dates
-
-FULL_FROM = 0.9
-"""Share of the regular man-hours from which on a week counts as full."""
+from capacity.words.marks import TRIANGLE
 
 LEGEND: tuple[tuple[str, Look], ...] = (
-    ("free: regular hours left over", FREE),
-    ("full: 90 % of regular hours or more", FULL),
-    ("overtime bought", OVERTIME),
-    ("contract labour bought", CONTRACT),
-    ("OVER: nobody there to do it", OVER),
+    ("used: % of regular hours", WITHIN_REGULAR),
+    ("90 % used or more", NEARLY_USED),
+    ("overtime", OVERTIME),
+    ("contract", CONTRACT),
+    (f"{TRIANGLE} overload", OVERLOAD),
 )
 
 FIRST_WEEK_ROW, FIRST_SKILL_COLUMN = 4, 2
@@ -48,13 +47,13 @@ Columns = tuple[Column[WeekLoad], ...]
 
 
 def overload_sheet(book: Book, view: View) -> None:
-    """Add the sheet: a matrix of weeks and skills, and below it the short weeks worst first."""
+    """Add the sheet: weeks and skills, and below them the weeks that buy hours, worst first."""
     sheet = book.sheet("Overload weeks")
     skills = by_skill(view)
     worst = _columns(view)
     widths = [column.width for column in worst]
     sheet.widths(widths + [SKILL_WIDTH] * (FIRST_SKILL_COLUMN + len(skills) - len(widths)))
-    sheet.write(0, 0, "Man-hours: how full is each week?", TITLE)
+    sheet.write(0, 0, "How much of each week's man-hours is used?", TITLE)
     for column, (text, look) in enumerate(LEGEND, start=FIRST_SKILL_COLUMN):
         sheet.write(1, column, text, look)
     sheet.height(1, 32)
@@ -84,14 +83,19 @@ def _matrix(sheet: Sheet, view: View, skills: list[tuple[str, list[WeekLoad]]]) 
 def band(load: WeekLoad) -> tuple[str, Look]:
     """Return text and look of a week: the text says all that the fill says."""
     if lines := bought(load):
-        looks = {"OVER": OVER, "contract": CONTRACT, "overtime": OVERTIME}
-        return "\n".join(lines), looks[lines[0].split()[0]]
-    if load.regular < LEAST_HOURS:
-        return "nothing asked", FREE
-    use = load.demand / load.regular
-    if use >= FULL_FROM:
-        return f"full {100 * use:.0f} %", FULL
-    return f"free {100 * (1 - use):.0f} %", FREE
+        looks = ((OVERLOAD, load.overload), (CONTRACT, load.contract), (OVERTIME, load.overtime))
+        look = next(look for look, amount in looks if amount >= LEAST_HOURS)
+        if is_over(load):
+            lines[0] = f"{TRIANGLE} {lines[0]}"
+        return "\n".join([*used(load), *lines]), look
+    look = NEARLY_USED if is_nearly_used(load) else WITHIN_REGULAR
+    return "\n".join(used(load)) or "no demand", look
+
+
+def used(load: WeekLoad) -> list[str]:
+    """Return how much of the regular hours is used in one line; none without regular hours."""
+    share = used_percent(load)
+    return [] if share is None else [f"used {share} %"]
 
 
 def _worst(sheet: Sheet, view: View, columns: Columns, top: int) -> None:
@@ -103,8 +107,8 @@ def _worst(sheet: Sheet, view: View, columns: Columns, top: int) -> None:
     sheet.write(
         top + 1,
         0,
-        "To take hours away from a week: move one of the checks named there to a week with room, "
-        "or bring people in before it.",
+        "To take hours away from a week: move one of the checks named there to a week that is less "
+        "used, or bring people in before it.",
         {**NOTE, "text_wrap": False},
     )
     write_table(sheet, top + 2, columns, rows)
@@ -142,18 +146,18 @@ def _columns(view: View) -> Columns:
         Column("Overtime (h)", lambda w: w.overtime, HOURS_OR_DASH, width=SKILL_WIDTH),
         Column("Contract (h)", lambda w: w.contract, HOURS_OR_DASH, width=SKILL_WIDTH),
         Column(
-            "Free the week before (regular h)",
+            "Unused the week before (regular h)",
             lambda w: room(w, -1),
             HOURS_OR_DASH,
             width=SKILL_WIDTH,
         ),
         Column(
-            "Free the week after (regular h)",
+            "Unused the week after (regular h)",
             lambda w: room(w, 1),
             HOURS_OR_DASH,
             width=SKILL_WIDTH,
         ),
-        Column("Checks asking for it", lambda w: ", ".join(askers(view, w)), WRAPPED, width=60),
+        Column("Checks with demand", lambda w: ", ".join(askers(view, w)), WRAPPED, width=60),
     )
 
 

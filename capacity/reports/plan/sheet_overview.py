@@ -1,4 +1,4 @@
-"""The sheet ``Overview``: how good the plan is, what it costs and what is left over."""
+"""The sheet ``Overview``: how good the plan is, what it costs and what has no slot."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -24,17 +24,17 @@ WIDTHS = (30, 18, 20, 24, 20, 44)
 LAST = len(WIDTHS) - 1
 
 SHEETS = (
-    ("Bay days", "who stands in which bay on which day, drawn"),
-    ("Placements", "each check with its bay, its dates and what they cost"),
+    ("Bay occupancy", "which check is in which bay on which day, drawn"),
+    ("Slots", "each check with its bay, its dates and what they cost"),
     ("Stages", "each stage of each check with its days"),
-    ("Overload weeks", "how full each week is, and where hours run short, worst first"),
-    ("Man-hours", "asked, regular and bought man-hours by skill and week"),
+    ("Overload weeks", "how much of each week is used, and the weeks with overload, worst first"),
+    ("Man-hours", "demand, regular and bought man-hours by skill and week"),
     ("Man-hours by month", "the man-hour plan by calendar month and function"),
-    ("Crew hours", "which crew gives man-hours to which skill in which week"),
+    ("Crew hours", "man-hours of each crew assigned to each skill in each week"),
     ("Man-hour charts", "the same as a chart for each skill"),
-    ("Findings", "what was noticed about the input and the plan"),
+    ("Messages", "errors, warnings and notes about the input and the plan"),
     ("Cautions", "what can hurt somebody in this plan, each with its source"),
-    ("Settings", "what the plan was made with, and how the search went"),
+    ("Settings", "what the plan was made with, and how the search ran"),
 )
 
 
@@ -47,7 +47,7 @@ def overview_sheet(book: Book, view: View) -> None:
     row = _left_out(sheet, row, view)
     _section(sheet, row, "Goals, in order of importance")
     row = goals_table(sheet, row + 1, view) + 1
-    _section(sheet, row, "Money by kind")
+    _section(sheet, row, "Cost by kind")
     row = money_table(sheet, row + 1, view) + 1
     row = _counts(sheet, row, view)
     row = _search(sheet, row, view)
@@ -79,16 +79,16 @@ def _last_out(view: View) -> str:
 
 
 def _left_out(sheet: Sheet, row: int, view: View) -> int:
-    """List the checks that could not be placed, loudly, and the options refused."""
+    """List the checks without a slot, loudly, and the options not taken."""
     plan = view.outcome.plan
     if plan.not_placed:
         text = (
-            f"NOT PLACED: {counted(len(plan.not_placed), 'fixed or booked check')}. Each counts "
+            f"No slot: {counted(len(plan.not_placed), 'fixed or booked check')}. Each counts "
             f"as {days(view.base.longest_delay_days + 1)} past Latest in."
         )
         row = _list_checks(sheet, row, view, text, plan.not_placed, formats.ALARM)
     if plan.refused:
-        text = "Options refused: they would cost more than they earn, or found no room"
+        text = "Options not taken: they would cost more than they earn, or have no slot"
         row = _list_checks(sheet, row, view, text, plan.refused, formats.SECTION)
     return row
 
@@ -124,12 +124,15 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
     late = sum(account.late_days > 0 for account in view.outcome.audit.accounts)
     left = any(check.remaining is not None for check in view.base.checks)
     lines: list[tuple[str, Cell]] = [
-        *((f"{s.value.capitalize()} checks placed", f"{got[s]} of {wanted[s]}") for s in Status),
-        ("Third-party checks placed", sum(check.third_party for check in placed)),
-        ("Checks out after Agreed out", late),
+        *(
+            (f"{s.value.capitalize()} checks with a slot", f"{got[s]} of {wanted[s]}")
+            for s in Status
+        ),
+        ("Third-party checks with a slot", sum(check.third_party for check in placed)),
+        ("Checks late out", late),
         *([("Work left counts from", day(view.base.work_left_from))] if left else []),
         ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
-        ("Findings on input and plan", levels(view.messages) or "none"),
+        ("Messages on input and plan", levels(view.messages) or "none"),
     ]
     _section(sheet, row, "Counts")
     for number, line in enumerate(lines, start=row + 1):

@@ -1,4 +1,4 @@
-"""The sheet ``Settings``: what the plan was made with and how the search went."""
+"""The sheet ``Settings``: what the plan was made with and how the search ran."""
 
 from calendar import day_abbr
 from collections.abc import Sequence
@@ -72,7 +72,7 @@ def _search(view: View) -> Sequence[Setting]:
         Setting("Time allowed", settings.seconds, "s"),
         Setting("Time used", round(view.outcome.seconds, 1), "s"),
         Setting("Seed", settings.seed),
-        Setting("Stop at a gap of", round(100 * settings.gap, 6), "%"),
+        Setting("Stop when at most this could be saved", round(100 * settings.gap, 6), "%"),
     ]
 
 
@@ -80,9 +80,14 @@ def _history_columns(view: View) -> tuple[Column[Progress], ...]:
     currency = view.base.currency
     return (
         Column("Time (s)", lambda p: p.seconds, HOURS, width=32),
-        Column(f"Money ({currency})", lambda p: p.money, MONEY, width=26),
-        Column(f"Proven lower bound ({currency})", lambda p: p.bound, MONEY, width=30),
+        Column(f"Cost ({currency})", lambda p: p.money, MONEY, width=26),
+        Column(f"No plan can cost less, proven ({currency})", lambda p: p.bound, MONEY, width=30),
         Column("Found by", lambda p: p.source, width=26),
-        Column("Gap (%)", lambda p: None if p.gap is None else 100 * p.gap, PERCENT, width=12),
-        Column("Past Latest in (days)", lambda p: p.days_past, WHOLE, width=16),
+        Column(
+            "Could still save at most (%)",
+            lambda p: None if p.gap is None else 100 * p.gap,
+            PERCENT,
+            width=12,
+        ),
+        Column("Days past Latest in", lambda p: p.days_past, WHOLE, width=16),
     )

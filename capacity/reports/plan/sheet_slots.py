@@ -1,4 +1,4 @@
-"""The sheet ``Placements``: every check in its bay, with its dates and what they cost."""
+"""The sheet ``Slots``: every check with its bay and days, and what they cost."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -20,9 +20,9 @@ from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.view import View
 
 
-def placements_sheet(book: Book, view: View) -> None:
+def slots_sheet(book: Book, view: View) -> None:
     """Add the sheet."""
-    sheet = book.sheet("Placements", paper=A3)
+    sheet = book.sheet("Slots", paper=A3)
     write_sheet_table(sheet, _columns(view), view.placements)
 
 
@@ -43,7 +43,7 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         Column("Aircraft", check(lambda c: c.aircraft), width=11),
         Column("In", lambda p: p.in_day, DATE, width=16),
         Column("Out (bay free from this day)", lambda p: p.out_day, DATE, width=16),
-        Column("Days in bay", lambda p: (p.out_day - p.in_day).days, WHOLE, width=8),
+        Column("Days in the bay", lambda p: (p.out_day - p.in_day).days, WHOLE, width=8),
         Column("Bay", lambda p: p.bay, WRAPPED, width=12),
         Column("Hangar", lambda p: view.bays[p.bay].hangar, WRAPPED, width=11),
         Column("Remarks", lambda p: view.remarks_at(p) or None, WRAPPED, width=30),
@@ -55,7 +55,7 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         Column("Earliest in", check(lambda c: c.earliest_in), DATE, width=16),
         Column("Latest in", check(lambda c: c.latest_in), DATE, width=16),
         Column(
-            "Past Latest in (days)",
+            "Days past Latest in",
             came.of(lambda a: a.days_past_latest_in),
             WHOLE_OR_DASH,
             came.exceeds(lambda a: a.days_past_latest_in),
@@ -70,18 +70,26 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         ),
         Column("Agreed out", check(lambda c: c.agreed_out), DATE, width=16),
         Column(
-            "Past Agreed out (days)",
+            "Days late out",
             leaves.of(lambda a: a.late_days),
             WHOLE_OR_DASH,
             leaves.exceeds(lambda a: a.late_days),
             width=9,
         ),
-        Column("Before Latest in (days)", came.of(lambda a: a.early_days), WHOLE_OR_DASH, width=9),
         Column(
-            f"Early cost ({currency})", came.of(lambda a: a.early_money), MONEY_OR_DASH, width=12
+            "Unused interval (days before Latest in)",
+            came.of(lambda a: a.early_days),
+            WHOLE_OR_DASH,
+            width=9,
         ),
         Column(
-            f"Late cost ({currency})", leaves.of(lambda a: a.late_money), MONEY_OR_DASH, width=12
+            f"Unused interval ({currency})",
+            came.of(lambda a: a.early_money),
+            MONEY_OR_DASH,
+            width=12,
+        ),
+        Column(
+            f"Late out ({currency})", leaves.of(lambda a: a.late_money), MONEY_OR_DASH, width=12
         ),
         Column(f"Price earned ({currency})", came.of(lambda a: a.price), MONEY_OR_DASH, width=12),
         Column("Work from first day (man-hours)", came.of(lambda a: a.man_hours), HOURS, width=11),

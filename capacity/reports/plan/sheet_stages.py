@@ -1,4 +1,4 @@
-"""The sheet ``Stages``: every stage of every placed check with its days."""
+"""The sheet ``Stages``: every stage of every check with a slot with its days."""
 
 from datetime import timedelta
 

@@ -1,4 +1,4 @@
-"""The sheet ``Man-hours``: what each skill is asked for and can give, week by week."""
+"""The sheet ``Man-hours``: demand and available man-hours of each skill, week by week."""
 
 from capacity.plans.plan import WeekLoad
 from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, PERCENT
@@ -16,9 +16,9 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
     Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
     Column("Demand (h)", lambda w: w.demand, HOURS_OR_DASH, width=11),
     Column("Regular (h)", lambda w: w.regular, HOURS_OR_DASH, width=11),
-    Column("Use (% of regular)", lambda w: _use(w), PERCENT, width=11),
+    Column("Used (% of regular)", lambda w: _use(w), PERCENT, width=11),
     Column(
-        "Done in regular hours (h)",
+        "Within regular hours (h)",
         lambda w: max(0.0, w.demand - w.overtime - w.contract - w.overload),
         HOURS_OR_DASH,
         width=11,
@@ -27,7 +27,7 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
     Column("Contract (h)", lambda w: w.contract, HOURS_OR_DASH, width=11),
     Column("Contract share (% of hours worked)", lambda w: _contract_share(w), PERCENT, width=13),
     Column(
-        "Overload (h, nobody there)",
+        "Overload (h)",
         lambda w: w.overload,
         HOURS_OR_DASH,
         is_over,
@@ -36,7 +36,7 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
     Column("Overtime cap (h)", lambda w: w.overtime_cap, HOURS_OR_DASH, width=11),
     Column("Contract cap (h)", lambda w: w.contract_cap, HOURS_OR_DASH, width=11),
     Column(
-        "Most to be had (h)",
+        "Available with overtime and contract (h)",
         lambda w: w.regular + w.overtime_cap + w.contract_cap,
         HOURS_OR_DASH,
         width=11,

@@ -1,4 +1,4 @@
-"""Where a check stands and when, told alike wherever two plans are set side by side."""
+"""Bay and days of a check, told alike wherever two plans are set side by side."""
 
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -43,5 +43,5 @@ def bays(stay: Stay) -> str:
 def stay_in_words(stay: Stay) -> str:
     """Return bays and dates of a stay in a line, or that there is none."""
     if not stay:
-        return "nowhere"
+        return "no slot"
     return f"{bays(stay)}, in {day(stay[0].in_day)}, out {day(stay[-1].out_day)}"

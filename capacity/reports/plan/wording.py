@@ -120,9 +120,9 @@ def is_over(load: WeekLoad) -> bool:
 
 
 def bought(load: WeekLoad) -> list[str]:
-    """Return what a week and skill buys on top, worst first: ``["OVER 60 h"]``."""
+    """Return what a week and skill buys on top, worst first: ``["overload 60 h"]``."""
     kinds = (
-        ("OVER", load.overload),
+        ("overload", load.overload),
         ("contract", load.contract),
         ("overtime", load.overtime),
     )

@@ -9,7 +9,7 @@ from capacity.plans.outcome import Planned
 from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.messages import Where
-from capacity.reports.plan.sheet_bay_occupancy import bay_days_sheet
+from capacity.reports.plan.sheet_bay_occupancy import bay_occupancy_sheet
 from capacity.reports.plan.sheet_cautions import cautions_sheet
 from capacity.reports.plan.sheet_charts import charts_sheet
 from capacity.reports.plan.sheet_crews import crew_hours_sheet
@@ -18,7 +18,7 @@ from capacity.reports.plan.sheet_messages import messages_sheet
 from capacity.reports.plan.sheet_overload import overload_sheet
 from capacity.reports.plan.sheet_overview import overview_sheet
 from capacity.reports.plan.sheet_settings import settings_sheet
-from capacity.reports.plan.sheet_slots import placements_sheet
+from capacity.reports.plan.sheet_slots import slots_sheet
 from capacity.reports.plan.sheet_stages import stages_sheet
 from capacity.reports.plan.sheet_weeks import man_hours_sheet
 from capacity.reports.plan.view import view_of
@@ -48,8 +48,8 @@ def plan_workbook(
     view = view_of(outcome, base, messages, where)
     book = Book(title=f"Slot plan {base.name}", plans=(outcome.plan,))
     overview_sheet(book, view)
-    bay_days_sheet(book, view)
-    placements_sheet(book, view)
+    bay_occupancy_sheet(book, view)
+    slots_sheet(book, view)
     stages_sheet(book, view)
     overload_sheet(book, view)
     man_hours_sheet(book, view)

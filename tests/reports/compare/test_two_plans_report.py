@@ -72,7 +72,7 @@ def told(base: Base) -> Comparison:
 
 
 def test_every_check_stands_side_by_side(told: Comparison, base: Base) -> None:
-    rows = table(opened(comparison_workbook(told, base))["Placements"])
+    rows = table(opened(comparison_workbook(told, base))["Slots"])
     assert {name: row["Different"] for name, row in rows.items()} == {
         "A": None,
         "B": "other day",

@@ -111,4 +111,4 @@ def test_the_name_is_a_plain_text_wherever_it_stands(hostile: bytes) -> None:
                     assert not cell.value.startswith(("=", "+", "-", "@"))
                     if cell.value.startswith("'" + EVIL):
                         found.add(sheet.title)
-    assert {"Placements", "Stages", "Bay days", "Settings"} <= found
+    assert {"Slots", "Stages", "Bay occupancy", "Settings"} <= found

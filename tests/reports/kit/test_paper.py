@@ -75,7 +75,7 @@ def test_every_sheet_has_plan_number_moment_and_caution_at_its_foot(
 def test_a_bar_that_goes_on_to_the_next_page_has_its_name_there(
     planned: Planned, base: Base
 ) -> None:
-    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))["Bay days"]
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))["Bay occupancy"]
     breaks = [one.id for one in sheet.col_breaks.brk]
     assert breaks, "twenty weeks do not go on one page"
     headings = {column: sheet.cell(6, column + 1).value for column in breaks}
@@ -100,7 +100,7 @@ def test_a_plan_of_one_page_has_no_break(planned: Planned, base: Base) -> None:
     names = {p.check for p in plan.placements}
     few = short.replace(checks=tuple(c for c in base.checks if c.name in names))
     outcome = as_outcome(plan, few, planned.settings, 1.0, "time")
-    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, few, ())))["Bay days"]
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, few, ())))["Bay occupancy"]
     assert not sheet.col_breaks.brk
 
 

@@ -19,7 +19,7 @@ def drawn(planned: Planned, base: Base, *placements: Placement) -> Worksheet:
     """Return the drawn bays of a plan with these placements alone."""
     audit = Audit(Goals(0, 0.0, 0.0), (), (), 0.0, 0.0, 0.0, ())
     outcome = replace(planned, plan=Plan(placements), audit=audit, bound=None, gap=None)
-    return openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay days"]
+    return openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay occupancy"]
 
 
 def stay(check: str, bay: str, first: date, until: date) -> Placement:
@@ -43,7 +43,7 @@ def test_a_stay_that_began_long_ago_is_cut_and_says_since_when(
     planned: Planned, base: Base
 ) -> None:
     sheet = drawn(planned, base, stay("V001", "S1", date(2026, 9, 1), date(2027, 1, 9)))
-    assert "V001\nZZ-BA1 fixed\nsince Tue 1 Sep 2026" in said(sheet)
+    assert "V001\nZZ-BA1 ■\nsince Tue 1 Sep 2026" in said(sheet)
 
 
 def test_a_stay_late_before_the_first_day_drawn_keeps_its_name(
@@ -58,7 +58,7 @@ def test_a_stay_late_before_the_first_day_drawn_keeps_its_name(
         stay("V001", "S1", date(2026, 9, 1), date(2027, 1, 9)),
     )
     (text,) = (cell for cell in said(sheet) if "V001" in cell)
-    assert text == "V001\nZZ-BA1 fixed\nlate\n100 d\nsince Thu 1 Oct 2026"
+    assert text == "V001\nZZ-BA1 ■\nlate 100 d\nsince Thu 1 Oct 2026"
 
 
 def test_a_stay_outside_the_days_drawn_is_named_below(planned: Planned, base: Base) -> None:
@@ -108,5 +108,5 @@ def test_a_check_without_a_slot_is_named_below(planned: Planned, base: Base) -> 
     audit = Audit(Goals(0, 0.0, 0.0), (), (), 0.0, 0.0, 0.0, ())
     plan = Plan((), not_placed=(check.name,))
     outcome = replace(planned, plan=plan, audit=audit, bound=None, gap=None)
-    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay days"]
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay occupancy"]
     assert any(text.startswith(f"No slot: {check.name}, {check.aircraft};") for text in said(sheet))

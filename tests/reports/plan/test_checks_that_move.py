@@ -74,25 +74,27 @@ def planned(base: Base) -> Planned:
 
 def test_each_figure_stands_at_the_day_it_speaks_of(planned: Planned, base: Base) -> None:
     book = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))
-    headings, *rows = book["Placements"].iter_rows(values_only=True)
+    headings, *rows = book["Slots"].iter_rows(values_only=True)
     first, second = (dict(zip(map(str, headings), row, strict=True)) for row in rows)
     after = "After Wanted in (days, - is before)"
     assert (first[after], second[after]) == (2, None)
-    assert (first["Past Latest in (days)"], second["Past Latest in (days)"]) == (1, None)
-    assert (first["Past Agreed out (days)"], second["Past Agreed out (days)"]) == (None, 4)
-    assert (first["Late cost (EUR)"], second["Late cost (EUR)"]) == (None, 400)
+    assert (first["Days past Latest in"], second["Days past Latest in"]) == (1, None)
+    assert (first["Days late out"], second["Days late out"]) == (None, 4)
+    assert (first["Late out (EUR)"], second["Late out (EUR)"]) == (None, 400)
     assert first["Remarks"] == "IN 1 day PAST LATEST IN"
     assert second["Remarks"] == "goes on from Paint; OUT 4 days LATE"
 
 
 def test_the_drawn_days_tell_how_late_it_is_once(planned: Planned, base: Base) -> None:
     book = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))
-    cells = [str(c.value) for row in book["Bay days"].iter_rows(min_row=8) for c in row if c.value]
+    cells = [
+        str(c.value) for row in book["Bay occupancy"].iter_rows(min_row=8) for c in row if c.value
+    ]
     (first,) = (text for text in cells if text.startswith("late"))
-    (second,) = (text for text in cells if "late\n" in text)
+    (second,) = (text for text in cells if "late 4 d" in text)
     assert first == "late", "one day of lateness lies here, four are told where it leaves"
     assert second.splitlines()[0] == "V1"
-    assert second.splitlines()[-2:] == ["late", "4 d"]
+    assert second.splitlines()[-1] == "late 4 d"
 
 
 def test_the_terminal_tells_each_lateness_at_its_bay(planned: Planned, base: Base) -> None:

@@ -57,7 +57,7 @@ def test_summary_workbook_and_terminal_have_it() -> None:
     made = outcome()
     in_summary = json.dumps(summary(made, small(), ()))
     book = openpyxl.load_workbook(io.BytesIO(plan_workbook(made, small(), ())))
-    in_book = [cell.value for row in book["Findings"].iter_rows() for cell in row]
+    in_book = [cell.value for row in book["Messages"].iter_rows() for cell in row]
     for message in plan_messages(made, small()):
         assert message.what in in_book
         assert json.dumps(message.what)[1:-1] in in_summary

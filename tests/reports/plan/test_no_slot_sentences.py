@@ -22,22 +22,22 @@ BESIDE = Refusal(
 
 def test_what_it_would_have_had_to_pay_and_for_which_hours() -> None:
     told = refusal_sentences(BESIDE, BASE)
-    assert told.startswith("it pays 1,000 EUR, but in B1 from Mon 4 Jan 2027 to Mon 11 Jan 2027")
-    assert "it would have had to pay 1,500 EUR, 1,200 EUR of it for man-hours" in told
+    assert told.startswith("its price is 1,000 EUR; in B1 from Mon 4 Jan 2027 to Mon 11 Jan 2027")
+    assert "it costs 1,500 EUR, 1,200 EUR of it for man-hours" in told
     assert "(30 h of Mechanic in 2027-W01)" in told
-    assert told.endswith("This is the lowest price found, not one proven to be the lowest.")
+    assert told.endswith("This is the lowest cost found, not proven to be the lowest.")
 
 
 def test_who_would_have_to_move_or_be_refused() -> None:
     told = refusal_sentences(replace(BESIDE, moved=("A", "B", "C"), given_up=("P",)), BASE)
-    assert "A, B and C would have to move for it. P would have to be refused for it." in told
+    assert "A, B and C would have to move for it. P would not be taken with it." in told
 
 
 def test_who_stands_in_its_places() -> None:
     nowhere = Refusal("O", 1000.0, None, in_the_way=("A", "B"))
     assert refusal_sentences(nowhere, BASE) == (
-        "no place was found for it without days past Latest in. "
-        "A and B stand in most of its places."
+        "no slot was found for it without days past Latest in. "
+        "Most of its slots are taken by A and B."
     )
 
 

@@ -26,7 +26,7 @@ def test_a_check_without_a_slot_is_a_warning_at_its_row(planned: Planned, base: 
     found = about(plan_messages(planned, base, cell), f"Checks/{name}/Check")
     assert found.level is Level.WARNING
     # The longest delay of the base is its default, 28 days; not placed counts one more.
-    assert found.what == f"the check '{name}' is not placed; it counts as 29 days past Latest in."
+    assert found.what == f"the check '{name}' has no slot; it counts as 29 days past Latest in."
     assert found.remedy
 
 
@@ -49,7 +49,7 @@ def test_a_refused_option_is_a_note_at_its_price(planned: Planned, base: Base) -
     for name in planned.plan.refused:
         found = about(plan_messages(planned, base, cell), f"Checks/{name}/Price")
         assert found.level is Level.NOTE
-        assert f"the option '{name}' is refused" in found.what
+        assert f"the option '{name}' is not taken" in found.what
 
 
 def test_each_overloaded_week_and_skill_is_a_warning(planned: Planned, base: Base) -> None:

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 import zipfile
 from collections import Counter
 from dataclasses import replace
@@ -22,18 +23,19 @@ from capacity.reports import report
 from capacity.reports.plan.sheet_overload import askers
 from capacity.reports.plan.view import view_of
 from capacity.reports.plan.workbook import plan_workbook
+from capacity.words.marks import SQUARE, TRIANGLE
 
 SHEETS = [
     "Overview",
-    "Bay days",
-    "Placements",
+    "Bay occupancy",
+    "Slots",
     "Stages",
     "Overload weeks",
     "Man-hours",
     "Man-hours by month",
     "Crew hours",
     "Man-hour charts",
-    "Findings",
+    "Messages",
     "Cautions",
     "Settings",
 ]
@@ -74,8 +76,10 @@ def test_the_sheets_print_landscape_one_page_wide_with_their_headings(book: Work
         upright = sheet.title == "Man-hour charts"
         assert (sheet.page_setup.orientation != "landscape") == upright
         # Breaks between chosen days count at a scale alone, not where a sheet is to fit.
-        assert bool(sheet.sheet_properties.pageSetUpPr.fitToPage) == (sheet.title != "Bay days")
-    for name in ("Placements", "Stages", "Man-hours", "Findings"):
+        assert bool(sheet.sheet_properties.pageSetUpPr.fitToPage) == (
+            sheet.title != "Bay occupancy"
+        )
+    for name in ("Slots", "Stages", "Man-hours", "Messages"):
         assert book[name].print_title_rows == "$1:$1"
         assert book[name].freeze_panes[-1] == "2"
         assert book[name].auto_filter.ref
@@ -91,22 +95,22 @@ def test_money_by_kind_adds_up_to_the_money_of_the_plan(book: Workbook, planned:
     kinds = (
         "Overtime",
         "Contract labour",
-        "Overload (nobody there)",
-        "In before Latest in",
-        "Out after Agreed out",
-        "Price of options placed (earned)",
+        "Overload",
+        "Unused interval",
+        "Late out",
+        "Price of options taken (earned)",
     )
     parts = [row_of(sheet, kind)[3] for kind in kinds]
     assert all(isinstance(part, int | float) and part != 0 for part in parts)
     assert sum(parts) == pytest.approx(planned.audit.goals.money)  # type: ignore[arg-type]
-    assert row_of(sheet, "Sum: money of the plan")[3] == pytest.approx(planned.audit.goals.money)
-    assert row_of(sheet, "2. Money")[1] == pytest.approx(planned.audit.goals.money)
+    assert row_of(sheet, "Cost of the plan")[3] == pytest.approx(planned.audit.goals.money)
+    assert row_of(sheet, "2. Cost of the plan")[1] == pytest.approx(planned.audit.goals.money)
 
 
 def test_the_overview_is_loud_about_what_is_left_out(book: Workbook) -> None:
     sheet = book["Overview"]
     said = texts(sheet)
-    assert any(text.startswith("NOT PLACED: 1 fixed or booked check") for text in said)
+    assert any(text.startswith("No slot: 1 fixed or booked check") for text in said)
     assert row_of(sheet, "V038")[0] == "V038"
     assert row_of(sheet, "V013")[5] == "option, Middle"
     assert any("licensed staff" in text for text in said)
@@ -114,7 +118,7 @@ def test_the_overview_is_loud_about_what_is_left_out(book: Workbook) -> None:
 
 
 def test_every_placement_has_a_row_with_real_dates(book: Workbook, planned: Planned) -> None:
-    rows = table(book["Placements"])
+    rows = table(book["Slots"])
     assert [row["Check"] for row in rows] == [
         p.check for p in sorted(planned.plan.placements, key=lambda p: (p.in_day, p.check))
     ]
@@ -122,15 +126,15 @@ def test_every_placement_has_a_row_with_real_dates(book: Workbook, planned: Plan
         came, left = row["In"], row["Out (bay free from this day)"]
         assert isinstance(came, datetime)
         assert isinstance(left, datetime)
-        assert (left - came).days == row["Days in bay"]
-    assert book["Placements"]["C2"].number_format == "ddd d mmm yyyy"
+        assert (left - came).days == row["Days in the bay"]
+    assert book["Slots"]["C2"].number_format == "ddd d mmm yyyy"
 
 
 def test_money_columns_of_the_placements_add_up(book: Workbook, planned: Planned) -> None:
-    rows = table(book["Placements"])
+    rows = table(book["Slots"])
     for heading, kind in (
-        ("Early cost (EUR)", "early_money"),
-        ("Late cost (EUR)", "late_money"),
+        ("Unused interval (EUR)", "early_money"),
+        ("Late out (EUR)", "late_money"),
         ("Price earned (EUR)", "price"),
     ):
         expected = sum(getattr(account, kind) for account in planned.audit.accounts)
@@ -138,11 +142,11 @@ def test_money_columns_of_the_placements_add_up(book: Workbook, planned: Planned
 
 
 def test_late_checks_are_marked_by_text_and_fill(book: Workbook, planned: Planned) -> None:
-    sheet = book["Placements"]
+    sheet = book["Slots"]
     headings = [cell.value for cell in sheet[1]]
     remark, past, late = (
         headings.index(name)
-        for name in ("Remarks", "Past Latest in (days)", "Past Agreed out (days)")
+        for name in ("Remarks", "Days past Latest in", "Days late out")
     )
     accounts = {account.check: account for account in planned.audit.accounts}
     plain_fill = sheet.cell(2, past + 1).fill.fgColor.rgb
@@ -162,7 +166,7 @@ def test_late_checks_are_marked_by_text_and_fill(book: Workbook, planned: Planne
 
 
 def test_every_stay_is_drawn_once_over_its_days(book: Workbook, planned: Planned) -> None:
-    sheet = book["Bay days"]
+    sheet = book["Bay occupancy"]
     names = Counter(
         text.split("\n")[0].removesuffix(" 3P") for text in texts(sheet) if "\nZZ-" in text
     )
@@ -177,15 +181,16 @@ def test_every_stay_is_drawn_once_over_its_days(book: Workbook, planned: Planned
     (area,) = (r for r in sheet.merged_cells.ranges if cell.coordinate in r)
     assert sheet.cell(cell.row, 2).value == "S1"
     assert (cell.column, area.size["columns"]) == (3, 22)
-    assert "fixed" in str(cell.value)
+    assert SQUARE in str(cell.value)
 
 
 def test_late_days_and_closures_are_drawn_with_pattern_and_text(book: Workbook) -> None:
-    sheet = book["Bay days"]
+    sheet = book["Bay occupancy"]
     cells = [cell for row in sheet.iter_rows(min_row=8) for cell in row]
-    late = [cell for cell in cells if "late\n" in str(cell.value)]
+    late = [cell for cell in cells if re.search(r"^late \d+ d", str(cell.value), re.MULTILINE)]
     closed = [cell for cell in cells if str(cell.value).startswith("closed: ")]
-    assert {cell.fill.patternType for cell in late} == {"lightUp"}
+    assert late
+    assert {cell.border.right.style for cell in late} == {"thick"}
     assert {cell.fill.patternType for cell in closed} == {"lightDown"}
     assert sorted(str(cell.value) for cell in closed) == [
         "closed: door repair",
@@ -199,7 +204,7 @@ def test_late_days_and_closures_are_drawn_with_pattern_and_text(book: Workbook) 
 
 def test_the_head_of_the_bay_days_names_month_week_and_day(book: Workbook) -> None:
     # ISO 8601: 1 January 2027 is a Friday in week 53 of 2026; 4 January 2027 begins week 1.
-    sheet = book["Bay days"]
+    sheet = book["Bay occupancy"]
     said = texts(sheet)
     assert "2026-W53" in said
     assert "January 2027" in said
@@ -215,12 +220,12 @@ def test_man_hours_are_those_of_the_audit(book: Workbook, planned: Planned) -> N
     for load in planned.audit.weeks:
         row = told[load.week, load.skill]
         assert row["Demand (h)"] == pytest.approx(load.demand)
-        parts = ("Done in regular hours (h)", "Overtime (h)", "Contract (h)")
-        total = sum(row[part] for part in parts) + row["Overload (h, nobody there)"]  # type: ignore
+        parts = ("Within regular hours (h)", "Overtime (h)", "Contract (h)")
+        total = sum(row[part] for part in parts) + row["Overload (h)"]  # type: ignore
         assert total == pytest.approx(load.demand)
     airframe = told["2027-W16", "Airframe"]
-    assert airframe["Use (% of regular)"] == pytest.approx(100 * 2611.0984848 / 1750.0)
-    assert told["2027-W01", "Stores"]["Use (% of regular)"] == "no regular"
+    assert airframe["Used (% of regular)"] == pytest.approx(100 * 2611.0984848 / 1750.0)
+    assert told["2027-W01", "Stores"]["Used (% of regular)"] == "no regular"
 
 
 def test_each_skill_has_a_chart_of_its_own_rows(content: bytes, base: Base) -> None:
@@ -242,11 +247,11 @@ def test_overload_weeks_are_told_by_text_and_fill(book: Workbook, planned: Plann
     for load in planned.audit.weeks:
         (row,) = (r for r in sheet.iter_rows(4, 25) if r[0].value == load.week)
         cell = row[skills.index(load.skill)]
-        word = str(cell.value).split()[0]
+        said = str(cell.value)
+        word = next(w for w in ("overload", "contract", "overtime", "used", "no") if w in said)
         fills.setdefault(word, set()).add(cell.fill.fgColor.rgb)
-        assert (word == "OVER") == (load.overload >= 0.05)
-    assert {"OVER", "overtime", "full", "free"} <= set(fills)
-    told_apart = [fills[word] for word in ("OVER", "overtime", "full", "free")]
+        assert (word == "overload") == (TRIANGLE in said) == (load.overload >= 0.05)
+    told_apart = [fills[word] for word in ("overload", "contract", "overtime", "used")]
     assert all(len(fill) == 1 for fill in told_apart)
     assert len(set.union(*told_apart)) == 4
 
@@ -282,7 +287,7 @@ def test_a_check_asks_only_in_the_weeks_of_its_stages(
 
 
 def test_messages_and_settings_are_told(book: Workbook) -> None:
-    rows = table(book["Findings"])
+    rows = table(book["Messages"])
     assert (rows[0]["Level"], rows[0]["Where"]) == ("warning", "Checks!X1")
     sheet = book["Settings"]
     assert row_of(sheet, "Productivity")[1:3] == [75, "% of attended hours"]

@@ -42,7 +42,7 @@ def test_with_a_plan_the_page_shows_weeks_overtime_rules_measures_crews_and_mont
         "Crews by aircraft and shift", "Months",
     ]  # fmt: skip
     assert [metric.label for metric in app.metric] == [
-        "Overtime", "Contract labour", "Overload (nobody there)"
+        "Overtime", "Contract labour", "Overload"
     ]  # fmt: skip
     assert len(app.get("vega_lite_chart")) == 1
 
@@ -78,7 +78,7 @@ def test_figures_are_man_hours_and_money():
     assert labour_figures(view()) == [
         ("Overtime", "60 h", "3,600 EUR"),
         ("Contract labour", "75 h", "6,750 EUR"),
-        ("Overload (nobody there)", "325 h", "162,500 EUR"),
+        ("Overload", "325 h", "162,500 EUR"),
     ]
 
 

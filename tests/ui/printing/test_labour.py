@@ -62,7 +62,7 @@ def test_the_figures_are_those_of_the_audit():
     of_kind = {
         "Overtime": (sum(w.overtime for w in audit.weeks), audit.overtime_money),
         "Contract labour": (sum(w.contract for w in audit.weeks), audit.contract_money),
-        "Overload (nobody there)": (sum(w.overload for w in audit.weeks), audit.overload_money),
+        "Overload": (sum(w.overload for w in audit.weeks), audit.overload_money),
     }
     assert set(amounts) == set(of_kind)
     for kind, (man_hours, money) in of_kind.items():
@@ -154,7 +154,7 @@ def test_a_month_with_more_than_a_quarter_away_is_marked_and_told():
     # Four of ten people are away all the time: 40 % of 1,200 h.
     assert (month["Planned available (man-hours)"], month["Absent (man-hours)"]) == ("1,200", "480")
     assert (month["Look at it"], month["Absent (% of planned)"]) == ("▲", "40.0")
-    assert "FOR REVIEW: more than 25 % short of planned" in month["Remarks"]
+    assert "for review: more than 25 % below planned" in month["Remarks"]
     found = page.table_under(TO_LOOK_AT)
     assert any("40.00 % fewer" in row["What"] for row in found)
 
