@@ -60,7 +60,7 @@ def test_each_overloaded_week_and_skill_is_a_warning(planned: Planned, base: Bas
         assert message.level is Level.WARNING
         assert message.where == f"Skills/{load.skill}/Skill"
         assert f"in {load.week}, from Mon " in message.what
-        assert f"of {load.skill}, even with overtime" in message.what
+        assert f"of {load.skill} are not covered, even with overtime" in message.what
 
 
 def test_a_rounding_remainder_is_no_overload(planned: Planned, base: Base) -> None:

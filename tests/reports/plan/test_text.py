@@ -24,7 +24,7 @@ def test_it_fits_a_screen_and_names_what_is_left_out(
     assert "NOT PLACED: V038" in text
     assert "Options refused: V013" in text
     assert "Findings on input and plan: " in text
-    assert "OVER 336 h" in text
+    assert "overload 336 h" in text
 
 
 def test_how_good_the_plan_is(planned: Planned, base: Base) -> None:

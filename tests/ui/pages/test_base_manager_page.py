@@ -114,7 +114,7 @@ def test_what_crews_give_is_told_and_the_week_in_a_sentence():
     assert (given["Crew"], given["Man-hours given"]) == ("red", 300)
     assert week_sentence(load_of(of, "2027-W01", "mechanic")) == (
         "mechanic in 2027-W01, Mon 4 Jan 2027 to Sun 10 Jan 2027: 760 h asked, 300 h regular; "
-        "on top: OVER 325 h, contract 75 h, overtime 60 h."
+        "on top: overload 325 h, contract 75 h, overtime 60 h."
     )
     assert load_of(of, "2027-W50", "mechanic") is None
 
