@@ -145,8 +145,7 @@ def test_late_checks_are_marked_by_text_and_fill(book: Workbook, planned: Planne
     sheet = book["Slots"]
     headings = [cell.value for cell in sheet[1]]
     remark, past, late = (
-        headings.index(name)
-        for name in ("Remarks", "Days past Latest in", "Days late out")
+        headings.index(name) for name in ("Remarks", "Days past Latest in", "Days late out")
     )
     accounts = {account.check: account for account in planned.audit.accounts}
     plain_fill = sheet.cell(2, past + 1).fill.fgColor.rgb
