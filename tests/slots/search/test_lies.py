@@ -7,10 +7,10 @@ from datetime import timedelta
 import pytest
 
 import capacity
-from capacity import planning
 from capacity.errors import AuditError, EngineError
 from capacity.plans.plan import Plan
 from capacity.slots.line.reports import MoneyBound
+from capacity.slots.program import audited
 from capacity.slots.program.program import Program
 from capacity.slots.search.searching import Incumbent
 from tests.reference import stories
@@ -33,8 +33,8 @@ Change = Callable[[Plan], Plan]
 
 def with_every_plan(change: Change, monkeypatch: pytest.MonkeyPatch) -> None:
     """Let every plan be changed on its way from the choice to the audit."""
-    honest = planning.plan_of
-    monkeypatch.setattr(planning, "plan_of", lambda *given: change(honest(*given)))
+    honest = audited.plan_of
+    monkeypatch.setattr(audited, "plan_of", lambda *given: change(honest(*given)))
 
 
 def moved_together(plan: Plan) -> Plan:
