@@ -11,8 +11,7 @@ from capacity.labour.calendar import Calendar
 from capacity.slots.candidates.bay_groups import BayUse
 from capacity.slots.candidates.bay_ties import bays_behind, bays_on_the_way, floor_sharers
 from capacity.slots.candidates.fit import fits
-from capacity.slots.candidates.legs import kinds_by_leg
-from capacity.slots.candidates.work import StageWork
+from capacity.slots.candidates.work import StageWork, kinds_by_leg
 
 Mask = NDArray[np.bool_]
 

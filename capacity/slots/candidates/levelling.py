@@ -24,9 +24,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.labour.calendar import Calendar
-from capacity.slots.candidates.legs import legs_of
 from capacity.slots.candidates.stays import Stays
-from capacity.slots.candidates.work import StageWork
+from capacity.slots.candidates.work import StageWork, legs_of
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]

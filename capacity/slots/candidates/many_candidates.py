@@ -13,9 +13,9 @@ from capacity.facts import Base
 from capacity.labour.kinds import kinds_of
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Courses, LaidOut
-from capacity.slots.candidates.legs import kinds_by_leg
 from capacity.slots.candidates.scope import EVERY_BAY, Scope
 from capacity.slots.candidates.ways import courses_by_check
+from capacity.slots.candidates.work import kinds_by_leg
 
 # The man-hours of a course by week and kind of work lie in memory, 8 bytes each.
 MOST_BYTES_OF_HOURS = 1_000_000_000

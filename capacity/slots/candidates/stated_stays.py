@@ -6,8 +6,8 @@ import numpy as np
 
 from capacity.labour.calendar import Calendar
 from capacity.plans.plan import Placement
+from capacity.slots.candidates.paces_and_waits import count_of_waits, waits_of
 from capacity.slots.candidates.stays import Stays, joined, lay_out
-from capacity.slots.candidates.waits import count_of_waits, waits_of
 from capacity.slots.candidates.work import StageWork
 
 # A plan's own waits are looked for among all ways to wait: at one pace on one in day.

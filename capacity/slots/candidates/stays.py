@@ -9,9 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.labour.calendar import Calendar
-from capacity.slots.candidates.legs import legs_of
-from capacity.slots.candidates.waits import Waits
-from capacity.slots.candidates.work import StageWork
+from capacity.slots.candidates.paces_and_waits import Waits
+from capacity.slots.candidates.work import StageWork, legs_of
 
 TINY_ITEMS = 1e-9
 

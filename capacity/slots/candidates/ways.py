@@ -10,10 +10,16 @@ from itertools import product
 
 from capacity.facts import Base, Check, Status
 from capacity.labour.day_room import day_room_of
-from capacity.slots.candidates.legs import kinds_by_leg
-from capacity.slots.candidates.paces import Pace, all_paces, count_of_paces, few_paces
-from capacity.slots.candidates.waits import Waits, count_of_waits, waits_of
-from capacity.slots.candidates.work import StageWork, work_of
+from capacity.slots.candidates.paces_and_waits import (
+    Pace,
+    Waits,
+    all_paces,
+    count_of_paces,
+    count_of_waits,
+    few_paces,
+    waits_of,
+)
+from capacity.slots.candidates.work import StageWork, kinds_by_leg, work_of
 
 # So many ways of one check, and so many in days and ways of all checks together, still make a
 # program that is quickly built. On an invented hangar of 60 checks all ways and days are 18,000.

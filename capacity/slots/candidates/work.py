@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
@@ -162,3 +163,17 @@ def _renumbered(left: dict[int, StageWork]) -> tuple[StageWork, ...]:
         )
         for stage in left.values()
     )
+
+
+def kinds_by_leg(work: tuple[StageWork, ...]) -> tuple[str, ...]:
+    """Return the kind of work of each leg: a run of stages that need the same kind.
+
+    A check with nothing left to do has one leg that needs no kind.
+    """
+    return tuple(kind for kind, _ in groupby(stage.kind for stage in work)) or ("",)
+
+
+def legs_of(work: tuple[StageWork, ...]) -> tuple[int, ...]:
+    """Return the leg of each stage, counted from 0."""
+    runs = groupby(stage.kind for stage in work)
+    return tuple(leg for leg, (_, run) in enumerate(runs) for _ in run)

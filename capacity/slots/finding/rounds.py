@@ -16,7 +16,8 @@ from capacity.slots.finding.compiled_code import compiled as kept_if_possible
 from capacity.slots.finding.round_arrays import Arrays, Ints, State
 
 TINY = 1e-9
-# One candidate in so many is overlooked when a check is put back.
+# One candidate in a hundred is overlooked when a check is put back: a blink, as Christiaens and
+# Vanden Berghe (2020) call it.
 BLINK = 0.01
 # Share of the rounds that begin with a place and push away whoever is in it, and of those that
 # take out who stands near each other; the others take out related checks wherever they are.

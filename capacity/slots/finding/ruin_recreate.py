@@ -1,7 +1,9 @@
 """Ruin and recreate: take a few related checks out, put each back where it is cheapest.
 
 Simulated annealing on exact man-hours: a round that makes the plan dearer is kept with a
-probability that falls as the search cools.
+probability that falls as the search cools. Ruin and recreate is a method of Schrimpf and others
+(2000), who accept by a threshold; that places are overlooked at random, in blinks, is one of
+Christiaens and Vanden Berghe (2020). Both from memory, not checked against the papers.
 """
 
 import numpy as np

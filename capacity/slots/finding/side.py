@@ -81,7 +81,10 @@ def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: f
 
 
 def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
-    """Solve neighbourhoods of the best choice exactly, as many checks at once as pays."""
+    """Large-neighbourhood search: free some related checks of the incumbent, solve them exactly.
+
+    As many checks at once as pays.
+    """
     rng = np.random.default_rng(seed)
     until = time.monotonic() + seconds
     days = mailbox.best[1][0]

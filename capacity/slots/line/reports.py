@@ -41,7 +41,7 @@ class Begun:
 
 @dataclass(frozen=True)
 class DaysBound:
-    """No choice has fewer days past ``Latest in``."""
+    """A dual bound of goal 1: no choice has fewer days past ``Latest in``."""
 
     days: int
 
@@ -56,7 +56,7 @@ class DaysBound:
 
 @dataclass(frozen=True)
 class MoneyBound:
-    """No choice with at most ``days`` past ``Latest in`` costs less money."""
+    """A dual bound of goal 2: no choice with at most ``days`` past ``Latest in`` costs less."""
 
     days: int
     money: float

@@ -12,7 +12,7 @@ from capacity.facts import Status
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.slots.candidates.bay_groups import BayGroup
 from capacity.slots.candidates.enumerated import Courses, Slots
-from capacity.slots.candidates.legs import legs_of
+from capacity.slots.candidates.work import legs_of
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 

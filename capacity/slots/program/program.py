@@ -214,6 +214,8 @@ class Program:
 class Restricted:
     """A program over fewer columns, with ``number`` (columns,) theirs in the whole one.
 
+    Its costs are those of the whole: the restricted master of column generation.
+
     ``stand_in`` (columns of the whole,) is the column, in the whole's numbers, that a choice
     has here in place of each; None when every column stands for itself.
     """
