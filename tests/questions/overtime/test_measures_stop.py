@@ -180,7 +180,7 @@ def test_measures_are_listed_without_building_anything(monkeypatch: pytest.Monke
     """In a year with 220 checks an audit a check took longer than all the time given."""
     audits = []
 
-    def counted(plan: Plan, base: Base) -> Audit:
+    def counted(base: Base, plan: Plan) -> Audit:
         audits.append(plan)
         return audit(base, plan)
 
