@@ -2,7 +2,6 @@
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 from scipy.sparse import csr_array
 
 from capacity.errors import EngineError
@@ -37,6 +36,9 @@ def _share_family(
     pools = np.flatnonzero(supply.serves[:, members].any(axis=1))
     if not len(weeks):
         return
+    # A quarter of what a side of the search takes to start, and few of them ever need it.
+    from scipy.optimize import linprog
+
     # One variable an arc: pool, week, kind.
     pool, week, kind = (
         array.ravel() for array in np.meshgrid(pools, weeks, members, indexing="ij")

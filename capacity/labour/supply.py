@@ -6,7 +6,6 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
-from scipy.sparse.csgraph import connected_components
 
 Floats = NDArray[np.float64]
 
@@ -56,6 +55,9 @@ class Supply:
     @cached_property
     def families(self) -> tuple[NDArray[np.int64], ...]:
         """Return the shared kinds in families that draw on no pool of each other's."""
+        # Here, since a side of the search starts sooner without, and is told the families.
+        from scipy.sparse.csgraph import connected_components
+
         links = csr_array(self.serves.astype(np.int64))
         _, family = connected_components(links.T @ links, directed=False)
         shared = np.flatnonzero(self.is_shared)

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 from scipy.sparse import csr_array, hstack, vstack
 
 from capacity.errors import EngineError
@@ -151,6 +150,9 @@ def level(supply: Supply, even: Floats, limits: Floats) -> Levelled:
     )
     no_flow = csr_array((len(arcs.common_limit), flows))
     stacked = limits.reshape(LIMITS * cells)
+    # Here, since a side of the search starts sooner without.
+    from scipy.optimize import linprog
+
     solved = linprog(  # type: ignore[call-overload]  # its stubs know no sparse matrices
         np.concatenate([np.zeros(flows), arcs.price]),
         A_ub=vstack(
