@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 import capacity
 from capacity.cells import sheet_only
-from capacity.facts import Base
+from capacity.facts import Base, EquipmentOutage
 from capacity.plans.audit import audit
 from capacity.plans.audit_rules import rule_names
 from capacity.plans.plan import Plan
@@ -28,7 +28,8 @@ from capacity.slots.rules.rows import Rows
 from capacity.slots.rules.rule import Met, Rule
 from capacity.slots.rules.ways_clear import WAYS_CLEAR
 from tests.questions.arrivals import TUGS, with_tugs
-from tests.questions.conflicts.test_every_rule import EXAMPLES, answered, one_at_a_time
+from tests.questions.conflicts.test_every_rule import EXAMPLES, answered, jacked, one_at_a_time
+from tests.reference.stories import day, visit
 
 FAMILIES = families()
 EVERY_FAMILY = (*FAMILIES, TUGS)
@@ -64,7 +65,12 @@ class Case:
 @cache
 def cases() -> dict[str, Case]:
     found = {name: Case(example.make(), FAMILIES) for name, example in EXAMPLES.items()}
-    return found | {"arrivals": Case(with_tugs(one_at_a_time()), EVERY_FAMILY)}
+    out = EquipmentOutage("Jack set", day(2), day(3), 1)
+    two_outages = jacked(2, out, out, checks=(visit("B", 5, 2, 2),))  # neither alone is in the way
+    return found | {
+        "two outages": Case(two_outages, FAMILIES),
+        "arrivals": Case(with_tugs(one_at_a_time()), EVERY_FAMILY),
+    }
 
 
 def rules_of_family(family: Family) -> list[tuple[Rule, Base]]:
@@ -153,7 +159,7 @@ def keeps(chosen: NDArray[np.int64], rows: list[Rows]) -> bool:
     return all((each.matrix[:, chosen].sum(axis=1) <= each.capacity + 1e-9).all() for each in rows)
 
 
-@pytest.mark.parametrize("name", [*EXAMPLES, "arrivals"])
+@pytest.mark.parametrize("name", [*EXAMPLES, "two outages", "arrivals"])
 def test_the_rows_of_the_program_the_exact_ones_and_those_that_block_say_the_same(
     name: str,
 ) -> None:
