@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base, Status
-from capacity.facts.planning_period import weeks_cut_off
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.single_bays import single_bays
@@ -94,8 +93,10 @@ def all_places(base: Base, plan: Plan | None = None) -> AllPlaces:
         replace(check, status=Status.BOOKED) if check.status is Status.FIXED else check
         for check in base.checks
     )
-    weeks = base.weeks + weeks_cut_off(base)
-    opened = base.replace(checks=bound, closures=(), weeks=weeks)
+    opened = base
+    for family in families():
+        opened = family.opened(opened)
+    opened = opened.replace(checks=bound)
     stated = {} if plan is None else plan.by_check()
     calendar, last = calendar_of(opened), base.last_in_day
     slots = single_bays(find_slots(opened, calendar, stated=stated, last_in_day=last))

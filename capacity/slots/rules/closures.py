@@ -42,6 +42,10 @@ def _rules(base: Base, checks: Collection[Check], on_time: bool) -> Iterator[Rul
         yield Rule(CLOSURE, closure.bay, row=row)
 
 
+def _opened(base: Base) -> Base:
+    return base.replace(closures=())
+
+
 def _helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
     """End a closure sooner, begin it later, or do without it."""
     closure = base.closures[rule.row]
@@ -125,5 +129,6 @@ CLOSURES = Family(
     audited_as=frozenset({"closures"}),
     rules=_rules,
     takes_away=closed,
+    opened=_opened,
     one_more=_one_more,
 )

@@ -63,6 +63,10 @@ def _takes_nothing_away(columns: Columns, base: Base) -> Mapping[Rule, Mask]:
     return {}
 
 
+def _open_already(base: Base) -> Base:
+    return base
+
+
 def _lifts_nothing(base: Base, packages: Collection[str]) -> Iterator[tuple[Rule, Base]]:
     return iter(())
 
@@ -81,12 +85,16 @@ class Family:
 
     ``audited_as`` names the audit's rules that tell a plan that breaks one of these. ``rules``
     yields those of a base that can be left out one by one, for some checks, with ``on_time`` that
-    of a fixed check to come in by ``Latest in``. A family rules by rows (``packing``), by the
-    columns that each of its rules takes away (``takes_away``, masks of shape (columns,)), or by
-    how long checks stay: then ``lifted`` yields each rule that is in the way of checks of some
-    packages, with the base without it. ``ties`` are the checks on which the places of some checks
-    depend, so that no base may be looked at without them. ``one_more`` yields what there could be
-    one more of.
+    of a fixed check to come in by ``Latest in``. A family rules in one of three ways:
+
+    * by rows, see ``packing``;
+    * by taking places away: ``takes_away`` gives the columns that each rule takes, masks of shape
+      (columns,), and ``opened`` the base in which they are still there;
+    * by how long checks stay: ``lifted`` yields each rule that is in the way of checks of some
+      packages, with the base without it.
+
+    ``ties`` are the checks on which the places of some checks depend, so that no base may be
+    looked at without them. ``one_more`` yields what there could be one more of.
     """
 
     name: str
@@ -95,6 +103,7 @@ class Family:
     rules: Callable[[Base, Collection[Check], bool], Iterator[Rule]] = _no_rules
     packing: Packing | None = None
     takes_away: Callable[[Columns, Base], Mapping[Rule, Mask]] = _takes_nothing_away
+    opened: Callable[[Base], Base] = _open_already
     lifted: Callable[[Base, Collection[str]], Iterator[tuple[Rule, Base]]] = _lifts_nothing
     ties: Callable[[Base, Collection[str]], frozenset[str]] = _ties_nobody
     one_more: Callable[[Base], Iterator[OneMore]] = _nothing_more

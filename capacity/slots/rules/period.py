@@ -24,6 +24,11 @@ def _rules(base: Base, checks: Collection[Check], on_time: bool) -> Iterator[Rul
         yield THE_PERIOD
 
 
+def _opened(base: Base) -> Base:
+    """Plan for all weeks that windows reach beyond the period."""
+    return base.replace(weeks=base.weeks + weeks_cut_off(base))
+
+
 def _helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
     """Plan some weeks more."""
 
@@ -63,4 +68,5 @@ PLANNING_PERIOD = Family(
     audited_as=frozenset({"window"}),
     rules=_rules,
     takes_away=after_the_period,
+    opened=_opened,
 )
