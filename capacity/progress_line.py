@@ -81,10 +81,10 @@ class ProgressLine:
         if progress.days_past:
             days = "day" if progress.days_past == 1 else "days"
             parts.append(f"{progress.days_past} {days} past Latest in")
-        parts.append(f"best {progress.money:,.0f} {self.currency}")
+        parts.append(f"cost {progress.money:,.0f} {self.currency}")
         bound = "none yet" if progress.bound is None else f"{progress.bound:,.0f} {self.currency}"
         parts.append(f"proven bound {bound}")
         if progress.gap is not None:
-            parts.append(f"gap {progress.gap:.2%}")
+            parts.append(f"gap {progress.gap * 100:.2f} %")
         parts.append(f"by {progress.source}")
         return encodable(escaped(" | ".join(parts)), self.console.encoding)

@@ -147,13 +147,13 @@ def test_the_module_runs_as_a_command():
 def test_progress_names_time_money_bound_and_gap():
     console = Console(force_terminal=False, width=200, record=True)
     with ProgressLine("EUR", 60, console) as line:
-        line.show(Progress(1.0, 0, 1000.0, None, None, "first come"))
+        line.show(Progress(1.0, 0, 1000.0, None, None, "first draft"))
         line.show(Progress(2.0, 2, 900.0, 800.0, 1 / 9, "branch-and-cut"))
         line.show(Progress(3.0, 2, 900.0, 850.0, 0.05, "branch-and-cut"))
     shown = console.export_text().splitlines()
     assert shown == [
         "  0.0 s of 60 s | getting ready",
-        "  1.0 s of 60 s | best 1,000 EUR | proven bound none yet | by first come",
+        "  1.0 s of 60 s | cost 1,000 EUR | proven bound none yet | by first draft",
         "  2.0 s of 60 s | 2 days past Latest in | best 900 EUR | proven bound 800 EUR"
         " | gap 11.11% | by branch-and-cut",
     ]
@@ -162,5 +162,5 @@ def test_progress_names_time_money_bound_and_gap():
 def test_progress_is_live_on_a_terminal():
     console = Console(force_terminal=True, width=200, record=True)
     with ProgressLine("EUR", 60, console) as line:
-        line.show(Progress(1.0, 0, 1000.0, 990.0, 0.01, "first come"))
+        line.show(Progress(1.0, 0, 1000.0, 990.0, 0.01, "first draft"))
     assert "gap 1.00%" in console.export_text()

@@ -124,7 +124,7 @@ def test_a_fault_of_the_program_is_told_escaped(monkeypatch, capsys):
 def test_the_progress_line_escapes_the_currency():
     console = Console(force_terminal=False, width=200, record=True)
     with ProgressLine("E\u202e\x1b[31m", 60, console) as line:
-        line.show(Progress(1.0, 0, 1000.0, None, None, "first come"))
+        line.show(Progress(1.0, 0, 1000.0, None, None, "first draft"))
     assert is_harmless(console.export_text())
 
 

@@ -76,7 +76,7 @@ def test_a_plan_of_other_figures_is_refused_with_what_changed(folder, capsys, qu
     said = capsys.readouterr().err
     assert "Package hours: 'light' changed" in said
     assert "other man-hours than this workbook asks: 2027-W01 mechanic" in said
-    assert "plan --from or replan --from" in said
+    assert "plan or replan, with --plan" in said
 
 
 def test_other_people_are_other_figures(folder, capsys):
@@ -159,7 +159,7 @@ def test_plans_are_compared_when_checks_were_cancelled_and_added(folder, capsys)
     assert "Only in plan: C2." in said
     assert "Only in new: C9." in said
     assert "the 3 checks that both plans and the workbook have" in said
-    assert "0 of 3 checks stand otherwise" in said
+    assert "0 of 3 checks differ" in said
     assert out.exists()
 
 

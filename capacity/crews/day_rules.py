@@ -61,9 +61,11 @@ class DayRules:
             heads[hangar, there.day, there.shift][int(contract)] += there.heads
         for (hangar, day, shift), (employed, hired) in sorted(heads.items()):
             if hired > employed + TOLERANCE:
+                person = "person" if hired == 1 else "people"
                 yield (
-                    f"{hangar}, {day}, shift {shift}: {hired:g} contract people beside "
-                    f"{employed:g} employed ones, more than half."
+                    f"{hangar}, {day}, shift {shift}: {hired:g} contract {person} and "
+                    f"{employed:g} own "
+                    "staff: more than half are contract."
                 )
 
     def _pattern(self, crew: Crew, day: date) -> str | None:

@@ -38,7 +38,7 @@ def main() -> None:
         settings = CrewSettings(seconds=options.seconds, seed=seed)
         staffed = assign_crews(base, made.plan, settings)
         reached = {goal.goal: goal for goal in staffed.goals}
-        short, overtime = reached["hours not met"], reached.get("overtime")
+        short, overtime = reached["overload"], reached.get("overtime")
         over = (overtime.value, overtime.bound) if overtime else (0, 0)
         asked = staffed.audit.asked
         gap = (short.value - short.bound + over[0] - over[1]) / HUNDREDTHS / asked

@@ -9,7 +9,7 @@ from capacity.crews.model.solve import Solved, solve
 from capacity.crews.problem import Caps, CrewProblem, CrewShift
 from tests.crews.problems import HEAD_DAY, daily, problem, proven, spans, task, value
 
-GOALS = ["hours not met", "overtime", "crews per aircraft", "unevenness"]
+GOALS = ["overload", "overtime", "crew-aircraft pairs", "levelling index"]
 
 
 def heads_by_day(solved: Solved, of: CrewProblem) -> list[int]:
@@ -41,7 +41,7 @@ def test_overtime_only_where_the_shift_does_not_do(asked: float, short: int, ove
     """Three people give 24 and 6 of overtime."""
     work = replace(task("Work", spans(1, 1)), hundredths={"Mechanic": round(asked * HEAD_DAY)})
     solved = proven(problem(1, [work], with_overtime(3, 1), caps=CAP))
-    assert value(solved, "hours not met") == short
+    assert value(solved, "overload") == short
     assert value(solved, "overtime") == overtime
 
 
@@ -50,7 +50,7 @@ def test_a_stage_moves_rather_than_that_people_stay_longer() -> None:
     fixed = task("Fixed", spans(1, 1), {"Mechanic": 3})
     free = task("Free", spans(2, 1), {"Mechanic": 3})
     solved = proven(problem(2, [fixed, free], with_overtime(3, 2), caps=CAP))
-    assert (value(solved, "hours not met"), value(solved, "overtime")) == (0, 0)
+    assert (value(solved, "overload"), value(solved, "overtime")) == (0, 0)
     assert solved.choice.span == [0, 1]
 
 
@@ -59,7 +59,7 @@ def test_people_stay_longer_before_others_are_called_in_or_hours_are_short() -> 
     work = replace(task("Work", spans(1, 1)), hundredths={"Mechanic": 30})
     solved = proven(problem(1, [work], [*with_overtime(2, 1), called], caps=CAP))
     # 16 regular, 4 of those who stay, 8 of the one called in; 2 are nobody's.
-    assert value(solved, "hours not met") == 2
+    assert value(solved, "overload") == 2
     assert value(solved, "overtime") == 12
 
 
@@ -69,7 +69,7 @@ def test_two_crews_and_two_aircraft_make_two_pairs() -> None:
     crews = [replace(s, crew=name) for name in ("One", "Two") for s in daily({"Mechanic": 2}, 3)]
     asked = problem(3, tasks, crews)
     solved = proven(asked)
-    assert value(solved, "crews per aircraft") == 2
+    assert value(solved, "crew-aircraft pairs") == 2
     pairs = {(asked.shifts[n].crew, check) for n, check, _ in solved.choice.heads}
     assert sorted(name for name, _ in pairs) == ["One", "Two"]
     assert sorted(check for _, check in pairs) == ["A", "B"]
@@ -83,8 +83,8 @@ def test_a_crew_changes_aircraft_where_hours_would_be_short_otherwise() -> None:
     ]
     crews = [replace(s, crew=name) for name in ("One", "Two") for s in daily({"Mechanic": 2}, 2)]
     solved = proven(problem(2, tasks, crews))
-    assert value(solved, "hours not met") == 0
-    assert value(solved, "crews per aircraft") == 3
+    assert value(solved, "overload") == 0
+    assert value(solved, "crew-aircraft pairs") == 3
 
 
 def test_a_crew_changes_aircraft_rather_than_that_people_stay_longer() -> None:
@@ -95,7 +95,7 @@ def test_a_crew_changes_aircraft_rather_than_that_people_stay_longer() -> None:
     crews = [replace(s, crew=n) for n in ("One", "Two") for s in with_overtime(2, 1)]
     solved = proven(problem(1, work, crews, caps=CAP))
     assert value(solved, "overtime") == 0
-    assert value(solved, "crews per aircraft") == 3
+    assert value(solved, "crew-aircraft pairs") == 3
 
 
 @pytest.mark.parametrize(
@@ -106,7 +106,7 @@ def test_the_days_of_a_stage_are_level(head_days: int, days: int, level: list[in
     asked = problem(days, [work], daily({"Mechanic": 9}, days))
     solved = proven(asked)
     assert sorted(heads_by_day(solved, asked)) == level
-    assert value(solved, "unevenness") == sum(heads**2 for heads in level)
+    assert value(solved, "levelling index") == sum(heads**2 for heads in level)
 
 
 def test_stages_move_to_make_the_days_level() -> None:
@@ -123,7 +123,7 @@ def test_each_skill_is_level_by_itself() -> None:
     """Mechanics 2, 2 and certifiers 1, 1: 4 + 4 + 1 + 1."""
     work = task("Work", spans(2, 2), {"Mechanic": 2, "Certifier": 1})
     asked = problem(2, [work], daily({"Mechanic": 9, "Certifier": 9}, 2))
-    assert value(proven(asked), "unevenness") == 10
+    assert value(proven(asked), "levelling index") == 10
 
 
 def test_a_crew_stays_with_its_aircraft_before_days_are_level() -> None:
@@ -133,7 +133,7 @@ def test_a_crew_stays_with_its_aircraft_before_days_are_level() -> None:
     work = task("Work", spans(2, 2), {"Mechanic": 1})
     asked = problem(2, [work], crews)
     solved = proven(asked)
-    assert value(solved, "crews per aircraft") == 1
+    assert value(solved, "crew-aircraft pairs") == 1
     assert sorted(heads_by_day(solved, asked)) == [0, 2]
 
 
@@ -142,7 +142,7 @@ def test_more_than_forty_heads_are_drawn_by_chords() -> None:
     work = replace(task("Work", spans(2, 2)), hundredths={"Mechanic": 102 * HEAD_DAY})
     asked = problem(2, [work], daily({"Mechanic": 100}, 2))
     solved = proven(asked)
-    assert value(solved, "unevenness") == 2 * 51**2
+    assert value(solved, "levelling index") == 2 * 51**2
 
 
 def test_a_plan_is_found_where_the_slot_plan_has_two_stages_at_once() -> None:
@@ -151,7 +151,7 @@ def test_a_plan_is_found_where_the_slot_plan_has_two_stages_at_once() -> None:
     tasks.append(task("Two", spans(2, 1), {"Mechanic": 1}, after=(0,)))
     solved = proven(problem(2, tasks, daily({"Mechanic": 1}, 2)))
     assert solved.choice.span == [0, 1]
-    assert value(solved, "hours not met") == 0
+    assert value(solved, "overload") == 0
 
 
 def test_there_is_no_plan_where_stages_cannot_stand() -> None:
@@ -169,5 +169,5 @@ def test_bought_hours_are_taken_before_hours_are_short_up_to_the_cap() -> None:
     work = replace(task("Work", spans(1, 1)), hundredths={"Mechanic": 30})
     caps = (Caps("Mechanic", range(0, 1), overtime=0, contract=10),)
     solved = proven(problem(1, [work], daily({"Mechanic": 2}, 1), caps=caps))
-    assert value(solved, "hours not met") == 4
+    assert value(solved, "overload") == 4
     assert solved.choice.bought == {(0, "Mechanic"): 10}

@@ -37,7 +37,7 @@ def test_the_best_plan_stands_and_is_no_worse_than_the_first(seed: int) -> None:
     reached = {goal.goal: goal for goal in best.goals}
     assert all(goal.bound <= goal.value for goal in best.goals)
     # A goal that was reached is held by all that came after it.
-    for name, hours in (("hours not met", best.audit.short), ("overtime", best.audit.overtime)):
+    for name, hours in (("overload", best.audit.short), ("overtime", best.audit.overtime)):
         assert name not in reached or HUNDREDTHS * hours <= reached[name].value + 0.5
     accounted = best.audit.given + best.audit.bought + best.audit.short
     assert accounted == pytest.approx(best.audit.asked, abs=0.5)

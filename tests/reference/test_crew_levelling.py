@@ -73,7 +73,7 @@ def test_patterson_is_level_by_its_first_resource(
     first = {task.stage: min(span.first for span in task.spans) for task in asked.tasks}
     assert sum(heads**2 for heads in used(network, days, first)) == earliest
     solved = proven(asked)
-    assert value(solved, "unevenness") == least
+    assert value(solved, "levelling index") == least
     squares = [
         sum(heads**2 for heads in used(network, days, starts))
         for starts in arrangements(network, asked.tasks)
@@ -97,9 +97,9 @@ def test_ten_jobs_are_more_level_the_more_days_there_are() -> None:
     short = staffing(TEN_JOBS, 14, MANY, ["R1"])
     first = {task.stage: min(span.first for span in task.spans) for task in short.tasks}
     assert sum(heads**2 for heads in used(TEN_JOBS, 14, first)) == 591
-    assert value(proven(short), "unevenness") == 583
+    assert value(proven(short), "levelling index") == 583
     long = staffing(TEN_JOBS, 21, (5,), ["R1"])
-    assert value(proven(long), "unevenness") == 373
+    assert value(proven(long), "levelling index") == 373
     assert not can_be_met(staffing(TEN_JOBS, 21, (4,), ["R1"]))
 
 
@@ -114,7 +114,7 @@ def test_eleven_activities_come_to_701(before_f: str) -> None:
         assert early == [5, 5, 5, 9, 9, 9, 9, 9, 6, 5, 5, 5, 5, 6, 4, 5, 5, 5]
         assert (sum(early), sum(heads**2 for heads in early)) == (111, 743)
     solved = proven(asked)
-    assert value(solved, "unevenness") == 701
+    assert value(solved, "levelling index") == 701
     level = used(network, 18, days_of(asked, solved.choice.span))
     assert level == profile(solved, asked)
     assert (sum(level), sum(heads**2 for heads in level)) == (111, 701)
@@ -136,5 +136,5 @@ def test_eleven_activities_are_done_by_eight_heads_not_by_seven(before_f: str) -
 
 def test_at_701_both_ways_to_read_the_figure_have_their_peak() -> None:
     """F after B: 8 heads do at 701; F after D: with 8 heads it is 703."""
-    assert value(proven(staffing(eleven_activities("B"), 18, (8,))), "unevenness") == 701
-    assert value(proven(staffing(eleven_activities("D"), 18, (8,))), "unevenness") == 703
+    assert value(proven(staffing(eleven_activities("B"), 18, (8,))), "levelling index") == 701
+    assert value(proven(staffing(eleven_activities("D"), 18, (8,))), "levelling index") == 703

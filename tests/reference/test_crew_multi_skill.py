@@ -312,7 +312,7 @@ def test_one_person_of_two_skills_is_one_person() -> None:
     assert shortest_by_intervals(limits_of_each_skill_alone(project), stays=False) == 2
     short = proven(crew_problem_of(project, 3))
     # Of two head-days each, three days leave one to nobody.
-    assert value(short, "hours not met") == HEAD_DAY
+    assert value(short, "overload") == HEAD_DAY
 
 
 def test_a_stage_handed_over_is_told_as_one_more_crew() -> None:
@@ -329,5 +329,5 @@ def test_a_stage_handed_over_is_told_as_one_more_crew() -> None:
         (frozenset({0, 1}), frozenset({1, 2})),
     )
     assert both_models_agree(project) == (2, 3)
-    assert value(proven(crew_problem_of(project, 2)), "crews per aircraft") == 4
-    assert value(proven(crew_problem_of(project, 3)), "crews per aircraft") == 3
+    assert value(proven(crew_problem_of(project, 2)), "crew-aircraft pairs") == 4
+    assert value(proven(crew_problem_of(project, 3)), "crew-aircraft pairs") == 3

@@ -170,7 +170,7 @@ def invented_plan(base: Base) -> Planned:
         settings=Settings(),
         versions={"hangar-capacity": "0.1.0", "solver": "9.9"},
         history=(
-            Progress(0.4, 60, money + 90_000, None, None, "first come"),
+            Progress(0.4, 60, money + 90_000, None, None, "first draft"),
             Progress(9.1, 40, money, bound, relative_gap(money, bound), "neighbourhood"),
         ),
     )

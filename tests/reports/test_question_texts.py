@@ -22,7 +22,7 @@ PLAN = plan(placed("C1", 5, ("Open", 5, 7), ("Repair", 7, 10)))
 
 def test_the_risk_names_the_check_its_day_and_the_buffer():
     text = risk_in_words(risk_of(BASE, PLAN, RiskSettings(draws=200, default_spread=0.5)), BASE)
-    assert "Checks least likely to go home by their day:\n  C1" in text
+    assert "Checks least likely to be out by their day:\n  C1" in text
     assert "by Thu 14 Jan 2027 (planned)" in text
     assert "planning aid" in text
 
@@ -32,9 +32,9 @@ def test_the_crews_tell_hours_goals_and_what_nobody_is_there_for():
     settings = CrewSettings(weeks=2, seconds=5, workers=1, overtime_hours=0, call_in=False)
     staffed = assign_crews(BASE, PLAN, settings)
     text = crews_in_words(staffed, BASE)
-    assert "Asked 130 h; crews give 130 h, of it overtime 0.0 h" in text
-    assert "hours not met: 0.0 h, at the best 0.0 h, proven the least" in text
-    assert "nobody there for 0.0 h" in text
+    assert "Demand 130 h; assigned 130 h, of that overtime 0.0 h" in text
+    assert "overload: 0.0 h (proven minimum)" in text
+    assert "overload 0.0 h" in text
 
 
 def test_a_shift_list_has_a_line_a_crew_and_stage_with_its_bay():

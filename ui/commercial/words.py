@@ -66,7 +66,7 @@ def asked_in_words(told: Told) -> str:
 
 def best_combination_in_words(found: CombinationAnswer, base: Base) -> str:
     """Return which enquiries to accept together, what that gains, and what is proven."""
-    return f"Best to accept: {set_in_words(found.best, 1, base)}."
+    return f"Best combination: {set_in_words(found.best, 1, base)}."
 
 
 def is_searched_too_shortly(found: CombinationAnswer) -> bool:

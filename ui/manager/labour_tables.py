@@ -136,7 +136,7 @@ def _measure(measure: Measure, base: Base) -> TableRow:
         "Measure": measure.what,
         f"Saves ({base.currency})": round(measure.saves),
         "Overtime less (man-hours)": round(measure.overtime_less, 1),
-        f"Pays up to ({base.currency} a head and week)": (
+        f"Pays up to ({base.currency} per head and week)": (
             None if measure.worth is None else round(measure.worth)
         ),
         "Tried with": str(measure.how),

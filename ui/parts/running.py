@@ -137,7 +137,7 @@ def _plan_so_far(job: Job, desk: Desk) -> None:
     best, bound, gap, past = st.columns(4)
     best.metric("Best plan so far", plain(money(now.money, base)))
     known = "none proven yet" if now.bound is None else money(now.bound, base)
-    bound.metric("No plan can cost less than", plain(known))
+    bound.metric("The cost of the plan is", plain(known))
     gap.metric("Gap", "not known" if now.gap is None else plain(percent(now.gap)))
     past.metric("Past Latest in", days(now.days_past))
     chart = progress_chart(history, base.currency, current_look())

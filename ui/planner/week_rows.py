@@ -77,7 +77,7 @@ def _over(load: WeekLoad) -> Row:
         **_week(load),
         "middle": middle_of_week(monday),
         "y": round(load.demand, 6),
-        "label": f"OVER {hours(load.overload)}",
+        "label": f"overload {hours(load.overload)}",
         "hours": round(load.overload, 6),
     }
 

@@ -61,10 +61,10 @@ def unevenness(v: Variables) -> Expression:
 
 
 GOALS: tuple[tuple[str, Callable[[Variables], Expression]], ...] = (
-    ("hours not met", hours_not_met),
+    ("overload", hours_not_met),
     ("overtime", overtime),
-    ("crews per aircraft", crews_per_aircraft),
-    ("unevenness", unevenness),
+    ("crew-aircraft pairs", crews_per_aircraft),
+    ("levelling index", unevenness),
 )
 
 # Hours not met weigh so much more than overtime where both are bettered together.
@@ -76,4 +76,4 @@ def both_hours(v: Variables) -> Expression:
     return WEIGHT * hours_not_met(v) + overtime(v)
 
 
-HOURS_GOALS = ("hours not met", "overtime")
+HOURS_GOALS = ("overload", "overtime")

@@ -12,6 +12,7 @@ from capacity.slots.candidates.enumerated import Candidates, Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.program import Program
+from capacity.words import day
 
 
 def choice_of(plan: Plan, slots: Slots, program: Program) -> Choice:
@@ -73,9 +74,10 @@ def _not_found(placements: list[Placement]) -> Message:
     return Message(
         Level.ERROR,
         f"placements, {first.check}",
-        f"{first.check} in {bays} from {first.in_day} until {placements[-1].out_day} is no place "
-        "that this program would give it: the bay, the in day or the days of its stages.",
-        "Plan again with this base, or ask about the plan that was made for it.",
+        f"{first.check} in {bays} from {day(first.in_day)} until {day(placements[-1].out_day)} is "
+        "not "
+        "a slot that this tool would give it: the bay, the in day or the days of its stages.",
+        "Plan again with this workbook, or ask about the plan that was made for it.",
     )
 
 

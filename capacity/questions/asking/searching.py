@@ -48,7 +48,7 @@ def best_choice(
     accept: Callable[[Choice], None] | None = None,
 ) -> Found:
     """Search from ``start``, a choice that keeps all rows, for ``settings.seconds`` at the most."""
-    incumbent = Incumbent(program, start, source="the plan as it was")
+    incumbent = Incumbent(program, start, source="earlier plan")
     search(
         incumbent,
         settings,

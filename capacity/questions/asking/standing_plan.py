@@ -133,7 +133,7 @@ def _unknown_names(names: Collection[str], base: Base) -> list[Message]:
         Message(
             Level.ERROR,
             "may move",
-            f"'{name}' is no check of the base.",
+            f"'{name}' is not a check in the workbook.",
             suggest(name, known, "the sheet Checks"),
         )
         for name in names
@@ -148,8 +148,8 @@ def _other_placements(plan: Plan, made: Plan) -> list[Message]:
         Message(
             Level.ERROR,
             f"placements, {name}",
-            f"{name} stands elsewhere in this plan than the base says.",
-            "Give the base that the plan was made for.",
+            f"{name} is elsewhere in this plan than the workbook says.",
+            "Give the workbook that the plan was made for.",
         )
         for name in differing
     ]

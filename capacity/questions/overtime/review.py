@@ -150,7 +150,7 @@ def _caps_reached(load: WeekLoad) -> tuple[str, ...]:
     if load.contract > TINY_HOURS and load.contract >= load.contract_cap - TINY_HOURS:
         reached.append(f"contract cap of {load.contract_cap:,.1f} h")
     if load.overload > TINY_HOURS:
-        reached.append(f"nobody there for {load.overload:,.1f} h")
+        reached.append(f"overload of {load.overload:,.1f} h")
     return tuple(reached)
 
 

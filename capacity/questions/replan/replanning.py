@@ -34,6 +34,7 @@ from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
+from capacity.words import day
 
 
 def replan(
@@ -196,7 +197,7 @@ def _without_place(task: _Task, begin: Choice) -> tuple[str, ...]:
     """Return a sentence for each check that is in already but cannot stand there any more."""
     return tuple(
         f"{task.program.checks[number]} is in already, or fixed, but cannot go on from there "
-        "beside the others that are: its bay is closed or taken, or it finds no further bay, "
+        "with the others that are: its bay is closed or taken, or it finds no further bay, "
         "piece of equipment or turn at a shop."
         for number in np.flatnonzero(task.held & (begin < 0))
     )
@@ -205,7 +206,10 @@ def _without_place(task: _Task, begin: Choice) -> tuple[str, ...]:
 def _refuse_faulty(base: Base, plan: Plan, today: date, begun: frozenset[str]) -> None:
     messages = []
     if today > base.last_in_day:
-        what = f"today {today} is after {base.last_in_day}, the last day on which a check comes in."
+        what = (
+            f"today, {day(today)}, is after {day(base.last_in_day)}, the last day on which a check "
+            "can come in."
+        )
         messages.append(Message(Level.ERROR, "today", what, "Correct it, or raise Weeks."))
     bays = {bay.name for bay in base.bays}
     for placement in plan.placements:

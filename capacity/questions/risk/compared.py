@@ -97,8 +97,8 @@ def compare(
         a=answer(a, base, settings, spreads),
         b=answer(b, base, settings, spreads),
         figures=(
-            _difference("Checks home late", _checks_late(a), _checks_late(b)),
-            _difference("Days home late", _days_late(a), _days_late(b)),
+            _difference("Checks late out", _checks_late(a), _checks_late(b)),
+            _difference("Days late out", _days_late(a), _days_late(b)),
             _difference(f"Late cost ({base.currency})", late_money(a), late_money(b)),
             _difference("Overload (man-hours)", a.overload.sum(axis=0), b.overload.sum(axis=0)),
         ),

@@ -18,6 +18,7 @@ from scipy.special import ndtr
 from capacity.errors import CapacityError
 from capacity.facts import Base, Stage
 from capacity.questions.risk.settings import RiskSettings, Shape
+from capacity.words import percent
 
 Floats = NDArray[np.float64]
 
@@ -70,8 +71,8 @@ def spreads_of(base: Base, settings: RiskSettings) -> tuple[StageSpread, ...]:
         if settings.shape is Shape.TRIANGULAR and one.spread > WIDEST_TRIANGLE:
             raise CapacityError(
                 f"The findings of stage {one.stage} of package {one.package} spread by "
-                f"{one.spread:.1%} ({one.source}). Findings that never fall below 0 spread by "
-                f"{WIDEST_TRIANGLE:.1%} at the most when they are triangular. Give a smaller "
+                f"{percent(one.spread)} ({one.source}). Findings that never fall below 0 spread by "
+                f"{percent(WIDEST_TRIANGLE)} at most when they are triangular. Give a smaller "
                 "spread or choose the log-normal shape."
             )
     return found

@@ -1,6 +1,7 @@
 """What the risk question assumes, in sentences for the planner."""
 
 from capacity.questions.risk.settings import Keep, RiskSettings, Shape
+from capacity.words import percent
 
 
 def model_sentences(settings: RiskSettings) -> tuple[str, ...]:
@@ -8,16 +9,17 @@ def model_sentences(settings: RiskSettings) -> tuple[str, ...]:
     return (
         _shape(settings),
         _together(settings),
-        "One draw holds for all skills of a stage. Stages that ended before the first day of the "
+        "One draw of findings holds for all skills of a stage. Stages that ended before the first "
+        "day of the "
         "plan are known and not drawn.",
         *_days(settings),
         "Later stages start as early as the stages before them let them. Waits for a shop and "
         "for the move to a further bay stay as many days as planned.",
         "The next check in a bay, or on the same floor, comes in when the bay is free and the "
         "changeover is done, never before its planned day. The order in each bay stays. Ways "
-        "between bays, closures, equipment and shops are not looked at again.",
-        "A week is overloaded when a skill is asked for more than its regular hours, as the plan "
-        "shares them out, with the overtime cap and the contract cap. Nobody moves to another "
+        "between bays, closures, equipment and shops are not checked again.",
+        "A week has overload when the demand for a skill is more than its regular hours, as the "
+        "plan shares them out, with the overtime cap and the contract cap. Nobody moves to another "
         "skill, works faster or buys more: a planner would, so read it as what happens when "
         "nothing is done.",
     )
@@ -26,16 +28,17 @@ def model_sentences(settings: RiskSettings) -> tuple[str, ...]:
 def _days(settings: RiskSettings) -> tuple[str, ...]:
     if settings.keep is Keep.DAYS:
         return (
-            "A stage keeps its planned days, and with more man-hours asks more on each of them: "
+            "A stage keeps its planned days, and with more man-hours needs more on each of them: "
             "dates hold, weeks may not.",
         )
     return (
-        "A stage keeps the man-hours a worked day, all skills together, that it was planned at; "
-        "with more man-hours it lasts longer: drawn man-hours / planned man-hours a day, rounded "
-        "up. So it never asks more a day than planned: findings show as days, and in a week only "
+        "A stage keeps the man-hours per worked day, all skills together, that it was planned at; "
+        "with more man-hours it lasts longer: drawn man-hours / planned man-hours per day, rounded "
+        "up. So it never needs more per day than planned: findings show as days, and in a week "
+        "only "
         "where checks that stay longer meet later ones.",
         "It is never shorter than its Shortest days, or its normal Days where the package gives "
-        "none (and for fixed checks); with fewer man-hours than those days hold, it asks less a "
+        "none (and for fixed checks); with fewer man-hours than those days hold, it needs less per "
         "day. Longest days do not cap it.",
     )
 
@@ -43,7 +46,8 @@ def _days(settings: RiskSettings) -> tuple[str, ...]:
 def _shape(settings: RiskSettings) -> str:
     shape = "log-normal" if settings.shape is Shape.LOG_NORMAL else "triangular"
     judgement = (
-        f"Where that is blank or 0, the planner's judgement of {settings.default_spread:.0%} holds."
+        f"Where that is blank or 0, the planner's judgement of {percent(settings.default_spread)} "
+        "holds."
         if settings.default_spread
         else "Where that is blank or 0, findings are taken as certain."
     )
@@ -57,7 +61,7 @@ def _together(settings: RiskSettings) -> str:
     if settings.together == 0:
         return (
             "Stages are drawn independently of each other. Where an old aircraft has more "
-            "findings in all of its stages, the true risk is greater than told here."
+            "findings in all of its stages, the true risk is greater than stated here."
         )
     return (
         f"Stages of one check are drawn with a correlation of {settings.together:.2f} between "

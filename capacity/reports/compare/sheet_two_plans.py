@@ -81,7 +81,7 @@ def money_pair_table(
     kinds = [pair for pair in told.money if pair.name not in (DAYS_PAST, SUM)]
     row = write_table(sheet, top, columns, kinds)
     (total,) = (pair for pair in told.money if pair.name == SUM)
-    sheet.write(row, 0, "Sum: money of the plan", TOTAL)
+    sheet.write(row, 0, "Cost of the plan", TOTAL)
     for column, value in enumerate((total.first, total.second, total.more), start=1):
         sheet.write(row, column, value, {**MONEY, **TOTAL})
     return row + 1

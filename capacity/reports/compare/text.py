@@ -36,7 +36,7 @@ def _lines(told: Comparison, base: Base, names: Names) -> Iterator[str]:
     broken = broken_in_words(told, names)
     yield from broken[:MOST_RULES]
     if len(broken) > MOST_RULES:
-        yield f"and {len(broken) - MOST_RULES} more broken rules"
+        yield f"and {len(broken) - MOST_RULES} more rules broken"
     yield from _figures(told, base, names)
     yield differing_in_words(told)
     for pair in told.differing[:MOST_CHECKS]:
@@ -45,7 +45,7 @@ def _lines(told: Comparison, base: Base, names: Names) -> Iterator[str]:
     if len(told.differing) > MOST_CHECKS:
         yield f"  and {len(told.differing) - MOST_CHECKS} more"
     if told.overloads:
-        yield f"Hours that nobody is there to do, {names[0]} -> {names[1]}:"
+        yield f"Overload, {names[0]} -> {names[1]}:"
         yield from overload_pair_lines(told, MOST_WEEKS)
     yield CAUTION
 
@@ -58,5 +58,5 @@ def _figures(told: Comparison, base: Base, names: Names) -> Iterator[str]:
             label = "Days past Latest in"
         else:
             figures = [money(value, base) for value in (pair.first, pair.second)]
-            label = KINDS.get(pair.name, "Sum: money of the plan")
+            label = KINDS.get(pair.name, "Cost of the plan")
         yield f"  {label:<34} {figures[0]:>20} {figures[1]:>20}"

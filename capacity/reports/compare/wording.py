@@ -4,14 +4,14 @@ from capacity.facts import Base
 from capacity.questions.compare.two_plans import Comparison, PlacementPair
 from capacity.questions.replan.values import What
 from capacity.reports.compare.sheet_two_plans import Names
-from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
+from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, hours, listed, money
 
 NAMES: Names = ("first plan", "second plan")
 
 DIFFERS = {
-    What.DAY: "other day",
-    What.BAY: "other bay",
-    What.STAGES: "other stage days",
+    What.DAY: "another in day",
+    What.BAY: "another bay",
+    What.STAGES: "other days of stages",
 }
 
 
@@ -21,26 +21,23 @@ def compared_in_words(told: Comparison, names: Names, base: Base) -> str:
     past = second.days_past_latest_in - first.days_past_latest_in
     parts = []
     if past:
-        parts.append(f"has {days(abs(past))} past Latest in {'MORE' if past > 0 else 'less'}")
+        more_or_fewer = "more" if past > 0 else "fewer"
+        parts.append(f"has {counted(abs(past), f'{more_or_fewer} day')} past Latest in")
     more = second.money - first.money
     if abs(more) >= LEAST_MONEY:
-        parts.append(f"costs {money(abs(more), base)} {'MORE' if more > 0 else 'less'}")
+        parts.append(f"costs {money(abs(more), base)} {'more' if more > 0 else 'less'}")
     over = second.overload_hours - first.overload_hours
     if abs(over) >= LEAST_HOURS:
-        parts.append(
-            f"has {hours(abs(over))} {'MORE' if over > 0 else 'less'} that nobody is there to do"
-        )
+        parts.append(f"has {hours(abs(over))} {'more' if over > 0 else 'less'} overload")
     if not parts:
-        return "Both plans come to the same days past Latest in, money and overload."
-    *rest, last = parts
-    listed = f"{', '.join(rest)} and {last}" if rest else last
-    return f"Against the {names[0]} the {names[1]} {listed}."
+        return "Both plans have the same days past Latest in, cost and overload."
+    return f"'{names[1]}' {listed(parts)} than '{names[0]}'."
 
 
 def differing_in_words(told: Comparison) -> str:
-    """Return how many checks stand otherwise."""
+    """Return how many checks differ."""
     number, all_of_them = len(told.differing), counted(len(told.placements), "check")
-    return f"{number} of {all_of_them} {'stands' if number == 1 else 'stand'} otherwise."
+    return f"{number} of {all_of_them} {'differs' if number == 1 else 'differ'}."
 
 
 def apart_in_words(told: Comparison, names: Names) -> list[str]:
@@ -54,14 +51,14 @@ def apart_in_words(told: Comparison, names: Names) -> list[str]:
     said = [f"{where}: {', '.join(checks)}." for where, checks in lists if checks]
     if said:
         number = counted(len(told.placements), "check")
-        said.append(f"All else compares the {number} that both plans and the workbook have.")
+        said.append(f"All figures are of the {number} that both plans and the workbook have.")
     return said
 
 
 def broken_in_words(told: Comparison, names: Names) -> list[str]:
     """Return the rules of the base that either plan breaks, each loudly."""
     audits = zip(names, (told.first, told.second), strict=True)
-    return [f"The {name} BREAKS A RULE: {rule}" for name, audit in audits for rule in audit.broken]
+    return [f"{name!r} BREAKS A RULE: {rule}" for name, audit in audits for rule in audit.broken]
 
 
 def differs_in_words(pair: PlacementPair, names: Names) -> str | None:

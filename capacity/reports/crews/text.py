@@ -1,6 +1,7 @@
 """A crew plan in lines for a terminal."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 
 from capacity.crews.assign import Staffed
 from capacity.crews.model.solve import GoalReached
@@ -26,19 +27,21 @@ def goal_lines(staffed: Staffed) -> tuple[str, ...]:
 
 def _lines(staffed: Staffed, base: Base) -> Iterator[str]:
     made, audit = staffed.plan, staffed.audit
-    yield f"Crews of {base.name} from {as_day(made.first_day)} up to {as_day(made.until)}"
+    yield (
+        f"Crews of {base.name} from {as_day(made.first_day)} to {as_day(made.until - timedelta(1))}"
+    )
     overtime = hours(audit.overtime)
-    yield f"Asked {hours(audit.asked)}; crews give {hours(audit.given)}, of it overtime {overtime}"
+    yield f"Demand {hours(audit.asked)}; assigned {hours(audit.given)}, of that overtime {overtime}"
     hired, short = hours(audit.bought), hours(audit.short)
-    yield f"Contract labour to be hired {hired}; nobody there for {short}"
+    yield f"Contract labour to be hired {hired}; overload {short}"
     yield from goal_lines(staffed)
     moved = sum(stage.first != stage.planned for stage in made.stages)
     if moved:
-        yield f"{counted(moved, 'stage')} moved inside the float."
+        yield f"{counted(moved, 'stage')} moved within the float."
     worst = sorted(made.short, key=lambda short: -short.hours)
     for amount in worst[:MOST_SHORT]:
         what = f"{amount.check}, {amount.stage}, {amount.skill}"
-        yield f"  nobody there: {what}: {hours(amount.hours)}"
+        yield f"  overload: {what}: {hours(amount.hours)}"
     if len(worst) > MOST_SHORT:
         yield f"  and {len(worst) - MOST_SHORT} more"
     for warning in audit.warnings[:MOST_WARNINGS]:
@@ -49,10 +52,11 @@ def _lines(staffed: Staffed, base: Base) -> Iterator[str]:
 
 
 def _goal(reached: GoalReached) -> str:
-    if reached.goal in ("hours not met", "overtime"):
+    if reached.goal in ("overload", "overtime"):
         value, bound = reached.value / HUNDREDTHS, reached.bound / HUNDREDTHS
-        figures = f"{hours(value)}, at the best {hours(bound)}"
+        figure, least = hours(value), hours(bound)
     else:
-        figures = f"{reached.value:,}, at the best {reached.bound:,}"
-    proven = ", proven the least" if reached.value == reached.bound else " (proven bound)"
-    return f"{reached.goal}: {figures}{proven}"
+        figure, least = f"{reached.value:,}", f"{reached.bound:,}"
+    if reached.value == reached.bound:
+        return f"{reached.goal}: {figure} (proven minimum)"
+    return f"{reached.goal}: {figure} (at least {least}, proven)"

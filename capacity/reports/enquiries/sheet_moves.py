@@ -62,7 +62,7 @@ def _remarks(moved: _Moved) -> str | None:
     if past := _days_past(moved):
         said.append(f"IN {days(past)} PAST LATEST IN")
     if late := days_late(moved.check, moved.after):
-        said.append(f"OUT {days(late)} LATE")
+        said.append(f"{days(late)} late out")
     if moved.days_later == 0 and bays(moved.before) == bays(moved.after):
         said.append("other stage days")
     return "; ".join(said) or None

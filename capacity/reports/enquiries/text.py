@@ -54,7 +54,7 @@ def _enquiry(answer: EnquiryAnswer, base: Base, *, with_weeks: bool) -> Iterator
         yield f"  {way.name}: {stay_in_words(way.placements)}"
         yield f"    {_costs(way, base)}"
         if weeks := overload_list(overloads(way.hours_more)[:MOST_WEEKS]):
-            yield f"    OVERLOADS {weeks}"
+            yield f"    overload: {weeks}"
         if way.moves:
             yield f"    moves: {_moves(way.moves)}"
     if with_weeks:
@@ -67,22 +67,22 @@ def _costs(way: Way, base: Base) -> str:
         ("overtime", costs.overtime),
         ("contract", costs.contract),
         ("overload", costs.overload),
-        ("its early days", costs.early),
-        ("its late days", costs.late),
-        ("early days of others", costs.early_of_others),
-        ("late days of others", costs.late_of_others),
-        ("options given up", costs.prices_of_others),
-        ("what the moves save anyway", way.better_without),
+        ("its unused interval", costs.early),
+        ("its days late out", costs.late),
+        ("unused interval of others", costs.early_of_others),
+        ("days late out of others", costs.late_of_others),
+        ("options not taken", costs.prices_of_others),
+        ("what the moves save in any case", way.better_without),
     )
     split = [f"{name} {money(value, base)}" for name, value in parts if abs(value) >= LEAST_MONEY]
     if not split:
-        return "costs nothing"
-    return f"costs {money(way.lowest_price, base)}: {', '.join(split)}"
+        return "adds no cost"
+    return f"cost {money(way.lowest_price, base)}: {', '.join(split)}"
 
 
 def _weeks(answer: EnquiryAnswer, base: Base) -> Iterator[str]:
     """Tell the cheapest place of each week in, with nobody moved."""
-    yield "  By week in, with nobody moved:"
+    yield "  Cost by week in, if nobody moves:"
     for price in answer.curve[: 2 * MOST_WEEKS]:
         monday = as_day(week_dates(price.week)[0])
         if price.slot is None:
@@ -97,7 +97,7 @@ def _weeks(answer: EnquiryAnswer, base: Base) -> Iterator[str]:
 
 def _sets(sets: CombinationAnswer, base: Base) -> Iterator[str]:
     best, *others = ranked(sets)
-    yield f"Best to accept: {set_in_words(best, 1, base)}."
+    yield f"Best combination: {set_in_words(best, 1, base)}."
     for enquiry in best.enquiries[:MOST_LINES]:
         yield f"  {enquiry.check}: {stay_in_words(enquiry.placements)}"
     if len(best.enquiries) > MOST_LINES:

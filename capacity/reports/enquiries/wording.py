@@ -13,8 +13,8 @@ from capacity.reports.plan.stay_columns import bays
 from capacity.words import LEAST_MONEY, counted, days, hours, money
 
 COST_MEANING = (
-    "Costs are what the plan with the enquiry costs more than the plan without it; the price of "
-    "the enquiry is not in them. From a price of just that amount on, taking it pays."
+    "Cost is what this aircraft adds to the cost of the plan, its own price left out. It is the "
+    "break-even price."
 )
 
 NO_ENQUIRY = "none of the enquiries"
@@ -26,12 +26,12 @@ MOST_NAMED = 6
 class Verdict(StrEnum):
     """What becomes of an enquiry at the price that is offered."""
 
-    PAYS = "PAYS"
-    PAYS_WITH_MOVES = "PAYS IF OTHERS MOVE"
-    PAYS_NOT = "DOES NOT PAY"
-    NO_PRICE = "NO PRICE OFFERED"
-    NO_SLOT = "NO SLOT"
-    NO_SLOT_KNOWN = "NO SLOT KNOWN"
+    PAYS = "worth it"
+    PAYS_WITH_MOVES = "worth it if others move"
+    PAYS_NOT = "not worth it at this price"
+    NO_PRICE = "no price offered"
+    NO_SLOT = "no slot"
+    NO_SLOT_KNOWN = "no slot known"
 
 
 def verdict(answer: EnquiryAnswer) -> Verdict:
@@ -73,7 +73,7 @@ def verdict_in_words(answer: EnquiryAnswer, base: Base) -> str:
         return _no_slot(answer) + (_speaks_of(answer, base) if answer.proven_no_way else "")
     said = [_price_in_words(way, verdict(answer), base)]
     if way.late_days:
-        said.append(f"It goes home {days(way.late_days)} past Agreed out.")
+        said.append(f"It is {days(way.late_days)} late out.")
     if over := overloads(way.hours_more):
         said.append(overloads_in_words(over))
     if other := _better_with_moves(answer, way, base):
@@ -83,7 +83,7 @@ def verdict_in_words(answer: EnquiryAnswer, base: Base) -> str:
     if way.better_without >= LEAST_MONEY:
         said.append(
             f"The moves alone, without the enquiry, would save {money(way.better_without, base)}: "
-            "the plan is not the best one, plan anew first."
+            "the plan is not the best one; plan again first."
         )
     return " ".join(said)
 
@@ -108,18 +108,18 @@ def proof_in_words(answer: EnquiryAnswer, base: Base) -> str | None:
             return "Proven: no other moves make it cheaper."
         if _saved_by_moves(answer, told) >= LEAST_MONEY:
             return "Proven: no other moves make it cheaper than that."
-        return "Proven: it gets no cheaper by moving others."
+        return "Proven: moving others does not make it cheaper."
     if moved.least_break_even is None or moved.least_break_even < LEAST_MONEY:
         return "Not proven: other moves might make it cheaper."
     least = lowest_price(moved.least_break_even, base)
-    return f"Not proven: other moves might make it cheaper, but never than {least}."
+    return f"Not proven: other moves might make it cheaper, but not below {least}."
 
 
 def overloads_in_words(over: Sequence[HoursMore]) -> str:
-    """Return how many hours nobody is there to do, and in how many weeks."""
+    """Return how many hours of overload it adds, and in how many weeks."""
     amount = hours(sum(more.overload for more in over))
     weeks = counted(len({more.week for more in over}), "week")
-    return f"OVERLOADS: nobody is there for {amount} more, in {weeks}."
+    return f"It adds {amount} of overload, in {weeks}."
 
 
 def overload_list(over: Sequence[HoursMore]) -> str | None:
@@ -128,20 +128,20 @@ def overload_list(over: Sequence[HoursMore]) -> str | None:
 
 
 def set_in_words(one: Combination, rank: int, base: Base) -> str:
-    """Return what a set gains and what is proven of it."""
+    """Return what a combination gains and what is proven of it."""
     names = named(one.names) if one.enquiries else NO_ENQUIRY
     said = f"{names}: {gain_in_words(one.gain, base)}"
     if one.gain_of_moves >= LEAST_MONEY:
-        said += f", of it {money(one.gain_of_moves, base)} by moves that need no enquiry"
+        said += f", of that {money(one.gain_of_moves, base)} by moves that need no enquiry"
     return f"{said}; {set_proof(one, rank, base)}"
 
 
 def better_by_itself(
     answers: Sequence[EnquiryAnswer], sets: CombinationAnswer, base: Base
 ) -> str | None:
-    """Name the enquiry that by itself gains more than the best set; None where none does.
+    """Name the enquiry that by itself gains more than the best combination; None where none does.
 
-    A search for sets that runs out of time may not come upon what is known of one enquiry.
+    A search for combinations that runs out of time may not come upon what is known of one enquiry.
     """
     gains = [
         (answer.enquiry.price - least, answer.enquiry.name)
@@ -152,40 +152,42 @@ def better_by_itself(
     if gain < sets.best.gain + LEAST_MONEY:
         return None
     return (
-        f"{name} by itself {gain_in_words(gain, base)}, more than the set: the search for sets "
-        "ran out of time. Give it more seconds, or let fewer checks move."
+        f"{name} alone {gain_in_words(gain, base)}, more than the combination: the search for "
+        "combinations ran out of time. Give it more seconds, or let fewer checks move."
     )
 
 
 def gain_in_words(gain: float, base: Base) -> str:
-    """Return ``gains 500 EUR``, ``LOSES 500 EUR`` or that neither happens."""
+    """Return ``gains 500 EUR``, ``loses 500 EUR`` or ``breaks even``."""
     if abs(gain) < LEAST_MONEY:
-        return "gains nothing and costs nothing"
-    return f"{'gains' if gain > 0 else 'LOSES'} {money(abs(gain), base)}"
+        return "breaks even"
+    return f"{'gains' if gain > 0 else 'loses'} {money(abs(gain), base)}"
 
 
 def set_proof(one: Combination, rank: int, base: Base) -> str:
-    """Return what is proven of a set and of all that are not told before it; the best is 1."""
-    sets = "no set" if rank == 1 else "no set but those before"
+    """Return what is proven of a combination and all not told before it; the best is rank 1."""
     if one.proven:
-        return f"proven: {sets} can gain more"
+        if rank == 1:
+            return "proven: no combination gains more"
+        return "proven: only the combinations above gain more"
     if one.most_gain is None:
         return "not proven: how much more could be gained is not known"
-    return f"not proven: {sets} can gain more than {money(one.most_gain, base)}"
+    others = "no combination" if rank == 1 else "no combination but those above"
+    return f"not proven: {others} can gain more than {money(one.most_gain, base)}"
 
 
 def move_in_words(move: Move) -> str:
-    """Return ``B 3 days earlier``, ``B to N2`` or ``B given up``."""
+    """Return ``B 3 days earlier``, ``B to N2`` or ``B not taken``."""
     if not move.after:
-        return f"{move.check} given up"
+        return f"{move.check} not taken"
     if not move.before:
-        return f"{move.check} taken in"
+        return f"{move.check} taken"
     said = []
     if move.days:
         said.append(f"{days(abs(move.days))} {'later' if move.days > 0 else 'earlier'}")
     if bays(move.before) != bays(move.after):
         said.append(f"to {bays(move.after)}")
-    return " ".join([move.check, *(said or ["with other stage days"])])
+    return " ".join([move.check, *(said or ["with other days of stages"])])
 
 
 def moves_in_words(moves: Sequence[Move]) -> str:
@@ -210,15 +212,15 @@ def _price_in_words(way: Way, found: Verdict, base: Base) -> str:
     margin = way.enquiry.price - way.lowest_price
     offered = "No price" if found is Verdict.NO_PRICE else price
     if way.lowest_price < LEAST_MONEY:
-        return f"{offered} is offered; it costs nothing {how}, so any price pays."
-    said = f"{offered} is offered; it pays from {least} on {how}"
+        return f"{offered} is offered; it adds no cost {how}, so it is worth it at any price."
+    said = f"{offered} is offered; the break-even price is {least} {how}"
     match found:
         case Verdict.NO_PRICE:
             return f"{said}."
         case Verdict.PAYS_NOT:
-            return f"{said}: {lowest_price(-margin, base)} short."
+            return f"{said}: {lowest_price(-margin, base)} too little."
         case _:
-            return f"{said}: {money(margin, base)} over."
+            return f"{said}: {money(margin, base)} more than that."
 
 
 def _better_with_moves(answer: EnquiryAnswer, told: Way, base: Base) -> str | None:
@@ -241,11 +243,11 @@ def _saved_by_moves(answer: EnquiryAnswer, told: Way) -> float:
 def _no_slot(answer: EnquiryAnswer) -> str:
     if answer.proven_no_way:
         said = (
-            "There is no slot for it: that is proven even with those moved who may move, as "
-            "long as nobody starts further past Latest in for it."
+            "There is no slot for it, even if all who may move do: this is proven as long as "
+            "nobody comes in further past Latest in for it."
         )
     else:
-        said = "There is no slot for it while nobody moves, and none is known with others moved."
+        said = "There is no slot for it if nobody moves, and none is known if others move."
     if answer.in_the_way:
         said += f" Most in the way: {named(answer.in_the_way)}."
     return said

@@ -50,20 +50,20 @@ def _weeks(review: OvertimeReview, base: Base) -> Iterator[str]:
     dear = [week for week in review.weeks if _bought(week)]
     dear.sort(key=lambda week: (-week_money(week), week.week, week.skill))
     if dear:
-        yield "Weeks that buy hours, the dearest first:"
+        yield "Weeks that buy hours, most expensive first:"
     for week in dear[:MOST_WEEKS]:
         price = money(week_money(week), base)
         yield f"  {week.week}  {week.skill:<14} {price:>14}  {', '.join(_bought(week))}"
         if week.limits:
-            yield f"  {'':24}reached: {'; '.join(week.limits)}"
+            yield f"  {'':24}limits: {'; '.join(week.limits)}"
     yield from _more(len(dear) - MOST_WEEKS)
 
 
 def _bought(week: SkillWeekReview) -> list[str]:
-    """Return what a week buys, worst first, with the overtime a head in attended hours."""
-    a_head = f"overtime {hours(week.overtime)} ({hours(week.overtime_per_head)} attended a head)"
+    """Return what a week buys, worst first, with the overtime per head in attended hours."""
+    a_head = f"overtime {hours(week.overtime)} ({hours(week.overtime_per_head)} attended per head)"
     kinds = (
-        (f"OVER {hours(week.overload)}", week.overload),
+        (f"overload {hours(week.overload)}", week.overload),
         (f"contract {hours(week.contract)}", week.contract),
         (a_head, week.overtime),
     )
@@ -73,10 +73,10 @@ def _bought(week: SkillWeekReview) -> list[str]:
 def _crews(review: OvertimeReview, base: Base) -> Iterator[str]:
     most = sorted(review.crews, key=lambda c: (-c.overtime_per_head, c.week, c.crew))
     if most:
-        yield "Crews with most overtime a head in a week, in attended hours:"
+        yield "Crews with most overtime per head in a week, in attended hours:"
     for crew in most[:MOST_CREWS]:
         price = money(crew.money, base)
-        a_head = f"{crew.overtime_per_head:5.1f} h a head"
+        a_head = f"{crew.overtime_per_head:5.1f} h per head"
         yield f"  {crew.week}  {crew.crew:<24} {a_head}, {hours(crew.overtime)}, {price}"
     yield from _more(len(most) - MOST_CREWS)
 
@@ -93,7 +93,7 @@ def _limits(review: OvertimeReview, base: Base) -> Iterator[str]:
 
 
 def _measures(measures: Measures, base: Base) -> Iterator[str]:
-    yield f"What would take it away: {tried_in_words(measures)}"
+    yield f"Measures against it: {tried_in_words(measures)}"
     useful = [measure for measure in measures.measures if takes_away(measure, measures)]
     for rank, measure in enumerate(useful[:MOST_MEASURES], start=1):
         yield f"  {rank}. {measure.what}"
@@ -102,11 +102,11 @@ def _measures(measures: Measures, base: Base) -> Iterator[str]:
         yield f"     {proof(measure, base)}"
     yield from _more(len(useful) - MOST_MEASURES)
     if vain := len(measures.measures) - len(useful):
-        yield f"  {counted(vain, 'measure')} would take nothing away"
+        yield f"  {counted(vain, 'measure')} would take none away"
     for what in measures.no_place:
-        yield f"  no place for it in this plan: {what}"
+        yield f"  does not fit this plan: {what}"
     for what in measures.not_tried:
-        yield f"  not tried, no time was left: {what}"
+        yield f"  not tried for want of time: {what}"
     if measures.measures:
         yield f"  {PRICES_MISSING}"
 

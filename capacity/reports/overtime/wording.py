@@ -5,14 +5,15 @@ from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.overtime.limits import LimitMet
 from capacity.questions.overtime.measures import How, Measure, Measures
 from capacity.questions.overtime.review import OvertimeReview
-from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, days, hours, money
+from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, hours, listed, money
 from capacity.working_time.rule_sets import RULE_SETS
 
 LONG_HOURS = (
-    "Long hours tire people, and tired people overlook things. Overtime is bought here in "
-    "man-hours, for nobody in particular: who is asked to stay longer, and whether anybody may, "
-    "is for the organisation's fatigue procedures, local law and agreements, which go before "
-    "this review. Keep critical tasks and their inspection out of long days and late nights."
+    "Long hours tire people, and tired people overlook things. Overtime here is "
+    "man-hours by skill, not yet given to named people: who is asked to stay longer, and whether "
+    "anybody may, is for the organisation's fatigue procedures, local law and agreements, which "
+    "go before this review. Keep critical tasks and their inspection out of long days and late "
+    "nights."
 )
 
 PRICES_MISSING = (
@@ -31,21 +32,19 @@ def totals_in_words(review: OvertimeReview, base: Base) -> str:
     parts = (
         ("overtime", review.overtime_hours),
         ("contract labour", review.contract_hours),
-        ("hours that nobody is there for", review.overload_hours),
+        ("overload", review.overload_hours),
     )
     bought = [f"{hours(amount)} of {what}" for what, amount in parts if amount >= LEAST_HOURS]
     if not bought:
         return "No hours are bought: regular man-hours are enough in every week."
-    *first, last = bought
-    listed = f"{', '.join(first)} and {last}" if first else last
     return (
-        f"The plan needs {listed}. With the slots as they are, that comes to "
-        f"{money(review.least_money, base)} at the least."
+        f"The plan needs {listed(bought)}. With the slots as they are, that costs "
+        f"at least {money(review.least_money, base)}."
     )
 
 
 def why_met(limit: LimitMet) -> str:
-    """Say whether overtime passes a limit, or the roster does so without any."""
+    """Say whether overtime exceeds a limit, or the roster does so without any."""
     return "by overtime" if limit.by_overtime else "by the roster itself"
 
 
@@ -64,15 +63,15 @@ def how_tried(measure: Measure) -> str:
 def effect(measure: Measure, measures: Measures, base: Base) -> str:
     """Return what a measure comes to: days past, money, then hours of overtime."""
     past = measures.compared_with(measure).days_past - measure.after.days_past
-    parts = [f"{days(past)} past Latest in less"] if past > 0 else []
+    parts = [f"{counted(past, 'fewer day')} past Latest in"] if past > 0 else []
     if abs(measure.saves) < LEAST_MONEY:
-        parts.append("saves no money")
+        parts.append("saves no cost")
     else:
-        word = "saves" if measure.saves > 0 else "COSTS"
+        word = "saves" if measure.saves > 0 else "costs"
         parts.append(f"{word} {money(abs(measure.saves), base)}")
     if abs(measure.overtime_less) >= LEAST_HOURS:
         word = "less" if measure.overtime_less > 0 else "more"
-        parts.append(f"{hours(abs(measure.overtime_less))} of overtime {word}")
+        parts.append(f"{hours(abs(measure.overtime_less))} {word} overtime")
     return ", ".join(parts)
 
 
@@ -103,14 +102,14 @@ def worth(measure: Measure, base: Base) -> str | None:
     """Return up to what price a measure pays, where the workbook does not price it."""
     if measure.worth is None or measure.worth < LEAST_MONEY:
         return None
-    return f"worth up to {money(measure.worth, base)} a head and week"
+    return f"worth up to {money(measure.worth, base)} per head and week"
 
 
 def remark(measure: Measure) -> str | None:
-    """Say loudly where a measure does not pay."""
+    """Say where a measure does not pay."""
     if measure.saves <= -LEAST_MONEY:
-        return "COSTS MORE THAN IT SAVES"
-    return "saves no money" if measure.saves < LEAST_MONEY else None
+        return "costs more than it saves"
+    return "saves no cost" if measure.saves < LEAST_MONEY else None
 
 
 def tried_in_words(measures: Measures) -> str:
@@ -127,14 +126,14 @@ def tried_in_words(measures: Measures) -> str:
 def limits_in_words(review: OvertimeReview, base: Base) -> str:
     """Return one sentence on the working-time limits that the crews would meet."""
     if base.working_time_rules is None:
-        return "No working-time rules are named in the settings, so none were looked at."
+        return "No working-time rules are named in the settings, so none were checked."
     if base.working_time_mode == "off":
-        return "The working-time rules are off in the settings, so none were looked at."
+        return "The working-time rules are off in the settings, so none were checked."
     title = RULE_SETS[base.working_time_rules].title
     if not review.limits:
-        return f"{title}: none is passed, with the overtime of this plan."
+        return f"{title}: with this plan's overtime no limit is exceeded."
     by_overtime = sum(limit.by_overtime for limit in review.limits)
     return (
-        f"{title}: passed by crews in {counted(len(review.limits), 'case')}, in {by_overtime} of "
+        f"{title}: exceeded by crews in {counted(len(review.limits), 'case')}, in {by_overtime} of "
         "them only by overtime."
     )

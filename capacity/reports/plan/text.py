@@ -21,7 +21,7 @@ from capacity.reports.plan.wording import (
     work_left_counts_from,
     worst_first,
 )
-from capacity.words import day
+from capacity.words import counted, day
 
 MOST_WEEKS, MOST_NAMES, MOST_PLACEMENTS = 5, 6, 15
 """Lines shown of each list; the workbook has all of them."""
@@ -35,9 +35,9 @@ def describe(outcome: Outcome, base: Base, messages: Sequence[Message] = ()) -> 
         case Planned():
             lines = list(_planned(view_of(outcome, base, messages)))
         case Impossible():
-            lines = ["There is no plan: the fixed checks cannot stand together."]
+            lines = ["There is no plan: the fixed checks conflict with each other."]
             lines += [f"  - {sentence}" for sentence in outcome.why]
-            lines.append("capacity explain BOOK names what conflicts and the ways out.")
+            lines.append("capacity explain WORKBOOK names what conflicts and the ways out.")
         case OutOfTime():
             lines = [
                 f"No plan was found in {outcome.seconds:.0f} s. Allow more seconds and try again."
@@ -47,7 +47,7 @@ def describe(outcome: Outcome, base: Base, messages: Sequence[Message] = ()) -> 
 
 def _planned(view: View) -> Iterator[str]:
     outcome, base, plan = view.outcome, view.base, view.outcome.plan
-    yield f"Slot plan of {base.name} from {day(base.first_day)}, {base.weeks} weeks"
+    yield f"Slot plan of {base.name} from {day(base.first_day)}, {counted(base.weeks, 'week')}"
     yield f"Plan {plan_number(plan)}; the same number is on every sheet of it."
     yield how_punctual(outcome, base)
     yield how_dear(outcome, base)
@@ -59,14 +59,14 @@ def _planned(view: View) -> Iterator[str]:
     for note in outcome.notes:
         yield str(note)
     if plan.not_placed:
-        yield f"NOT PLACED: {_names(view, plan.not_placed)}"
+        yield f"NO SLOT: {_names(view, plan.not_placed)}"
     if plan.refused:
-        yield f"Options refused: {_names(view, plan.refused)}"
+        yield f"Options not taken: {_names(view, plan.refused)}"
     yield from _weeks(view)
     yield from day_lines(outcome.day_shortages)
     yield from _placements(view)
     if view.messages:
-        yield f"Findings on input and plan: {levels(view.messages)}"
+        yield f"Messages on workbook and plan: {levels(view.messages)}"
     yield CAUTION
 
 
@@ -79,7 +79,7 @@ def _names(view: View, names: Sequence[str]) -> str:
 def _weeks(view: View) -> Iterator[str]:
     worst = worst_first(view.outcome.audit.weeks)
     if worst:
-        yield "Weeks that buy hours, worst first:"
+        yield "Weeks that buy hours, most overload first:"
     for load in worst[:MOST_WEEKS]:
         yield f"  {load.week}  {load.skill:<14}  {', '.join(bought(load))}"
     if len(worst) > MOST_WEEKS:
@@ -100,7 +100,7 @@ def _placements(view: View) -> Iterator[str]:
             view.remarks_at(placement),
         )
     if len(view.placements) > MOST_PLACEMENTS:
-        yield f"  and {len(view.placements) - MOST_PLACEMENTS} more placements"
+        yield f"  and {len(view.placements) - MOST_PLACEMENTS} more slots"
 
 
 def _columns(*cells: str) -> str:

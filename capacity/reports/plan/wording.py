@@ -13,7 +13,7 @@ from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, day, days, hours, 
 
 CAUTION = (
     "A planning aid: it does not replace approved data, local rules, licensed staff or the "
-    "release decision. Look through the plan before you promise a slot."
+    "release decision. Have the plan checked before you promise a slot."
 )
 
 ENDED_BY = {
@@ -32,19 +32,19 @@ def levels(messages: Iterable[Message]) -> str:
 
 
 def remarks(account: CheckAccount) -> str:
-    """Return what is late about a check, loud enough for a long list; blank when nothing is."""
+    """Return what is late about a check; blank when nothing is."""
     return "; ".join(filter(None, (late_in(account), late_out(account))))
 
 
 def late_in(account: CheckAccount) -> str:
     """Return by how much a check comes in past ``Latest in``; blank when it does not."""
     past = account.days_past_latest_in
-    return f"IN {days(past)} PAST LATEST IN" if past else ""
+    return f"{days(past)} past Latest in" if past else ""
 
 
 def late_out(account: CheckAccount) -> str:
     """Return by how much a check is out past ``Agreed out``; blank when it is not."""
-    return f"OUT {days(account.late_days)} LATE" if account.late_days else ""
+    return f"{days(account.late_days)} late out" if account.late_days else ""
 
 
 def work_left_counts_from(base: Base) -> str | None:
@@ -63,22 +63,23 @@ def how_dear(outcome: Planned, base: Base) -> str:
     """Return one sentence on how much a better plan could save at the most."""
     cost = outcome.audit.goals.money
     past = outcome.audit.goals.days_past_latest_in
-    condition = "With no more days past Latest in than here, no" if past else "No"
+    condition = "with no more days past Latest in, no" if past else "no"
+    condition_of_saving = "With no more days past Latest in, a " if past else "A "
     if outcome.bound is None or outcome.gap is None:
         return (
-            f"This plan costs {money(cost, base)}; how much a better one could save is not "
-            "known, since no lower bound was proven."
+            f"The cost of the plan is {money(cost, base)}; how much a better one could still save "
+            "is not known, since no lower bound was proven."
         )
     saving = max(0.0, cost - outcome.bound)
     if saving < LEAST_MONEY or outcome.gap <= outcome.settings.gap:
         return (
-            f"{condition} plan can cost less than this one: {money(cost, base)}, proven."
+            f"The cost of the plan is {money(cost, base)}. Proven: {condition} plan costs less."
             f"{proof_speaks_of(base)}"
         )
     return (
-        f"{condition} plan can cost less than {money(outcome.bound, base)}; this one costs "
-        f"{money(cost, base)}, so at most {money(saving, base)} ({percent(outcome.gap)}) "
-        f"could be saved.{proof_speaks_of(base)}"
+        f"The cost of the plan is {money(cost, base)}. {condition_of_saving}better one could "
+        f"still save at most {money(saving, base)} ({percent(outcome.gap)}); this is proven."
+        f"{proof_speaks_of(base)}"
     )
 
 
@@ -89,10 +90,10 @@ def how_punctual(outcome: Planned, base: Base) -> str:
         return "Every fixed and booked check comes in by its Latest in."
     missing = len(outcome.plan.not_placed)
     late = sum(account.days_past_latest_in > 0 for account in outcome.audit.accounts)
-    parts = [f"{counted(late, 'check')} in too late"] if late else []
+    parts = [f"{counted(late, 'check')} past Latest in"] if late else []
     if missing:
         each = days(base.longest_delay_days + 1)
-        parts.append(f"{counted(missing, 'check')} not placed, at {each} each")
+        parts.append(f"{counted(missing, 'check')} with no slot, at {each} each")
     speaks_of = proof_speaks_of(base) if outcome.days_bound > 0 else ""
     if outcome.days_bound >= past:
         proof = "fewer are proven impossible"
@@ -104,12 +105,12 @@ def how_punctual(outcome: Planned, base: Base) -> str:
 
 
 def how_loaded(outcome: Planned) -> str:
-    """Return one sentence on the man-hours that nobody is there to do."""
+    """Return one sentence on overload."""
     weeks = len({load.week for load in outcome.audit.weeks if is_over(load)})
     if not weeks:
-        return "No week asks for more man-hours than crews, overtime and contract labour give."
+        return "No week has overload: crews, overtime and contract labour cover all of the demand."
     return (
-        f"For {hours(outcome.audit.goals.overload_hours)} of work nobody is there, even with "
+        f"{hours(outcome.audit.goals.overload_hours)} of work are not covered, even with "
         f"overtime and contract labour, in {counted(weeks, 'week')}."
     )
 

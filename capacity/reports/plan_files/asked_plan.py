@@ -75,7 +75,8 @@ def _since(file: PlanFile, base: Base) -> Iterator[Message]:
         )
     else:
         what = (
-            "the workbook is the one that the plan was made for: the file was changed by hand, or "
+            "the workbook is the one that the plan was made for, so the file was changed by hand, "
+            "or "
             f"another version of this program wrote it ({file.made.version})."
         )
     yield error(file.name, what, PLAN_AGAIN)
@@ -100,7 +101,9 @@ def _other_figures(file: PlanFile, found: Audit, base: Base) -> Iterator[Message
         more = (
             f", and {len(other) - MOST_WEEKS} weeks and skills more" if other[MOST_WEEKS:] else ""
         )
-        what = f"it states other man-hours than this workbook asks: {', '.join(other[:MOST_WEEKS])}"
+        what = (
+            f"it states other man-hours than this workbook demands: {', '.join(other[:MOST_WEEKS])}"
+        )
         yield error(file.name, f"{what}{more}.", PLAN_AGAIN)
 
 

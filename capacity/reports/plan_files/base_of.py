@@ -16,7 +16,7 @@ from capacity.words import day, quoted
 MOST_NAMES = 6
 """Names told of a sheet and kind of change; of more, their number is."""
 
-PLAN_AGAIN = "Plan again with plan --from or replan --from, and ask about that plan."
+PLAN_AGAIN = "Plan again (plan or replan, with --plan), and ask about that plan."
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +42,8 @@ def base_of_plan_file(file: PlanFile, base: Base) -> Base:
         return base
     if made.work_counts_from is not None and made.work_counts_from > base.last_in_day:
         what = (
-            f"its work left counts from {made.work_counts_from}, after {base.last_in_day}, the "
-            "last day on which the workbook lets a check in."
+            f"its work left counts from {day(made.work_counts_from)}, after "
+            f"{day(base.last_in_day)}, the last day on which a check can come in by the workbook."
         )
         raise InputError([error(file.name, what, "Raise Weeks, or give a plan of these weeks.")])
     first: dict[str, Placement] = {}
@@ -114,8 +114,8 @@ def notes_about(file: PlanFile, base: Base) -> tuple[Message, ...]:
 def _notes(file: PlanFile, base: Base) -> Iterator[Message]:
     made = file.made
     if made is None:
-        what = "an older version wrote it; for which state of the workbook it does not say."
-        yield Message(Level.NOTE, file.name, what, "Plan again, and it will be told.")
+        what = "an older version wrote it, without the state of the workbook that it was made for."
+        yield Message(Level.NOTE, file.name, what, "Plan again; the new plan file says so.")
         return
     here = tool_version()
     if is_newer(made.version, here):
@@ -124,14 +124,14 @@ def _notes(file: PlanFile, base: Base) -> Iterator[Message]:
             Level.NOTE,
             file.name,
             what,
-            "What the newer one added is not read: better use that one.",
+            "What the newer version added is not read: better use that version.",
         )
     if changes := changes_since(made, base):
         what = (
             f"the workbook has changed since this plan was made ({when(made)}): "
             f"{changes_in_words(changes)}."
         )
-        yield Message(Level.NOTE, file.name, what, "See that this is meant.")
+        yield Message(Level.NOTE, file.name, what, "Make sure that this is intended.")
 
 
 def when(made: Made) -> str:
@@ -148,7 +148,7 @@ def changes_in_words(changes: tuple[SheetChange, ...]) -> str:
             for names, word in (
                 (change.changed, "changed"),
                 (change.added, "added"),
-                (change.gone, "gone"),
+                (change.gone, "removed"),
             )
             if names
         )

@@ -1,4 +1,4 @@
-"""Read the plan of a summary back, so that a person can ask about it later."""
+"""Read the plan of a plan file back, so that a person can ask about it later."""
 
 from collections.abc import Collection, Iterator
 from os import PathLike
@@ -39,7 +39,7 @@ def plan_of(file: PlanFile, base: Base) -> Plan:
         raise InputError(messages)
     plan = on_worked_days(with_refused(file.plan, base), base)
     if broken := audit(base, plan).broken:
-        remedy = "Plan again, or give the base for which the plan was made."
+        remedy = "Plan again, or give the workbook that the plan was made for."
         raise InputError([error("placements", sentence, remedy) for sentence in broken])
     return plan
 

@@ -42,10 +42,10 @@ def _lines(answer: Replanned) -> Iterator[str]:
     for name, one in (("Old arrangement", answer.kept), ("New plan", answer.found)):
         yield (
             f"  {name}: {days(one.days_past)} past Latest in, {money(one.money, base)}, "
-            f"prices of moves {money(one.move_price, base)}"
+            f"moves count as {money(one.move_price, base)}"
         )
     if answer.plan.not_placed:
-        yield f"NOT PLACED: {named(answer.plan.not_placed)}"
+        yield f"NO SLOT: {named(answer.plan.not_placed)}"
     for change in answer.changes[:MOST_CHANGES]:
         yield from _change(change, answer)
     if len(answer.changes) > MOST_CHANGES:
@@ -68,7 +68,7 @@ def _change(change: Change, answer: Replanned) -> Iterator[str]:
     if moved := moved_in_words(change):
         said.append(moved)
     if change.move_price >= LEAST_MONEY:
-        said.append(f"price of the move {money(change.move_price, base)}")
+        said.append(f"counts as {money(change.move_price, base)}")
     yield f"{change.check}: {', '.join(said)}"
     yield f"  {stay_in_words(change.before)} -> {stay_in_words(change.after)}"
     yield f"  why: {why_in_words(change, base)}"

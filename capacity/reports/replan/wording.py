@@ -8,19 +8,19 @@ from capacity.reports.plan.wording import ENDED_BY
 from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, day, days, hours, money, percent
 
 MOVE_PRICES = (
-    "Prices of moves are weights of the search, no money that anybody pays. The old arrangement "
-    "is the plan as it stood wherever it still can, with everybody else at the cheapest place "
-    "beside it."
+    "What moves count is a weight in the search; nobody pays it. The old arrangement is the plan "
+    "in force wherever it is still possible, with every other check in its cheapest slot beside "
+    "it."
 )
 
 WHAT = {
     What.NEW: "new",
-    What.CANCELLED: "CANCELLED",
-    What.PLACED: "placed now",
-    What.UNPLACED: "NO PLACE ANY MORE",
-    What.DAY: "other day",
-    What.BAY: "other bay",
-    What.STAGES: "other stage days",
+    What.CANCELLED: "cancelled",
+    What.PLACED: "now has a slot",
+    What.UNPLACED: "no slot any more",
+    What.DAY: "another in day",
+    What.BAY: "another bay",
+    What.STAGES: "other days of stages",
 }
 """What is different about a check, in words."""
 
@@ -28,7 +28,7 @@ WHAT = {
 def what_in_words(change: Change) -> str:
     """Return everything that is different about a check."""
     if change.what == (What.NEW, What.UNPLACED):
-        return "new, NO PLACE FOUND"
+        return "new, no slot"
     return ", ".join(WHAT[what] for what in change.what)
 
 
@@ -38,7 +38,7 @@ def why_in_words(change: Change, base: Base) -> str:
     check = next((check for check in base.checks if check.name == change.check), None)
     of_work = any(reason.cause in (Cause.GREW, Cause.SHRANK, Cause.WORK) for reason in change.why)
     if of_work and check is not None and check.remaining is not None:
-        said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)} on")
+        said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)}")
     return "; ".join(said)
 
 
@@ -48,18 +48,18 @@ def reason_in_words(reason: Reason, base: Base) -> str:
         case Cause.NEW:
             return "it was not in the plan before"
         case Cause.CANCELLED:
-            return "it is not in the book any more"
+            return "it is no longer in the workbook"
         case Cause.FIXED:
-            return "the book fixes it there"
+            return "the workbook fixes it there"
         case Cause.SLIPPED:
             way = "later" if reason.days > 0 else "earlier"
             return f"its window slipped {days(abs(reason.days))} {way} than its old in day allows"
         case Cause.GREW | Cause.SHRANK:
             return f"its work {reason.cause}{_by_how_much(reason)}"
         case Cause.WORK:
-            return "its stages are laid out otherwise now"
+            return "its stages now have other days"
         case Cause.PLACE_GONE:
-            return "its old place is gone: closed, taken, or the work does not fit it any more"
+            return "its old slot is gone: closed, taken, or no longer right for the work"
         case Cause.DISPLACED:
             who = named(reason.by) if reason.by else "another check"
             return f"displaced by {who}"
@@ -79,18 +79,20 @@ def moved_in_words(change: Change) -> str | None:
 def saved_in_words(answer: Replanned) -> str:
     """Return one sentence on what the new plan is better by than the old arrangement."""
     if not answer.changes:
-        return "Nothing changes: everybody stands as before."
+        return "Nothing changes: every slot is as before."
     base = answer.base
     gained = []
     if answer.days_past_saved > 0:
-        gained.append(f"has {days(answer.days_past_saved)} past Latest in less")
+        gained.append(f"has {counted(answer.days_past_saved, 'fewer day')} past Latest in")
     if abs(answer.saved) >= LEAST_MONEY:
-        word = "less" if answer.saved > 0 else "MORE"
+        word = "less" if answer.saved > 0 else "more"
         gained.append(f"costs {money(abs(answer.saved), base)} {word}")
     said = " and ".join(gained) or "costs as much and has as many days past Latest in"
     return (
-        f"{counted(len(answer.changes), 'check')} changed. Against the old arrangement the new "
-        f"plan {said}; its moves are weighed at {money(answer.found.move_price, base)}."
+        f"{counted(len(answer.changes), 'check')} changed. Compared with the old arrangement the "
+        "new "
+        f"plan {said}; its moves count as {money(answer.found.move_price, base)} in the search "
+        "(nobody pays this)."
     )
 
 
@@ -98,19 +100,21 @@ def proof_in_words(answer: Replanned) -> str:
     """Return one sentence on how much better a plan could be, move prices counted."""
     base, total = answer.base, answer.found.money + answer.found.move_price
     past = answer.found.days_past
-    condition = "With no more days past Latest in than here, no" if past else "No"
+    condition = "with no more days past Latest in, no" if past else "no"
+    condition_of_saving = "With no more days past Latest in, a " if past else "A "
     if answer.bound is None or answer.gap is None:
         return "How much a better plan could save is not known: no lower bound was proven."
     left = max(0.0, total - answer.bound)
     if left < LEAST_MONEY:
         return (
-            f"{condition} plan can cost less than {money(total, base)}, prices of moves counted: "
-            f"proven.{proof_speaks_of(base)}"
+            f"With its moves the plan comes to {money(total, base)}. Proven: {condition} plan "
+            "comes "
+            f"to less.{proof_speaks_of(base)}"
         )
     return (
-        f"{condition} plan can cost less than {money(answer.bound, base)}, prices of moves "
-        f"counted; this one comes to {money(total, base)}, so at most {money(left, base)} "
-        f"({percent(answer.gap)}) could be saved.{proof_speaks_of(base)}"
+        f"With its moves the plan comes to {money(total, base)}. {condition_of_saving}better one "
+        f"could still save at most {money(left, base)} ({percent(answer.gap)}); this is proven."
+        f"{proof_speaks_of(base)}"
     )
 
 
@@ -124,9 +128,8 @@ def search_in_words(answer: Replanned) -> str:
 def begun_in_words(answer: Replanned) -> str:
     """Return who is in already and so keeps bay and in day."""
     if not answer.begun:
-        return "Nobody is in already."
-    listed = ", ".join(answer.begun)
-    return f"In already, so bay and in day stay ({len(answer.begun)}): {listed}."
+        return "No check is in already."
+    return f"In already, so bay and in day stay ({len(answer.begun)}): {', '.join(answer.begun)}."
 
 
 def _by_how_much(reason: Reason) -> str:

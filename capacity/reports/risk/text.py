@@ -37,22 +37,22 @@ MADE_WITH = {
 
 def two_risks_in_words(compared: Comparison, what_if: WhatIf) -> str:
     """Return how a more careful plan does on the same draws, figure by figure."""
-    lines = [f"The same draws, this plan -> a plan made with {MADE_WITH[what_if]}:"]
+    lines = [f"The same simulations, this plan -> a plan made with {MADE_WITH[what_if]}:"]
     lines += [f"  {_difference(figure)}" for figure in compared.figures]
     for names, plan in (
         (compared.placed_only_by_a, "this plan"),
         (compared.placed_only_by_b, "the other plan"),
     ):
         if names:
-            lines.append(f"  placed by {plan} alone: {', '.join(names)}")
+            lines.append(f"  only {plan} has a slot for {', '.join(names)}")
     return "\n".join(printable(line) for line in lines)
 
 
 def _difference(figure: Difference) -> str:
     return (
-        f"{figure.what}: {figure.a:,.1f} -> {figure.b:,.1f} in the mean "
+        f"{figure.what}: {figure.a:,.1f} -> {figure.b:,.1f} on average "
         f"(difference {figure.difference:+,.1f}, standard error {figure.standard_error:,.1f}); "
-        f"the other one is better in {percent(figure.b_better)} of the draws, worse in "
+        f"the other one is better in {percent(figure.b_better)} of the simulations, worse in "
         f"{percent(figure.a_better)}"
     )
 
@@ -60,14 +60,14 @@ def _difference(figure: Difference) -> str:
 def _lines(risk: Risk, base: Base) -> Iterator[str]:
     yield from in_words(risk, base)
     checks = sorted(risk.checks, key=lambda check: check.on_day)
-    yield "Checks least likely to go home by their day:"
+    yield "Checks least likely to be out by their day:"
     yield from (_check(check) for check in checks[:MOST_CHECKS])
     if len(checks) > MOST_CHECKS:
         yield f"  and {len(checks) - MOST_CHECKS} more"
     weeks = [week for week in risk.weeks if week.overload >= LEAST_RISK]
     weeks.sort(key=lambda week: (-week.overload, -week.expected_overload))
     if weeks:
-        yield "Weeks and skills most likely to be overloaded:"
+        yield "Weeks and skills most likely to have overload:"
     yield from (_week(week) for week in weeks[:MOST_WEEKS])
     if len(weeks) > MOST_WEEKS:
         yield f"  and {len(weeks) - MOST_WEEKS} more"
@@ -76,16 +76,18 @@ def _lines(risk: Risk, base: Base) -> Iterator[str]:
 
 def _check(check: CheckRisk) -> str:
     by = "agreed" if check.agreed else "planned"
-    buffer = f"; a buffer of {days(check.buffer_days)} would do" if check.buffer_days else ""
+    buffer = (
+        f"; a buffer of {days(check.buffer_days)} is enough in 80 %" if check.buffer_days else ""
+    )
     return (
         f"  {check.check:<14} {percent(check.on_day):>8} by {as_day(check.home_by)} ({by}); "
-        f"in 50 % of the draws by {as_day(check.out_likely)}, "
+        f"in 50 % of the simulations by {as_day(check.out_likely)}, "
         f"in 80 % by {as_day(check.out_safe)}{buffer}"
     )
 
 
 def _week(week: WeekRisk) -> str:
     return (
-        f"  {week.week}  {week.skill:<14} {percent(week.overload):>8}, in the mean "
-        f"{hours(week.expected_overload)} that nobody is there for"
+        f"  {week.week}  {week.skill:<14} {percent(week.overload):>8}, on average "
+        f"{hours(week.expected_overload)} of overload"
     )

@@ -67,7 +67,7 @@ def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: f
             now_days = days if is_broken else restricted.program.days_past(search.best)
             if not is_broken:
                 chosen = better
-                mailbox.tell_choice(chosen, "ruin and recreate")
+                mailbox.tell_choice(chosen, "search")
             # Goal 1 improved much: all columns that cannot keep to it are dead weight now. Those
             # that are of no use for other reasons take longer to tell: the next annealing does.
             if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):

@@ -41,7 +41,7 @@ def anneal_window(
         mine[free] = near.to_whole(search.best)
         whole = restricted.to_whole(mine)
         if not rows.broken_by(whole):
-            mailbox.tell_choice(whole, "ruin and recreate")
+            mailbox.tell_choice(whole, "search")
 
 
 def window(

@@ -64,7 +64,7 @@ class Incumbent:
 
     program: Program
     chosen: Choice
-    source: str = "first come"
+    source: str = "first draft"
     days_bound: int = 0
     money_bounds: list[MoneyBound] = field(default_factory=list)
     stopped_by: str = "time"

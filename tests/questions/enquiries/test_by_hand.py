@@ -172,7 +172,7 @@ def test_a_faulty_enquiry_is_refused_with_what_is_wrong(
 
 def test_who_may_move_must_be_known() -> None:
     base = stories.base(bays(1), visit("A1", 5, 0, 0))
-    with pytest.raises(InputError, match="'A2' is no check of the base"):
+    with pytest.raises(InputError, match="'A2' is not a check in the workbook"):
         ask(base, plan_of(base), [option("O", 4, 2, 9, price=1.0)], may_move=["A2"])
 
 

@@ -139,7 +139,7 @@ def test_measures_stand_in_their_rank_with_their_proof(measures: Measures) -> No
 def test_measures_that_cost_more_say_so(measures: Measures) -> None:
     dear = replace(measures.measures[-1], saves=-10.0)
     of = sheet("Measures", replace(measures, measures=(dear,)))
-    assert column(of, "Remarks", row_of_heading(of, "Measure")) == ["COSTS MORE THAN IT SAVES"]
+    assert column(of, "Remarks", row_of_heading(of, "Measure")) == ["costs more than it saves"]
 
 
 def test_the_measures_sheet_says_what_they_are_compared_with(measures: Measures) -> None:
@@ -210,7 +210,7 @@ def test_limits_that_are_kept_are_called_so() -> None:
     review = review_overtime(calm, PLAN)
     assert review.limits == ()
     of = sheet("Working-time limits", None, review, calm)
-    assert any("none is passed, with the overtime of this plan" in text for text in texts(of))
+    assert any("with this plan's overtime no limit is exceeded" in text for text in texts(of))
 
 
 def test_the_overview_adds_up_and_warns(measures: Measures) -> None:
@@ -251,29 +251,29 @@ def test_the_terminal_says_totals_weeks_crews_and_cautions() -> None:
     # 196 x 60 + 204 x 80 = 28,080.
     assert lines[1] == (
         "The plan needs 196 h of overtime and 204 h of contract labour. With the slots as they "
-        "are, that comes to 28,080 EUR at the least."
+        "are, that costs at least 28,080 EUR."
     )
     assert "2027-W01" in lines[3]
-    assert "contract 204 h, overtime 196 h (14 h attended a head)" in lines[3]
-    assert "reached: overtime cap of 196.0 h" in lines[4]
-    assert any("=Late" in line and "14.0 h a head, 56 h, 3,360 EUR" in line for line in lines)
+    assert "contract 204 h, overtime 196 h (14 h attended per head)" in lines[3]
+    assert "limits: overtime cap of 196.0 h" in lines[4]
+    assert any("=Late" in line and "14.0 h per head, 56 h, 3,360 EUR" in line for line in lines)
     assert any("hours with overtime in seven successive days: 84 h" in line for line in lines)
     assert any(RULE_SETS["good-practice"].limits[4].source in line for line in lines)
     assert lines[-2:] == [LONG_HOURS, CAUTION]
-    assert not any(line.startswith("What would take it away") for line in lines)
+    assert not any(line.startswith("Measures against it") for line in lines)
 
 
 def test_the_terminal_ranks_the_measures(measures: Measures) -> None:
     text = overtime_in_words(REVIEW, measures, STORY)
-    assert f"What would take it away: {len(measures.measures)} measures tried in " in text
+    assert f"Measures against it: {len(measures.measures)} measures tried in " in text
     first = measures.measures[0]
-    assert f"  1. {first.what}\n     saves 28,080 EUR, 196 h of overtime less" in text
-    assert "would take nothing away" in text
+    assert f"  1. {first.what}\n     saves 28,080 EUR, 196 h less overtime" in text
+    assert "would take none away" in text
     assert PRICES_MISSING in text
     stopped = replace(measures, not_tried=("one more hangar",))
     text = overtime_in_words(REVIEW, stopped, STORY)
     assert "1 not tried: allow more seconds for these." in text
-    assert "  not tried, no time was left: one more hangar" in text
+    assert "  not tried for want of time: one more hangar" in text
 
 
 def test_fewer_days_past_and_dearer_measures_are_said(measures: Measures) -> None:
@@ -281,8 +281,8 @@ def test_fewer_days_past_and_dearer_measures_are_said(measures: Measures) -> Non
     now = replace(measures.now, days_past=first.after.days_past + 3)
     measure = replace(first, saves=-500.0, worth=12.0)
     text = overtime_in_words(REVIEW, replace(measures, now=now, measures=(measure,)), STORY)
-    assert "3 days past Latest in less, COSTS 500 EUR, 196 h of overtime less" in text
-    assert "worth up to 12 EUR a head and week" in text
+    assert "3 fewer days past Latest in, costs 500 EUR, 196 h less overtime" in text
+    assert "worth up to 12 EUR per head and week" in text
 
 
 def test_a_plan_that_buys_nothing_is_quickly_told() -> None:

@@ -83,7 +83,7 @@ def test_the_tiers_of_a_week_and_their_money() -> None:
     assert week.limits == (
         "overtime cap of 140.0 h",
         "contract cap of 175.0 h",
-        "nobody there for 100.0 h",
+        "overload of 100.0 h",
     )
 
 
@@ -172,7 +172,7 @@ def test_a_skill_without_a_crew_has_overload_and_no_head() -> None:
     skills = (nobody, replace(nobody, name="Fitter"))
     week = first_week(reviewed(50, skills=skills, crews=(fitters,)))
     assert (week.heads, week.overtime_per_head, week.overload) == (0, 0, pytest.approx(50))
-    assert week.limits == ("nobody there for 50.0 h",)
+    assert week.limits == ("overload of 50.0 h",)
 
 
 def test_a_plan_without_placements_is_reviewed_too() -> None:

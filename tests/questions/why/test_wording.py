@@ -309,7 +309,7 @@ def test_a_check_is_asked_about_within_a_plan_only() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 2))
     with pytest.raises(ValueError, match="give the plan"):
         explain(base, check="A")
-    with pytest.raises(InputError, match="'A2' is no check of the base"):
+    with pytest.raises(InputError, match="'A2' is not a check in the workbook"):
         explain(base, planned(base), check="A2")
 
 

@@ -146,10 +146,10 @@ SPLIT = (
 def test_the_verdicts_follow_from_price_and_cost(moving: Asked, hours: Asked) -> None:
     rows = table_below(moving.book["Overview"], VERDICTS)
     assert {row["Enquiry"]: row["Verdict"] for row in rows} == {
-        "M": "PAYS IF OTHERS MOVE",
-        "N": "DOES NOT PAY",
-        "W": "PAYS",
-        "X": "NO SLOT",
+        "M": "worth it if others move",
+        "N": "not worth it at this price",
+        "W": "worth it",
+        "X": "no slot",
     }
     told = {row["Enquiry"]: row for row in rows}
     alone, moved, over = (
@@ -166,7 +166,7 @@ def test_the_verdicts_follow_from_price_and_cost(moving: Asked, hours: Asked) ->
     assert told["W"]["Who would move"] == "nobody"
     assert [told["X"][heading] for heading in (alone, moved, over)] == [None] * 3
     rows = table_below(hours.book["Overview"], VERDICTS)
-    assert [row["Verdict"] for row in rows] == ["NO PRICE OFFERED", "PAYS"]
+    assert [row["Verdict"] for row in rows] == ["no price offered", "worth it"]
     assert rows[0][over] is None
 
 
@@ -284,11 +284,11 @@ def test_a_move_that_makes_another_late_or_gives_it_up_is_loud() -> None:
     one = asked(base, [option("O", 3, 3, 3, price=60.0)])
     rows = table(one.book["Moves"])
     told = {row["Check that moves"]: row for row in rows if "others moved" in str(row[PLAN])}
-    assert (told["B"]["Remarks"], told["B"]["Customer"]) == ("OUT 3 days LATE", "Sable Freight")
+    assert (told["B"]["Remarks"], told["B"]["Customer"]) == ("3 days late out", "Sable Freight")
     assert (told["P"]["Remarks"], told["P"]["Bay then"]) == ("GIVEN UP", None)
     assert told["P"]["In later by (days)"] is None
     assert one.answers[0].lowest_break_even == pytest.approx(50.0)
-    assert "late days of others 30 EUR, options given up 20 EUR" in one.text
+    assert "days late out of others 30 EUR, options not taken 20 EUR" in one.text
 
 
 def test_the_gain_of_a_set_is_prices_less_costs(moving: Asked) -> None:
@@ -305,7 +305,7 @@ def test_the_gain_of_a_set_is_prices_less_costs(moving: Asked) -> None:
         assert number(row, "Gain (EUR)") == pytest.approx(number(row, "Prices (EUR)") - spent)
     # M pays 50 for moves of 30, and W 100 for a place that costs nothing.
     assert (rows[0]["Enquiries"], rows[0]["Gain (EUR)"]) == ("M, W", pytest.approx(120.0))
-    assert rows[0]["Proven"] == "proven: no set can gain more"
+    assert rows[0]["Proven"] == "proven: no combination gains more"
     assert rows[0]["Who would move"] == "B 3 days earlier"
     gains = [number(row, "Gain (EUR)") for row in rows]
     assert gains == sorted(gains, reverse=True)
@@ -359,21 +359,24 @@ def test_without_enquiries_there_is_a_workbook_all_the_same(tmp_path: Path) -> N
     book = openpyxl.load_workbook(path)
     assert book.sheetnames == SHEETS
     assert table_below(book["Sets"], "Sets by gain")[0]["Enquiries"] == "none of the enquiries"
-    assert "Best to accept: none of the enquiries" in enquiries_in_words((), sets, BASE)
+    assert "Best combination: none of the enquiries" in enquiries_in_words((), sets, BASE)
 
 
 def test_the_text_tells_place_cost_moves_and_the_best_set(moving: Asked, hours: Asked) -> None:
     text = moving.text
-    assert "M (Twin, 3 days): PAYS IF OTHERS MOVE" in text
-    assert "50 EUR is offered; it pays from 30 EUR on when B moves: 20 EUR over." in text
+    assert "M (Twin, 3 days): worth it if others move" in text
+    assert (
+        "50 EUR is offered; the break-even price is 30 EUR when B moves: 20 EUR more than that."
+        in text
+    )
     assert "others moved: B1, in Thu 7 Jan 2027, out Sun 10 Jan 2027" in text
-    assert "costs 30 EUR: early days of others 30 EUR" in text
+    assert "cost 30 EUR: unused interval of others 30 EUR" in text
     assert "moves: B 3 days earlier" in text
-    assert "There is no slot for it: that is proven" in text
-    assert "Best to accept: M, W: gains 120 EUR; proven: no set can gain more." in text
-    assert text.endswith("Look through the plan before you promise a slot.")
-    assert "OVERLOADS 2027-W01 Mechanic +95 h" in hours.text
-    assert "It goes home 2 days past Agreed out." in hours.text
+    assert "this is proven" in text
+    assert "Best combination: M, W: gains 120 EUR; proven: no combination gains more." in text
+    assert text.endswith("Have the plan checked before you promise a slot.")
+    assert "overload: 2027-W01 Mechanic +95 h" in hours.text
+    assert "It is 2 days late out." in hours.text
 
 
 def test_one_enquiry_alone_is_told_week_by_week(moving: Asked) -> None:

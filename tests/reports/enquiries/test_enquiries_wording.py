@@ -96,27 +96,33 @@ def test_a_verdict_is_a_comparison(
 @pytest.mark.parametrize("proven", [False, True])
 def test_that_there_is_no_slot_is_told_alike_and_only_where_it_is_proven(proven: bool) -> None:
     answer = replace(answer_of(100.0, None), proven_no_way=proven)
-    assert verdict(answer).value == ("NO SLOT" if proven else "NO SLOT KNOWN")
+    assert verdict(answer).value == ("no slot" if proven else "no slot known")
     words = verdict_in_words(answer, BASE)
     assert ("none is known" in words) is not proven
-    assert ("that is proven" in words) is proven
+    assert ("this is proven" in words) is proven
 
 
 @pytest.mark.parametrize(
     ("answer", "words"),
     [
-        (answer_of(100.0, 60.0), "pays from 60 EUR on with nobody moved: 40 EUR over."),
-        (answer_of(100.0, 0.0), "it costs nothing with nobody moved, so any price pays."),
+        (
+            answer_of(100.0, 60.0),
+            "break-even price is 60 EUR with nobody moved: 40 EUR more than that.",
+        ),
+        (
+            answer_of(100.0, 0.0),
+            "it adds no cost with nobody moved, so it is worth it at any price.",
+        ),
         (answer_of(100.0, 60.0, 20.0), "With B moved it would cost 40 EUR less."),
-        (answer_of(50.0, 60.3, 55.2), "pays from 56 EUR on when B moves: 6 EUR short."),
-        (answer_of(0.0, 60.3), "No price is offered; it pays from 61 EUR on"),
+        (answer_of(50.0, 60.3, 55.2), "break-even price is 56 EUR when B moves: 6 EUR too little."),
+        (answer_of(0.0, 60.3), "No price is offered; the break-even price is 61 EUR"),
         (answer_of(9.0, None, 20.0, 20.0, proven=True), "Proven: no other moves make it cheaper."),
-        (answer_of(9.0, 20.0, 20.0, 20.0, proven=True), "it gets no cheaper by moving others."),
-        (answer_of(9.0, 30.0, 20.0, 12.5), "cheaper, but never than 13 EUR."),
+        (answer_of(9.0, 20.0, 20.0, 20.0, proven=True), "moving others does not make it cheaper."),
+        (answer_of(9.0, 30.0, 20.0, 12.5), "cheaper, but not below 13 EUR."),
         (answer_of(9.0, 30.0, 20.0, None), "Not proven: other moves might make it cheaper."),
         (answer_of(9.0, None, 50.0, better_without=30.0), "would save 30 EUR: the plan is not"),
-        (answer_of(9.0, None), "none is known with others moved. Most in the way: B."),
-        (replace(answer_of(9.0, None), proven_no_way=True), "that is proven even with those"),
+        (answer_of(9.0, None), "none is known if others move. Most in the way: B."),
+        (replace(answer_of(9.0, None), proven_no_way=True), "this is proven as long as"),
     ],
 )
 def test_what_a_verdict_hangs_on_is_told(answer: EnquiryAnswer, words: str) -> None:
@@ -143,9 +149,9 @@ def test_a_lowest_price_is_never_rounded_to_one_that_does_not_pay(amount: float,
         ((placed("B", 5),), (placed("B", 4),), "B 1 day earlier"),
         ((placed("B", 5),), (placed("B", 8, bay="B2"),), "B 3 days later to B2"),
         ((placed("B", 5),), (placed("B", 5, bay="B2"),), "B to B2"),
-        ((placed("B", 5),), (placed("B", 5, ("Work", 5, 14)),), "B with other stage days"),
-        ((placed("B", 5),), (), "B given up"),
-        ((), (placed("B", 5),), "B taken in"),
+        ((placed("B", 5),), (placed("B", 5, ("Work", 5, 14)),), "B with other days of stages"),
+        ((placed("B", 5),), (), "B not taken"),
+        ((), (placed("B", 5),), "B taken"),
         (
             (placed("B", 5),),
             (placed("B", 5, ("Work", 5, 9)), placed("B", 9, ("Paint", 9, 15), bay="P1")),
@@ -161,8 +167,8 @@ def test_a_move_in_words(before: Stay, after: Stay, words: str) -> None:
     ("most", "rank", "words"),
     [
         (None, 1, "how much more could be gained is not known"),
-        (250.0, 1, "not proven: no set can gain more than 250 EUR"),
-        (250.0, 2, "not proven: no set but those before can gain more than 250 EUR"),
+        (250.0, 1, "not proven: no combination can gain more than 250 EUR"),
+        (250.0, 2, "not proven: no combination but those above can gain more than 250 EUR"),
     ],
 )
 def test_what_is_proven_of_a_set(most: float | None, rank: int, words: str) -> None:
@@ -176,7 +182,7 @@ def test_an_enquiry_that_gains_more_by_itself_than_the_best_set_is_named() -> No
     answers = [answer_of(100.0, 90.0, 60.0), answer_of(5.0, None)]
     told = better_by_itself(answers, sets, BASE)
     assert told is not None
-    assert told.startswith("O by itself gains 40 EUR, more than the set")
+    assert told.startswith("O alone gains 40 EUR, more than the combination")
     assert told in enquiries_in_words(answers, sets, BASE)
     book = openpyxl.load_workbook(io.BytesIO(enquiries_workbook(answers, sets, BASE)))
     assert told in {cell.value for row in book["Overview"].iter_rows() for cell in row}
@@ -188,6 +194,6 @@ def test_an_enquiry_that_gains_more_by_itself_than_the_best_set_is_named() -> No
 def test_a_set_tells_what_its_moves_gain_without_any_enquiry() -> None:
     one = Combination((), Plan(()), no_more(-30.0), 30.0, 30.0, 30.0, True, (), ())
     told = set_in_words(one, 1, BASE)
-    assert "gains 30 EUR, of it 30 EUR by moves that need no enquiry; proven" in told
+    assert "gains 30 EUR, of that 30 EUR by moves that need no enquiry; proven" in told
     lost = replace(one, gain=-4.0, gain_of_moves=0.0)
-    assert set_in_words(lost, 2, BASE).startswith("none of the enquiries: LOSES 4 EUR; proven")
+    assert set_in_words(lost, 2, BASE).startswith("none of the enquiries: loses 4 EUR; proven")

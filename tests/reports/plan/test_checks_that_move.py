@@ -81,8 +81,8 @@ def test_each_figure_stands_at_the_day_it_speaks_of(planned: Planned, base: Base
     assert (first["Days past Latest in"], second["Days past Latest in"]) == (1, None)
     assert (first["Days late out"], second["Days late out"]) == (None, 4)
     assert (first["Late out (EUR)"], second["Late out (EUR)"]) == (None, 400)
-    assert first["Remarks"] == "IN 1 day PAST LATEST IN"
-    assert second["Remarks"] == "goes on from Paint; OUT 4 days LATE"
+    assert first["Remarks"] == "1 day past Latest in"
+    assert second["Remarks"] == "goes on from Paint; 4 days late out"
 
 
 def test_the_drawn_days_tell_how_late_it_is_once(planned: Planned, base: Base) -> None:
@@ -101,8 +101,8 @@ def test_the_terminal_tells_each_lateness_at_its_bay(planned: Planned, base: Bas
     first, second = (
         line for line in describe(planned, base).splitlines() if line.startswith("  V1")
     )
-    assert first.endswith("IN 1 day PAST LATEST IN")
-    assert second.endswith("goes on from Paint; OUT 4 days LATE")
+    assert first.endswith("1 day past Latest in")
+    assert second.endswith("goes on from Paint; 4 days late out")
 
 
 def test_a_calendar_says_out_only_where_the_aircraft_leaves(planned: Planned, base: Base) -> None:

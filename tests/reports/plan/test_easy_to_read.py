@@ -38,9 +38,9 @@ def test_levels_are_counted_gravest_first() -> None:
     ("past", "late", "said"),
     [
         (0, 0, ""),
-        (1, 0, "IN 1 day PAST LATEST IN"),
-        (0, 2, "OUT 2 days LATE"),
-        (3, 1, "IN 3 days PAST LATEST IN; OUT 1 day LATE"),
+        (1, 0, "1 day past Latest in"),
+        (0, 2, "2 days late out"),
+        (3, 1, "3 days past Latest in; 1 day late out"),
     ],
 )
 def test_remarks_say_what_is_late(planned: Planned, past: int, late: int, said: str) -> None:

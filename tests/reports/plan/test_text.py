@@ -21,9 +21,9 @@ def test_it_fits_a_screen_and_names_what_is_left_out(
 ) -> None:
     text = describe(planned, base, messages)
     assert 25 <= len(text.splitlines()) <= 40
-    assert "NOT PLACED: V038" in text
-    assert "Options refused: V013" in text
-    assert "Findings on input and plan: " in text
+    assert "NO SLOT: V038" in text
+    assert "Options not taken: V013" in text
+    assert "Messages on workbook and plan: " in text
     assert "overload 336 h" in text
 
 
@@ -31,14 +31,14 @@ def test_how_good_the_plan_is(planned: Planned, base: Base) -> None:
     # 118,600 - 115,042 = 3,558, which is 3.0 % of 118,600.
     text = describe(with_money(planned, 118_600.0, 115_042.0), base)
     assert (
-        "No plan can cost less than 115,042 EUR; this one costs 118,600 EUR, so at most "
-        "3,558 EUR (3.0 %) could be saved." in text
+        "The cost of the plan is 118,600 EUR. A better one could still save at most "
+        "3,558 EUR (3.0 %); this is proven." in text
     )
 
 
 def test_a_proven_plan_is_called_so(planned: Planned, base: Base) -> None:
     text = describe(with_money(planned, 118_600.0, 118_600.0), base)
-    assert "No plan can cost less than this one: 118,600 EUR, proven." in text
+    assert "The cost of the plan is 118,600 EUR. Proven: no plan costs less." in text
 
 
 def test_without_a_bound_nothing_is_promised(planned: Planned, base: Base) -> None:

@@ -21,7 +21,7 @@ def quarter() -> Built:
 
 def desk_with_plan(made: Built, seconds: float, search: SearchSettings) -> Desk:
     desk = Desk(made.program, seconds, search)
-    desk.tell_choice(first_come(made.program, made.slots), "first come")
+    desk.tell_choice(first_come(made.program, made.slots), "first draft")
     return desk
 
 

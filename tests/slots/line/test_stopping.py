@@ -54,7 +54,7 @@ def once_improved(do: Callable[[], object]) -> Callable[[capacity.Progress], Non
     done = threading.Event()
 
     def hear(progress: capacity.Progress) -> None:
-        if progress.source != "first come" and not done.is_set():
+        if progress.source != "first draft" and not done.is_set():
             done.set()
             do()
 
@@ -81,7 +81,7 @@ def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
     stop.set()
     outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), stop=stop)
     planned = assert_planned(outcome, quarter, "stop")
-    assert planned.history[0].source == "first come"
+    assert planned.history[0].source == "first draft"
     assert planned.seconds < LONG / 2
 
 

@@ -111,7 +111,7 @@ def test_an_earlier_plan_that_is_worse_is_not_begun_with() -> None:
     empty = Plan((), tuple(check.name for check in CROWD.checks))
     again = capacity.plan(CROWD, HARDLY_ANY, begin=empty)
     assert isinstance(again, capacity.Planned)
-    assert again.history[0].source == "first come"
+    assert again.history[0].source == "first draft"
 
 
 def test_gaps_of_an_earlier_plan_are_filled() -> None:

@@ -249,11 +249,11 @@ def test_the_lines_are_what_could_be_carried():
 def test_an_overloaded_week_is_marked_by_shape_and_by_words_too():
     rows = week_rows(view(), "mechanic")
     (mark,) = rows.over
-    assert (mark["week"], mark["label"]) == ("2027-W01", "OVER 325 h")
+    assert (mark["week"], mark["label"]) == ("2027-W01", "overload 325 h")
     assert mark["from"] < mark["middle"] < mark["until"]
     chart = man_hours_chart(rows, LIGHT)
     assert any(layer["mark"].get("shape") == "triangle-down" for layer in layers(chart))
-    assert {row["label"] for row in rows_with(chart, "label")} == {"OVER 325 h"}
+    assert {row["label"] for row in rows_with(chart, "label")} == {"overload 325 h"}
 
 
 def test_lines_are_told_apart_by_dashes():

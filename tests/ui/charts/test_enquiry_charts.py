@@ -171,7 +171,7 @@ def test_an_answer_without_any_place_is_still_drawn(answer, base):
     rows = [row for row in values(cost_curve(none, base, LIGHT)) if "kind" in row]
     assert {row["kind"] for row in rows} == {NO_SLOT}
     marks = values(prices_chart([none], base, LIGHT))
-    assert {(row["line"], row["mark"]) for row in marks} == {("New: NO SLOT KNOWN", prices.PRICE)}
+    assert {(row["line"], row["mark"]) for row in marks} == {("New: no slot known", prices.PRICE)}
 
 
 def test_prices_are_set_against_those_from_which_enquiries_pay(answer, base):
@@ -185,12 +185,12 @@ def test_enquiries_stand_in_the_order_in_which_they_were_asked_with_their_verdic
     spec = prices_chart([answer, other], base, LIGHT).to_dict()
     for layer in spec["layer"]:
         lines = layer["encoding"]["y"]["scale"]["domain"]
-        assert lines == ["New: PAYS", "Another: DOES NOT PAY"]
+        assert lines == ["New: worth it", "Another: not worth it at this price"]
 
 
 def test_the_tables_say_the_same_as_the_chart(answer, base):
     (line,) = overview_table([answer], base)
-    assert line["Verdict"] == "PAYS"
+    assert line["Verdict"] == "worth it"
     assert line["Break-even price (EUR)"] == 401
     assert [row["Break-even price (EUR)"] for row in slots_table(answer, base)] == [401, 600, 900]
 

@@ -60,7 +60,7 @@ def test_a_list_tells_the_best_combination_and_the_runners_up_with_what_is_prove
     assert not commercial.exception
     told = told_of(desk_of(commercial))
     assert [answer.enquiry.name for answer in told.answers] == ["P", "Q"]
-    assert "Best to accept: P: gains" in said(commercial)
+    assert "Best combination: P: gains" in said(commercial)
     tables = [table.value for table in commercial.dataframe]
     (combinations,) = (table for table in tables if "Proven" in table)
     assert combinations["Rank"][0] == "best"
@@ -123,7 +123,7 @@ def test_the_best_combination_is_compared_in_a_copy_and_the_plan_stays_as_it_is(
         "Plan file of the copy (.json)",
         "Comparison (.xlsx)",
     ]
-    assert f"Against the plan the copy costs {gain:,.0f} EUR less." in said(commercial)
+    assert f"Against the plan the copy costs {gain:,.0f} EUR less" in said(commercial)
     assert "The plan on the page Planner stays as it is" in said(commercial)
     assert result_of(desk_of(commercial)) == before
 

@@ -43,7 +43,7 @@ def test_the_plan_is_made_shown_and_can_be_taken_away(app):
     make_plan(upload(app, "tiny.xlsx"))
     assert not app.exception
     assert isinstance(result_of(desk_of(app)).outcome, Planned)
-    assert "No plan can cost less than this one: 3,700 EUR, proven." in said(app)
+    assert "The cost of the plan is 3,700 EUR. Proven: no plan costs less." in said(app)
     assert labels(app) == [
         "Plan workbook (.xlsx)",
         "Summary for programs (.json)",
@@ -71,7 +71,7 @@ def test_a_second_run_begins_with_the_first_plan_unless_one_says_otherwise(app):
     assert not app.checkbox
     make_plan(app)
     first = result_of(desk_of(app)).outcome
-    assert first.history[0].source == "first come"
+    assert first.history[0].source == "first draft"
     make_plan(app)
     second = result_of(desk_of(app)).outcome
     assert second is not first
@@ -79,7 +79,7 @@ def test_a_second_run_begins_with_the_first_plan_unless_one_says_otherwise(app):
     assert second.history[0].money == first.audit.goals.money
     app.checkbox[0].uncheck().run()
     make_plan(app)
-    assert result_of(desk_of(app)).outcome.history[0].source == "first come"
+    assert result_of(desk_of(app)).outcome.history[0].source == "first draft"
 
 
 def test_a_click_on_a_check_shows_its_dates_and_stages(app):
