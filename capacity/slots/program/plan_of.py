@@ -15,6 +15,7 @@ from capacity.slots.candidates.enumerated import Courses, Slots
 from capacity.slots.candidates.work import legs_of
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
+from capacity.slots.program.spread_hours import Stated, spread_hours
 
 
 @dataclass(frozen=True)
@@ -33,6 +34,7 @@ def plan_of(chosen: Choice, program: Program, slots: Slots) -> Plan:
     """Return the plan that the choice stands for, the fixed checks included."""
     visits: defaultdict[int, list[Visit]] = defaultdict(list)
     missing = []
+    stated: Stated = spread_hours(chosen, program, slots) if slots.are_levelled else {}
     for number, candidates in enumerate(slots.candidates):
         if chosen[number] < 0:
             missing.append(candidates.courses.check)
@@ -42,12 +44,12 @@ def plan_of(chosen: Choice, program: Program, slots: Slots) -> Plan:
         for visit in _visits(candidates.courses, int(candidates.course[place]), groups):
             visits[int(groups[visit.first_leg])].append(visit)
     placements = [
-        _placement(visit, courses.check.fixed_bay or "", slots)
+        _placement(visit, courses.check.fixed_bay or "", slots, stated)
         for courses in slots.settled
         for visit in _visits(courses, 0, np.zeros(courses.stays.edges.shape[1] - 1))
     ]
     for number, stays in visits.items():
-        placements += _numbered(slots.groups[number], stays, slots)
+        placements += _numbered(slots.groups[number], stays, slots, stated)
     return Plan(
         placements=tuple(sorted(placements, key=lambda p: (p.in_day, p.out_day, p.bay))),
         not_placed=tuple(check.name for check in missing if check.status is not Status.OPTION),
@@ -65,7 +67,9 @@ def _visits(courses: Courses, course: int, groups: NDArray[Any]) -> list[Visit]:
     ]
 
 
-def _numbered(group: BayGroup, visits: list[Visit], slots: Slots) -> list[Placement]:
+def _numbered(
+    group: BayGroup, visits: list[Visit], slots: Slots, stated: Stated
+) -> list[Placement]:
     """Give the visits of a group bays, in order of their in days: the first one that is free.
 
     Somebody who comes back before the changeover behind him is over takes his own bay.
@@ -82,11 +86,11 @@ def _numbered(group: BayGroup, visits: list[Visit], slots: Slots) -> list[Placem
             raise EngineError(f"{name} finds no bay among {group.title}")
         free_from[bay] = visit.out_day + group.changeover_days
         last[bay] = name
-        placements.append(_placement(visit, bay, slots))
+        placements.append(_placement(visit, bay, slots, stated))
     return placements
 
 
-def _placement(visit: Visit, bay: str, slots: Slots) -> Placement:
+def _placement(visit: Visit, bay: str, slots: Slots, stated: Stated) -> Placement:
     day = slots.calendar.date
     stays, work = visit.courses.stays, visit.courses.work
     mine = [
@@ -102,5 +106,13 @@ def _placement(visit: Visit, bay: str, slots: Slots) -> Placement:
         stage_from="" if first is None else work[first].name,
         in_day=day(visit.in_day),
         out_day=day(visit.out_day),
-        stages=tuple(StageDays(work[n].name, day(starts[n]), day(ends[n])) for n in mine),
+        stages=tuple(
+            StageDays(
+                work[n].name,
+                day(starts[n]),
+                day(ends[n]),
+                stated.get((visit.courses.check.name, work[n].name), ()),
+            )
+            for n in mine
+        ),
     )
