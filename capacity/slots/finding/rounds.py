@@ -56,14 +56,22 @@ def _family_money(arrays: Arrays, state: State, touch: int, share: float) -> flo
 
     With a ``share`` (0 or 1) of what a course asks there on top of what is asked already.
     """
-    asked, whole, through = state.sheet[0], state.sheet[1], state.sheet[2]
+    asked = state.sheet[0]
     family, week = arrays.touched[touch].family, arrays.touched[touch].week
-    groups, members = arrays.cut_tier.shape[3], arrays.touched[touch].members
+    members = arrays.touched[touch].members
     for member in range(members):
         cell = week * arrays.kinds + arrays.cut_kinds[family, member]
         asked[member] = state.load[cell] - arrays.regular[cell]
     for entry in range(arrays.touched[touch].ask_start, arrays.touched[touch].ask_until):
         asked[arrays.asks[entry].member] += share * arrays.asks[entry].hours
+    return flow_money(arrays, state, family, week, members)
+
+
+@inlined
+def flow_money(arrays: Arrays, state: State, family: int, week: int, members: int) -> float:
+    """Return what the excess of a family's members costs that stands on the sheet."""
+    asked, whole, through = state.sheet[0], state.sheet[1], state.sheet[2]
+    groups = arrays.cut_tier.shape[3]
     for group in range(groups):
         whole[group] = 0.0
     total = 0.0
@@ -71,12 +79,10 @@ def _family_money(arrays: Arrays, state: State, touch: int, share: float) -> flo
         asked[member] = max(asked[member], 0.0)
         whole[arrays.cut_group[family, member]] += asked[member]
         total += asked[member]
-    if total <= TINY:
-        return 0.0
     money = 0.0
     for level in range(arrays.cut_steps.shape[1]):
         step = arrays.cut_steps[family, level]
-        if step <= 0.0:
+        if total <= TINY or step <= 0.0:
             continue
         left, slack = 0.0, np.inf
         for member in range(members):
@@ -118,10 +124,11 @@ def _is_beyond(arrays: Arrays, state: State, touch: int, share: float) -> bool:
 
 
 @compiled
-def _shift(arrays: Arrays, state: State, column: int, sign: float) -> float:
-    """Put a column in (sign 1) or take it out (-1), -1 being none.
+def shift(arrays: Arrays, state: State, check: int, column: int, sign: float) -> float:
+    """Put a check into a column (sign 1) or take it out of it (-1), -1 being none.
 
-    Returns how much the money rises, but for shared hours.
+    Its hours lie evenly, or as they are ``bent``. Returns how much the money rises, but for
+    shared hours.
     """
     if column < 0:
         return 0.0
@@ -129,10 +136,14 @@ def _shift(arrays: Arrays, state: State, column: int, sign: float) -> float:
         state.slack[arrays.foot[entry].row] -= sign * arrays.foot[entry].size
     rise = sign * float(arrays.columns[column].money)
     course = arrays.columns[column].course
-    for entry in range(arrays.courses[course].ask_start, arrays.courses[course + 1].ask_start):
+    start = arrays.courses[course].ask_start
+    for entry in range(start, arrays.courses[course + 1].ask_start):
         cell = arrays.asks[entry].cell
+        hours = arrays.asks[entry].hours
+        if arrays.are_levelled:
+            hours += state.bent[arrays.bent_start[check] + entry - start]
         before = state.load[cell]
-        after = before + sign * arrays.asks[entry].hours
+        after = before + sign * hours
         for tier in range(arrays.edges.shape[1]):
             edge = arrays.edges[cell, tier]
             rise += arrays.slopes[cell, tier] * (max(after - edge, 0.0) - max(before - edge, 0.0))
@@ -141,7 +152,7 @@ def _shift(arrays: Arrays, state: State, column: int, sign: float) -> float:
 
 
 @compiled
-def _respend(arrays: Arrays, state: State, column: int, is_put_in: bool) -> float:
+def respend(arrays: Arrays, state: State, column: int, is_put_in: bool) -> float:
     """Work out anew what shared hours cost where a column asks some; return the rise.
 
     Of several that are taken out together the first does it for the others.
@@ -166,7 +177,7 @@ def _respend(arrays: Arrays, state: State, column: int, is_put_in: bool) -> floa
 
 
 @inlined
-def _days(arrays: Arrays, check: int, column: int) -> float:
+def days_of(arrays: Arrays, check: int, column: int) -> float:
     """Return the days past of a check in a column, -1 for none."""
     if column < 0:
         return float(arrays.checks[check].unplaced_past)
@@ -174,7 +185,7 @@ def _days(arrays: Arrays, check: int, column: int) -> float:
 
 
 @inlined
-def _felt_days(arrays: Arrays, state: State, check: int, column: int) -> float:
+def felt_days(arrays: Arrays, state: State, check: int, column: int) -> float:
     """Return the same as it counts on the way, where leaving out counts by ``urgency``."""
     if column < 0:
         return float(state.urgency[check])
@@ -182,7 +193,7 @@ def _felt_days(arrays: Arrays, state: State, check: int, column: int) -> float:
 
 
 @inlined
-def _fits(arrays: Arrays, state: State, column: int) -> bool:
+def fits(arrays: Arrays, state: State, column: int) -> bool:
     """Return whether a column takes no more than there is.
 
     What it lacked when last asked is looked at first: mostly it is lacking still.
@@ -237,7 +248,7 @@ def _cheapest(arrays: Arrays, state: State, check: int, day_price: float, blur: 
     best, best_price = -1, day_price * state.urgency[check]
     last_course, labour, is_whole = -1, 0.0, False
     for column in range(arrays.checks[check].first_column, arrays.checks[check + 1].first_column):
-        if not _fits(arrays, state, column) or np.random.random() < BLINK:
+        if not fits(arrays, state, column) or np.random.random() < BLINK:
             continue
         price = arrays.columns[column].money + day_price * arrays.columns[column].past
         if blur > 0.0:
@@ -378,11 +389,11 @@ def _take_out(arrays: Arrays, state: State, place: int) -> float:
     check = state.out[place]
     state.before[place] = state.chosen[check]
     state.chosen[check] = -1
-    return float(_shift(arrays, state, state.before[place], -1.0))
+    return float(shift(arrays, state, check, state.before[place], -1.0))
 
 
 @inlined
-def _empty(arrays: Arrays, state: State) -> tuple[int, int, float]:
+def empty(arrays: Arrays, state: State) -> tuple[int, int, float]:
     """Take checks out; return how many, a column for the first (-1 for any), and the rise.
 
     The rise is that of the money but for shared hours.
@@ -431,25 +442,26 @@ def run_rounds(
     families, weeks = state.spent.shape
     days, money, best_days, best_money = costs
     for _ in range(count):
-        size, wanted, rise = _empty(arrays, state)
+        size, wanted, rise = empty(arrays, state)
         for family in range(families):
             for week in range(weeks):
                 state.spent_before[family, week] = state.spent[family, week]
                 state.is_fresh[family, week] = False
         for place in range(size):
-            rise += _respend(arrays, state, state.before[place], False)
+            rise += respend(arrays, state, state.before[place], False)
         more_days, more_felt = 0.0, 0.0
         for place in range(size):
             check, before = state.out[place], state.before[place]
-            if place == 0 and wanted >= 0 and _fits(arrays, state, wanted):
+            if place == 0 and wanted >= 0 and fits(arrays, state, wanted):
                 column = wanted
             else:
                 column = _cheapest(arrays, state, check, day_price, blur * temperature)
-            more_days += _days(arrays, check, column) - _days(arrays, check, before)
-            more_felt += _felt_days(arrays, state, check, column)
-            more_felt -= _felt_days(arrays, state, check, before)
+            more_days += days_of(arrays, check, column) - days_of(arrays, check, before)
+            more_felt += felt_days(arrays, state, check, column)
+            more_felt -= felt_days(arrays, state, check, before)
             state.chosen[check] = column
-            rise += _shift(arrays, state, column, 1.0) + _respend(arrays, state, column, True)
+            rise += shift(arrays, state, check, column, 1.0)
+            rise += respend(arrays, state, column, True)
         check = state.out[0]
         is_still_out = wanted >= 0 and state.before[0] < 0 and state.chosen[check] < 0
         if is_still_out and arrays.checks[check].unplaced_past > 0.0:
@@ -464,10 +476,10 @@ def run_rounds(
                     best[check] = state.chosen[check]
             continue
         for place in range(size):
-            _shift(arrays, state, state.chosen[state.out[place]], -1.0)
+            shift(arrays, state, state.out[place], state.chosen[state.out[place]], -1.0)
         for place in range(size):
             state.chosen[state.out[place]] = state.before[place]
-            _shift(arrays, state, state.before[place], 1.0)
+            shift(arrays, state, state.out[place], state.before[place], 1.0)
         for family in range(families):
             for week in range(weeks):
                 state.spent[family, week] = state.spent_before[family, week]

@@ -6,8 +6,11 @@ probability that falls as the search cools. Ruin and recreate is a method of Sch
 Christiaens and Vanden Berghe (2020). Both from memory, not checked against the papers.
 """
 
+from dataclasses import replace
+
 import numpy as np
 
+from capacity.slots.finding.levelled_rounds import LEAST, bend_all, run_levelled_rounds
 from capacity.slots.finding.round_arrays import arrays_of, state_of
 from capacity.slots.finding.rounds import Costs, run_rounds, seed_rounds
 from capacity.slots.program.choice import Choice
@@ -19,6 +22,8 @@ MOST_OUT = 5
 ROUNDS_A_LOOK = 500
 # Blur of the prices in a round, as a share of the temperature.
 BLUR = 0.8
+# How often everybody's hours are bent anew before the first round.
+MOST_SWEEPS = 10
 
 
 class RuinRecreate:
@@ -30,11 +35,28 @@ class RuinRecreate:
     def __init__(self, program: Program, chosen: Choice, seed: int) -> None:
         """Begin with a choice that keeps all rows; ``seed`` is the only source of chance."""
         self.program = program
-        self._arrays, self._state = arrays_of(program), state_of(program, chosen, MOST_OUT)
+        self._arrays = arrays_of(program)
+        self._state = state_of(program, self._arrays, chosen, MOST_OUT)
         seed_rounds(seed)
         days, money = program.cost(chosen)
+        self._run = run_rounds
+        if program.hours.are_levelled:
+            self._run = run_levelled_rounds
+            # Everybody's hours begin evenly: the money is what they cost once they are bent.
+            money += self._even_money(chosen) - program.hours.money(program.load(chosen))
+            for _ in range(MOST_SWEEPS):
+                saved = -bend_all(self._arrays, self._state)
+                money -= saved
+                if saved <= LEAST:
+                    break
         self.costs = Costs(float(days), money, float(days), money)
         self.best = chosen.copy()
+
+    def _even_money(self, chosen: Choice) -> float:
+        """Return what the man-hours of a choice cost spread evenly, as the rounds count them."""
+        hours = self.program.hours
+        load = self.program.load(chosen)[: hours.cells]
+        return replace(hours, are_levelled=False).money(load)
 
     def rounds(self, count: int, temperature: float, day_price: float) -> bool:
         """Do ``count`` rounds; tell whether the best choice improved.
@@ -43,7 +65,7 @@ class RuinRecreate:
         past ``Latest in`` counts as ``day_price``.
         """
         before = self.costs
-        self.costs = run_rounds(
+        self.costs = self._run(
             self._arrays,
             self._state,
             self.best,

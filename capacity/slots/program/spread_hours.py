@@ -149,17 +149,17 @@ def _levelled(strands: list[Strand], load: Floats, supply: Supply) -> list[Float
     shared = np.flatnonzero(arcs.common >= 0)
     draws = csr_array(
         (np.ones(len(shared)), (arcs.common[shared], 2 * parts + shared)),
-        shape=(len(arcs.common_room), 2 * parts + bought),
+        shape=(len(arcs.common_limit), 2 * parts + bought),
     )
     sums = csr_array((np.ones(parts), (of, np.arange(parts))), shape=(len(moving), parts))
     solved = linprog(  # type: ignore[call-overload]  # its stubs know no sparse matrices
         np.concatenate([np.full(2 * parts, MOVING), arcs.price]),
         A_ub=vstack([hstack([into, -into, -buys]), draws]),
-        b_ub=np.concatenate([(supply.regular.ravel() - load)[cells], arcs.common_room]),
+        b_ub=np.concatenate([(supply.regular.ravel() - load)[cells], arcs.common_limit]),
         A_eq=hstack([sums, -sums, csr_array((len(moving), bought))]),
         b_eq=np.zeros(len(moving)),
         bounds=np.column_stack(
-            [np.zeros(2 * parts + bought), np.concatenate([most - even, even, arcs.room])]
+            [np.zeros(2 * parts + bought), np.concatenate([most - even, even, arcs.limit])]
         ),
         method="highs",
     )
