@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csc_array, csr_array
 
 from capacity.slots.finding.free_moves import FreeMoves, fit_together, free_moves, with_column
+from capacity.slots.finding.levelled_descent import LevelledDescent
 from capacity.slots.finding.move_tables import Moves, moves_of
 from capacity.slots.finding.week_costs import WeekMoney
 from capacity.slots.program.choice import Choice
@@ -345,15 +346,22 @@ class LastDescent:
         return in_all
 
 
+def descent_of(program: Program, chosen: Choice) -> LastDescent | LevelledDescent:
+    """Return the descent for a program, its man-hours levelled or not."""
+    if program.hours.are_levelled:
+        return LevelledDescent(program, chosen)
+    return LastDescent(program, chosen)
+
+
 def descended(program: Program, chosen: Choice, seconds: float) -> tuple[Choice, bool]:
     """Return what a choice comes to by such moves, and whether all of them were looked at.
 
     Takes about so many ``seconds`` at the most. Ctrl-C ends it with what it has.
     """
     until = time.monotonic() + seconds
-    descent: LastDescent | None = None
+    descent: LastDescent | LevelledDescent | None = None
     with contextlib.suppress(KeyboardInterrupt):
-        descent = LastDescent(program, chosen)
+        descent = descent_of(program, chosen)
         descent.run(until)
     if descent is None:
         return chosen, False

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.slots.finding.cooling import HOT, WARM, Cooling, money_a_check
-from capacity.slots.finding.last_descent import SOURCE, LastDescent
+from capacity.slots.finding.last_descent import SOURCE, LastDescent, descent_of
+from capacity.slots.finding.levelled_descent import LevelledDescent
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
 from capacity.slots.finding.windows import anneal_window
 from capacity.slots.line.mailbox import Mailbox, is_better
@@ -29,7 +30,7 @@ def find_plans(mailbox: Mailbox) -> None:
     window_seconds = max(timing.first_annealing_seconds, timing.window_share * whole_time)
     has_windows = len(mailbox.program.checks) > timing.most_checks_without_windows
     rows = LazyRows(mailbox.program)
-    descent: LastDescent | None = None
+    descent: LastDescent | LevelledDescent | None = None
     while (left := mailbox.seconds_left) > 0:
         seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
         by_window = has_windows and left < (1 - timing.whole_share) * whole_time
@@ -117,7 +118,9 @@ def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
         free = min(free + 0.5, MOST_FREE) if quick else max(free - 0.5, FEWEST_FREE)
 
 
-def descend(mailbox: Mailbox, seconds: float, descent: LastDescent | None) -> LastDescent:
+def descend(
+    mailbox: Mailbox, seconds: float, descent: LastDescent | LevelledDescent | None
+) -> LastDescent | LevelledDescent:
     """Move single checks, and any two, of the best choice where that saves something.
 
     Returns the descent, to go on with next time.
@@ -125,7 +128,7 @@ def descend(mailbox: Mailbox, seconds: float, descent: LastDescent | None) -> La
     until = time.monotonic() + min(seconds, max(0.0, mailbox.seconds_left))
     chosen = mailbox.best[0]
     if descent is None:
-        descent = LastDescent(mailbox.program, chosen)
+        descent = descent_of(mailbox.program, chosen)
     elif not descent.is_done or not np.array_equal(descent.chosen, chosen):
         descent.begin_again(chosen)
     else:
@@ -143,12 +146,12 @@ def _bettered(
     seed: int,
 ) -> NDArray[np.int64] | None:
     """Return a better choice that differs in the ``free`` checks only, None if none is found."""
-    # Imported here: it takes a second that the first annealing should not wait for.
-    from capacity.slots.engines import cpsat
+    # Imported here: the engines take a second that the first annealing should not wait for.
+    from capacity.slots.engines.near import solve_near
 
     near = around(program, chosen, free)
     start = near.from_whole(chosen[free])
-    found = None if start is None else cpsat.solve(near.program, start, seconds, seed)
+    found = None if start is None else solve_near(near.program, start, seconds, seed)
     if found is None:
         return None
     better = chosen.copy()

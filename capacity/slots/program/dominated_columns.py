@@ -44,10 +44,11 @@ def stand_ins(program: Program) -> NDArray[np.int64]:
         past[k] <= past[j], money[k] <= money[j],
         footprint[k, r] <= footprint[j, r], man_hours[k, c] <= man_hours[j, c]
 
-    So every choice stays one, and no dearer, when its columns give way to their stand-ins.
+    So every choice stays one, and no dearer, when its columns give way to their stand-ins. Where
+    hours are levelled, those with the same hours and limits only: fewer hours may be harder to put
+    off.
     """
-    hours = program.man_hours[program.course][:, telling_cells(program)]
-    takes = csr_array(hstack([program.footprint, hours]))
+    takes = csr_array(hstack([program.footprint, _hours(program)]))
     better = np.arange(program.size)
     for first, until in pairwise(program.first_column):
         if until - first > 1:
@@ -57,6 +58,17 @@ def stand_ins(program: Program) -> NDArray[np.int64]:
     while (better[better] != better).any():
         better = better[better]
     return better
+
+
+def _hours(program: Program) -> csr_array:
+    """Return what columns ask where it tells, (columns, n): less is at least as good."""
+    if not program.hours.are_levelled:
+        return csr_array(program.man_hours[program.course][:, telling_cells(program)])
+    rows = program.man_hours.toarray().round(DECIMALS)
+    _, alike = np.unique(rows, axis=0, return_inverse=True)
+    courses = np.arange(len(rows))
+    of_course = csr_array((np.ones(len(rows)), (courses, alike.ravel())))
+    return csr_array(of_course[program.course])
 
 
 def _at_least_as_good(takes: csr_array, goals: Floats) -> NDArray[np.int64]:

@@ -10,7 +10,7 @@ from capacity.facts import Status
 from capacity.plans.outcome import DearHours, Refusal
 from capacity.settings import Settings
 from capacity.slots.candidates.enumerated import Slots
-from capacity.slots.engines import cpsat
+from capacity.slots.engines.near import solve_near
 from capacity.slots.line.mailbox import is_better
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.neighbourhood import around
@@ -106,7 +106,7 @@ def with_others_moved(
     start = near.from_whole(mine[free])
     if start is None:
         return refused
-    found = cpsat.solve(
+    found = solve_near(
         _forced(near.program, int(np.searchsorted(free, check))), start, seconds, seed
     )
     if found is None or found[np.searchsorted(free, check)] < 0:
