@@ -38,6 +38,10 @@ NOTES = {
     "one piece of each from its first day to its last.",
     ("Packages", "Max heads"): "People on the aircraft at once in any shift; blank sets no limit.",
     ("Packages", "Alone"): "yes: nobody else works on the aircraft during it; blank is no.",
+    ("Packages", "Daily peak %"): "The most man-hours of one skill on one of its worked days, in "
+    "per cent of an even share, 100 to 400; blank is the setting of that name.",
+    ("Packages", "Into float"): "yes: hours may also lie on worked days after its last normal day "
+    "while no stage waits for it; blank is the setting of that name.",
     ("Packages", "Findings %"): "Non-routine man-hours as a share of the routine ones.",
     (
         "Packages",
@@ -110,6 +114,7 @@ NOTES = {
 CHOICES = {
     ("Skills", "Licence"): ["A", "B1", "B2", "C"],
     ("Packages", "Alone"): ["yes", "no"],
+    ("Packages", "Into float"): ["yes", "no"],
     ("Packages", "Critical"): ["yes", "no"],
     ("Packages", "By night"): ["yes", "no"],
     ("Checks", "Third party"): ["yes", "no"],

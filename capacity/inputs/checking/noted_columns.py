@@ -29,7 +29,13 @@ NOTED = (
         lambda stage: stage.findings_spread,
     ),
     Column(StageRow, "critical", "it is for the crew plan", lambda stage: stage.critical),
-    Column(StageRow, "by_night", "it is for the crew plan", lambda stage: not stage.by_night),
+    Column(
+        StageRow,
+        "by_night",
+        "it is for the crew plan",
+        # With Max heads it says how many man-hours a day has room for.
+        lambda stage: not stage.by_night and stage.max_heads is None,
+    ),
     Column(
         StageRow,
         "types",

@@ -270,6 +270,8 @@ Heads = Annotated[float, BeforeValidator(number), between(most=10_000, above=0)]
 Rate = Annotated[float, BeforeValidator(number), between(most=10_000, above=0)]
 
 Percent = Annotated[float, BeforeValidator(percent), between(0, 10, unit="%")]
+# The most of a day, in per cent of the even share of a day.
+PeakPercent = Annotated[float, BeforeValidator(percent), between(1, 4, unit="%")]
 PartPercent = Annotated[float, BeforeValidator(percent), between(most=1, above=0, unit="%")]
 
 Days = Annotated[int, BeforeValidator(_whole), between(0, 1000)]

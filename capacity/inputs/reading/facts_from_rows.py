@@ -115,7 +115,7 @@ def packages_from(sheets: Sheets) -> tuple[Package, ...]:
     stages: dict[str, list[Stage]] = {}
     for row, after in stages_with_after(sheets):
         hours = man_hours.get((row.package, row.stage), {})
-        stages.setdefault(row.package, []).append(_stage(row, after, hours))
+        stages.setdefault(row.package, []).append(_stage(row, after, hours, sheets.settings))
     types = types_of_packages(sheets)
     return tuple(Package(name, tuple(parts), types.get(name, ())) for name, parts in stages.items())
 
@@ -171,7 +171,14 @@ def _bay(row: BayRow) -> Bay:
     )
 
 
-def _stage(row: StageRow, after: tuple[str, ...], man_hours: dict[str, float]) -> Stage:
+def _stage(
+    row: StageRow,
+    after: tuple[str, ...],
+    man_hours: dict[str, float],
+    settings: Settings | None,
+) -> Stage:
+    """Return the stage; where its own cells are blank, the settings say how hours are levelled."""
+    peak, reaches = (1.0, False) if settings is None else (settings.daily_peak, settings.into_float)
     return Stage(
         name=row.stage,
         work=row.work,
@@ -187,6 +194,8 @@ def _stage(row: StageRow, after: tuple[str, ...], man_hours: dict[str, float]) -
         alone=row.alone,
         critical=row.critical,
         by_night=row.by_night,
+        daily_peak=peak if row.daily_peak is None else row.daily_peak,
+        into_float=reaches if row.into_float is None else row.into_float,
     )
 
 

@@ -24,6 +24,7 @@ from capacity.inputs.reading.cells import (
     Name,
     Names,
     PartPercent,
+    PeakPercent,
     Percent,
     Rate,
     SomeCount,
@@ -74,6 +75,8 @@ class Settings(Row):
     longest_delay_days: Days = Field(28, alias="Longest delay days")
     longest_wait_days: WaitDays = Field(3, alias="Longest wait days")
     overload_cost: Money = Field(500.0, alias="Overload cost")
+    daily_peak: PeakPercent = Field(1.0, alias="Daily peak %")
+    into_float: YesNo = Field(False, alias="Into float")
     rules: Rules = Field(None, alias="Working-time rules")
     rules_mode: RulesMode = Field("warn", alias="Working-time mode")
     man_hour_plan_name: Text = Field("Man-hour plan", alias="Man-hour plan name")
@@ -162,6 +165,8 @@ class StageRow(Row):
     equipment: Names = Field((), alias="Equipment")
     max_heads: SomeCount | None = Field(None, alias="Max heads")
     alone: YesNo = Field(False, alias="Alone")
+    daily_peak: PeakPercent | None = Field(None, alias="Daily peak %")
+    into_float: YesNo | None = Field(None, alias="Into float")
     findings: Percent = Field(0.0, alias="Findings %")
     findings_spread: Percent = Field(0.0, alias="Findings spread %")
     critical: YesNo = Field(False, alias="Critical")

@@ -103,7 +103,13 @@ def _placement(placement: Placement) -> dict[str, object]:
 def _stage(stage: StageDays) -> dict[str, object]:
     # As in every pair of from and to, both days are included.
     last = stage.until - timedelta(days=1)
-    return {"stage": stage.stage, "from": _iso(stage.first), "to": _iso(last)}
+    told: dict[str, object] = {"stage": stage.stage, "from": _iso(stage.first), "to": _iso(last)}
+    if stage.hours:
+        # Not rounded: they have to add up to the stage's own again.
+        told["hours"] = [
+            {"week": one.week, "skill": one.skill, "hours": one.hours} for one in stage.hours
+        ]
+    return told
 
 
 def _week(load: WeekLoad) -> dict[str, object]:

@@ -6,7 +6,8 @@ from datetime import UTC, date, datetime, timedelta
 from os import PathLike
 
 from capacity.errors import InputError
-from capacity.plans.plan import Placement, Plan, StageDays
+from capacity.plans.plan import Placement, Plan, StageDays, WeekHours
+from capacity.plans.weeks import monday_of_week
 from capacity.reports.plan_files.json_reader import JsonReader, day, items, number, parsed, text
 from capacity.reports.plan_files.made import Made
 
@@ -91,8 +92,23 @@ def _stage(reader: JsonReader, entry: object, where: str) -> StageDays | None:
         return None
     if last < first:
         reader.fault(f"{where}.to", f"the last day {last} is before the first day {first}.")
+    hours = reader.read(told["hours"], f"{where}.hours", items) if "hours" in told else None
+    found = [_hours(reader, one, f"{where}.hours[{n}]") for n, one in enumerate(hours or [])]
     # As in every pair of from and to, both days are included.
-    return StageDays(name, first, last + timedelta(days=1))
+    spread = tuple(one for one in found if one is not None)
+    return StageDays(name, first, last + timedelta(days=1), spread)
+
+
+def _hours(reader: JsonReader, entry: object, where: str) -> WeekHours | None:
+    told = reader.object_of(entry, where)
+    week = reader.take(told, "week", where, text)
+    skill = reader.take(told, "skill", where, text)
+    amount = reader.take(told, "hours", where, number)
+    if week is None or skill is None or amount is None:
+        return None
+    if monday_of_week(week) is None:
+        reader.fault(f"{where}.week", f"'{week}' is no ISO week such as 2027-W01.")
+    return WeekHours(skill, week, amount)
 
 
 def _names(reader: JsonReader, entries: list[object] | None, where: str) -> tuple[str, ...]:
