@@ -22,7 +22,7 @@ CLICKS = 3
 
 @pytest.fixture
 def overloaded(tmp_path: Path) -> Path:
-    """The tiny sample with two people where there were ten: weeks that nobody can do."""
+    """The tiny sample with two people where there were ten: weeks with overload."""
     path = tmp_path / "overloaded.xlsx"
     path.write_bytes(edited_copy(SAMPLES / "tiny.xlsx", [SheetEdit("Crews", {2: {"Heads": 2}})]))
     return path
@@ -39,7 +39,7 @@ def button(page, name: str):
 def make_plan(page, expect) -> None:
     expect(button(page, "Make the plan")).to_be_enabled()
     button(page, "Make the plan").click()
-    expect(button(page, "Summary for programs (.json)")).to_be_visible()
+    expect(button(page, "Plan file (.json)")).to_be_visible()
     expect(page.locator("[data-testid=stVegaLiteChart] svg")).to_have_count(2)
     settle(page, expect)
 
@@ -75,13 +75,13 @@ def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, e
     make_plan(page, expect)
     # An error block with its triangle, not one grey sentence among others.
     expect(page.get_by_test_id("stAlert").filter(has_text="▲")).to_be_visible()
-    word = page.locator("svg text", has_text="OVER").first
+    word = page.locator("svg text", has_text="overload").first
     expect(word).to_be_visible()
     bars = page.locator("[data-testid=stVegaLiteChart]").nth(1).locator("g.mark-rect path")
     click_until_told(bars.first, page.get_by_text("Mechanic in 2027-W01, Mon 4 Jan 2027"), expect)
-    expect(page.get_by_text("on top: OVER")).to_be_visible()
+    expect(page.get_by_text("on top: ")).to_be_visible()
 
-    told = json.loads(fetched(page, "Summary for programs (.json)"))
+    told = json.loads(fetched(page, "Plan file (.json)"))
     feed = icalendar.Calendar.from_ical(fetched(page, "Calendar of the bays (.ics)"))
     assert feed.walk("VEVENT")
     assert told["outcome"] == "planned"
@@ -211,7 +211,7 @@ def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, ex
     grid = page.get_by_test_id("stDataFrame").first
     expect(grid.locator("canvas").first).to_be_visible()
     type_into_a_cell(page, grid, expect)
-    button(page, "Check the changes and use them").click()
+    button(page, "Verify the changes and use them").click()
     expect(page.get_by_text("(changed here)")).to_be_visible()
     copy = tmp_path / "copy.xlsx"
     copy.write_bytes(fetched(page, "Download the changed workbook"))
@@ -304,7 +304,7 @@ def test_an_enquiry_is_asked_about_and_the_answer_taken_away(open_page, expect):
     assert {"Overview", "Slots"} <= set(book.sheetnames)
 
 
-def test_the_base_manager_reads_the_weeks_that_nobody_can_do(open_page, expect, overloaded):
+def test_the_base_manager_reads_the_weeks_with_overload(open_page, expect, overloaded):
     page = open_page()
     upload(page, overloaded)
     make_plan(page, expect)

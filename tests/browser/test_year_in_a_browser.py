@@ -19,10 +19,10 @@ from capacity.child_process import python_command
 from capacity.dashboard import command
 from capacity.inputs import read_book
 from capacity.reports.plan.wording import is_over
+from capacity.words.marks import TRIANGLE
 from tests.browser.year_server import PLAN_IS_THERE
 from tests.browser.year_workbook import write_year
 from tests.ui.year_plan import PACKAGE, SKILLS, year_base, year_outcome
-from ui.printing.labour import OVER_MARK
 
 pytestmark = pytest.mark.browser
 
@@ -96,8 +96,8 @@ def drawn(page, word: str, charts: int, blocks: int = 0, strips: int = 0) -> flo
     return page.wait_for_function(WHEN_DRAWN, arg=asked, polling=LOOK_EVERY_MS).json_value()
 
 
-planner_drawn = partial(drawn, word="Bays", charts=2, blocks=CHECKS, strips=STAGES)
-base_manager_drawn = partial(drawn, word="Months", charts=1)
+planner_drawn = partial(drawn, word="Bay occupancy", charts=2, blocks=CHECKS, strips=STAGES)
+base_manager_drawn = partial(drawn, word="Man-hours by month", charts=1)
 commercial_drawn = partial(drawn, word="Nothing has been asked of this plan yet.", charts=0)
 
 
@@ -185,7 +185,7 @@ def go_to(page, name: str) -> None:
 def choose_next_skill(page) -> None:
     """Choose the skill below the one that is shown; its chart takes the place of the other."""
     page.evaluate(f"{all_charts()}[1].dataset.before = 'yes'")
-    box = page.get_by_role("combobox", name="Skill, shortest of hours first")
+    box = page.get_by_role("combobox", name="Skill, most overloaded first")
     box.press("ArrowDown")
     box.press("ArrowDown")
     box.press("Enter")
@@ -210,7 +210,7 @@ def test_the_labour_of_a_year_prints_on_many_sheets(page, expect, tmp_path):
     made.write_bytes(paper.pdf(prefer_css_page_size=True))
     paper.close()
     over = [load for load in year_outcome().audit.weeks if is_over(load)]
-    assert said.count(f"{OVER_MARK} ") >= len(over) > 0
+    assert said.count(f"{TRIANGLE} ") >= len(over) > 0
     # Figures, weeks, hours bought, overtime twice, months, what to look at, cautions.
     assert tables == 8
     assert made.read_bytes().startswith(b"%PDF-")

@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 
 ALLOWED = {
     "html", "head", "meta", "title", "style", "body", "h1", "h2", "p",
-    "table", "thead", "tbody", "tr", "th", "td",
+    "table", "thead", "tbody", "tr", "th", "td", "svg", "rect", "text",
 }  # fmt: skip
 """The tags that a page to print is made of; no other may come out of any text."""
 

@@ -119,7 +119,7 @@ def styled(chart: Any, look: Look, height: object = alt.Undefined) -> alt.LayerC
         background="transparent",
         font="sans-serif",
         axis=alt.AxisConfig(**text, **sizes, **rules),
-        legend=alt.LegendConfig(**text, **sizes, orient="top", symbolSize=140),
+        legend=alt.LegendConfig(**text, **sizes, orient="top", symbolSize=240),
         view=alt.ViewConfig(stroke=None),
     )
     chart.usermeta = DRAWN_AS_SHAPES

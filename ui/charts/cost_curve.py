@@ -13,6 +13,7 @@ from capacity.reports.enquiries.ways import NOBODY_MOVED, OTHERS_MOVED, ways_of
 from capacity.reports.enquiries.wording import lowest_price
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.words import LEAST_MONEY, day, money, week_dates
+from capacity.words.palette import OVERLOAD
 from ui.charts.common import rows_of, styled, tip
 from ui.commercial.words import NO_SLOT
 from ui.look import Look
@@ -112,7 +113,7 @@ def _line(rows: list[Row], base: Base, look: Look) -> Any:
 
 def colours_of(look: Look) -> tuple[str, str, str, str]:
     """Return the colours of ``KINDS``."""
-    return (look.ink, look.late, look.quiet, look.quiet)
+    return (look.ink, OVERLOAD.fill, look.quiet, look.quiet)
 
 
 def _kinds(look: Look) -> dict[str, Any]:

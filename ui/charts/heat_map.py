@@ -6,9 +6,9 @@ import altair as alt
 
 from ui.charts.common import PICK, day_tip, number_tip, rows_of, styled, tip
 from ui.look import Look
-from ui.manager.heat_rows import Band, HeatRows
+from ui.manager.heat_rows import PAINTS, Band, HeatRows
 
-ROW_PIXELS, LEGEND_PIXELS = 34, 160
+ROW_PIXELS, AXIS_PIXELS = 34, 70
 MOST_LEVEL_WEEKS, TURNED_ROW_PIXELS = 18, 72
 """In more weeks than these the numbers are wider than their cells: they stand upright then."""
 
@@ -16,7 +16,7 @@ MOST_LEVEL_WEEKS, TURNED_ROW_PIXELS = 18, 72
 def heat_map(rows: HeatRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click is told as ``pick``, with the fields ``skill`` and ``week``."""
     row = TURNED_ROW_PIXELS if _is_turned(rows) else ROW_PIXELS
-    height = row * max(1, len(rows.skills)) + LEGEND_PIXELS
+    height = row * max(1, len(rows.skills)) + AXIS_PIXELS
     return styled(alt.layer(_cells(rows, look), _numbers(rows, look)), look, height)
 
 
@@ -42,9 +42,11 @@ def _cells(rows: HeatRows, look: Look) -> Any:
             **_places(rows),
             fill=alt.Fill(
                 "band:N",
-                title="Man-hours",
-                scale=alt.Scale(domain=[band.value for band in Band], range=list(look.bands)),
-                legend=alt.Legend(symbolType="square", symbolStrokeColor=look.quiet),
+                scale=alt.Scale(
+                    domain=[band.value for band in Band],
+                    range=[look.ground(PAINTS[band]) for band in Band],
+                ),
+                legend=None,
             ),
             stroke=alt.condition(pick, alt.value(look.ink), alt.value(look.rule), empty=False),
             strokeWidth=alt.condition(pick, alt.value(3), alt.value(1), empty=False),
@@ -53,11 +55,11 @@ def _cells(rows: HeatRows, look: Look) -> Any:
                 tip("week", "Week"),
                 day_tip("monday", "From"),
                 day_tip("sunday", "To, included"),
-                number_tip("demand", "Asked (man-hours)"),
+                number_tip("demand", "Demand (man-hours)"),
                 number_tip("regular", "Regular (man-hours)"),
                 number_tip("overtime", "Overtime (man-hours)"),
                 number_tip("contract", "Contract (man-hours)"),
-                number_tip("overload", "Nobody there (man-hours)"),
+                number_tip("overload", "Overload (man-hours)"),
             ],
         )
         .add_params(pick)
@@ -67,7 +69,9 @@ def _cells(rows: HeatRows, look: Look) -> Any:
 def _numbers(rows: HeatRows, look: Look) -> Any:
     inks = alt.Color(
         "band:N",
-        scale=alt.Scale(domain=[band.value for band in Band], range=list(look.band_inks)),
+        scale=alt.Scale(
+            domain=[band.value for band in Band], range=[look.ink_on(PAINTS[band]) for band in Band]
+        ),
         legend=None,
     )
     return (

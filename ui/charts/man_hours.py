@@ -1,10 +1,13 @@
-"""Man-hours of one skill by week, against what regular hours, overtime and contract can carry."""
+"""Man-hours of one skill by week: the demand by what meets it, and the hours available."""
 
 from typing import Any
 
 import altair as alt
 
+from capacity.words.marks import TRIANGLE
+from capacity.words.palette import HOURS, INK, OVERLOAD
 from ui.charts.common import PICK, day_tip, number_tip, rows_of, styled, tip, week_axis, week_scale
+from ui.legend import Swatch
 from ui.look import Look
 from ui.planner.week_rows import LIMITS, SHARES, WeekRows
 
@@ -15,7 +18,7 @@ DASHES = ([1, 0], [8, 4], [2, 3])
 
 def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click on a week is told as ``pick``, with the field ``week``."""
-    layers = [_parts(rows, look), _lines(rows, look), *_over(rows, look)]
+    layers = [_parts(rows, look), _hatching(rows), _limits(rows, look), *_over(rows, look)]
     return styled(alt.layer(*layers), look, HEIGHT_PIXELS)
 
 
@@ -33,7 +36,7 @@ def _parts(rows: WeekRows, look: Look) -> Any:
     pick = alt.selection_point(name=PICK, fields=["week"], on="click")
     return (
         alt.Chart(rows_of(rows.parts))
-        .mark_rect(stroke=look.paper, strokeWidth=1, cursor="pointer")
+        .mark_rect(stroke=look.ink, strokeWidth=0.8, cursor="pointer")
         .encode(
             x=_days("from", rows),
             x2=alt.X2("until"),
@@ -41,37 +44,46 @@ def _parts(rows: WeekRows, look: Look) -> Any:
             y2=alt.Y2("y1"),
             fill=alt.Fill(
                 "share:N",
-                title="Asked by the checks, done",
-                scale=alt.Scale(domain=list(SHARES), range=list(look.hours)),
+                scale=alt.Scale(domain=list(SHARES), range=[paint.fill for paint in HOURS]),
+                legend=None,
             ),
             opacity=alt.condition(pick, alt.value(1.0), alt.value(0.4)),
             tooltip=[
                 tip("week", "Week"),
                 day_tip("from", "From"),
                 day_tip("last", "To, included"),
-                tip("share", "Done"),
-                number_tip("hours", "of it (man-hours)"),
-                number_tip("demand", "Asked in all (man-hours)"),
+                tip("share", "Met by"),
+                number_tip("hours", "Man-hours"),
+                number_tip("demand", "Demand (man-hours)"),
             ],
         )
         .add_params(pick)
     )
 
 
-def _lines(rows: WeekRows, look: Look) -> Any:
-    """Draw a step line for each limit; colour and dash share a legend, as their titles do."""
-    scales = {
-        "stroke": alt.Stroke(
-            "limit:N",
-            title="Could be carried by",
-            scale=alt.Scale(domain=list(LIMITS), range=list(look.lines)),
-        ),
-        "strokeDash": alt.StrokeDash(
-            "limit:N",
-            title="Could be carried by",
-            scale=alt.Scale(domain=list(LIMITS), range=list(DASHES)),
-        ),
-    }
+def man_hours_legend() -> list[Swatch]:
+    """Return the legend of the blocks."""
+    signs = {OVERLOAD.word: TRIANGLE}
+    return [Swatch(paint.word, paint, sign=signs.get(paint.word, "")) for paint in HOURS]
+
+
+def _hatching(rows: WeekRows) -> Any:
+    """Draw the lines by which overtime and contract labour are told apart in grey."""
+    return (
+        alt.Chart(rows_of(rows.lines))
+        .mark_rule(color=INK, strokeWidth=0.8, opacity=0.55, tooltip=None, aria=False)
+        .encode(x=_days("from", rows), x2=alt.X2("until"), y=_hours("y0"), y2=alt.Y2("y1"))
+    )
+
+
+def _limits(rows: WeekRows, look: Look) -> Any:
+    """Draw a step line for the hours available with each kind; the dashes tell them apart."""
+    dashes = alt.StrokeDash(
+        "limit:N",
+        title="Available",
+        scale=alt.Scale(domain=list(LIMITS), range=list(DASHES)),
+        legend=alt.Legend(symbolStrokeColor=look.ink, symbolSize=1600, symbolStrokeWidth=2),
+    )
     levels = [
         {**row, "day": row[end], "turn": 2 * number + turn}
         for number, row in enumerate(rows.limits)
@@ -79,15 +91,23 @@ def _lines(rows: WeekRows, look: Look) -> Any:
     ]
     return (
         alt.Chart(rows_of(levels))
-        .mark_line(strokeWidth=2)
-        .encode(x=_days("day", rows), y=_hours("y"), order=alt.Order("turn:Q"), **scales)
+        .mark_line(strokeWidth=2, color=look.ink)
+        .encode(x=_days("day", rows), y=_hours("y"), order=alt.Order("turn:Q"), strokeDash=dashes)
     )
 
 
 def _over(rows: WeekRows, look: Look) -> list[Any]:
     base = alt.Chart(rows_of(rows.over)).encode(x=_days("middle", rows), y=_hours("y"))
-    mark = base.mark_point(shape="triangle-down", size=90, filled=True, color=look.late, dy=-8)
+    mark = base.mark_point(
+        shape="triangle-up",
+        size=110,
+        filled=True,
+        opacity=1,
+        color=OVERLOAD.fill,
+        stroke=look.ink,
+        dy=-10,
+    )
     word = base.mark_text(
-        baseline="bottom", dy=-16, fontWeight="bold", fontSize=11, color=look.late
+        baseline="bottom", dy=-19, fontWeight="bold", fontSize=12, color=look.ink
     ).encode(text=alt.Text("label:N"))
     return [mark, word]

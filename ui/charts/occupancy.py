@@ -1,4 +1,4 @@
-"""Bay occupancy: a row a bay, and in it a block a check with its stages."""
+"""Bay occupancy: a row a bay, and in it a block for each check with its stages."""
 
 import json
 from collections.abc import Sequence
@@ -7,13 +7,16 @@ from typing import Any
 import altair as alt
 
 from capacity.reports.plan.blocked_days import FLOOR_TAKEN, WAY_BLOCKED
+from capacity.words.marks import SQUARE
+from capacity.words.palette import CLOSED, GREY, OPTION, WHITE, Hatching, Paint
 from ui.charts.common import PICK, day_tip, moment, rows_of, styled, tip, week_axis
 from ui.days import at
+from ui.legend import Swatch
 from ui.look import Look
-from ui.planner.bay_rows import BLOCK_LANE, Occupancy
+from ui.planner.bay_rows import BLOCK_LANE, NO_SLOT, WHOSE, Occupancy
 from ui.rows import Row
 
-ROW_PIXELS, LEGEND_PIXELS = 64, 150
+ROW_PIXELS, AXIS_PIXELS = 64, 60
 LONGEST_BAY_NAME = 24
 FOOT = 0.35
 AS_WIDE_AS_ITS_DAYS = alt.ExprRef(
@@ -22,6 +25,10 @@ AS_WIDE_AS_ITS_DAYS = alt.ExprRef(
 """How many pixels a label has: it ends in an ellipsis there, however wide the page is."""
 
 OTHER_WORK = "other work"
+IS_OPTION = f"datum.whose === '{OPTION.word}'"
+BLOCKED = Paint("not free", WHITE, hatching=Hatching.RISING, lines=GREY)
+"""Empty, and yet not free: drawn by broken lines within a broken edge."""
+
 STRIP = (
     "check", "stage", "work", "alone", "from", "until", "first_told", "last_told", "y0", "y1",
 )  # fmt: skip
@@ -37,12 +44,13 @@ def occupancy_chart(occupancy: Occupancy, look: Look) -> alt.LayerChart:
         *_blocked(occupancy, look),
         *_waiting(occupancy, look),
         _blocks(occupancy, look),
-        _labels(occupancy, look),
+        _option_lines(occupancy),
+        *_labels(occupancy, look),
         _stages(occupancy, look),
         _late_edges(occupancy, look),
         *_due(occupancy, look),
     ]
-    height = ROW_PIXELS * len(occupancy.bays) + LEGEND_PIXELS
+    height = ROW_PIXELS * len(occupancy.bays) + AXIS_PIXELS
     return styled(alt.layer(*layers), look, height)
 
 
@@ -171,7 +179,7 @@ def _waiting(occupancy: Occupancy, look: Look) -> list[Any]:
         return []
     box = (
         alt.Chart(rows_of(occupancy.waiting))
-        .mark_rect(fill=look.paper, stroke=look.late, strokeWidth=2, strokeDash=[5, 3])
+        .mark_rect(fill=look.paper, stroke=look.ink, strokeWidth=2, strokeDash=[5, 3])
         .encode(
             x=_days("from"),
             x2=alt.X2("until"),
@@ -193,8 +201,8 @@ def _waiting(occupancy: Occupancy, look: Look) -> list[Any]:
     rows = [{**row, "y": float(str(row["y0"])) + middle} for row in occupancy.waiting]
     words = (
         alt.Chart(rows_of(rows))
-        .mark_text(align="left", baseline="middle", dx=4, fontWeight="bold", color=look.late)
-        .encode(x=_days("from"), y=_bays("y", occupancy), text=alt.Text("label:N"))
+        .mark_text(align="left", baseline="middle", dx=4, fontWeight="bold", color=look.ink)
+        .encode(x=_days("words_at"), y=_bays("y", occupancy), text=alt.Text("label:N"))
     )
     return [box, words]
 
@@ -204,7 +212,7 @@ def _late_edges(occupancy: Occupancy, look: Look) -> Any:
     rows = [row for row in occupancy.blocks if row["is_late"]]
     return (
         alt.Chart(rows_of(rows))
-        .mark_rule(color=look.late, strokeWidth=5, aria=False)
+        .mark_rule(color=look.ink, strokeWidth=6, aria=False)
         .encode(x=_days("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
     )
 
@@ -221,14 +229,15 @@ def _blocks(occupancy: Occupancy, look: Look) -> Any:
             y2=alt.Y2("y1"),
             fill=alt.Fill(
                 "whose:N",
-                title="Aircraft",
                 scale=alt.Scale(
-                    domain=["own fleet", "third party"], range=[look.own, look.third_party]
+                    domain=[paint.word for paint in WHOSE],
+                    range=[look.ground(paint) for paint in WHOSE],
                 ),
-                legend=alt.Legend(symbolStrokeColor=look.quiet, symbolType="square"),
+                legend=None,
             ),
-            stroke=alt.value(look.ink),
-            strokeWidth=alt.condition("datum.is_fixed", alt.value(2.5), alt.value(0.8)),
+            stroke=alt.condition(IS_OPTION, alt.value(OPTION.lines), alt.value(look.ink)),
+            strokeDash=alt.condition(IS_OPTION, alt.value([5, 3]), alt.value([1, 0])),
+            strokeWidth=alt.condition("datum.is_fixed", alt.value(3), alt.value(1)),
             opacity=alt.condition(pick, alt.value(1.0), alt.value(0.35)),
             tooltip=[
                 tip("check", "Check"),
@@ -247,7 +256,18 @@ def _blocks(occupancy: Occupancy, look: Look) -> Any:
     )
 
 
-def _labels(occupancy: Occupancy, look: Look) -> Any:
+def _option_lines(occupancy: Occupancy) -> Any:
+    """Draw the lines of the options, upon whose white their words are read."""
+    return (
+        alt.Chart(rows_of(occupancy.option_lines))
+        .mark_rule(color=OPTION.lines, strokeWidth=1, tooltip=None, aria=False)
+        .encode(x=_days("from"), x2=alt.X2("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
+    )
+
+
+def _labels(occupancy: Occupancy, look: Look) -> list[Any]:
+    """Draw the words on the blocks; those of options have a rim, so that no line crosses them."""
+    grounds = {paint.word: paint for paint in WHOSE}
     middle = (BLOCK_LANE[1] - BLOCK_LANE[0]) / 2
     rows = [
         {
@@ -256,23 +276,37 @@ def _labels(occupancy: Occupancy, look: Look) -> Any:
             "y": float(str(row["y0"])) + middle,
             "label": row["label"],
             "is_past": row["is_past"],
+            "whose": row["whose"],
+            "ink": look.ink_on(grounds[str(row["whose"])]),
         }
         for row in occupancy.blocks
     ]
-    return (
+    text: dict[str, Any] = {
+        "align": "left",
+        "baseline": "middle",
+        "dx": 5,
+        "fontSize": 12,
+        "aria": False,
+        "fontWeight": alt.ExprRef("datum.is_past ? 'bold' : 'normal'"),
+        "limit": AS_WIDE_AS_ITS_DAYS,
+    }
+    words = (
         alt.Chart(rows_of(rows))
-        .mark_text(
-            align="left",
-            baseline="middle",
-            dx=4,
-            fontSize=12,
-            fontWeight=alt.ExprRef("datum.is_past ? 'bold' : 'normal'"),
-            color=look.ink,
-            aria=False,
-            limit=AS_WIDE_AS_ITS_DAYS,
+        .mark_text(**text)
+        .encode(
+            x=_days("from"),
+            y=_bays("y", occupancy),
+            text=alt.Text("label:N"),
+            color=alt.Color("ink:N", scale=None),
         )
+    )
+    options = [row for row in rows if row["whose"] == OPTION.word]
+    rim = (
+        alt.Chart(rows_of(options))
+        .mark_text(**text, stroke=look.paper, strokeWidth=4, strokeJoin="round")
         .encode(x=_days("from"), y=_bays("y", occupancy), text=alt.Text("label:N"))
     )
+    return [rim, words]
 
 
 def _stages(occupancy: Occupancy, look: Look) -> Any:
@@ -281,25 +315,23 @@ def _stages(occupancy: Occupancy, look: Look) -> Any:
     Their dates come as words, and no words are made for a screen reader, which has the table
     of the stages behind each block: both would be made anew for every strip, in the browser.
     """
-    named = occupancy.works[: len(look.stages)]
+    named = named_works(occupancy, look)
     others = len(occupancy.works) > len(named)
     rows = [
         {**{field: row[field] for field in STRIP}, "colour": _colour(str(row["work"]), named)}
         for row in occupancy.stages
     ]
     domain = [*named, OTHER_WORK] if others else list(named)
-    colours = [*look.stages[: len(named)], look.other_work][: len(domain)]
+    colours = list(look.works[: len(domain)])
     return (
         alt.Chart(rows_of(rows))
-        .mark_rect(stroke=look.paper, strokeWidth=1.2, cursor="pointer", aria=False)
+        .mark_rect(stroke=look.quiet, strokeWidth=0.8, cursor="pointer", aria=False)
         .encode(
             x=_days("from"),
             x2=alt.X2("until"),
             y=_bays("y0", occupancy),
             y2=alt.Y2("y1"),
-            color=alt.Color(
-                "colour:N", title="Stages of", scale=alt.Scale(domain=domain, range=colours)
-            ),
+            color=alt.Color("colour:N", scale=alt.Scale(domain=domain, range=colours), legend=None),
             tooltip=[
                 tip("check", "Check"),
                 tip("stage", "Stage"),
@@ -312,6 +344,41 @@ def _stages(occupancy: Occupancy, look: Look) -> Any:
     )
 
 
+def named_works(occupancy: Occupancy, look: Look) -> tuple[str, ...]:
+    """Return the kinds of work that have a grey of their own."""
+    most = len(look.works)
+    return occupancy.works if len(occupancy.works) <= most else occupancy.works[: most - 1]
+
+
+def occupancy_legend(occupancy: Occupancy, look: Look) -> list[tuple[str, list[Swatch]]]:
+    """Return the legends of the chart, each with its title."""
+    named = named_works(occupancy, look)
+    greys = [*named, *([OTHER_WORK] if len(occupancy.works) > len(named) else [])]
+    return [
+        (
+            "Checks",
+            [
+                *(Swatch(paint.word, paint) for paint in WHOSE),
+                Swatch("bay and day are fixed", sign=SQUARE, edge_pixels=3),
+                Swatch("late out", right_edge_pixels=6),
+                Swatch(NO_SLOT, dashes="5,3", edge_pixels=2),
+            ],
+        ),
+        (
+            "Bays",
+            [
+                Swatch(CLOSED.word, CLOSED),
+                Swatch(FLOOR_TAKEN, BLOCKED, dashes="7,3"),
+                Swatch(WAY_BLOCKED, BLOCKED, dashes="2,2"),
+            ],
+        ),
+        (
+            "Stages",
+            [Swatch(w, colour=c) for w, c in zip(greys, look.works, strict=False)],
+        ),
+    ]
+
+
 def _colour(work: str, named: Sequence[str]) -> str:
     return work if work in named else OTHER_WORK
 
@@ -322,8 +389,8 @@ def _due(occupancy: Occupancy, look: Look) -> list[Any]:
     line = base.mark_rule(color=look.quiet, strokeWidth=1.5, aria=False).encode(
         x=_days("out"), x2=alt.X2("mark"), y=y
     )
-    late = "datum.verdict === 'out late'"
-    colour = alt.condition(late, alt.value(look.late), alt.value(look.quiet))
+    late = "datum.verdict === 'late out'"
+    colour = alt.condition(late, alt.value(look.ink), alt.value(look.quiet))
     mark = base.mark_rule(strokeWidth=3).encode(
         x=_days("mark"),
         y=_bays("y0", occupancy),

@@ -1,4 +1,4 @@
-"""How a run goes: the money of the best plan and the proven bound, over time."""
+"""How a run goes: the cost of the best plan and the proven bound, over time."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -16,7 +16,7 @@ BEST, BOUND = "best plan", "no plan can cost less"
 def progress_rows(history: Sequence[Progress]) -> list[dict[str, object]]:
     """Return the rows of both lines; where no bound is proven there is none.
 
-    Money is drawn only for plans with as few days past ``Latest in`` as the best one: that of
+    Cost is drawn only for plans with as few days past ``Latest in`` as the best one: that of
     the others is for less than it will cost to be on time.
     """
     if not history:
@@ -35,7 +35,7 @@ def progress_rows(history: Sequence[Progress]) -> list[dict[str, object]]:
 def progress_chart(history: Sequence[Progress], currency: str, look: Look) -> alt.LayerChart:
     """Return the chart of the improvements in turn."""
     rows = progress_rows(history)
-    colours = alt.Scale(domain=[BEST, BOUND], range=[look.hours[0], look.late])
+    colours = alt.Scale(domain=[BEST, BOUND], range=[look.ink, look.quiet])
     dashes = alt.Scale(domain=[BEST, BOUND], range=[[1, 0], [6, 4]])
     base: Any = alt.Chart(rows_of(rows)).encode(
         x=alt.X("seconds:Q", title="seconds since the run began", scale=alt.Scale(zero=True)),
@@ -56,7 +56,7 @@ def progress_chart(history: Sequence[Progress], currency: str, look: Look) -> al
             tooltip=[
                 tip("line", "What"),
                 number_tip("seconds", "After (s)"),
-                number_tip("money", "Money", ",.0f"),
+                number_tip("money", "Cost", ",.0f"),
             ],
         )
     )

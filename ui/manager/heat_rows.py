@@ -1,6 +1,6 @@
 """How full each week is in each skill, as rows for the heat map: five bands with names."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from capacity.plans.plan import WeekLoad
@@ -8,18 +8,38 @@ from capacity.reports.plan.used_hours import is_nearly_used, used_percent
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import is_over
 from capacity.words import LEAST_HOURS, hours, week_dates
+from capacity.words.marks import TRIANGLE
+from capacity.words.palette import CONTRACT, OVERLOAD, OVERTIME, REGULAR, WHITE, Hatching, Paint
 from ui.days import at
+from ui.legend import Swatch
 from ui.rows import Row
 
 
 class Band(Enum):
-    """How full a week is in a skill; the names stand in the legend, from spare to over."""
+    """How full a week is in a skill; the names stand in the legend, from room to overload."""
 
-    SPARE = "spare: % of regular hours"
-    FULL = "full: 90 % of regular or more"
-    OVERTIME = "+ overtime bought"
-    CONTRACT = "C contract labour bought too"
-    OVER = "▲ nobody there"
+    ROOM = "used, % of regular hours"
+    FULL = "90 % used or more"
+    OVERTIME = "overtime"
+    CONTRACT = "contract labour"
+    OVERLOAD = "overload"
+
+
+PAINTS = {
+    Band.ROOM: Paint(Band.ROOM.value, WHITE),
+    Band.FULL: REGULAR,
+    Band.OVERTIME: OVERTIME,
+    Band.CONTRACT: CONTRACT,
+    Band.OVERLOAD: OVERLOAD,
+}
+SIGNS = {
+    Band.ROOM: "67 %",
+    Band.FULL: "95 %",
+    Band.OVERTIME: "+ h",
+    Band.CONTRACT: "C + h",
+    Band.OVERLOAD: f"{TRIANGLE} h",
+}
+"""What the numbers in the cells look like, printed on the swatches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +49,12 @@ class HeatRows:
     skills: tuple[str, ...]
     weeks: tuple[str, ...]
     cells: tuple[Row, ...]
+
+
+def heat_legend() -> list[Swatch]:
+    """Return the legend; the numbers in the cells take the place of lines."""
+    plain = {band: replace(paint, hatching=Hatching.NONE) for band, paint in PAINTS.items()}
+    return [Swatch(band.value, plain[band], sign=SIGNS[band]) for band in Band]
 
 
 def heat_rows(view: View) -> HeatRows:
@@ -42,23 +68,23 @@ def heat_rows(view: View) -> HeatRows:
 
 
 def band_of(load: WeekLoad) -> Band:
-    """Return the band of a week and skill, by the dearest hours that it needs."""
+    """Return the band of a week and skill, by the most expensive hours that it needs."""
     if is_over(load):
-        return Band.OVER
+        return Band.OVERLOAD
     if load.contract >= LEAST_HOURS:
         return Band.CONTRACT
     if load.overtime >= LEAST_HOURS:
         return Band.OVERTIME
     if is_nearly_used(load):
         return Band.FULL
-    return Band.SPARE
+    return Band.ROOM
 
 
 def printed(load: WeekLoad) -> str:
-    """Return what stands in the cell: hours over, hours bought, or per cent of regular hours."""
+    """Return what stands in the cell: overload, hours bought, or per cent of regular hours."""
     match band_of(load):
-        case Band.OVER:
-            return f"▲ {hours(load.overload)}"
+        case Band.OVERLOAD:
+            return f"{TRIANGLE} {hours(load.overload)}"
         case Band.CONTRACT:
             return f"C +{hours(load.overtime + load.contract)}"
         case Band.OVERTIME:

@@ -6,17 +6,19 @@ from capacity.facts import Base
 from capacity.man_hour_plan.month_function import ManHourPlan
 from capacity.questions.overtime.measures import Measure, Measures
 from capacity.questions.overtime.review import CrewOvertime, OvertimeReview
+from capacity.reports.kit.sheet import Cell
 from capacity.reports.plan.overview_tables import money_lines
+from capacity.reports.plan.sheet_man_hour_plan import MONTH_COLUMNS
 from capacity.reports.plan.view import View
 from capacity.words import LEAST_HOURS, day, hours, money, week_dates
 from ui.rows import TableRow
 
 LABOUR_LINES = 3
-"""Overtime, contract labour, overload: the lines of the money table that are for man-hours."""
+"""Overtime, contract labour, overload: the lines of the costs that are for man-hours."""
 
 
 def labour_figures(view: View) -> list[tuple[str, str, str]]:
-    """Return for each kind of dear hours its name, its man-hours and its money, in words."""
+    """Return for each kind of hours bought its name, its man-hours and its cost, in words."""
     return [
         (line.kind, hours(line.amount), money(line.money, view.base))
         for line in money_lines(view)[:LABOUR_LINES]
@@ -36,10 +38,10 @@ def overtime_by_crew(review: OvertimeReview, base: Base) -> list[TableRow]:
                 "Crew": crew,
                 "Skill": worst.skill,
                 "Overtime (man-hours)": round(fsum(line.overtime for line in lines), 1),
-                f"Money ({base.currency})": round(fsum(line.money for line in lines)),
+                f"Cost ({base.currency})": round(fsum(line.money for line in lines)),
                 "Weeks with overtime": len(lines),
                 "Worst week": worst.week,
-                "Worst week, attended hours a head": round(worst.overtime_per_head, 1),
+                "Worst week, attended hours per head": round(worst.overtime_per_head, 1),
             }
         )
     return sorted(rows, key=lambda row: -float(str(row["Overtime (man-hours)"])))
@@ -55,8 +57,8 @@ def overtime_by_week_and_crew(review: OvertimeReview, base: Base) -> list[TableR
             "Skill": line.skill,
             "Regular (man-hours)": round(line.regular, 1),
             "Overtime (man-hours)": round(line.overtime, 1),
-            "Attended hours a head": round(line.overtime_per_head, 1),
-            f"Money ({base.currency})": round(line.money),
+            "Attended hours per head": round(line.overtime_per_head, 1),
+            f"Cost ({base.currency})": round(line.money),
         }
         for line in review.crews
     ]
@@ -70,12 +72,12 @@ def bought_by_week_and_skill(review: OvertimeReview, base: Base) -> list[TableRo
             "From": week_dates(week.week)[0],
             "Skill": week.skill,
             "Overtime (man-hours)": round(week.overtime, 1),
-            "Contract (man-hours)": round(week.contract, 1),
-            "Nobody there (man-hours)": round(week.overload, 1),
+            "Contract labour (man-hours)": round(week.contract, 1),
+            "Overload (man-hours)": round(week.overload, 1),
             f"Overtime ({base.currency})": round(week.overtime_money),
-            f"Contract ({base.currency})": round(week.contract_money),
-            f"Nobody there ({base.currency})": round(week.overload_money),
-            "Reached": "; ".join(week.limits),
+            f"Contract labour ({base.currency})": round(week.contract_money),
+            f"Overload ({base.currency})": round(week.overload_money),
+            "Caps reached": "; ".join(week.limits),
         }
         for week in review.weeks
         if max(week.overtime, week.contract, week.overload) >= LEAST_HOURS
@@ -83,13 +85,13 @@ def bought_by_week_and_skill(review: OvertimeReview, base: Base) -> list[TableRo
 
 
 def limits_table(review: OvertimeReview) -> list[TableRow]:
-    """Return a line a working-time limit that a crew's roster passes."""
+    """Return a line a working-time limit that a crew's roster exceeds."""
     return [
         {
             "Crew": limit.crew,
-            "What": limit.what,
+            "Limit exceeded": limit.what,
             "Times": limit.times,
-            "Because of": "the overtime" if limit.by_overtime else "the roster itself",
+            "By": "the overtime" if limit.by_overtime else "the roster itself",
             "Rule": limit.source,
         }
         for limit in review.limits
@@ -97,19 +99,9 @@ def limits_table(review: OvertimeReview) -> list[TableRow]:
 
 
 def months_table(plan: ManHourPlan) -> list[TableRow]:
-    """Return a line a month and function: man-hours available against needed."""
+    """Return a line a month and function, in the columns of the sheet ``Man-hours by month``."""
     return [
-        {
-            "Month": f"{month.first:%b %Y}{'' if month.is_whole_month else ' (in part)'}",
-            "Function": str(month.function),
-            "Look at it": "▲" if month.is_for_review else "",
-            "Planned available (man-hours)": round(month.planned),
-            "Absent (man-hours)": round(month.absent),
-            "Available (man-hours)": round(month.available),
-            "Needed (man-hours)": round(month.needed),
-            "Absent (% of planned)": _percent(month.shortfall),
-            "Needed less available (% of needed)": _percent(month.shortfall_of_need),
-        }
+        {column.heading: _shown(column.value(month)) for column in MONTH_COLUMNS}
         for month in plan.months
     ]
 
@@ -124,10 +116,10 @@ def measures_sentence(measures: Measures, base: Base) -> str:
     now, without = measures.now, measures.without
     told = f"This plan has {hours(now.overtime_hours)} overtime and costs {money(now.money, base)}."
     if without.money >= now.money:
-        return f"{told} Searching on without any measure found nothing better."
+        return f"{told} A longer search without any measure found nothing better."
     return (
-        f"{told} Searching on without any measure found one with {hours(without.overtime_hours)} "
-        f"for {money(without.money, base)}."
+        f"{told} A longer search without any measure found one with "
+        f"{hours(without.overtime_hours)} for {money(without.money, base)}."
     )
 
 
@@ -135,8 +127,8 @@ def _measure(measure: Measure, base: Base) -> TableRow:
     return {
         "Measure": measure.what,
         f"Saves ({base.currency})": round(measure.saves),
-        "Overtime less (man-hours)": round(measure.overtime_less, 1),
-        f"Pays up to ({base.currency} per head and week)": (
+        "Less overtime (man-hours)": round(measure.overtime_less, 1),
+        f"Break-even price ({base.currency} per head and week)": (
             None if measure.worth is None else round(measure.worth)
         ),
         "Tried with": str(measure.how),
@@ -144,8 +136,11 @@ def _measure(measure: Measure, base: Base) -> TableRow:
     }
 
 
-def _percent(share: float | None) -> float | None:
-    return None if share is None else round(100 * share, 1)
+def _shown(value: Cell) -> object:
+    """Return a cell with no more decimals than the workbook prints, and no blank as None."""
+    if value is None:
+        return ""
+    return round(value, 2) if isinstance(value, float) else value
 
 
 def review_dates(plan: ManHourPlan) -> str:

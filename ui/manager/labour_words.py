@@ -3,35 +3,36 @@
 from capacity.facts import Base
 from capacity.questions.overtime.review import OvertimeReview
 from capacity.reports.overtime.wording import limits_in_words
+from capacity.words.marks import TRIANGLE
 
 WEEKS, OVERTIME, RULES = "Weeks and skills", "Overtime", "Working-time rules"
-WHAT_WOULD_HELP, MONTHS = "What would take overtime away", "Months"
-BOUGHT, TO_LOOK_AT = "All hours bought, by week and skill", "What to look at"
+MEASURES_TRIED, MONTHS = "Measures that would take overtime away", "Man-hours by month"
+BOUGHT, FOR_REVIEW = "Hours bought, by week and skill", "For review"
 """Headings."""
 
 SIGNS = (
-    "Per cent are of the regular hours; + and C are man-hours bought on top, ▲ those that nobody "
-    "is there to do."
+    "Per cent of regular hours used; +: overtime bought; C +: overtime and contract labour "
+    f"bought; {TRIANGLE}: overload."
 )
 NO_OVERTIME = "No crew works overtime in this plan."
 SHARED = (
     "The plan buys overtime by skill; here it is shared between the crews of the skill by their "
     "hours."
 )
-FIRST_LOOK = (
-    "A first look only: whether a roster is lawful, and who may work longer, your own rules and "
-    "agreements say. Tired people make mistakes; overtime is no place to save."
+FIRST_CHECK = (
+    "A first check only: your own rules and agreements decide whether a roster is lawful and who "
+    "may work longer. Tired people make mistakes: do not use overtime to save money."
 )
 NO_RULES = (
-    "The workbook names no working-time rules, so none were looked at. Name a set under "
+    "The workbook names no working-time rules, so none were checked. Name a set under "
     "Working-time rules on the sheet Base."
 )
 NOT_AVAILABLE = "Overtime and contract hours that the plan buys are not among the available ones."
-NOTHING_TAKEN_AWAY = "No measure that was tried takes anything away."
-NO_PLACE = "Tried, but with no place in this plan:"
+NOTHING_TAKEN_AWAY = "None of the measures tried takes anything away."
+NO_SLOT_FOUND = "Tried, but no slot was found:"
 NOT_TRIED = "Not tried, since no time was left; allow more seconds for these:"
 
 
 def rules_in_words(review: OvertimeReview, base: Base) -> str:
-    """Return what was looked at, and how much of it is passed."""
+    """Return what was checked, and how much of it is exceeded."""
     return NO_RULES if base.working_time_rules is None else limits_in_words(review, base)

@@ -1,4 +1,4 @@
-"""The plan as files: the workbook for people, the summary for programs, a calendar feed."""
+"""The plan as files: the workbook for people, the plan file for programs, a calendar feed."""
 
 import tempfile
 from functools import partial
@@ -25,7 +25,7 @@ def show_downloads(result: Result) -> None:
                 icon=":material/download:",
             )
         st.download_button(
-            "Summary for programs (.json)",
+            "Plan file (.json)",
             partial(report_bytes, result, ".json"),
             file_name=f"{result.opened.stem}-plan.json",
             mime="application/json",

@@ -29,7 +29,7 @@ from ui.words import pending_in_words
 BOOKS_KEPT = 20
 """Workbooks whose tables are kept, so that not every click reads them again."""
 
-REFUSED = "refused edit"
+NOT_USED = "edit not used"
 GRIDS = "grids"
 EXCEL = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -47,8 +47,8 @@ def show_editor(desk: Desk) -> None:
         return
     st.caption(
         "Changes count once you press the button below or make the plan: a copy of the workbook "
-        "is made and read again. What you opened stays as it is. The copy has no drawings or "
-        "charts, and results in place of formulas."
+        "is made and read again. The workbook that you opened stays as it is. The copy has no "
+        "drawings or charts, and results in place of formulas."
     )
     pending = take_in(desk)
     grids = st.session_state[GRIDS]
@@ -57,13 +57,13 @@ def show_editor(desk: Desk) -> None:
             _show_table(with_pending(table, grids.basis.get(table.sheet)), grids.key(table))
     waiting = pending_in_words(desk)
     with st.container(horizontal=True):
-        label, icon = "Check the changes and use them", ":material/task_alt:"
+        label, icon = "Verify the changes and use them", ":material/task_alt:"
         if st.button(label, icon=icon, disabled=not waiting) and use_pending(desk, pending):
             st.rerun()
         if waiting and st.button("Throw the changes away", icon=":material/delete:"):
             desk.keep_pending({})
             st.session_state.pop(GRIDS, None)
-            st.session_state.pop(REFUSED, None)
+            st.session_state.pop(NOT_USED, None)
             st.rerun()
         if opened.is_edited:
             st.download_button(
@@ -75,7 +75,7 @@ def show_editor(desk: Desk) -> None:
                 icon=":material/download:",
             )
             help = "Changes that are not used yet are thrown away as well."
-            if st.button("Go back to what I opened", icon=":material/undo:", help=help):
+            if st.button("Go back to the workbook as opened", icon=":material/undo:", help=help):
                 assert desk.original is not None
                 desk.use(desk.original)
                 st.rerun()
@@ -195,21 +195,21 @@ def use_pending(desk: Desk, pending: Mapping[str, SheetEdit], then: str = "") ->
     """
     opened = desk.opened
     assert opened is not None
-    st.session_state.pop(REFUSED, None)
+    st.session_state.pop(NOT_USED, None)
     try:
         changed = with_edits(opened, list(pending.values()))
     except InputError as refusal:
-        st.session_state[REFUSED] = (desk.version, then, refusal.messages)
+        st.session_state[NOT_USED] = (desk.version, then, refusal.messages)
         return False
     if changed.book.base is None and (then or opened.book.base is not None):
-        st.session_state[REFUSED] = (desk.version, then, changed.book.messages)
+        st.session_state[NOT_USED] = (desk.version, then, changed.book.messages)
         return False
     desk.use(changed)
     return True
 
 
 def _show_refusal(desk: Desk) -> None:
-    version, then, messages = st.session_state.get(REFUSED, (None, "", ()))
+    version, then, messages = st.session_state.get(NOT_USED, (None, "", ()))
     if version != desk.version:
         return
     told: tuple[Message, ...] = messages

@@ -1,4 +1,4 @@
-"""What the labour of a plan comes to: dear hours, crews, limits, months, measures."""
+"""What the labour of a plan comes to: hours bought, crews, limits, months, measures."""
 
 from collections.abc import Sequence
 from functools import partial
@@ -15,10 +15,11 @@ from ui.desk.desk import Desk
 from ui.desk.session import watched
 from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
-from ui.manager.heat_rows import heat_rows
+from ui.manager.heat_rows import heat_legend, heat_rows
 from ui.manager.labour_view import LabourView
 from ui.manager.measures_job import measures_of, start_measures
 from ui.parts.kept_chart import show_kept_chart
+from ui.parts.legend import show_legend
 from ui.parts.man_hours import show_week
 from ui.parts.running import LONGEST_SECONDS
 from ui.parts.tables import show_messages, show_table
@@ -30,7 +31,7 @@ SECONDS = "seconds for measures"
 
 
 def show_figures(view: View) -> None:
-    """Show man-hours and money of overtime, contract labour and overload."""
+    """Show man-hours and cost of overtime, contract labour and overload."""
     figures = tables.labour_figures(view)
     for column, (kind, amount, money) in zip(st.columns(len(figures)), figures, strict=True):
         column.metric(kind, plain(amount), delta=plain(money), delta_color="off", delta_arrow="off")
@@ -38,9 +39,10 @@ def show_figures(view: View) -> None:
 
 @st.fragment
 def show_heat_map(view: View, run: int) -> None:
-    """Show how full each week is in each skill; a click shows who asks and who gives."""
+    """Show how full each week is in each skill; a click shows demand and assigned crews."""
     st.subheader(words.WEEKS)
     st.caption(f"{words.SIGNS} Click a week to see what is behind it.")
+    show_legend("Week", heat_legend())
     event = show_kept_chart(
         "weeks", run, f"weeks {run}", lambda look: heat_map(heat_rows(view), look)
     )
@@ -50,7 +52,7 @@ def show_heat_map(view: View, run: int) -> None:
 
 
 def show_overtime(labour: LabourView) -> None:
-    """Show overtime by crew, by week and skill, and the working-time limits that it meets."""
+    """Show overtime by crew, by week and skill, and the working-time limits that it exceeds."""
     st.subheader(words.OVERTIME)
     base, review = labour.view.base, labour.review
     by_crew = tables.overtime_by_crew(review, base)
@@ -70,21 +72,21 @@ def show_overtime(labour: LabourView) -> None:
 def _show_limits(labour: LabourView) -> None:
     st.subheader(words.RULES)
     if labour.view.base.working_time_rules is not None:
-        st.caption(words.FIRST_LOOK)
+        st.caption(words.FIRST_CHECK)
     st.text(words.rules_in_words(labour.review, labour.view.base))
     if limits := tables.limits_table(labour.review):
         show_table(limits)
 
 
 def show_months(labour: LabourView) -> None:
-    """Show man-hours available and needed by calendar month, and what gives cause to look."""
+    """Show man-hours available and needed by calendar month, and what is for review."""
     st.subheader(words.MONTHS)
     plan = labour.months
     st.text(tables.review_dates(plan))
     st.caption(words.NOT_AVAILABLE)
     show_table(tables.months_table(plan))
     if found := man_hour_messages(plan):
-        with st.expander(f"{words.TO_LOOK_AT} ({len(found)})"):
+        with st.expander(f"{words.FOR_REVIEW} ({len(found)})"):
             show_messages(found, "of the months")
 
 
@@ -106,7 +108,7 @@ def show_print(labour: LabourView, measures: Measures | None, notes: Sequence[st
 
 def show_measures(view: View, desk: Desk) -> None:
     """Show what would take overtime away, each measure tried on this plan."""
-    st.subheader(words.WHAT_WOULD_HELP)
+    st.subheader(words.MEASURES_TRIED)
     st.caption(
         "A contract team, a check moved, more people, a bay open again: each is tried on this "
         "plan and audited. The first few are tried however short the time is."
@@ -136,7 +138,7 @@ def show_measures(view: View, desk: Desk) -> None:
     else:
         st.text(words.NOTHING_TAKEN_AWAY)
     for title, listed in (
-        (words.NO_PLACE, measures.no_place),
+        (words.NO_SLOT_FOUND, measures.no_place),
         (words.NOT_TRIED, measures.not_tried),
     ):
         if listed:

@@ -4,10 +4,11 @@ import streamlit as st
 
 from capacity.reports.plan.view import View
 from ui.charts.common import picked
-from ui.charts.man_hours import man_hours_chart
+from ui.charts.man_hours import man_hours_chart, man_hours_legend
 from ui.parts.kept_chart import show_kept_chart
+from ui.parts.legend import show_legend
 from ui.parts.tables import show_table
-from ui.planner.behind import asked_in_week, given_in_week, load_of, week_sentence
+from ui.planner.behind import assigned_in_week, demand_of_week, load_of, week_sentence
 from ui.planner.week_rows import skills_worst_first, week_rows
 
 SKILL = "skill shown"
@@ -15,14 +16,15 @@ SKILL = "skill shown"
 
 @st.fragment
 def show_man_hours(view: View, run: int) -> None:
-    """Show the chart of one skill; a click on a week shows who asks and who gives."""
+    """Show the chart of one skill; a click on a week shows its demand and its crews."""
     st.subheader("Man-hours")
     skills = skills_worst_first(view)
     kept = st.session_state.get(SKILL)
     index = skills.index(kept) if kept in skills else 0
-    skill = st.selectbox("Skill, shortest of hours first", skills, index=index, width=320)
+    skill = st.selectbox("Skill, most overloaded first", skills, index=index, width=320)
     st.session_state[SKILL] = skill
-    st.caption("Click a week to see which checks ask for it and which crews give it.")
+    st.caption("Click a week to see its demand by check and its assigned crews.")
+    show_legend("Demand, met by", man_hours_legend())
     event = show_kept_chart(
         f"man-hours {skill}",
         run,
@@ -40,10 +42,10 @@ def show_week(view: View, week: str, skill: str) -> None:
         return
     with st.container(border=True):
         st.text(week_sentence(load))
-        asked, given = st.columns([3, 2])
-        with asked:
-            st.caption("Asked by")
-            show_table(asked_in_week(view, week, skill))
-        with given:
-            st.caption("Given by crews; overtime and hired contract hours come on top")
-            show_table(given_in_week(view, week, skill))
+        demand, assigned = st.columns([3, 2])
+        with demand:
+            st.caption("Demand by check")
+            show_table(demand_of_week(view, week, skill))
+        with assigned:
+            st.caption("Assigned crews; overtime and hired contract hours come on top")
+            show_table(assigned_in_week(view, week, skill))

@@ -4,8 +4,10 @@ import streamlit as st
 
 from capacity.reports.plan.view import View
 from ui.charts.common import picked
-from ui.charts.occupancy import occupancy_chart
+from ui.charts.occupancy import occupancy_chart, occupancy_legend
+from ui.desk.session import current_look
 from ui.parts.kept_chart import show_kept_chart
+from ui.parts.legend import show_legend
 from ui.parts.tables import show_facts, show_table
 from ui.plain import plain
 from ui.planner.bay_rows import occupancy_of
@@ -15,17 +17,18 @@ from ui.planner.behind import cautions_table, check_facts, late_table, stages_ta
 @st.fragment
 def show_occupancy(view: View, run: int) -> None:
     """Show the chart of run number ``run``; a click on a check shows its dates and stages."""
-    st.subheader("Bays")
+    st.subheader("Bay occupancy")
+    occupancy = occupancy_of(view)
     st.caption(
-        "A block is an aircraft in a bay, the strip below it its stages. Thick edge and ■: bay "
-        "and day are fixed. Short upright bar with the word agreed: Agreed out. Thick right edge: "
-        "out late. Slanted lines: closed. Dashed slanted lines: the bay is empty, but its floor is "
-        "taken (long dashes round it) or its way blocked (short dashes) by the check named there. "
-        "Dashed frame above the bays: no slot, over the days on which the check could come in. "
-        "Click a check to see what is behind it."
+        "Thick edge and square: bay and day are fixed. Thick right edge with the words late and "
+        "days: late out. Short upright bar with the word agreed: Agreed out. Bold: days past "
+        "Latest in. A check without a slot stands above the bays, over the days on which it could "
+        "come in. Click a check to see what is behind it."
     )
+    for title, swatches in occupancy_legend(occupancy, current_look()):
+        show_legend(title, swatches)
     event = show_kept_chart(
-        "bays", run, f"bays {run}", lambda look: occupancy_chart(occupancy_of(view), look)
+        "bays", run, f"bays {run}", lambda look: occupancy_chart(occupancy, look)
     )
     if rows := late_table(view):
         st.markdown("**Late, or without a slot**")

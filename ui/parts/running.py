@@ -54,7 +54,7 @@ def show_start(desk: Desk) -> None:
             "Begin with the plan below",
             value=True,
             key=GOES_ON,
-            help="The search begins with what still stands of it. Without this it begins anew.",
+            help="The search begins with what is still valid of it. Without this it begins anew.",
         )
         st.button(
             "Make the plan",
@@ -131,15 +131,16 @@ def _plan_so_far(job: Job, desk: Desk) -> None:
     history = progress_of(job)
     base = desk.opened.book.base if desk.opened is not None else None
     if not history or base is None:
-        st.text("Preparing: every place and day of every check is looked at.")
+        st.text("Preparing: every bay and day of every check is listed.")
         return
     now = history[-1]
-    best, bound, gap, past = st.columns(4)
+    best, bound, saving, past = st.columns(4)
     best.metric("Best plan so far", plain(money(now.money, base)))
     known = "none proven yet" if now.bound is None else money(now.bound, base)
-    bound.metric("The cost of the plan is", plain(known))
-    gap.metric("Gap", "not known" if now.gap is None else plain(percent(now.gap)))
-    past.metric("Past Latest in", days(now.days_past))
+    bound.metric("No plan can cost less than", plain(known))
+    most = "not known" if now.gap is None else percent(now.gap)
+    saving.metric("Could still save at most", plain(most))
+    past.metric("Days past Latest in", days(now.days_past))
     chart = progress_chart(history, base.currency, current_look())
     st.vega_lite_chart(spec_of(chart), key="progress")
 
@@ -149,7 +150,7 @@ def _measures_so_far(job: Job, desk: Desk) -> None:
     result, tried = result_of(desk), tried_so_far(job)
     base = result.opened.book.base if result is not None else None
     if not tried or base is None:
-        st.text("Preparing: the dearest weeks and skills say what is worth trying.")
+        st.text("Preparing: the most expensive weeks and skills show what is worth trying.")
         return
     st.text(f"Tried so far: {len(tried)}")
     for measure in tried:

@@ -38,13 +38,13 @@ def show_verdict(desk: Desk) -> View | None:
             for note in planned.notes:
                 st.text(f"{note.level}: {note.what} {note.remedy}")
             for fault in planned.faults:
-                st.warning("A part of the search broke down; the plan stands all the same.")
+                st.warning("A part of the search broke down; the plan is valid all the same.")
                 st.text(fault)
             kept = kept_view(result)
             _show_messages(kept.of_plan)
             return kept.view
         case Impossible() as impossible:
-            st.error("There is no plan: the fixed checks cannot stand together.")
+            st.error("There is no plan: the fixed checks conflict with each other.")
             for sentence in impossible.why:
                 st.text(sentence)
             st.text("Correct the fixed checks, or make one of them booked.")

@@ -1,7 +1,7 @@
 """Which bay holds which check when, as rows for the occupancy chart.
 
 A bay is a row of height 1, counted from the top, with three lanes: a block with the check's
-name, a strip of its stages below, and below that what was agreed about the day it goes home.
+name, a strip of its stages below, and below that what was agreed about its out day.
 """
 
 import math
@@ -10,11 +10,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from capacity.facts import Closure, Status
+from capacity.facts import Check, Closure, Status
 from capacity.plans.plan import Placement
 from capacity.reports.plan.blocked_days import BlockedDays, blocked_days
 from capacity.reports.plan.view import View
 from capacity.words import day, days
+from capacity.words.marks import AGREED, SQUARE, late
+from capacity.words.palette import OPTION, OWN_FLEET, THIRD_PARTY, Paint
 from ui.days import at
 from ui.rows import Row
 
@@ -26,6 +28,9 @@ LETTER_PIXELS, NARROWEST_PIXELS = 7.0, 800.0
 """A letter, and the chart on a page of 1,024 pixels: how many days a text takes up."""
 
 NO_SLOT = "no slot"
+WHOSE = (OWN_FLEET, THIRD_PARTY, OPTION)
+"""What a block is painted by; an option, whosever it is, may not be taken in the end."""
+
 LONGEST_NAME = 14
 """Letters of a check's name below its block, where no bar bounds it."""
 
@@ -56,6 +61,7 @@ class Occupancy:
     blocks: tuple[Row, ...]
     stages: tuple[Row, ...]
     due: tuple[Row, ...]
+    option_lines: tuple[Row, ...]
     waiting: tuple[Row, ...]
     blocked: tuple[Row, ...]
     blocked_lines: tuple[Row, ...]
@@ -67,7 +73,7 @@ def occupancy_of(view: View) -> Occupancy:
     """Return what the plan of a view puts into the bays."""
     base = view.base
     first = min([base.first_day, *(p.in_day for p in view.placements)])
-    last = max([base.last_in_day, *(p.out_day for p in view.placements)])
+    last = max([base.last_in_day, *(d for p in view.placements for d in _ends(view, p))])
     waiting = _waiting(view, first, last)
     above = 1 + max((math.floor(float(str(row["y0"]))) for row in waiting), default=-1)
     row_of = {bay.name: above + number for number, bay in enumerate(base.bays)}
@@ -75,7 +81,7 @@ def occupancy_of(view: View) -> Occupancy:
     shown = [p for p in view.placements if p.bay in row_of]
     span = (last - first).days + 1
     closures = [c for c in base.closures if c.last >= first and c.first <= last]
-    step = max(1.0, span / LINES_ACROSS)
+    step = span / LINES_ACROSS
     return Occupancy(
         bays=(*[NO_SLOT] * above, *row_of),
         mondays=tuple(_mondays(first, last)),
@@ -86,20 +92,32 @@ def occupancy_of(view: View) -> Occupancy:
         blocks=tuple(_block(view, p, row_of[p.bay]) for p in shown),
         stages=tuple(row for p in shown for row in _stages(view, p, row_of[p.bay])),
         due=tuple(row for p, lane in _lanes(shown) for row in _due(view, p, row_of[p.bay] + lane)),
+        option_lines=tuple(
+            line
+            for p in shown
+            if whose(view.checks[p.check]) is OPTION
+            for line in _slanted(p.in_day, p.out_day, row_of[p.bay], step, foot=BLOCK_LANE[1])
+        ),
         waiting=waiting,
         blocked=tuple(_blocked(b, row_of[b.bay]) for b in blocked),
         blocked_lines=tuple(
-            line
-            for b in blocked
-            for line in _slanted(b.first, b.until, row_of[b.bay], step, is_down=True)
+            line for b in blocked for line in _slanted(b.first, b.until, row_of[b.bay], step)
         ),
         closures=tuple(_closed(c, row_of, first, last) for c in closures),
         closure_lines=tuple(
             line
             for c in closures
-            for line in _slanted(*_drawn(c, first, last), row_of[c.bay], step)
+            for line in _slanted(*_drawn(c, first, last), row_of[c.bay], step, is_down=True)
         ),
     )
+
+
+def _ends(view: View, placement: Placement) -> Iterator[date]:
+    """Give the out day of a stay and, where it is drawn, the day of Agreed out."""
+    yield placement.out_day
+    agreed = view.checks[placement.check].agreed_out
+    if agreed is not None and (agreed - placement.out_day).days <= NEAR_DAYS:
+        yield agreed
 
 
 def _mondays(first: date, last: date) -> Iterator[date]:
@@ -120,7 +138,8 @@ def _lanes(placements: Sequence[Placement]) -> Iterator[tuple[Placement, float]]
 def _waiting(view: View, first: date, last: date) -> tuple[Row, ...]:
     """Give the checks without a slot over the days on which they could come in.
 
-    They stand in as many rows as it takes for each to be read.
+    They stand in as many rows as it takes for each to be read; a frame too short for its label
+    has it to its right.
     """
     days_a_letter = LETTER_PIXELS / NARROWEST_PIXELS * ((last - first).days + 1)
     ends: list[date] = []
@@ -128,17 +147,19 @@ def _waiting(view: View, first: date, last: date) -> tuple[Row, ...]:
     names = (name for name in view.outcome.plan.not_placed if name in view.checks)
     for check in sorted((view.checks[n] for n in names), key=lambda c: (c.earliest_in, c.name)):
         label = f"{check.name} {check.aircraft}: {NO_SLOT}"
+        days_of_label = math.ceil(days_a_letter * (len(label) + 2))
         begin = min(max(check.earliest_in, first), last)
         until = max(begin, min(check.latest_in, last)) + timedelta(days=1)
-        read_until = begin + timedelta(days=math.ceil(days_a_letter * (len(label) + 2)))
+        is_short = (until - begin).days < days_of_label
+        words_at = until if is_short else begin
         row = next((n for n, end in enumerate(ends) if end <= begin), len(ends))
-        ends[row : row + 1] = [max(until, read_until)]
+        ends[row : row + 1] = [max(until, words_at + timedelta(days=days_of_label))]
         rows.append(
             {
                 "check": check.name,
                 "aircraft": check.aircraft,
                 "package": check.package,
-                "customer": check.customer or "not told",
+                "customer": check.customer or "not stated",
                 "status": check.status.value,
                 "earliest": day(check.earliest_in),
                 "latest": day(check.latest_in),
@@ -147,6 +168,7 @@ def _waiting(view: View, first: date, last: date) -> tuple[Row, ...]:
                 "until": at(until),
                 "y0": row + BLOCK_LANE[0],
                 "y1": row + BLOCK_LANE[1],
+                "words_at": at(words_at),
                 "label": label,
             }
         )
@@ -168,18 +190,25 @@ def _block(view: View, placement: Placement, row: int) -> Row:
         "until": at(placement.out_day),
         "y0": row + BLOCK_LANE[0],
         "y1": row + BLOCK_LANE[1],
-        "label": f"{'■ ' if firm else ''}{check.name}{more}",
+        "label": f"{f'{SQUARE} ' if firm else ''}{check.name}{more}",
         "is_past": account.days_past_latest_in > 0,
         "aircraft": check.aircraft,
         "package": check.package,
-        "customer": check.customer or "not told",
+        "customer": check.customer or "not stated",
         "status": f"{check.status.value}{', bay and day are fixed' if firm else ''}",
-        "whose": "third party" if check.third_party else "own fleet",
+        "whose": whose(check).word,
         "stay": days(stay),
         "past": days(account.days_past_latest_in),
         "is_fixed": firm,
         "is_late": account.late_days > 0 and placement.out_day == account.out_day,
     }
+
+
+def whose(check: Check) -> Paint:
+    """Return what a check is painted by."""
+    if check.status is Status.OPTION:
+        return OPTION
+    return THIRD_PARTY if check.third_party else OWN_FLEET
 
 
 def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
@@ -207,15 +236,15 @@ def _due(view: View, placement: Placement, y: float) -> Iterator[Row]:
     agreed = check.agreed_out
     if agreed is None or placement.out_day != account.out_day:
         return
-    spare = (agreed - placement.out_day).days
-    if spare > NEAR_DAYS:
+    early = (agreed - placement.out_day).days
+    if early > NEAR_DAYS:
         return
     missed = account.late_days > 0
     # Under its own block: a day agreed before it comes in lies under another check.
     mark = max(agreed, placement.in_day)
     yield {
         "check": check.name,
-        "verdict": "out late" if missed else "out as agreed",
+        "verdict": "late out" if missed else "out as agreed",
         "agreed": at(agreed),
         "mark": at(mark),
         "out": at(placement.out_day),
@@ -223,8 +252,8 @@ def _due(view: View, placement: Placement, y: float) -> Iterator[Row]:
         "y": y,
         "y0": y - HALF_BAR,
         "y1": y + HALF_BAR,
-        "label": f"{_cut(check.name)} {f'late {account.late_days} d' if missed else 'agreed'}",
-        "told": f"{days(account.late_days)} late" if missed else f"{days(spare)} spare",
+        "label": f"{_cut(check.name)} {late(account.late_days) if missed else AGREED}",
+        "told": f"{days(account.late_days)} late out" if missed else f"{days(early)} before it",
     }
 
 
@@ -258,27 +287,33 @@ def _closed(closure: Closure, row_of: Mapping[str, int], first: date, last: date
         "last": at(closure.last),
         "y0": row + BLOCK_LANE[0],
         "y1": row + STAGE_LANE[1],
-        "reason": closure.reason or "not told",
+        "reason": closure.reason or "not stated",
         "label": f"closed{reason}",
     }
 
 
 def _slanted(
-    begin: date, end: date, row: int, step_days: float, *, is_down: bool = False
+    begin: date,
+    end: date,
+    row: int,
+    step_days: float,
+    *,
+    is_down: bool = False,
+    foot: float = STAGE_LANE[1],
 ) -> Iterator[Row]:
-    """Give the slanted lines over days without a check, which tell them in grey too."""
+    """Give slanted lines over days, rising or falling, down to ``foot``: they tell in grey too."""
     start, until = (datetime.combine(when, time()) for when in (begin, end))
     step = timedelta(days=step_days)
-    rise = STAGE_LANE[1] - BLOCK_LANE[0]
+    rise = foot - BLOCK_LANE[0]
     while start < until:
         top = min(start + step, until)
         share = rise * ((top - start) / step)
-        foot = row + (BLOCK_LANE[0] if is_down else STAGE_LANE[1])
+        begins_at = row + (BLOCK_LANE[0] if is_down else foot)
         yield {
             "from": start.isoformat(),
             "until": top.isoformat(),
-            "y0": foot,
-            "y1": foot + (share if is_down else -share),
+            "y0": begins_at,
+            "y1": begins_at + (share if is_down else -share),
         }
         start += step
 

@@ -1,4 +1,4 @@
-"""What stands behind a bar or a week: stages of a check, who asks for hours and who gives them.
+"""What is behind a bar or a week: stages of a check, demand by check and assigned crews.
 
 The hours are laid out as the audit lays them out, by the same functions, so they add up to the
 week's demand.
@@ -27,21 +27,21 @@ def check_facts(view: View, name: str) -> list[tuple[str, str]]:
     """Return what is known of a placed check, in words."""
     check, account = view.checks[name], view.accounts[name]
     in_money = partial(money, base=view.base)
-    agreed = "nothing agreed" if check.agreed_out is None else day(check.agreed_out)
+    agreed = "none" if check.agreed_out is None else day(check.agreed_out)
     facts = [
         ("Aircraft", f"{check.aircraft}, {check.type}"),
         ("Package", check.package),
-        ("Customer", f"{check.customer or 'not told'}{', third party' * check.third_party}"),
+        ("Customer", f"{check.customer or 'not stated'}{', third party' * check.third_party}"),
         ("Status", check.status.value),
         ("In", f"{day(account.in_day)}; Latest in {day(check.latest_in)}"),
         ("Out", f"{day(account.out_day)}; Agreed out: {agreed}"),
-        ("Keeps its dates", remarks(account) or "yes"),
+        ("Dates", remarks(account) or "kept"),
         (
-            "In before Latest in",
+            "Days before Latest in",
             f"{days(account.early_days)}, {money(account.early_money, view.base)}",
         ),
         (
-            "Out after Agreed out",
+            "Days late out",
             f"{days(account.late_days)}, {money(account.late_money, view.base)}",
         ),
         ("Man-hours in this plan", f"{account.man_hours:,.0f} h"),
@@ -119,8 +119,8 @@ def cautions_table(view: View, name: str) -> list[TableRow]:
     ]
 
 
-def asked_in_week(view: View, week: str, skill: str) -> list[TableRow]:
-    """Return the checks that ask a skill for hours in a week, the largest first."""
+def demand_of_week(view: View, week: str, skill: str) -> list[TableRow]:
+    """Return the checks with demand for a skill in a week, the largest first."""
     worked_days = WorkedDays(view.base)
     layout = StayLayout(view.base, worked_days)
     asked = []
@@ -140,7 +140,7 @@ def asked_in_week(view: View, week: str, skill: str) -> list[TableRow]:
         {
             "Check": name,
             "Aircraft": view.checks[name].aircraft,
-            "Man-hours asked": round(amount, 1),
+            "Demand (man-hours)": round(amount, 1),
             "In": view.accounts[name].in_day,
             "Out": view.accounts[name].out_day,
             "Status": view.checks[name].status.value,
@@ -149,15 +149,15 @@ def asked_in_week(view: View, week: str, skill: str) -> list[TableRow]:
     ]
 
 
-def given_in_week(view: View, week: str, skill: str) -> list[TableRow]:
-    """Return the crews that give hours to a skill in a week, the largest first."""
+def assigned_in_week(view: View, week: str, skill: str) -> list[TableRow]:
+    """Return the crews assigned to a skill in a week, the most hours first."""
     given = [g for g in view.outcome.audit.crew_hours if (g.week, g.skill) == (week, skill)]
     return [
         {
             "Crew": g.crew,
             "Employment": view.base.crew(g.crew).employment.value,
             "Own skill": view.base.crew(g.crew).skills[0],
-            "Man-hours given": round(g.hours, 1),
+            "Assigned (man-hours)": round(g.hours, 1),
         }
         for g in sorted(given, key=lambda g: (-g.hours, g.crew))
     ]
@@ -170,11 +170,11 @@ def load_of(view: View, week: str, skill: str) -> WeekLoad | None:
 
 
 def week_sentence(load: WeekLoad) -> str:
-    """Return in a sentence what a week asks of a skill and how it is met."""
+    """Return in a sentence the demand of a week for a skill and how it is met."""
     monday, sunday = week_dates(load.week)
     told = (
-        f"{load.skill} in {load.week}, {day(monday)} to {day(sunday)}: {hours(load.demand)} asked, "
-        f"{hours(load.regular)} regular"
+        f"{load.skill} in {load.week}, {day(monday)} to {day(sunday)}: "
+        f"demand {hours(load.demand)}, available {hours(load.regular)} regular"
     )
     more = bought(load)
     return f"{told}; on top: {', '.join(more)}." if more else f"{told}; nothing on top."

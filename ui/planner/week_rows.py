@@ -1,27 +1,35 @@
 """Man-hours of one skill, week by week, as rows for the chart and for what stands behind it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from capacity.plans.plan import WeekLoad
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import is_over, worst_first
 from capacity.words import LEAST_HOURS, hours, week_dates
+from capacity.words.palette import CONTRACT, HOURS, OVERLOAD, OVERTIME
 from ui.days import at, middle_of_week
 from ui.rows import Row
 
-SHARES = ("by crews, regular", "overtime", "contract labour", "nobody there")
-LIMITS = ("regular hours", "and overtime", "and contract labour")
+SHARES = tuple(paint.word for paint in HOURS)
+LIMITS = ("regular hours", "with overtime", "with contract labour")
+
+SLANTED_LINES, LEVEL_LINES = 90, 45
+"""Lines across the whole chart, from its first week to its last and from nought to its top."""
 
 
 @dataclass(frozen=True, slots=True)
 class WeekRows:
-    """``parts`` are the blocks of each week, ``limits`` what could be carried, ``over`` marks."""
+    """``parts`` are the blocks of each week, ``lines`` those upon overtime and contract labour.
+
+    ``limits`` are the hours available, ``over`` the marks of overload.
+    """
 
     skill: str
     mondays: tuple[date, ...]
     parts: tuple[Row, ...]
+    lines: tuple[Row, ...]
     limits: tuple[Row, ...]
     over: tuple[Row, ...]
 
@@ -29,23 +37,25 @@ class WeekRows:
 def week_rows(view: View, skill: str) -> WeekRows:
     """Return the rows of one skill."""
     loads = [load for load in view.outcome.audit.weeks if load.skill == skill]
+    parts = tuple(row for load in loads for row in _parts(load))
     return WeekRows(
         skill=skill,
         mondays=tuple(week_dates(load.week)[0] for load in loads),
-        parts=tuple(row for load in loads for row in _parts(load)),
+        parts=parts,
+        lines=tuple(_lines(parts, len(loads))),
         limits=tuple(row for load in loads for row in _limits(load)),
         over=tuple(_over(load) for load in loads if is_over(load)),
     )
 
 
 def skills_worst_first(view: View) -> list[str]:
-    """Return all skills, those whose weeks run shortest in front."""
+    """Return all skills, the most overloaded in front."""
     worst = [load.skill for load in worst_first(view.outcome.audit.weeks)]
     return list(dict.fromkeys([*worst, *(skill.name for skill in view.base.skills)]))
 
 
 def _parts(load: WeekLoad) -> Iterator[Row]:
-    """Stack what the checks ask by who does it, regular people first."""
+    """Stack the demand by what meets it, regular hours first."""
     by_crews = max(0.0, load.demand - load.overtime - load.contract - load.overload)
     below = 0.0
     amounts = (by_crews, load.overtime, load.contract, load.overload)
@@ -62,13 +72,41 @@ def _parts(load: WeekLoad) -> Iterator[Row]:
         below += amount
 
 
+def _lines(parts: Sequence[Row], weeks: int) -> Iterator[Row]:
+    """Give the lines of overtime, which rise, and of contract labour, which are level."""
+    top = max((_number(part["y1"]) for part in parts), default=0.0)
+    for part in parts:
+        low, high = _number(part["y0"]), _number(part["y1"])
+        if part["share"] == OVERTIME.word:
+            begin = datetime.fromisoformat(str(part["from"]))
+            step = timedelta(days=7) / max(1, SLANTED_LINES // weeks)
+            while begin < datetime.fromisoformat(str(part["until"])):
+                until = begin + step
+                yield {
+                    "from": begin.isoformat(),
+                    "until": until.isoformat(),
+                    "y0": low,
+                    "y1": high,
+                }
+                begin = until
+        elif part["share"] == CONTRACT.word:
+            count = max(1, round((high - low) / top * LEVEL_LINES))
+            for number in range(count):
+                level = round(low + (number + 0.5) * (high - low) / count, 6)
+                yield {"from": part["from"], "until": part["until"], "y0": level, "y1": level}
+
+
+def _number(value: object) -> float:
+    return float(str(value))
+
+
 def _limits(load: WeekLoad) -> Iterator[Row]:
-    carried = 0.0
+    available = 0.0
     for limit, more in zip(
         LIMITS, (load.regular, load.overtime_cap, load.contract_cap), strict=True
     ):
-        carried += more
-        yield {**_week(load), "limit": limit, "y": round(carried, 6)}
+        available += more
+        yield {**_week(load), "limit": limit, "y": round(available, 6)}
 
 
 def _over(load: WeekLoad) -> Row:
@@ -77,7 +115,7 @@ def _over(load: WeekLoad) -> Row:
         **_week(load),
         "middle": middle_of_week(monday),
         "y": round(load.demand, 6),
-        "label": f"overload {hours(load.overload)}",
+        "label": f"{OVERLOAD.word} {hours(load.overload)}",
         "hours": round(load.overload, 6),
     }
 

@@ -3,28 +3,29 @@
 from collections.abc import Iterator, Sequence
 
 from capacity.man_hour_plan.messages import man_hour_messages
+from capacity.plans.plan import WeekLoad
 from capacity.questions.overtime.measures import Measures
 from capacity.reports.overtime.wording import COMPARED, PRICES_MISSING, effect, proof
-from capacity.reports.plan.sheet_man_hour_plan import remarks
 from capacity.reports.plan.summed_cautions import summed_cautions
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import CAUTION, how_loaded, is_over
 from capacity.words import counted, day, week_dates
+from capacity.words.marks import TRIANGLE
+from capacity.words.palette import HOURS, Paint
 from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
-from ui.manager.heat_rows import printed
+from ui.manager.heat_rows import PAINTS, band_of, heat_legend, printed
 from ui.manager.labour_view import LabourView
-from ui.printing.sheet import Cell, caution, heading, paragraph, sheet, table, value_table
+from ui.printing.sheet import Cell, caution, heading, paragraph, picture, sheet, table, value_table
 from ui.rows import TableRow, message_rows
 
 BY_WEEK_AND_CREW, CAUTIONS = "Overtime, week by week and crew by crew", "Cautions"
 
-OVER_MARK = "▲"
 NO_MEASURES_YET = (
-    "The measures have not been tried on this plan yet. Press Try the measures on the page Base "
+    "No measures have been tried on this plan yet. Press Try the measures on the page Base "
     "manager, then print again."
 )
-NOTHING_TO_LOOK_AT = "Nothing in these months gives cause to look."
+NOTHING_FOR_REVIEW = "Nothing in these months is for review."
 
 
 def labour_page(labour: LabourView, measures: Measures | None, notes: Sequence[str] = ()) -> bytes:
@@ -50,10 +51,10 @@ def labour_page(labour: LabourView, measures: Measures | None, notes: Sequence[s
 
 
 def _figures(view: View) -> Iterator[str]:
-    headings = [Cell("On top of regular hours"), Cell("Man-hours", True), Cell("Money", True)]
+    headings = [Cell("On top of regular hours"), Cell("Man-hours", True), Cell("Cost", True)]
     rows = [
-        [Cell(kind), Cell(amount, True), Cell(money, True)]
-        for kind, amount, money in tables.labour_figures(view)
+        [Cell(kind), Cell(amount, True), Cell(cost, True)]
+        for kind, amount, cost in tables.labour_figures(view)
     ]
     yield table(headings, rows)
 
@@ -61,11 +62,12 @@ def _figures(view: View) -> Iterator[str]:
 def _weeks(labour: LabourView) -> Iterator[str]:
     yield heading(words.WEEKS)
     yield paragraph(words.SIGNS)
+    yield picture("Week", heat_legend())
     yield _matrix(labour.view)
     bought = tables.bought_by_week_and_skill(labour.review, labour.view.base)
     if bought:
         yield heading(words.BOUGHT)
-        yield value_table(_with_mark(bought), lambda row: row[""] == OVER_MARK, is_small=True)
+        yield value_table(_with_mark(bought), lambda row: row[""] == TRIANGLE, is_small=True)
 
 
 def _matrix(view: View) -> str:
@@ -78,7 +80,7 @@ def _matrix(view: View) -> str:
             Cell(week),
             Cell(day(week_dates(week)[0])),
             *(
-                Cell(printed(load), True, is_over(load))
+                Cell(printed(load), True, is_over(load), _paint_of(load))
                 if (load := loads.get((week, skill))) is not None
                 else Cell("")
                 for skill in skills
@@ -89,9 +91,14 @@ def _matrix(view: View) -> str:
     return table(headings, rows, is_small=True)
 
 
+def _paint_of(load: WeekLoad) -> Paint | None:
+    paint = PAINTS[band_of(load)]
+    return paint if paint in HOURS else None
+
+
 def _with_mark(rows: Sequence[TableRow]) -> list[TableRow]:
-    """Put a sign in front of the weeks that nobody can do."""
-    return [{"": OVER_MARK if row["Nobody there (man-hours)"] else "", **row} for row in rows]
+    """Put the triangle in front of the weeks with overload."""
+    return [{"": TRIANGLE if row["Overload (man-hours)"] else "", **row} for row in rows]
 
 
 def _overtime(labour: LabourView) -> Iterator[str]:
@@ -112,15 +119,13 @@ def _rules(labour: LabourView) -> Iterator[str]:
     yield paragraph(words.rules_in_words(labour.review, labour.view.base))
     if labour.view.base.working_time_rules is None:
         return
-    yield paragraph(words.FIRST_LOOK)
-    yield value_table(
-        tables.limits_table(labour.review), lambda row: row["Because of"] == "the overtime"
-    )
+    yield paragraph(words.FIRST_CHECK)
+    yield value_table(tables.limits_table(labour.review), lambda row: row["By"] == "the overtime")
 
 
 def _measures(measures: Measures | None, labour: LabourView) -> Iterator[str]:
     base = labour.view.base
-    yield heading(words.WHAT_WOULD_HELP)
+    yield heading(words.MEASURES_TRIED)
     if measures is None:
         yield paragraph(NO_MEASURES_YET)
         return
@@ -143,7 +148,7 @@ def _measures(measures: Measures | None, labour: LabourView) -> Iterator[str]:
     else:
         yield paragraph(words.NOTHING_TAKEN_AWAY)
     for title, listed in (
-        (words.NO_PLACE, measures.no_place),
+        (words.NO_SLOT_FOUND, measures.no_place),
         (words.NOT_TRIED, measures.not_tried),
     ):
         if listed:
@@ -156,27 +161,27 @@ def _months(labour: LabourView) -> Iterator[str]:
     yield heading(words.MONTHS)
     yield paragraph(tables.review_dates(months))
     yield paragraph(words.NOT_AVAILABLE)
-    rows: list[TableRow] = [
-        {**row, "Remarks": remarks(month)}
-        for month, row in zip(months.months, tables.months_table(months), strict=True)
-    ]
-    yield value_table(rows, lambda row: bool(row["Look at it"]), is_small=True)
+    rows = tables.months_table(months)
+    for_review = [r for m, r in zip(months.months, rows, strict=True) if m.is_for_review]
+    yield value_table(rows, lambda row: row in for_review, is_small=True)
     found = man_hour_messages(months)
     if not found:
-        yield paragraph(NOTHING_TO_LOOK_AT)
+        yield paragraph(NOTHING_FOR_REVIEW)
         return
-    yield heading(words.TO_LOOK_AT)
+    yield heading(words.FOR_REVIEW)
     yield value_table(message_rows(found), is_small=True)
 
 
 def _cautions(view: View) -> Iterator[str]:
     yield heading(CAUTIONS)
-    yield paragraph("Local rules and approved data always come first; these are what is usual.")
+    yield paragraph(
+        "Local rules and approved data always come first; these are examples of what is usual."
+    )
     yield value_table(
         [
             {
                 "When": told.when,
-                "Mind": told.text,
+                "Caution": told.text,
                 "Concerns": told.concerns,
                 "Why it is shown": told.why,
                 "Source": told.source,

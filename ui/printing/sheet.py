@@ -1,4 +1,4 @@
-"""The frame of every page to print: HTML on its own, black on white, no script, no outside file.
+"""The frame of every page to print: HTML on its own, on white, no script, no outside file.
 
 Browsers print it as it is. A table longer than a sheet of paper goes on with its headings
 repeated. Every text stays a text: all of them are escaped here, in one place.
@@ -12,6 +12,9 @@ from html import escape
 from capacity.plans.plan import Plan
 from capacity.reports.kit.issue import issue_line, now
 from capacity.words import day as as_day
+from capacity.words.palette import HOURS, Paint
+from ui.legend import Swatch, legend
+from ui.look import LIGHT
 from ui.rows import TableRow
 
 # The policy is a second lock behind the escaping: nothing in the page may run or be fetched.
@@ -19,7 +22,8 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 STYLE = """\
 @page { size: A4 landscape; margin: 12mm 12mm 15mm; }
 @page { @bottom-right { content: counter(page) " of " counter(pages); font: 8pt sans-serif; } }
-html { background: #fff; color: #000; font: 10pt/1.35 sans-serif; }
+html { background: #fff; color: #000; font: 10pt/1.35 sans-serif; print-color-adjust: exact; }
+svg { max-width: 100%; }
 body { margin: 0 auto; max-width: 273mm; }
 h1 { font-size: 15pt; margin: 0 0 1mm; }
 h2 { break-after: avoid; font-size: 12pt; margin: 6mm 0 1mm; }
@@ -39,6 +43,11 @@ td, th { border: 0.3mm solid #000; padding: 1mm 1.5mm; text-align: left; vertica
 
 FOOT = '@page { @bottom-left { content: "ISSUE"; font: 8pt sans-serif; } }\n'
 
+PAINTED = "".join(
+    f".{paint.word} {{ background: {paint.fill}; color: {paint.ink}; }}\n" for paint in HOURS
+)
+"""The colours of hours, each a class of its word."""
+
 SHORT_TEXT, LONGEST_WORD = 20, 24
 """Letters: a text up to here stays on one line, and a word up to there stays whole."""
 
@@ -48,11 +57,15 @@ NOTHING = "\u2013"
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A text; ``is_marked`` draws a thick edge, and the text says what that means."""
+    """A text; ``is_marked`` draws a thick edge, and the text says what that means.
+
+    ``paint`` is the kind of hours in whose colour it stands; the text says that too.
+    """
 
     text: str
     is_number: bool = False
     is_marked: bool = False
+    paint: Paint | None = None
 
 
 def sheet(
@@ -74,7 +87,7 @@ def sheet(
         '<html lang="en"><head><meta charset="utf-8">',
         f'<meta http-equiv="Content-Security-Policy" content="{escape(POLICY)}">',
         f"<title>{escape(f'{title} - {base_name}')}</title>",
-        f"<style>{STYLE}{foot}</style></head><body>",
+        f"<style>{STYLE}{PAINTED}{foot}</style></head><body>",
         f"<p>{escape(base_name)}</p>",
         f'<p class="small">{escape(issue)}</p>',
         f"<h1>{escape(title)}</h1>",
@@ -98,6 +111,11 @@ def paragraph(text: str) -> str:
 def caution(text: str) -> str:
     """Return a paragraph in a frame."""
     return f'<p class="caution">{escape(text)}</p>'
+
+
+def picture(title: str, swatches: Sequence[Swatch]) -> str:
+    """Return a legend; its texts are escaped where it is drawn."""
+    return f"<p>{legend(title, swatches, LIGHT)}</p>"
 
 
 def table(headings: Sequence[Cell], rows: Sequence[Sequence[Cell]], is_small: bool = False) -> str:
@@ -165,6 +183,7 @@ def _table(
 
 def _kinds(cell: Cell, is_heading: bool = False) -> str:
     kinds = {
+        "" if cell.paint is None else cell.paint.word: cell.paint is not None,
         "number": cell.is_number,
         "marked": cell.is_marked,
         "short": not is_heading and len(cell.text) <= SHORT_TEXT,

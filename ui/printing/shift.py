@@ -20,7 +20,7 @@ COLUMNS: tuple[tuple[str, bool, Callable[[Line], str]], ...] = (
     ("People", True, lambda line: f"{line.people:,.2f}"),
     ("Man-hours", True, lambda line: f"{line.hours:,.1f}"),
     ("Overtime (h)", True, lambda line: f"{line.overtime:,.1f}" if line.overtime else NOTHING),
-    ("Mind", False, lambda line: line.remarks),
+    ("Remarks", False, lambda line: line.remarks),
 )
 """Heading, whether it is a number, and what stands in the cell."""
 

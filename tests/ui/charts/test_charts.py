@@ -3,22 +3,28 @@
 import json
 from dataclasses import replace
 from itertools import pairwise
+from xml.etree import ElementTree
 
 import pytest
 
+from capacity.facts import Base, Status
 from capacity.plans.outcome import Progress
 from capacity.plans.plan import WeekLoad
+from capacity.words.palette import MEANINGS, Hatching
 from tests.ui.plans import base, day, stay, view
 from ui.charts.heat_map import heat_map
-from ui.charts.man_hours import man_hours_chart
-from ui.charts.occupancy import occupancy_chart
+from ui.charts.man_hours import man_hours_chart, man_hours_legend
+from ui.charts.occupancy import occupancy_chart, occupancy_legend
 from ui.charts.progress import BEST, BOUND, progress_chart, progress_rows
 from ui.days import at
+from ui.legend import Swatch, legend
 from ui.look import DARK, LIGHT
-from ui.manager.heat_rows import Band, band_of, heat_rows, printed
+from ui.manager.heat_rows import PAINTS, Band, band_of, heat_legend, heat_rows, printed
 from ui.planner.bay_rows import occupancy_of
 from ui.planner.behind import late_table
 from ui.planner.week_rows import SHARES, skills_worst_first, week_rows
+
+SVG = "{http://www.w3.org/2000/svg}"
 
 
 def layers(chart) -> list[dict]:
@@ -68,7 +74,7 @@ def test_a_fixed_check_is_marked_by_a_square_and_not_by_colour_alone():
 def test_the_agreed_day_is_met_or_missed_in_words_that_name_the_check():
     met, missed = occupancy_of(view()).due
     assert (met["check"], met["verdict"], met["label"]) == ("C1", "out as agreed", "C1 agreed")
-    assert (missed["verdict"], missed["label"]) == ("out late", "C2 late 1 d")
+    assert (missed["verdict"], missed["label"]) == ("late out", "C2 late 1 d")
     assert missed["agreed"] == missed["mark"] == at(day(4))
     # A triangle means overload and nothing else.
     told = json.dumps(occupancy_chart(occupancy_of(view()), LIGHT).to_dict())
@@ -97,9 +103,9 @@ def test_days_past_latest_in_stand_on_the_board_in_words():
     assert row["Remark"] == "3 days past Latest in, 11 days late out"
 
 
-def with_unplaced(*names: str):
+def with_unplaced(*names: str, facts: Base | None = None):
     """Return a view of a plan in which some checks have no slot."""
-    facts = base()
+    facts = facts or base()
     shown = [stay(check.name, "B1", 0) for check in facts.checks if check.name not in names]
     of = view(facts, *shown)
     plan = replace(of.outcome.plan, not_placed=names)
@@ -150,7 +156,7 @@ def test_a_bay_behind_an_occupied_one_cannot_be_entered_between_its_in_and_out_d
     kinds = [
         layer["encoding"]["strokeDash"]["scale"]["domain"]
         for layer in layers(occupancy_chart(shown, LIGHT))
-        if "strokeDash" in layer["encoding"]
+        if "scale" in layer["encoding"].get("strokeDash", {})
     ]
     assert kinds == [["floor taken", "way blocked"]]
 
@@ -174,7 +180,7 @@ def test_a_label_is_as_long_as_its_bar_is_wide_and_no_longer():
         for layer in layers(chart)
         if layer["mark"]["type"] == "text" and "limit" in layer["mark"]
     ]
-    assert len(limits) == 3
+    assert len(limits) == 4  # those of blocks and of closures, each with a rim
     assert all("scale('x', toDate(datum.until))" in limit for limit in limits)
 
 
@@ -229,7 +235,7 @@ def test_a_plan_without_placements_is_drawn_too():
 # Man-hours.
 
 
-def test_the_blocks_of_a_week_add_up_to_what_is_asked():
+def test_the_blocks_of_a_week_add_up_to_its_demand():
     rows = week_rows(view(), "mechanic")
     first = [row for row in rows.parts if row["week"] == "2027-W01"]
     assert [row["share"] for row in first] == list(SHARES)
@@ -241,7 +247,7 @@ def test_the_blocks_of_a_week_add_up_to_what_is_asked():
     assert first[-1]["y1"] == first[0]["demand"] == 760
 
 
-def test_the_lines_are_what_could_be_carried():
+def test_the_lines_are_the_hours_available():
     first = [row for row in week_rows(view(), "mechanic").limits if row["week"] == "2027-W01"]
     assert [row["y"] for row in first] == [300, 360, 435]
 
@@ -252,7 +258,7 @@ def test_an_overloaded_week_is_marked_by_shape_and_by_words_too():
     assert (mark["week"], mark["label"]) == ("2027-W01", "overload 325 h")
     assert mark["from"] < mark["middle"] < mark["until"]
     chart = man_hours_chart(rows, LIGHT)
-    assert any(layer["mark"].get("shape") == "triangle-down" for layer in layers(chart))
+    assert any(layer["mark"].get("shape") == "triangle-up" for layer in layers(chart))
     assert {row["label"] for row in rows_with(chart, "label")} == {"overload 325 h"}
 
 
@@ -263,7 +269,7 @@ def test_lines_are_told_apart_by_dashes():
     assert len({tuple(dash) for dash in dashes}) == 3
 
 
-def test_the_skill_that_runs_short_comes_first():
+def test_the_most_overloaded_skill_comes_first():
     assert skills_worst_first(view()) == ["mechanic"]
 
 
@@ -277,14 +283,14 @@ def load(demand: float, overtime: float = 0, contract: float = 0, overload: floa
 @pytest.mark.parametrize(
     ("week", "band", "text"),
     [
-        (load(0), Band.SPARE, "0 %"),
-        (load(269), Band.SPARE, "90 %"),
+        (load(0), Band.ROOM, "0 %"),
+        (load(269), Band.ROOM, "90 %"),
         (load(270), Band.FULL, "90 %"),
-        (load(299.9), Band.FULL, "100 %"),
+        (load(299.9), Band.FULL, "99 %"),
         (load(300), Band.FULL, "100 %"),
         (load(301, overtime=1), Band.OVERTIME, "+1.0 h"),
         (load(400, overtime=60, contract=40), Band.CONTRACT, "C +100 h"),
-        (load(760, 60, 75, 325), Band.OVER, "▲ 325 h"),
+        (load(760, 60, 75, 325), Band.OVERLOAD, "▲ 325 h"),
     ],
 )
 def test_each_band_is_named_and_says_its_number(week, band, text):
@@ -298,8 +304,69 @@ def test_the_heat_map_has_a_cell_for_every_week_and_skill_with_its_number():
     chart = heat_map(rows, LIGHT)
     assert [layer["mark"]["type"] for layer in layers(chart)] == ["rect", "text"]
     scale = layers(chart)[0]["encoding"]["fill"]["scale"]
-    assert scale["range"] == list(LIGHT.bands)
+    assert scale["range"] == [LIGHT.ground(PAINTS[band]) for band in Band]
     assert scale["domain"] == [band.value for band in Band]
+
+
+def test_overtime_has_rising_lines_and_contract_labour_level_ones_within_their_blocks():
+    rows = week_rows(view(), "mechanic")
+    of = {part["share"]: part for part in rows.parts if part["week"] == "2027-W01"}
+    overtime, contract = of["overtime"], of["contract"]
+    lines = [line for line in rows.lines if line["from"] >= overtime["from"]]
+    rising = [line for line in lines if line["y0"] < line["y1"]]
+    level = [line for line in lines if line["y0"] == line["y1"]]
+    assert {(line["y0"], line["y1"]) for line in rising} == {(overtime["y0"], overtime["y1"])}
+    assert all(contract["y0"] < line["y0"] < contract["y1"] for line in level)
+    assert len(rising) > 3
+    assert len(level) > 3
+
+
+# Legends.
+
+
+def test_every_swatch_stands_beside_its_word_and_is_as_large_as_a_word():
+    of = occupancy_of(view())
+    legends = [*occupancy_legend(of, LIGHT), ("Demand", man_hours_legend()), ("W", heat_legend())]
+    for title, swatches in legends:
+        drawn = ElementTree.fromstring(legend(title, swatches, DARK))
+        texts = [element.text for element in drawn.iter(f"{SVG}text")]
+        assert texts[0] == title
+        assert {swatch.word for swatch in swatches} <= set(texts)
+        for box in drawn.iter(f"{SVG}rect"):
+            assert float(box.get("height")) >= 20
+    said = [swatch.word for swatch in dict(legends)["Checks"]]
+    assert said[:3] == ["own fleet", "third party", "option"]
+
+
+def test_a_legend_has_the_lines_of_each_meaning():
+    for paint in MEANINGS:
+        drawn = legend("One", [Swatch(paint.word, paint)], LIGHT)
+        assert ("<pattern" in drawn) == (paint.hatching is not Hatching.NONE), paint.word
+
+
+def test_names_of_kinds_of_work_cannot_become_code_of_a_legend():
+    drawn = legend("<b>", [Swatch("</text><script>", colour="#000000")], LIGHT)
+    ElementTree.fromstring(drawn)
+    assert "<script" not in drawn
+
+
+def test_an_option_is_drawn_by_its_lines_and_a_broken_edge():
+    facts = base()
+    option = replace(facts.checks[1], status=Status.OPTION, price=100.0)
+    shown = occupancy_of(view(facts.replace(checks=(facts.checks[0], option))))
+    assert [block["whose"] for block in shown.blocks] == ["own fleet", "option"]
+    ((until, _),) = [(b["until"], b) for b in shown.blocks if b["whose"] == "option"]
+    assert shown.option_lines
+    assert all(line["until"] <= until for line in shown.option_lines)
+    assert not occupancy_of(view()).option_lines
+
+
+def test_a_check_without_a_slot_has_its_words_beside_a_frame_too_short_for_them():
+    facts = base()
+    short = replace(facts.checks[1], latest_in=facts.checks[1].earliest_in)
+    of = with_unplaced("C2", facts=facts.replace(checks=(facts.checks[0], short)))
+    (waiting,) = occupancy_of(of).waiting
+    assert waiting["words_at"] == waiting["until"]
 
 
 # Progress.

@@ -11,7 +11,7 @@ from capacity.plans.plan import Placement, Plan
 from capacity.questions.asking.differences import Costs, HoursMore, Move
 from capacity.questions.enquiries.values import EnquiryAnswer, Slot, WeekPrice, WithMoves
 from capacity.reports.enquiries.ways import ways_of
-from tests.ui.charts.test_look import LEAST_DISTANCE, SIGHT, distance, seen
+from tests.colour_vision import LEAST_DISTANCE, SIGHT, distance, seen
 from tests.ui.enquiry_plans import opened_tiny
 from ui.charts import break_even_prices as prices
 from ui.charts import cost_curve as curve

@@ -1,52 +1,45 @@
-"""The colours are told apart by colour-blind readers, in grey, and on their ground."""
+"""The colours of light and dark pages: words can be read, and works are told apart on them."""
 
 from itertools import combinations, pairwise
 
 import pytest
 
+from capacity.words.palette import HOURS, MEANINGS, WHITE, WHOSE
 from tests.colour_vision import LEAST_DISTANCE, SIGHT, contrast, distance, lightness, seen
 from ui.look import DARK, LIGHT, Look, look_of
 
-SETS = ("stages", "hours", "lines", "bands")
 LOOKS = pytest.mark.parametrize("look", [LIGHT, DARK], ids=lambda look: look.name)
 
 
 @LOOKS
 @pytest.mark.parametrize("sight", SIGHT)
-@pytest.mark.parametrize("name", SETS)
-def test_colours_that_stand_together_are_told_apart(look: Look, sight: str, name: str):
-    colours = getattr(look, name)
-    pairs = combinations(colours, 2)
-    nearest = min(distance(seen(a, sight), seen(b, sight)) for a, b in pairs)
-    assert nearest >= LEAST_DISTANCE, f"{look.name} {name} for {sight}: {nearest:.1f}"
+def test_kinds_of_work_are_told_apart_by_every_sight(look: Look, sight: str):
+    pairs = combinations(look.works, 2)
+    assert min(distance(seen(a, sight), seen(b, sight)) for a, b in pairs) >= LEAST_DISTANCE
 
 
 @LOOKS
-def test_bands_keep_their_order_in_grey(look: Look):
-    steps = [lightness(colour) for colour in look.bands]
-    falling = steps if steps[0] > steps[-1] else steps[::-1]
-    assert all(a - b >= 8 for a, b in pairwise(falling)), steps
+def test_kinds_of_work_are_told_apart_in_grey(look: Look):
+    steps = [lightness(colour) for colour in look.works]
+    assert all(abs(a - b) >= 10 for a, b in pairwise(steps)), steps
 
 
 @LOOKS
-def test_hours_are_told_apart_in_grey(look: Look):
-    """Regular people's hours are the bulk; what is stacked right upon them must differ."""
-    steps = [lightness(colour) for colour in look.hours]
-    assert all(abs(a - b) >= 10 for a, b in combinations(steps, 2)), steps
-
-
-@LOOKS
-def test_numbers_on_bands_can_be_read(look: Look):
-    for band, ink in zip(look.bands, look.band_inks, strict=True):
-        assert contrast(band, ink) >= 4.5, (band, ink)
-
-
-@LOOKS
-def test_words_can_be_read_on_the_page_and_on_the_blocks(look: Look):
-    for ink in (look.ink, look.quiet, look.late):
+def test_words_can_be_read_on_the_page_and_on_every_meaning(look: Look):
+    for ink in (look.ink, look.quiet):
         assert contrast(ink, look.paper) >= 4.5, ink
-    for ground in (look.own, look.third_party):
-        assert contrast(look.ink, ground) >= 4.5, ground
+    for paint in MEANINGS:
+        assert contrast(look.ink_on(paint), look.ground(paint)) >= 4.5, paint.word
+
+
+@LOOKS
+def test_what_is_drawn_can_be_seen_on_the_page(look: Look):
+    for paint in (*WHOSE, *HOURS):
+        # Every block has an edge; light ones are seen by it.
+        assert max(contrast(look.ground(paint), look.paper), contrast(look.ink, look.paper)) >= 3
+    for paint in MEANINGS:
+        if paint.fill == WHITE:
+            assert contrast(paint.lines, look.paper) >= 3, paint.word
 
 
 @LOOKS

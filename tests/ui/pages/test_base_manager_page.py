@@ -5,6 +5,8 @@ import pytest
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.questions.overtime.measures import Figures, How, Measure, Measures
 from capacity.questions.overtime.review import review_overtime
+from capacity.reports.plan.sheet_man_hour_plan import MONTH_COLUMNS
+from capacity.reports.plan.wording import bought
 from tests.ui.plans import base, stay, view
 from tests.ui.ways_through import button, desk_of, make_plan, said, upload
 from ui.charts.common import picked
@@ -19,7 +21,7 @@ from ui.manager.labour_tables import (
     overtime_by_crew,
     overtime_by_week_and_crew,
 )
-from ui.planner.behind import asked_in_week, given_in_week, load_of, week_sentence
+from ui.planner.behind import assigned_in_week, demand_of_week, load_of, week_sentence
 
 PAGE = "pages/base_manager.py"
 
@@ -38,8 +40,9 @@ def test_with_a_plan_the_page_shows_weeks_overtime_rules_measures_crews_and_mont
     assert not app.exception
     headings = [heading.value for heading in app.subheader]
     assert headings == [
-        "Weeks and skills", "Overtime", "Working-time rules", "What would take overtime away",
-        "Crews by aircraft and shift", "Months",
+        "Weeks and skills", "Overtime", "Working-time rules",
+        "Measures that would take overtime away", "Crews by aircraft and shift",
+        "Man-hours by month",
     ]  # fmt: skip
     assert [metric.label for metric in app.metric] == [
         "Overtime", "Contract labour", "Overload"
@@ -68,7 +71,7 @@ def test_measures_are_tried_once_and_shown(app):
     assert job.state is State.DONE, job.failure
     app.run()
     assert not app.exception
-    assert "Searching on without any measure" in said(app)
+    assert "A longer search without any measure" in said(app)
 
 
 # Tables, against hours worked out by hand: see tests/ui/charts/test_charts.py for the week.
@@ -82,13 +85,13 @@ def test_figures_are_man_hours_and_money():
     ]
 
 
-def test_overtime_by_crew_has_money_and_hours_a_head():
+def test_overtime_by_crew_has_its_cost_and_hours_per_head():
     of = view()
     (row,) = overtime_by_crew(review_overtime(of.base, of.outcome.plan), of.base)
     assert row["Crew"] == "red"
-    assert (row["Overtime (man-hours)"], row["Money (EUR)"]) == (60, 3600)
+    assert (row["Overtime (man-hours)"], row["Cost (EUR)"]) == (60, 3600)
     # 60 booked man-hours are 80 attended ones at 75 %, over ten heads.
-    assert row["Worst week, attended hours a head"] == 8
+    assert row["Worst week, attended hours per head"] == 8
     (week,) = overtime_by_week_and_crew(review_overtime(of.base, of.outcome.plan), of.base)
     assert (week["Week"], week["Overtime (man-hours)"]) == ("2027-W01", 60)
 
@@ -96,25 +99,27 @@ def test_overtime_by_crew_has_money_and_hours_a_head():
 def test_hours_bought_name_the_caps_that_they_reach():
     of = view()
     (row,) = bought_by_week_and_skill(review_overtime(of.base, of.outcome.plan), of.base)
-    assert row["Nobody there (man-hours)"] == 325
-    assert "overtime cap" in row["Reached"]
+    assert row["Overload (man-hours)"] == 325
+    assert "overtime cap" in row["Caps reached"]
 
 
 def test_what_checks_ask_adds_up_to_the_week():
     of = view(None, stay("C1", "B1", 0), stay("C2", "B2", 2))
     for load in of.outcome.audit.weeks:
-        asked = asked_in_week(of, load.week, load.skill)
-        assert sum(row["Man-hours asked"] for row in asked) == pytest.approx(load.demand, abs=0.1)
-    assert [row["Check"] for row in asked_in_week(of, "2027-W01", "mechanic")] == ["C1", "C2"]
+        rows = demand_of_week(of, load.week, load.skill)
+        demand = sum(row["Demand (man-hours)"] for row in rows)
+        assert demand == pytest.approx(load.demand, abs=0.1)
+    assert [row["Check"] for row in demand_of_week(of, "2027-W01", "mechanic")] == ["C1", "C2"]
 
 
 def test_what_crews_give_is_told_and_the_week_in_a_sentence():
     of = view()
-    (given,) = given_in_week(of, "2027-W01", "mechanic")
-    assert (given["Crew"], given["Man-hours given"]) == ("red", 300)
-    assert week_sentence(load_of(of, "2027-W01", "mechanic")) == (
-        "mechanic in 2027-W01, Mon 4 Jan 2027 to Sun 10 Jan 2027: 760 h asked, 300 h regular; "
-        "on top: overload 325 h, contract 75 h, overtime 60 h."
+    (given,) = assigned_in_week(of, "2027-W01", "mechanic")
+    assert (given["Crew"], given["Assigned (man-hours)"]) == ("red", 300)
+    week = load_of(of, "2027-W01", "mechanic")
+    assert week_sentence(week) == (
+        "mechanic in 2027-W01, Mon 4 Jan 2027 to Sun 10 Jan 2027: "
+        f"demand 760 h, available 300 h regular; on top: {', '.join(bought(week))}."
     )
     assert load_of(of, "2027-W50", "mechanic") is None
 
@@ -134,12 +139,14 @@ def test_a_click_is_read_only_when_it_is_whole(event, told):
     assert picked(event, "week", "skill") == told
 
 
-def test_months_say_available_against_needed_in_whole_hours():
+def test_months_have_the_columns_of_the_workbook():
     of = view()
     (row,) = months_table(man_hour_plan(of.base, of.outcome.plan))
-    assert (row["Month"], row["Needed (man-hours)"]) == ("Jan 2027 (in part)", 760)
+    assert list(row) == [column.heading for column in MONTH_COLUMNS]
+    assert (row["Month"], row["Needed (h)"]) == ("Jan 2027", 760)
+    assert "on only" in row["Remarks"]
     # Twenty working days of the crew from 4 Jan to 31 Jan, 60 h each.
-    assert row["Available (man-hours)"] == 1200
+    assert row["Actually available (h)"] == 1200
 
 
 def test_measures_are_told_with_their_units():
@@ -149,7 +156,7 @@ def test_measures_are_told_with_their_units():
     )
     (row,) = measures_table(Measures(now, now, (measure,), ()), base())
     assert row["Saves (EUR)"] == 500
-    assert row["Overtime less (man-hours)"] == 40
+    assert row["Less overtime (man-hours)"] == 40
     assert row["Checks moved"] == "C2"
     assert "found nothing better" in measures_sentence(Measures(now, now, (), ()), base())
     assert "for 400 EUR" in measures_sentence(Measures(now, after, (), ()), base())

@@ -46,7 +46,7 @@ def test_the_plan_is_made_shown_and_can_be_taken_away(app):
     assert "The cost of the plan is 3,700 EUR. Proven: no plan costs less." in said(app)
     assert labels(app) == [
         "Plan workbook (.xlsx)",
-        "Summary for programs (.json)",
+        "Plan file (.json)",
         "Calendar of the bays (.ics)",
     ]
     assert len(app.get("vega_lite_chart")) == 2
@@ -106,7 +106,7 @@ def test_a_click_on_a_week_shows_who_asks_and_who_gives(app):
     asked, given = (table.value for table in app.dataframe[-2:])
     week = result_of(desk_of(app)).outcome.audit.weeks[0]
     assert week.week == "2027-W01"
-    assert abs(sum(asked["Man-hours asked"]) - week.demand) < 0.1
+    assert abs(sum(asked["Demand (man-hours)"]) - week.demand) < 0.1
     assert list(given["Crew"]) == ["Mechanics"]
 
 

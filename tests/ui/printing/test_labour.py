@@ -10,6 +10,7 @@ from capacity.questions.overtime.measures import Figures, How, Measure, Measures
 from capacity.reports.plan.view import view_of
 from capacity.reports.plan.wording import CAUTION, is_over
 from capacity.words import week_dates
+from capacity.words.palette import OVERLOAD
 from capacity.working_time.rule_sets import RULE_SETS
 from tests.ui.plans import base, stay, view
 from tests.ui.printed_page import ALLOWED, FORBIDDEN, PrintedPage, read
@@ -19,19 +20,20 @@ from ui.desk.plan_job import result_of
 from ui.manager.labour_view import labour_of
 from ui.manager.labour_words import (
     BOUGHT,
+    FOR_REVIEW,
+    MEASURES_TRIED,
     MONTHS,
+    NOTHING_TAKEN_AWAY,
     OVERTIME,
     RULES,
-    TO_LOOK_AT,
     WEEKS,
-    WHAT_WOULD_HELP,
 )
 from ui.manager.measures_job import MEASURES
 from ui.printing.labour import (
     BY_WEEK_AND_CREW,
     CAUTIONS,
     NO_MEASURES_YET,
-    NOTHING_TO_LOOK_AT,
+    NOTHING_FOR_REVIEW,
     labour_page,
 )
 from ui.words import OUTDATED
@@ -67,7 +69,7 @@ def test_the_figures_are_those_of_the_audit():
     assert set(amounts) == set(of_kind)
     for kind, (man_hours, money) in of_kind.items():
         assert amounts[kind]["Man-hours"] == f"{man_hours:,.0f} h"
-        assert amounts[kind]["Money"] == f"{money:,.0f} EUR"
+        assert amounts[kind]["Cost"] == f"{money:,.0f} EUR"
 
 
 def test_overtime_of_crews_adds_up_to_the_overtime_of_the_audit():
@@ -77,7 +79,7 @@ def test_overtime_of_crews_adds_up_to_the_overtime_of_the_audit():
     audit = view().outcome.audit
     for rows in (in_all, by_week):
         assert sum(number(row["Overtime (man-hours)"]) for row in rows) == 60
-        assert sum(number(row["Money (EUR)"]) for row in rows) == audit.overtime_money == 3600
+        assert sum(number(row["Cost (EUR)"]) for row in rows) == audit.overtime_money == 3600
 
 
 def number(text: str) -> float:
@@ -95,9 +97,9 @@ def test_every_overload_week_of_a_year_is_there_with_its_skill_its_hours_and_a_s
         assert weeks[load.week][load.skill] == f"▲ {load.overload:,.0f} h"
         row = bought[load.week, load.skill]
         assert row[""] == "▲"
-        assert number(row["Nobody there (man-hours)"]) == pytest.approx(load.overload, abs=0.05)
+        assert number(row["Overload (man-hours)"]) == pytest.approx(load.overload, abs=0.05)
         money = load.overload * year_base().overload_cost
-        assert number(row["Nobody there (EUR)"]) == pytest.approx(money, abs=0.5)
+        assert number(row["Overload (EUR)"]) == pytest.approx(money, abs=0.5)
     signs = [text for row in weeks.values() for text in row.values() if text.startswith("▲")]
     assert len(signs) == len(over) == sum(row[""] == "▲" for row in bought.values())
 
@@ -114,7 +116,7 @@ def test_every_week_of_the_year_stands_with_its_monday():
 
 def test_measures_are_ranked_with_what_they_do_and_how_sure_that_is():
     page = printed(measures=Measures(NOW, NOW, (HEADS, DEAR), ("a team: no week",)))
-    first, second = page.table_under(WHAT_WOULD_HELP)
+    first, second = page.table_under(MEASURES_TRIED)
     assert (first["Rank"], first["Measure"], first["Saves (EUR)"]) == (
         "1",
         "one more head",
@@ -135,7 +137,7 @@ def test_the_working_time_rules_that_bind_are_told_with_their_source():
     limits = labour_of(of).review.limits
     assert limits
     rows = page.table_under(RULES)
-    assert [(row["Crew"], row["What"], row["Rule"]) for row in rows] == [
+    assert [(row["Crew"], row["Limit exceeded"], row["Rule"]) for row in rows] == [
         (limit.crew, limit.what, limit.source) for limit in limits
     ]
     assert any(text.startswith(rules.title) for text in page.texts["p"])
@@ -152,10 +154,10 @@ def test_a_month_with_more_than_a_quarter_away_is_marked_and_told():
     page = printed(view(base(absences=(away,))))
     (month,) = page.table_under(MONTHS)
     # Four of ten people are away all the time: 40 % of 1,200 h.
-    assert (month["Planned available (man-hours)"], month["Absent (man-hours)"]) == ("1,200", "480")
-    assert (month["Look at it"], month["Absent (% of planned)"]) == ("▲", "40.0")
+    assert (month["Planned available (h)"], month["Planned absence (h)"]) == ("1,200.0", "480.0")
+    assert month["Shortfall (% of planned available)"] == "40.0"
     assert "for review: more than 25 % below planned" in month["Remarks"]
-    found = page.table_under(TO_LOOK_AT)
+    found = page.table_under(FOR_REVIEW)
     assert any("40.00 % fewer" in row["What"] for row in found)
 
 
@@ -184,18 +186,24 @@ def test_months_that_give_no_cause_to_look_are_told_too():
     labour = labour_of(quiet())
     months = replace(labour.months, untold=())
     told = read(labour_page(replace(labour, months=months), None)).texts["p"]
-    assert NOTHING_TO_LOOK_AT in told
+    assert NOTHING_FOR_REVIEW in told
 
 
 def test_no_measure_that_helps_is_told():
     page = printed(measures=Measures(NOW, NOW, (), ()))
-    assert "No measure that was tried takes anything away." in page.texts["p"]
+    assert NOTHING_TAKEN_AWAY in page.texts["p"]
 
 
 def test_a_plan_of_an_earlier_workbook_says_so_at_the_top():
     told = printed(notes=[OUTDATED]).texts["p"]
     assert told[2:4] == [CAUTION, OUTDATED]
     assert OUTDATED not in printed().texts["p"]
+
+
+def test_weeks_stand_in_the_colours_of_the_palette_and_in_words():
+    html = labour_page(labour_of(view()), None).decode()
+    assert f".overload {{ background: {OVERLOAD.fill};" in html
+    assert '<td class="overload number marked short">▲ 325 h</td>' in html
 
 
 def test_hostile_texts_of_the_workbook_stay_texts():
@@ -208,7 +216,7 @@ def test_hostile_texts_of_the_workbook_stay_texts():
     week, *_ = page.table_under(WEEKS)
     assert week[EVIL].startswith("▲")
     assert page.table_under(OVERTIME)[0]["Crew"] == EVIL
-    assert page.table_under(WHAT_WOULD_HELP)[0]["Checks moved"] == EVIL
+    assert page.table_under(MEASURES_TRIED)[0]["Checks moved"] == EVIL
     assert EVIL in page.texts["p"][1:]
 
 

@@ -4,12 +4,15 @@ from datetime import UTC, date, datetime
 
 import pytest
 
+from capacity.words.palette import HOURS
 from tests.ui.printed_page import ALLOWED, FORBIDDEN, read
+from ui.legend import Swatch
 from ui.printing.sheet import (
     Cell,
     caution,
     heading,
     paragraph,
+    picture,
     sheet,
     table,
     told,
@@ -42,12 +45,14 @@ def test_hostile_texts_stay_texts_in_every_part():
         caution(EVIL),
         table([Cell(EVIL)], [[Cell(EVIL, is_number=True, is_marked=True)]]),
         value_table([{EVIL: EVIL}]),
+        picture(EVIL, [Swatch(EVIL)]),
     ]
     page = read(sheet(EVIL, EVIL, body, issued=datetime(2027, 1, 4, 7, 5, tzinfo=UTC)))
     assert set(page.tags) == ALLOWED
     assert page.texts["title"] == [f"{EVIL} - {EVIL}"]
     assert page.texts["h1"] == page.texts["h2"] == [EVIL]
-    assert page.texts["p"] == [EVIL, "Issued Mon 4 Jan 2027 07:05 UTC", EVIL, EVIL]
+    assert page.texts["p"] == [EVIL, "Issued Mon 4 Jan 2027 07:05 UTC", EVIL, EVIL, ""]
+    assert page.texts["text"] == [EVIL, EVIL]
     assert page.rows == [[EVIL]] * 4
     assert page.marked == [EVIL]
     assert not [name for name, _ in page.attributes if name in FORBIDDEN]
@@ -58,7 +63,7 @@ def test_a_mark_is_an_edge_and_bold_print_and_not_a_shade_of_grey():
     assert read(page).marked == ["▲"]
     assert b".marked { border: 0.8mm solid #000; font-weight: bold; }" in page
     colours = {word for word in page.decode().replace(";", " ").split() if word.startswith("#")}
-    assert colours == {"#fff", "#000"}
+    assert colours - {c for paint in HOURS for c in (paint.fill, paint.ink)} == {"#fff", "#000"}
 
 
 def test_headings_are_repeated_on_each_sheet_and_nothing_comes_from_outside():
