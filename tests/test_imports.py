@@ -117,9 +117,7 @@ def test_the_audit_shares_nothing_with_the_search():
                 "settings",
             )
             assert own, f"{source.name} imports {module}"
-            linear_program = ("scipy.optimize", "scipy.sparse")
-            is_linear_program = source.name == "sharing.py" and module in linear_program
-            foreign = module.split(".")[0] in ("numpy", "scipy") and not is_linear_program
+            foreign = module.split(".")[0] in ("numpy", "scipy", "highspy", "ortools")
             assert not foreign, f"{source.name}: {module}"
 
 

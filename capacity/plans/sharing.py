@@ -1,19 +1,12 @@
 """Share the man-hours of weeks out among skills and aircraft types, as cheaply as can be."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import accumulate, chain, pairwise
 from math import fsum
 
-from scipy.optimize import linprog
-from scipy.sparse import csr_array
-
-from capacity.errors import EngineError
 from capacity.plans.sharing_program import OVERLOAD, TIE, GroupWeek, SharingProgram
 from capacity.plans.sharing_rows import Rows
+from capacity.plans.simplex import EXACT, Simplex
 from capacity.plans.week_hours import TOLERANCE, SharedWeek, SkillWeek
-
-EXACT = 1e-9
-"""Tolerance of the solver, in hours and in money an hour."""
 
 WEIGHTS = {"regular": 1e-3, "overtime": 1.0, "contract": 1.0, "overload": 1.0}
 """What an hour away from another plan counts: hours bought come before regular ones."""
@@ -27,104 +20,76 @@ def cheapest_sharing(weeks: Iterable[GroupWeek], last_resort: float) -> Iterator
     equally cheap sharings the one comes first that is nearest to the hours of another plan,
     where a week has such: least ``sum of |hours - hours there|`` over skills and sources. Then
     crews stay in their own skill; then overtime comes before contract, and contract crews
-    before the contract cap. Weeks do not depend on each other: they are in one program because
-    that is faster.
+    before the contract cap. Weeks do not depend on each other.
     """
-    programs = [SharingProgram(week, last_resort) for week in weeks]
-    found = _cheapest(programs)
-    told = [program.read(values) for program, values in zip(programs, found, strict=True)]
-    apart = [n for n, week in enumerate(told) if not _is_near(week, programs[n].week.near)]
-    nearest = _nearest([programs[n] for n in apart], [found[n] for n in apart])
-    for number, values in zip(apart, nearest, strict=True):
-        told[number] = programs[number].read(values)
-    yield from told
+    for week in weeks:
+        program = SharingProgram(week, last_resort)
+        vertex = _cheapest(program)
+        told = program.read(_hours(vertex, program))
+        if week.near is not None and not _is_near(told, week.near):
+            _go_nearest(vertex, program, week.near)
+            told = program.read(_hours(vertex, program))
+        yield told
 
 
-def _cheapest(programs: Sequence[SharingProgram]) -> list[list[float]]:
-    """Return the hours of each program's columns."""
+def _cheapest(program: SharingProgram) -> Simplex:
+    """Return the cheapest hours, found from overload for everything that is asked."""
     at_most, equal = Rows(), Rows()
-    prices: list[float] = []
-    for program in programs:
-        program.add_to(at_most, equal, first=len(prices))
-        prices += [
-            cost + TIE * rank for cost, rank in zip(program.costs, program.ranks, strict=True)
-        ]
-    bounds = list(chain.from_iterable(program.bounds for program in programs))
-    values = _solved(prices, at_most, equal, bounds)
-    ends = accumulate((len(program.costs) for program in programs), initial=0)
-    return [values[first:end] for first, end in pairwise(ends)]
+    program.add_to(at_most, equal, first=0)
+    costs, ranks = program.costs, program.ranks
+    vertex = Simplex(len(costs))
+    for terms, side in equal.each():
+        (overload,) = (column for column, _ in terms if ranks[column] == OVERLOAD)
+        vertex.add([term for term in terms if term[0] != overload], side, overload)
+    for terms, side in at_most.each():
+        vertex.add(terms, side)
+    if len(program.week.parts) == 1:  # with several parts a row holds the sum of them
+        for column, (_, most) in enumerate(program.bounds):
+            if most is not None:
+                vertex.add([(column, 1.0)], most)
+    pairs = enumerate(zip(costs, ranks, strict=True))
+    vertex.minimise({column: cost + TIE * rank for column, (cost, rank) in pairs})
+    return vertex
 
 
-def _nearest(
-    programs: Sequence[SharingProgram], cheapest: Sequence[Sequence[float]]
-) -> list[list[float]]:
-    """Return hours that cost no more money and no more overload, nearest to another plan.
+def _go_nearest(vertex: Simplex, program: SharingProgram, near: Mapping[str, SkillWeek]) -> None:
+    """Go to hours that cost no more money and no more overload, nearest to another plan.
 
     For each skill and source ``hours - more + less = hours there``, with ``more`` and ``less``
     at their weight; money and overload are held to what is the least. Money is counted in
-    hours of the dearest, so that sums stay small beside the solver's tolerance.
+    hours of the dearest, so that sums stay small beside the tolerance.
     """
-    at_most, equal = Rows(), Rows()
-    prices: list[float] = []
-    bounds: list[tuple[float, float | None]] = []
-    spans: list[slice] = []
-    for program, values in zip(programs, cheapest, strict=True):
-        first, costs, ranks = len(prices), program.costs, program.ranks
-        program.add_to(at_most, equal, first)
-        prices += [TIE * rank for rank in ranks]
-        bounds += program.bounds
-        spans.append(slice(first, len(prices)))
-        dearest = max([1.0, *costs])
-        money = [cost / dearest for cost in costs]
-        for limited in (money, [float(rank == OVERLOAD) for rank in ranks]):
-            least = fsum(factor * hours for factor, hours in zip(limited, values, strict=True))
-            terms = ((first + n, factor) for n, factor in enumerate(limited) if factor)
-            at_most.add_weighted(terms, least)
-        for skill, source, terms_told, constant in program.told():
-            more, less = len(prices), len(prices) + 1
-            prices += [WEIGHTS[source]] * 2
-            bounds += [(0.0, None)] * 2
-            there = getattr((program.week.near or {})[skill], source)
-            moved = [(first + column, factor) for column, factor in terms_told]
-            equal.add_weighted([*moved, (more, -1.0), (less, 1.0)], there - constant)
-    values = _solved(prices, at_most, equal, bounds)
-    return [values[span] for span in spans]
+    costs, ranks, values = program.costs, program.ranks, _hours(vertex, program)
+    dearest = max([1.0, *costs])
+    money = [cost / dearest for cost in costs]
+    for limited in (money, [float(rank == OVERLOAD) for rank in ranks]):
+        terms = [(column, factor) for column, factor in enumerate(limited) if factor]
+        vertex.add(terms, fsum(factor * values[column] for column, factor in terms))
+    prices = {column: TIE * rank for column, rank in enumerate(ranks)}
+    for skill, source, terms_told, constant in program.told():
+        further = getattr(near[skill], source) - constant
+        further -= fsum(factor * values[column] for column, factor in terms_told)
+        more, less = vertex.further_column(), vertex.further_column()
+        prices[more] = prices[less] = WEIGHTS[source]
+        there = getattr(near[skill], source) - constant
+        if further >= 0:
+            vertex.add([*terms_told, (more, -1.0)], there, less)
+        else:
+            turned = [(column, -factor) for column, factor in terms_told]
+            vertex.add([*turned, (less, -1.0)], -there, more)
+    vertex.minimise(prices)
 
 
-def _is_near(week: SharedWeek, near: Mapping[str, SkillWeek] | None) -> bool:
-    """Return whether the week has the hours of the other plan already, or there is none."""
-    return near is None or all(
+def _hours(vertex: Simplex, program: SharingProgram) -> Sequence[float]:
+    """Return the hours of the program's columns, without the dust below the tolerance."""
+    hours = [vertex.now(column) for column in range(len(program.costs))]
+    return [value if value > EXACT else 0.0 for value in hours]
+
+
+def _is_near(week: SharedWeek, near: Mapping[str, SkillWeek]) -> bool:
+    """Return whether the week has the hours of the other plan already."""
+    return all(
         abs(getattr(here, source) - getattr(near[skill], source)) <= TOLERANCE
         for skill, here in week.skills.items()
         for source in WEIGHTS
     )
-
-
-def _solved(
-    prices: Sequence[float],
-    at_most: Rows,
-    equal: Rows,
-    bounds: Sequence[tuple[float, float | None]],
-) -> list[float]:
-    """Solve the linear program; return the hours without the dust below the tolerance."""
-    if not prices:
-        return []
-    solved = linprog(  # type: ignore[call-overload] # its stubs know dense matrices only
-        prices,
-        A_ub=_matrix(at_most, len(prices)),
-        b_ub=at_most.sides,
-        A_eq=_matrix(equal, len(prices)),
-        b_eq=equal.sides,
-        bounds=bounds,
-        method="highs",
-        options={"primal_feasibility_tolerance": EXACT, "dual_feasibility_tolerance": EXACT},
-    )
-    if solved.x is None:
-        raise EngineError(f"the man-hours could not be shared out: {solved.message}")
-    return [value if value > EXACT else 0.0 for value in solved.x.tolist()]
-
-
-def _matrix(rows: Rows, width: int) -> csr_array:
-    """Return the factors of the rows as a matrix of so many columns."""
-    shape = (len(rows.sides), width)
-    return csr_array((rows.factors, rows.columns, rows.ends), shape=shape)

@@ -1,6 +1,7 @@
 """Rows of a linear program, put together one after the other."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 
 class Rows:
@@ -27,3 +28,9 @@ class Rows:
             self.factors.append(factor)
         self.sides.append(side)
         self.ends.append(len(self.columns))
+
+    def each(self) -> Iterator[tuple[list[tuple[int, float]], float]]:
+        """Yield each row's columns with their factors, and its right-hand side."""
+        for (first, until), side in zip(pairwise(self.ends), self.sides, strict=True):
+            span = slice(first, until)
+            yield list(zip(self.columns[span], self.factors[span], strict=True)), side
