@@ -18,9 +18,9 @@ from capacity.questions.asking.places import bays_along, places_of
 from capacity.questions.conflicts.confirmed import UNKNOWN
 from capacity.questions.conflicts.days_left_out import days_left_out
 from capacity.questions.conflicts.places import AllPlaces, all_places
-from capacity.questions.conflicts.stay_rules import ShorterStay, shorter_stays
 from capacity.questions.why.blocked import InTheWay
 from capacity.questions.why.confirmed import Beside, are_all_placed, slots_of
+from capacity.questions.why.shorter_stays import ShorterStay, shorter_stays
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
 from capacity.slots.candidates.enumerated import Slots
 from capacity.slots.program.choice import Choice

@@ -5,7 +5,7 @@ from datetime import date
 
 from capacity.plans.plan import Placement
 from capacity.questions.asking.differences import HoursMore
-from capacity.questions.conflicts.stay_rules import ShorterStay
+from capacity.questions.why.shorter_stays import ShorterStay
 from capacity.slots.rules.rule import Rule
 
 
