@@ -66,7 +66,7 @@ class StopSignals:
         for number in before:
             signal.signal(number, self._hear)
         watcher = Thread(target=self._watch, args=(reading,), daemon=True)
-        with suppress(RuntimeError):  # without it signals are heard when a solver is done
+        with suppress(RuntimeError, MemoryError):  # then they are heard after a solver
             watcher.start()
         try:
             yield

@@ -41,7 +41,7 @@ class SavedMeanwhile:
             if self._thread is not None or self._is_over:
                 return
             thread = Thread(target=self._save_in_turn, daemon=True)
-            with suppress(RuntimeError):  # no memory for a thread: then there is no such file
+            with suppress(RuntimeError, MemoryError):  # no room for a thread: then no such file
                 thread.start()
                 self._thread = thread
 

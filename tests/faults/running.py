@@ -42,6 +42,9 @@ EARLIER, STANDING = "--plan", "--plan"
 to begin with, ``STANDING`` the one that is planned anew.
 """
 
+Doing = Callable[["subprocess.Popen[str]"], None]
+"""Something that is done to a process."""
+
 
 @dataclass(frozen=True)
 class Ended:
@@ -65,7 +68,7 @@ def command(
 
 def interrupted(
     folder: Path,
-    do: Callable[["subprocess.Popen[str]"], None],
+    do: Doing,
     *arguments: object,
     seen: str = HAS_A_PLAN,
     ignored: tuple[str, ...] = (),
@@ -93,7 +96,7 @@ def interrupted(
     return Ended(process.returncode, out, before + err)
 
 
-def sending(*names: str, times: int = 1) -> Callable[["subprocess.Popen[str]"], None]:
+def sending(*names: str, times: int = 1) -> Doing:
     """Return what sends signals, again and again as long as the process is there."""
 
     def send(process: "subprocess.Popen[str]") -> None:
@@ -109,7 +112,7 @@ def sending(*names: str, times: int = 1) -> Callable[["subprocess.Popen[str]"], 
 def run(
     folder: Path,
     arguments: Sequence[object],
-    do: Callable[["subprocess.Popen[str]"], None] = lambda process: None,
+    do: Doing = lambda process: None,
     *,
     before: Callable[[], None] | None = None,
     endless: bool = True,
@@ -156,9 +159,7 @@ def with_mark(mark: str) -> set[int]:
     return found
 
 
-def once_it_reads(
-    do: Callable[["subprocess.Popen[str]"], None], seconds: float = 0.0
-) -> Callable[["subprocess.Popen[str]"], None]:
+def once_it_reads(do: Doing, seconds: float = 0.0) -> Doing:
     """Return what does something so long after the command has its first child.
 
     Each command reads the workbook in one, and hears signals by then.
@@ -189,6 +190,12 @@ def descendants(process: int) -> set[int]:
     while more := {child for child, parent in parents.items() if parent in found} - found:
         found |= more
     return found - {process}
+
+
+def kill(process: int) -> None:
+    """Kill a process that may have ended by itself."""
+    with suppress(ProcessLookupError):
+        os.kill(process, signal.SIGKILL)
 
 
 def are_gone(processes: set[int], seconds: float = 20.0) -> bool:

@@ -49,9 +49,8 @@ class SideProcess:
         try:
             for thread in self._threads:
                 thread.start()
-        except RuntimeError:  # there is no memory left for a thread
-            self._child.kill()
-            self._child.wait()
+        except (RuntimeError, MemoryError):  # there is no memory left for a thread
+            self.end()
             raise
 
     def send(self, message: Task | FoundChoice | Begun) -> None:
@@ -65,7 +64,8 @@ class SideProcess:
         self._child.wait()
         self._outbox.put(None)
         for thread in self._threads:
-            thread.join()
+            if thread.ident is not None:  # it has begun
+                thread.join()
         for stream in (self._child.stdin, self._child.stdout, self._child.stderr):
             if stream is not None:
                 try:
