@@ -8,7 +8,7 @@ from capacity.questions.conflicts.solving import Clock
 from capacity.questions.conflicts.trials import (
     Ground,
     Price,
-    Trial,
+    TriedBase,
     Wanted,
     ground_of,
     trial_on,
@@ -27,7 +27,7 @@ class Found:
     amount: int
     days: int
     is_least: bool
-    trial: Trial
+    trial: TriedBase
     bay: str = ""
 
 
@@ -74,7 +74,7 @@ class Case:
 
     def trial(
         self, base: Base, wanted: Wanted | None = None, of: str = "", price: Price | None = None
-    ) -> Trial:
+    ) -> TriedBase:
         """Try a base with all that is wanted; see ``trial_on``."""
         wanted = wanted or self.wanted
         is_known = base is self.base and not wanted.bound
@@ -83,7 +83,7 @@ class Case:
 
     def trial_of_few(
         self, base: Base, wanted: Wanted | None = None, of: str = "", price: Price | None = None
-    ) -> Trial:
+    ) -> TriedBase:
         """Try a base with the conflict's own checks only; what fails here fails with all."""
         wanted = wanted or self.wanted
         few = replace(wanted, checks=wanted.checks & self.own)
@@ -122,7 +122,7 @@ class Case:
         rule: Rule,
         base: Base,
         price: Price,
-        found: Callable[[Trial, bool], Tried],
+        found: Callable[[TriedBase, bool], Tried],
         wanted: Wanted | None = None,
     ) -> Tried:
         """Find the least change by the ``price`` of a check's courses in an open ``base``.

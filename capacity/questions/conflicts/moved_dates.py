@@ -11,7 +11,7 @@ from capacity.facts import Base, Status
 from capacity.facts.planning_period import last_day_of, weeks_until
 from capacity.labour.calendar import Calendar
 from capacity.questions.conflicts.case import Case, Found, Tried
-from capacity.questions.conflicts.trials import Trial
+from capacity.questions.conflicts.trials import TriedBase
 from capacity.slots.candidates.enumerated import Candidates
 from capacity.slots.rules.changes import OwnDate
 from capacity.slots.rules.period import THE_PERIOD
@@ -43,7 +43,7 @@ def later(case: Case, rule: Rule) -> Tried:
     check = case.check(rule.of)
 
     def later_in(base: Base) -> Tried:
-        def found(trial: Trial, is_least: bool) -> Tried:
+        def found(trial: TriedBase, is_least: bool) -> Tried:
             days = round(trial.answer.cost)
             wanted = replace(case.wanted, late={rule.of: days})
             return case.found(LATER, rule, days, base, is_least=is_least, wanted=wanted)
@@ -72,7 +72,7 @@ def earlier(case: Case, rule: Rule) -> Tried:
         in_day = candidates.courses.stays.in_day
         return np.maximum(calendar.number(earliest) - in_day, 0).astype(np.float64)
 
-    def found(trial: Trial, is_least: bool) -> Tried:
+    def found(trial: TriedBase, is_least: bool) -> Tried:
         days = round(trial.answer.cost)
         changed = replace(check, earliest_in=earliest - timedelta(days=days))
         base = case.with_check(changed)
@@ -106,7 +106,7 @@ def other_day(case: Case, rule: Rule) -> Tried:
         in_day = candidates.courses.stays.in_day
         return np.abs(in_day - calendar.number(fixed_in)).astype(np.float64)
 
-    def found(trial: Trial, is_least: bool) -> Tried:
+    def found(trial: TriedBase, is_least: bool) -> Tried:
         in_day = trial.in_day_of(rule.of)
         moved = case.with_check(replace(check, fixed_in=in_day))
         days = (in_day - fixed_in).days

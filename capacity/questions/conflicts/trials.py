@@ -63,7 +63,7 @@ class Ground:
 
 
 @dataclass(frozen=True)
-class Trial:
+class TriedBase:
     """A base with its program cut down to what is wanted, and the answer found.
 
     ``restricted`` has the columns that are allowed; in its program a check that must have a place
@@ -113,7 +113,7 @@ def ground_of(base: Base, *, bays_apart: bool = False) -> Ground:
 
 def trial_on(
     ground: Ground, wanted: Wanted, clock: Clock, of: str = "", price: Price | None = None
-) -> Trial:
+) -> TriedBase:
     """Return whether all that is wanted can be had in a base, whatever the others do.
 
     With a ``price`` for the check ``of``, by the choice that costs least of it.
@@ -131,7 +131,7 @@ def trial_on(
     unplaced = np.where(must, np.maximum(dear, program.unplaced_past), program.unplaced_past)
     restricted = replace(restricted, program=replace(restricted.program, unplaced_past=unplaced))
     if not ground.stands:
-        return Trial(ground, restricted, Answer(False))
+        return TriedBase(ground, restricted, Answer(False))
     cost = None
     if price is not None:
         costs = [
@@ -146,7 +146,7 @@ def trial_on(
         made = plan_of(restricted.to_whole(answer.chosen), program, ground.slots)
         if broken := Auditor(base).audit(made).broken:
             raise AuditError(broken)
-    return Trial(ground, restricted, answer)
+    return TriedBase(ground, restricted, answer)
 
 
 def _with_the_others(program: Program, chosen: Choice) -> Choice:

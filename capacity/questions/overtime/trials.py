@@ -1,20 +1,21 @@
 """The measures worth trying on a plan: which bases, or plans, they would make."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import partial
 from math import ceil, fsum
 
 import numpy as np
 
-from capacity.facts import Absence, Base, Crew, Employment, Pattern, Shift, Skill, Status
+from capacity.facts import Absence, Base, Crew, Pattern, Shift, Skill, Status
 from capacity.plans.audit import Audit, audit
 from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.plans.stays import StayLayout
 from capacity.plans.weeks import week_name
 from capacity.plans.worked_days import WorkedDays
+from capacity.questions.asking.changes import one_more_head
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.limits import mondays_of
 from capacity.words import counted, day
@@ -136,19 +137,12 @@ def dear_runs(weeks: Sequence[WeekLoad], base: Base) -> list[Run]:
 
 def _one_more_head(skill: str, plan: Plan, base: Base) -> Iterator[Trial]:
     """One head more in the largest employed crew of the skill, all quarter."""
-    crews = [
-        crew
-        for crew in base.crews
-        if crew.skills[0] == skill and crew.employment is Employment.EMPLOYED
-    ]
-    if crews:
-        chosen = max(crews, key=lambda crew: crew.heads)
-        bigger = replace(chosen, heads=chosen.heads + 1)
-        crews_then = tuple(bigger if crew is chosen else crew for crew in base.crews)
+    more = one_more_head(skill, base)
+    if more is not None:
         yield Trial(
             kind="one more head",
-            what=f"one more head in {chosen.name} ({skill}), all {base.weeks} weeks",
-            base=base.replace(crews=crews_then),
+            what=more.what,
+            base=more.base,
             plan=plan,
             search=True,
             head_weeks=float(base.weeks),

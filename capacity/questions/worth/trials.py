@@ -5,8 +5,9 @@ from dataclasses import replace
 from datetime import timedelta
 from math import fsum
 
-from capacity.facts import Base, Check, Employment, Status
+from capacity.facts import Base, Check, Status
 from capacity.plans.audit import Audit
+from capacity.questions.asking.changes import one_more_head
 from capacity.slots.rules.families import families
 from capacity.slots.rules.one_more import More, OneMore
 from capacity.words import day
@@ -45,19 +46,9 @@ def heads(base: Base, audit: Audit, of: Collection[str] | None) -> Iterator[OneM
         for skill in base.skills
     }
     for skill in sorted(bought, key=lambda name: -bought[name]):
-        crews = [
-            crew
-            for crew in base.crews
-            if crew.skills[0] == skill and crew.employment is Employment.EMPLOYED
-        ]
-        if crews and (bought[skill] > 0 or of is not None):
-            largest = max(crews, key=lambda crew: crew.heads)
-            bigger = replace(largest, heads=largest.heads + 1)
-            changed = base.replace(
-                crews=tuple(bigger if crew is largest else crew for crew in base.crews)
-            )
-            what = f"one more head in {largest.name} ({skill}), all {base.weeks} weeks"
-            yield OneMore(A_HEAD, largest.name, what, changed, skill=skill)
+        more = one_more_head(skill, base)
+        if more is not None and (bought[skill] > 0 or of is not None):
+            yield OneMore(A_HEAD, more.of, more.what, more.base, skill=skill)
 
 
 def days(base: Base, audit: Audit, of: Collection[str] | None) -> Iterator[OneMore]:
