@@ -22,7 +22,7 @@ def _sentences(found: Conflicts, base: Base, where: Where) -> Iterator[str]:
         yield f"All is possible: {question}."
         return
     if found.possible is None:
-        yield f"It is not proven in the time given whether {question}. Allow more seconds."
+        yield f"It was not proven in the time given whether {question}. Allow more seconds."
         return
     yield f"It is proven impossible that {question}."
     for number, conflict in enumerate(found.conflicts, start=1):
@@ -31,7 +31,7 @@ def _sentences(found: Conflicts, base: Base, where: Where) -> Iterator[str]:
     if not found.all_told:
         yield (
             "There are, or may be, more conflicts than these; the ways out were tried only for "
-            "the checks named in the conflict, beside the fixed ones."
+            "the checks named in the conflict, with the fixed ones."
         )
     if found.left_out:
         yield (
@@ -44,23 +44,23 @@ def _sentences(found: Conflicts, base: Base, where: Where) -> Iterator[str]:
 
 def _question(found: Conflicts) -> str:
     if found.fixed_only:
-        return "the fixed checks stand together"
+        return "the fixed checks do not conflict with each other"
     return "all fixed and booked checks come in by their Latest in"
 
 
 def _of_conflict(conflict: Conflict, title: str, base: Base, where: Where) -> Iterator[str]:
     if len(conflict.rules) == 1:
-        yield f"{title[:-5]}This cannot hold, whatever else is given up:"
+        yield f"{title[:-5]}This cannot hold, whatever else gives way:"
     else:
-        yield f"{title} cannot hold together:"
+        yield f"{title} conflict with each other:"
     for rule in conflict.rules:
         yield f"  - {rule_text(rule, base, where)}"
     if not conflict.is_smallest:
-        yield "A smaller part of it may conflict already; that is not proven in the time given."
+        yield "A smaller part of it may already conflict; that was not proven in the time given."
     elif UNKNOWN in conflict.rules:
         yield (
-            "The rules that this explanation knows do not keep them apart; the program that "
-            "plans does. Without any one of these checks it can place the others."
+            "The rules that this explanation knows do not explain it, but the planning program "
+            "finds no plan. Without any one of these checks the others have a slot."
         )
     elif len(conflict.rules) > 1:
         yield "No smaller part of it conflicts: without any one of these, the others can hold."
@@ -80,7 +80,7 @@ def _of_conflict(conflict: Conflict, title: str, base: Base, where: Where) -> It
 def _fewest(fewest: FewestDays) -> str:
     parts = [f"{name} by {days(late)}" for name, late in fewest.late]
     told = f"late {listed(parts)}" if parts else ""
-    missing = f"{listed(fewest.not_placed)} not placed" if fewest.not_placed else ""
+    missing = f"no slot for {listed(fewest.not_placed)}" if fewest.not_placed else ""
     proof = (
         "fewer are proven impossible"
         if fewest.bound >= fewest.days
@@ -88,7 +88,7 @@ def _fewest(fewest: FewestDays) -> str:
     )
     how = "; ".join(part for part in (told, missing) if part)
     return (
-        f"With every rule but the windows kept, the fewest days past Latest in found are "
+        f"If only the windows give way, the fewest days past Latest in found are "
         f"{fewest.days} in all ({how}); {proof}."
     )
 

@@ -67,7 +67,7 @@ def explain(
         When the plan, or one with a change, does not stand up to the audit.
     """
     if plan is None and check is not None:
-        raise SettingsError("a check is explained within a plan: give the plan")
+        raise SettingsError("a check is explained within a plan: give the plan too")
     began, stop = time.monotonic(), stop or Event()
     settings = settings or Settings()
     reasons = None if plan is None else PlanReasons(base, plan)
@@ -89,7 +89,7 @@ def explain(
         raise StoppedError("It was stopped before the check was explained.")
     sentences = [] if conflicts is None else [*conflict_sentences(conflicts, base, where)]
     if plan is not None and conflicts is not None and conflicts.possible:
-        sentences.append("So this plan is not the best one in that: search longer.")
+        sentences.append("So this plan is not the best one in this respect: search longer.")
     for why in whys:
         sentences += why_sentences(why, base, where)
     return Explanation(conflicts, tuple(whys), tuple(sentences))

@@ -9,7 +9,7 @@ from capacity.questions.why.explain import MOST_CHECKS, Explanation
 from capacity.questions.why.values import Blocked, Why
 from capacity.words import counted, days, listed
 
-NOTHING = "Every check has what it wants; there is nothing to explain."
+NOTHING = "Every check got its wish; there is nothing to explain."
 
 MOST_NAMES = 4
 
@@ -57,19 +57,19 @@ def _of_check(why: Why, base: Base) -> str:
     if not why.better:
         return f"{state}, no other day or bay would be better"
     if any(place.is_better for place in why.dearer):
-        return f"{state}, but a place that costs less is free: search longer"
+        return f"{state}, but a slot that costs less is free: search longer"
     in_the_way = Counter(
         name
         for place in why.better
         if isinstance(place, Blocked)
         for name in {name for blocker in place.by for name in blocker.by}
     )
-    places = counted(len(why.better), "better place")
+    places = counted(len(why.better), "better slot")
     dearer = len(why.dearer)
     parts = [f"{dearer} free, but more expensive for the plan"] if dearer else []
     if dearer < len(why.better):
         parts.append(f"{len(why.better) - dearer} not free")
-    said = f"{state}, {places} looked at: {listed(parts)}"
+    said = f"{state}, {places} tried: {listed(parts)}"
     if in_the_way:
         most = in_the_way.most_common(2)
         said += f", most often because of {listed([name for name, _ in most])}"
@@ -84,6 +84,6 @@ def _state(why: Why, base: Base) -> str:
     """Return how a check fares: ``no slot``, ``out 2 days late``, ``on time``."""
     if not why.placements:
         return "not taken" if _status(why, base) is Status.OPTION else "no slot"
-    said = [f"in {days(why.days_past)} past Latest in"] if why.days_past else []
-    said += [f"out {days(why.late_days)} late"] if why.late_days else []
+    said = [f"{days(why.days_past)} past Latest in"] if why.days_past else []
+    said += [f"{days(why.late_days)} late out"] if why.late_days else []
     return " and ".join(said) or "on time"

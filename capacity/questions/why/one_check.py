@@ -59,7 +59,7 @@ class PlanReasons:
         """
         known = [check.name for check in self._base.checks]
         if name not in known:
-            what = f"'{name}' is no check of the base."
+            what = f"'{name}' is not a check in the workbook."
             remedy = suggest(name, known, "the sheet Checks")
             raise InputError([Message(Level.ERROR, "check", what, remedy)])
         check = self._base.checks[known.index(name)]

@@ -38,22 +38,22 @@ def _sentences(why: Why, base: Base, where: Where) -> Iterator[str]:
         return
     yield "With all other checks where they are:" if why.placements else _out_of(check, base, where)
     if check.status is Status.OPTION:
-        yield f"Its price, {money(check.price, base)}, is taken off what a place would cost."
+        yield f"Its price, {money(check.price, base)}, is taken off what a slot would cost."
     lines = list(_lines(why, base, where))
     yield from (f"  - {line}" for line in lines[:MOST_LINES])
     if len(lines) > MOST_LINES:
         yield f"  and {counted(len(lines) - MOST_LINES, 'line')} more of this kind."
     if any(place.is_better for place in why.dearer):
-        yield "A free place that costs less shows that the plan is not the best: search longer."
+        yield "A free slot that costs less shows that the plan is not the best: search longer."
 
 
 def _stands(why: Why, check: Check, base: Base, where: Where) -> str:
     if not why.placements:
-        return f"{why.check} has no place in the plan {cells(where, 'Checks', why.check, 'Check')}."
+        return f"{why.check} has no slot in the plan {cells(where, 'Checks', why.check, 'Check')}."
     first, last = why.placements[0], why.placements[-1]
     through = listed([placement.bay for placement in why.placements])
     return (
-        f"{why.check} comes into {through} on {day(first.in_day)} and goes home on "
+        f"{why.check} comes into {through} on {day(first.in_day)} and is out on "
         f"{day(last.out_day)}."
     )
 
@@ -64,7 +64,7 @@ def _costs(why: Why, check: Check, base: Base, where: Where) -> Iterator[str]:
         yield f"It comes in {days(why.days_past)} past its Latest in {at}."
     if why.late_days:
         at = cells(where, "Checks", check.name, "Agreed out")
-        yield f"It goes home {days(why.late_days)} late {at}: {money(why.late_money, base)}."
+        yield f"It is {days(why.late_days)} late out {at}: {money(why.late_money, base)}."
     if why.early_days:
         at = cells(where, "Checks", check.name, "Latest in")
         yield (
@@ -82,7 +82,7 @@ def _of_its_stay(why: Why, base: Base, where: Where) -> Iterator[str]:
     """Tell what lengthens its stay or its wait, and days that nobody can account for."""
     for shorter in why.shorter:
         yield (
-            f"Coming in on the same day it could be out {days(shorter.days)} sooner, on "
+            f"Coming in on the same day it could be out {days(shorter.days)} earlier, on "
             f"{day(shorter.out_day)}, but for this: {rule_text(shorter.rule, base, where)}."
         )
     if why.longer_wait:
@@ -91,7 +91,7 @@ def _of_its_stay(why: Why, base: Base, where: Where) -> Iterator[str]:
     if why.left_out:
         yield (
             f"{_spell(why.left_out)} its window is open, but some rule that this explanation "
-            "does not know leaves it no place then."
+            "does not know leaves it no slot then."
         )
 
 
@@ -107,18 +107,16 @@ def _out_of(check: Check, base: Base, where: Where) -> str:
     if check.status is Status.BOOKED:
         at = cells(where, "Base", "Longest delay days", "Value")
         past = f" and for {days(base.longest_delay_days)} past it, the longest delay {at}"
-    return (
-        f"What keeps it out of each place in its window{past}, all others staying where they are:"
-    )
+    return f"What keeps it out of each slot in its window{past}, if all others stay where they are:"
 
 
 def _nothing_better(why: Why, check: Check, base: Base, where: Where) -> str:
     if not why.placements:
         window = window_text(check, base, where)
-        return f"There is no place for it at all: {window}; {bays_that_hold(check, base)}."
+        return f"There is no slot for it at all: {window}; {bays_that_hold(check, base)}."
     if why.left_out:
-        return "No other day or bay that is known here would be better or make the plan cheaper."
-    return "No other day or bay would be better by itself or make the plan cheaper."
+        return "No other day or bay known here would be better or make the plan cheaper."
+    return "No other day or bay alone would be better or make the plan cheaper."
 
 
 def _lines(why: Why, base: Base, where: Where) -> Iterator[str]:
@@ -157,7 +155,11 @@ def place_text(place: Blocked | Dearer, base: Base, where: Where = sheet_only) -
 
 def _of_free(place: Dearer, base: Base) -> str:
     more = _most_hours(place.hours)
-    past = f"{days(place.days_past_less)} past Latest in less and " if place.days_past_less else ""
+    past = (
+        f"{counted(place.days_past_less, 'fewer day')} past Latest in, and "
+        if place.days_past_less
+        else ""
+    )
     if place.money < -HALF:
         return f"free, {past}the plan would cost {money(-place.money, base)} less"
     if place.money <= HALF:
@@ -173,8 +175,8 @@ def _most_hours(more: tuple[HoursMore, ...]) -> str:
 
     most = [week for week in sorted(more, key=bought, reverse=True) if bought(week) >= HALF]
     parts = [
-        f"{hours(bought(week))} of {week.skill} short in {week.week}"
-        + (f", nobody there for {hours(week.overload)} of them" if week.overload >= HALF else "")
+        f"{hours(bought(week))} more of {week.skill} bought in {week.week}"
+        + (f", {hours(week.overload)} of them overload" if week.overload >= HALF else "")
         for week in most[:MOST_WEEKS]
     ]
     rest = len(most) - len(parts)

@@ -6,12 +6,12 @@ from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.worth.values import Worth, Worths
-from capacity.words import days, listed, money
+from capacity.words import counted, days, listed, money
 
 HALF = 0.5
 NOT_PRICED = (
-    "What a bay or a head costs is not in the workbook and not taken off. A Latest in that is "
-    "put off has to be lawful first, and early days are counted from it."
+    "The cost of a bay or a head is not in the workbook and is not taken off. A later Latest in "
+    "has to be approved first; unused interval is counted from it."
 )
 
 
@@ -31,7 +31,7 @@ def _sentences(found: Worths, base: Base, where: Where) -> Iterator[str]:
         yield f"  {number}. {worth_text(worth, base, where)}"
     others = [worth.what for worth in found.worths if not gains(worth)]
     if others:
-        yield f"Nothing was found to be gained by: {listed(others)}."
+        yield f"No gain was found from: {listed(others)}."
     if found.not_tried:
         yield f"Not tried in the time given: {listed(found.not_tried)}."
     yield NOT_PRICED + proof_speaks_of(base)
@@ -49,7 +49,7 @@ def worth_text(worth: Worth, base: Base, where: Where = sheet_only) -> str:
         with_money = "" if abs(worth.saves) <= HALF else f" and {saved}"
         if worth.saves < -HALF:
             with_money = f"; the plan costs {saved} more"
-        gain = f"{days(worth.saves_days)} past Latest in less{with_money}"
+        gain = f"{counted(worth.saves_days, 'fewer day')} past Latest in{with_money}"
     else:
         gain = f"saves {saved}"
     return f"{worth.what} {where_changed(worth, where)}: {gain}{proof(worth, base)}."

@@ -15,7 +15,7 @@ from capacity.reports.kit.table import Column, write_sheet_table, write_table
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
 from capacity.reports.risk.sheet_compared import risks_compared_sheet
-from capacity.words import counted, hours, money, week_dates
+from capacity.words import counted, hours, money, percent, week_dates
 
 CHECKS, WEEKS, BASIS = "Risk of checks", "Risk of weeks", "Risk basis"
 
@@ -129,12 +129,13 @@ def in_words(risk: Risk, base: Base) -> tuple[str, ...]:
     totals, draws = risk.totals, risk.settings.draws
     points = 200 * risk.standard_error(0.5)
     return (
-        f"In {totals.all_on_day:.0%} of {draws:,} draws every check goes home by its day; in the "
-        f"mean {totals.late_checks:.1f} of {counted(len(risk.checks), 'check')} do not and are "
-        f"{totals.late_days:.1f} days late together, which costs {money(totals.late_money, base)}.",
-        f"In the mean nobody is there for {hours(totals.overload_hours)} of work, even with "
-        "overtime and contract labour.",
-        f"Seed {risk.settings.seed}. A share of the draws is exact to {points:.1f} percentage "
+        f"In {percent(totals.all_on_day)} of {draws:,} simulations every check is out by its day. "
+        f"On average {totals.late_checks:.1f} of {counted(len(risk.checks), 'check')} are late, by "
+        f"{totals.late_days:.1f} days in total, which costs {money(totals.late_money, base)}.",
+        f"On average {hours(totals.overload_hours)} of work are not covered, even with overtime "
+        "and contract labour.",
+        f"Seed {risk.settings.seed}. A share of the simulations is exact to {points:.1f} "
+        "percentage "
         "points or better (two standard errors).",
     )
 

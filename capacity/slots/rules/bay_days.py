@@ -151,12 +151,12 @@ def _changeover_holds(rule: Rule, base: Base, where: Where) -> str:
 
 def _changeover_blocks(rule: Rule, met: Met, base: Base, where: Where) -> str:
     at = cells(where, "Bays", rule.of, "Changeover days")
-    return f"no time to turn {rule.of} round beside {listed(met.checks)} {at}"
+    return f"no time for the changeover next to {listed(met.checks)} {at}"
 
 
 def _says_shorter(amount: Amount, where: Where) -> str:
     at = cells(where, "Bays", amount.of, "Changeover days")
-    return f"turn {amount.of} round in {days(amount.number)} less {at}"
+    return f"make the changeover in {amount.of} {days(amount.number)} shorter {at}"
 
 
 def _says_further(amount: Amount, where: Where) -> str:

@@ -98,7 +98,7 @@ def _blocks(rule: Rule, met: Met, base: Base, where: Where) -> str:
 def _says_sooner(amount: Amount, where: Where) -> str:
     last = day(amount.base.closures[amount.row].last - timedelta(days=amount.number))
     at = _at(amount.row, where, "To")
-    return f"end the closure of {amount.of} {days(amount.number)} sooner, on {last} {at}"
+    return f"end the closure of {amount.of} {days(amount.number)} earlier, on {last} {at}"
 
 
 def _says_later(amount: Amount, where: Where) -> str:
@@ -115,10 +115,10 @@ def _at(row: int, where: Where, *columns: str) -> str:
     return cells(where, "Bay closures", f"#{row + 1}", *columns)
 
 
-OPENS_SOONER = Change("closure ends sooner", 5, _says_sooner)
+OPENS_SOONER = Change("closure ends earlier", 5, _says_sooner)
 CLOSES_LATER = Change("closure begins later", 6, _says_later)
 OPEN_AGAIN = Change("closure taken away", 7, _says_open, has_least=False)
-A_DAY_SOONER = More("closure ends a day sooner", 3, "Bay closures", "To")
+A_DAY_SOONER = More("closure ends a day earlier", 3, "Bay closures", "To")
 A_DAY_LATER = More("closure begins a day later", 3, "Bay closures", "From")
 
 CLOSURE = RuleKind("closure", _holds, _blocks, _helps, bay_helps=True)

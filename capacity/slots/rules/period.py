@@ -40,7 +40,7 @@ def _helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
 
 def _holds(rule: Rule, base: Base, where: Where) -> str:
     return (
-        f"nobody comes in after {day(base.last_in_day)}, the end of the "
+        f"no check comes in after {day(base.last_in_day)}, the end of the "
         f"{counted(base.weeks, 'week')} planned {_at(where)}"
     )
 

@@ -183,7 +183,7 @@ def _holds(rule: Rule, base: Base, where: Where) -> str:
 
 def _blocks(rule: Rule, met: Met, base: Base, where: Where) -> str:
     at = cells(where, "Shops", rule.of, "Items per day")
-    beside = f" beside {listed(met.checks)}" if met.checks else ""
+    beside = f" with {listed(met.checks)} there too" if met.checks else ""
     return f"{rule.of} {at} is too slow{beside}"
 
 

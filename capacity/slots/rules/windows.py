@@ -120,7 +120,7 @@ def window_text(check: Check, base: Base, where: Where) -> str:
     first, last = max(check.earliest_in, base.first_day), min(check.latest_in, base.last_in_day)
     text = f"in from {day(first)} to {day(last)} {at}"
     if check.latest_in < base.first_day:
-        return f"{_whole(check)} {at}, which is over before the plan begins"
+        return f"{_whole(check)} {at}, which ends before the plan begins"
     if check.earliest_in > base.last_in_day:
         return f"{_whole(check)} {at}, all after the planning period"
     parts = []
@@ -145,22 +145,22 @@ def _says_later(amount: Amount, where: Where) -> str:
     setting = cells(where, "Base", "Weeks", "Value")
     more = f", and plan {counted(weeks, 'week')} more {setting}" if weeks > 0 else ""
     return (
-        f"let {amount.of} come in {days(number)} past its Latest in, by {to}, if that can be "
-        f"made lawful {at}{more}"
+        f"bring {amount.of} in up to {days(number)} past its Latest in (by {to}), only with an "
+        f"approved extension {at}{more}"
     )
 
 
 def _says_earlier(amount: Amount, where: Where) -> str:
     to = day(_moved(amount.base.check(amount.of).earliest_in, -amount.number))
     at = cells(where, "Checks", amount.of, "Earliest in")
-    return f"let {amount.of} come in {days(amount.number)} sooner, from {to} {at}"
+    return f"let {amount.of} come in {days(amount.number)} earlier, from {to} {at}"
 
 
 def _says_other_day(amount: Amount, where: Where) -> str:
     fixed_in = amount.base.check(amount.of).fixed_in
     assert fixed_in is not None
     at = cells(where, "Checks", amount.of, "Fixed in")
-    word = "later" if amount.number > 0 else "sooner"
+    word = "later" if amount.number > 0 else "earlier"
     to = day(_moved(fixed_in, amount.number))
     return f"fix {amount.of} {days(abs(amount.number))} {word}, on {to} {at}"
 
@@ -175,7 +175,7 @@ def _says_extended(amount: Amount, where: Where) -> str:
 
 
 def _says_given_up(amount: Amount, where: Where) -> str:
-    return f"give up {amount.of} {cells(where, 'Checks', amount.of, 'Check')}"
+    return f"leave out {amount.of} {cells(where, 'Checks', amount.of, 'Check')}"
 
 
 def _moved(from_day: date, number: int) -> date:
@@ -187,7 +187,7 @@ EXTENDED = Change("Latest in extended", 1, _says_extended)
 OTHER_DAY = Change("other fixed day", 3, _says_other_day)
 OTHER_BAY = Change("other fixed bay", 4, _says_other_bay, has_least=False)
 EARLIER = Change("comes in earlier", 14, _says_earlier)
-GIVEN_UP = Change("given up", 15, _says_given_up, has_least=False)
+GIVEN_UP = Change("left out", 15, _says_given_up, has_least=False)
 
 WINDOW = RuleKind("window", _window_holds, None, _window_helps, asks_for_a_place=True)
 FIXED_PLACE = RuleKind("fixed bay and day", _fixed_holds, None, _fixed_helps, asks_for_a_place=True)

@@ -59,7 +59,7 @@ def test_the_window_is_shown_as_the_period_leaves_it() -> None:
         "in:B/Latest in), cut short by Weeks (Base!Weeks/Value): Latest in is Wed 27 Jan 2027"
         in text
     )
-    assert "nobody comes in after Sun 10 Jan 2027, the end of the 1 week planned" in text
+    assert "no check comes in after Sun 10 Jan 2027, the end of the 1 week planned" in text
     assert "plan 2 weeks more (Base!Weeks/Value); fewer do not help." in text
 
 

@@ -112,7 +112,7 @@ def test_a_late_check_is_told_what_lengthens_its_stay() -> None:
     base = stories.base(bays(1), due, working_weekdays=weekdays)
     text = "\n".join(explain(base, planned(base), check="A").sentences)
     assert (
-        "Coming in on the same day it could be out 2 days sooner, on Tue 12 Jan 2027, but for "
+        "Coming in on the same day it could be out 2 days earlier, on Tue 12 Jan 2027, but for "
         "this: the base does not work every day: Working days (Base)." in text
     )
     works_daily = base.replace(working_weekdays=frozenset(range(7)), checks=(replace(due),))
@@ -120,7 +120,7 @@ def test_a_late_check_is_told_what_lengthens_its_stay() -> None:
     text = "\n".join(
         explain(works_daily.replace(checks=(late,)), planned(works_daily), check="A").sentences
     )
-    assert "It goes home 1 day late" in text
+    assert "It is 1 day late out" in text
     assert "sooner" not in text
 
 

@@ -70,7 +70,7 @@ def test_the_basis_says_where_the_spread_is_from_and_what_is_assumed() -> None:
 def test_each_choice_is_told() -> None:
     """What is assumed names the shape, the default, the correlation and what is kept."""
     plain = " ".join(RISK.model)
-    for words in ("log-normal", "planner's judgement of 30%", "independently", "rounded up"):
+    for words in ("log-normal", "planner's judgement of 30.0 %", "independently", "rounded up"):
         assert words in plain
     other = RiskSettings(draws=50, shape=Shape.TRIANGULAR, together=0.4, keep=Keep.DAYS)
     told = " ".join(risk_of(STORY, PLAN, other).model)

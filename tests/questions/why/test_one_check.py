@@ -72,8 +72,8 @@ def test_a_bay_taken_by_another() -> None:
         for number in (3, 4)
     )
     assert why_sentences(told, base) == (
-        "A comes into B1 on Sat 9 Jan 2027 and goes home on Thu 14 Jan 2027.",
-        "It goes home 2 days late (Checks): 200 EUR.",
+        "A comes into B1 on Sat 9 Jan 2027 and is out on Thu 14 Jan 2027.",
+        "It is 2 days late out (Checks): 200 EUR.",
         "With all other checks where they are:",
         "  - from Thu 7 Jan 2027 to Fri 8 Jan 2027: B1: taken by X.",
     )
@@ -187,7 +187,7 @@ def test_a_skill_that_is_short_by_some_hours_in_a_week() -> None:
     assert (more.week, more.skill, more.contract) == ("2027-W01", "Mechanic", 0.0)
     assert (more.overtime, more.overload) == (pytest.approx(5.0), pytest.approx(55.0))
     text = "\n".join(why_sentences(told, base))
-    assert "(60 h of Mechanic short in 2027-W01, nobody there for 55 h of them)" in text
+    assert "(60 h more of Mechanic bought in 2027-W01, 55 h of them overload)" in text
     assert told.blocked[0].by == (Blocker(Rule(ONE_AT_A_TIME, told.blocked[0].bay), ("X",)),)
 
 
@@ -228,7 +228,7 @@ def test_a_check_without_a_place_is_told_of_every_day_on_which_it_could_come_in(
     assert told.placements == ()
     assert [place.day for place in told.blocked] == [day(number) for number in range(2, 11)]
     assert [place.days_past_less for place in told.blocked] == [8, 8, 7, 6, 5, 4, 3, 2, 1]
-    assert why_sentences(told, base)[0] == "A has no place in the plan (Checks)."
+    assert why_sentences(told, base)[0] == "A has no slot in the plan (Checks)."
 
 
 def test_a_fixed_check_stands_where_it_was_fixed() -> None:
@@ -253,7 +253,7 @@ def test_the_best_day_has_nothing_better() -> None:
     told = why(base, "A")
     assert told.better == ()
     assert why_sentences(told, base)[-1] == (
-        "No other day or bay would be better by itself or make the plan cheaper."
+        "No other day or bay alone would be better or make the plan cheaper."
     )
 
 

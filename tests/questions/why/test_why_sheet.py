@@ -40,8 +40,7 @@ def test_the_sheet_tells_all_sentences_and_every_better_place() -> None:
     first = [row[0] for row in rows]
     assert first[0] == "Why"
     assert first[1] == (
-        "In short: A: out 2 days late, 2 better places looked at: 2 not free, most often because "
-        "of X."
+        "In short: A: 2 days late out, 2 better slots tried: 2 not free, most often because of X."
     )
     assert first[2 : 2 + len(explanation.sentences)] == bulleted(explanation.sentences)
     top = first.index("Check")

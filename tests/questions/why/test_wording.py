@@ -103,7 +103,7 @@ def rich_base() -> Base:
         (Rule(SHOP, "Wheels"), "1.5 items a day in Wheels (Shops!A5)"),
         (
             Rule(PERIOD, "Weeks"),
-            "nobody comes in after Sun 14 Mar 2027, the end of the 10 weeks planned (Base!A5)",
+            "no check comes in after Sun 14 Mar 2027, the end of the 10 weeks planned (Base!A5)",
         ),
         (
             Rule(DAYS_OFF, "Working days"),
@@ -141,13 +141,13 @@ def test_every_kind_of_rule_has_words() -> None:
             EARLIER,
             Rule(WINDOW, "C1"),
             1,
-            "let C1 come in 1 day sooner, from Sun 3 Jan 2027 (Checks!H5)",
+            "let C1 come in 1 day earlier, from Sun 3 Jan 2027 (Checks!H5)",
         ),
         (
             OTHER_DAY,
             Rule(FIXED_PLACE, "C3"),
             -2,
-            "fix C3 2 days sooner, on Tue 5 Jan 2027 (Checks!Q5)",
+            "fix C3 2 days earlier, on Tue 5 Jan 2027 (Checks!Q5)",
         ),
         (OTHER_BAY, Rule(FIXED_PLACE, "C3"), 1, "fix C3 in B2 (Checks!P5)."),
         (
@@ -156,12 +156,12 @@ def test_every_kind_of_rule_has_words() -> None:
             2,
             "have the Latest in of C3 extended by 2 days (Checks!I5)",
         ),
-        (GIVEN_UP, Rule(WINDOW, "C1"), 1, "give up C1 (Checks!A5)."),
+        (GIVEN_UP, Rule(WINDOW, "C1"), 1, "leave out C1 (Checks!A5)."),
         (
             OPENS_SOONER,
             Rule(CLOSURE, "B1", row=1),
             1,
-            "end the closure of B1 1 day sooner, on Wed 6 Jan 2027 (Bay closures!C3)",
+            "end the closure of B1 1 day earlier, on Wed 6 Jan 2027 (Bay closures!C3)",
         ),
         (
             CLOSES_LATER,
@@ -179,7 +179,7 @@ def test_every_kind_of_rule_has_words() -> None:
             SHORTER_CHANGEOVER,
             Rule(CHANGEOVER, "B1"),
             1,
-            "turn B1 round in 1 day less (Bays!A5)",
+            "make the changeover in B1 1 day shorter (Bays!A5)",
         ),
         (
             IN_USE_AGAIN,
@@ -243,12 +243,12 @@ def test_a_conflict_says_that_no_smaller_part_conflicts() -> None:
     assert lines[0] == (
         "It is proven impossible that all fixed and booked checks come in by their Latest in."
     )
-    assert lines[1] == "These cannot hold together:"
+    assert lines[1] == "These conflict with each other:"
     assert lines[5] == (
         "No smaller part of it conflicts: without any one of these, the others can hold."
     )
     assert lines[6] == "Each of these alone is a way out, solved and audited:"
-    assert lines[7].startswith("  1. let B come in 2 days past its Latest in")
+    assert lines[7].startswith("  1. bring B in up to 2 days past its Latest in")
     assert lines[-1] == (
         "With every rule but the windows kept, the fewest days past Latest in found are 2 in all "
         "(late B by 2 days); fewer are proven impossible."
@@ -262,11 +262,11 @@ def test_doubt_is_told_as_doubt() -> None:
     fewest = FewestDays(9, 4, (), ("C1",))
     found = Conflicts(("C1",), False, False, (conflict,), all_told=False, fewest_days=fewest)
     text = "\n".join(conflict_sentences(found, base))
-    assert "A smaller part of it may conflict already; that is not proven" in text
+    assert "A smaller part of it may already conflict; that was not proven" in text
     assert "No smaller part" not in text
     assert "Not settled in the time given: 'comes in later' of C1." in text
     assert "There are, or may be, more conflicts than these" in text
-    assert "C1 not placed); at least 4 days are unavoidable" in text
+    assert "no slot for C1); at least 4 days are unavoidable" in text
     unknown = conflict_sentences(replace(found, possible=None, conflicts=()), base)
     assert unknown[0].startswith("It is not proven in the time given whether")
     assert len(unknown) == 1
@@ -277,7 +277,7 @@ def test_two_changes_at_once_are_not_tried_and_that_is_said() -> None:
     found = Conflicts(("C1",), True, False, (conflict,))
     text = "\n".join(conflict_sentences(found, rich_base()))
     assert "more than one has to change" in text
-    assert "It is proven impossible that the fixed checks stand together." in text
+    assert "It is proven impossible that the fixed checks do not conflict with each other." in text
 
 
 def test_a_plan_that_leaves_somebody_out_in_vain_is_told_so() -> None:
@@ -292,7 +292,7 @@ def test_a_plan_that_leaves_somebody_out_in_vain_is_told_so() -> None:
     told = explain(base, without, Settings(seconds=10))
     assert told.conflicts is not None
     assert told.conflicts.possible
-    assert "So this plan is not the best one in that: search longer." in told.sentences
+    assert "So this plan is not the best one in this respect: search longer." in told.sentences
     assert [why.check for why in told.whys] == ["B"]
 
 

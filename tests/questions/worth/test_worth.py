@@ -68,16 +68,14 @@ def test_a_bay_that_is_no_bottleneck_is_worth_nothing() -> None:
     found = asked(base, ONE_MORE_BAY)
     worth = only(found)
     assert (worth.saves, worth.least, worth.most) == (0.0, 0.0, pytest.approx(0.0))
-    assert "Nothing was found to be gained by: one more bay like B1." in worth_sentences(
-        found, base
-    )
+    assert "No gain was found from: one more bay like B1." in worth_sentences(found, base)
 
 
 def test_a_bay_takes_days_past_latest_in_away() -> None:
     base = stories.base(bays(1), visit("A", 5, 0, 0), visit("B", 5, 0, 0))
     worth = only(asked(base, ONE_MORE_BAY))
     assert (worth.saves_days, worth.least, worth.most) == (5, None, None)
-    assert "5 days past Latest in less" in worth_text(worth, base)
+    assert "5 fewer days past Latest in" in worth_text(worth, base)
 
 
 def test_there_is_a_bay_of_each_size() -> None:

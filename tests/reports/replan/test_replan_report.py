@@ -144,7 +144,7 @@ def test_the_text_says_what_moves_why_and_what_it_saves(answer: Replanned) -> No
     assert "B1, in Mon 4 Jan 2027, out Mon 11 Jan 2027 -> B1, in Fri 8 Jan 2027" in text
     assert "why: displaced by N" in text
     assert "C: cancelled" in text
-    assert "-> nowhere" in text
+    assert "-> no slot" in text
     assert text.endswith("Have the plan checked before you promise a slot.")
 
 
