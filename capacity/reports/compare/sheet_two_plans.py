@@ -1,4 +1,4 @@
-"""Tables of two plans side by side: goals, money by kind, overload weeks."""
+"""Tables of two plans side by side: goals, cost by kind, overload weeks."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -18,12 +18,12 @@ DAYS_PAST, SUM = "days past Latest in", "money"
 KINDS = {
     "overtime": "Overtime",
     "contract": "Contract labour",
-    "overload": "Overload (nobody there)",
-    "early days": "In before Latest in",
-    "late days": "Out after Agreed out",
-    "prices of options": "Price of options placed (earned)",
+    "overload": "Overload",
+    "early days": "Unused interval",
+    "late days": "Late out",
+    "prices of options": "Price of options taken (earned)",
 }
-"""The kinds of money as the plan workbook calls them."""
+"""The kinds of cost as the plan workbook calls them."""
 
 Names = tuple[str, str]
 """What the two plans are called."""
@@ -46,9 +46,9 @@ def goals_of(told: Comparison, base: Base) -> list[GoalPair]:
         GoalPair(
             "1. Days past Latest in", first.days_past_latest_in, second.days_past_latest_in, "days"
         ),
-        GoalPair("2. Money", first.money, second.money, base.currency),
+        GoalPair("2. Cost of the plan", first.money, second.money, base.currency),
         GoalPair(
-            "Overload (part of the money)", first.overload_hours, second.overload_hours, "man-hours"
+            "Overload (part of the cost)", first.overload_hours, second.overload_hours, "man-hours"
         ),
     ]
 
@@ -110,13 +110,13 @@ def overload_pair_sheet(book: Book, told: Comparison, names: Names) -> None:
 def how_overload_changes(pair: OverloadPair) -> str:
     """Return in a word what becomes of an overload from the first plan to the second."""
     if pair.first < LEAST_HOURS:
-        return "OVERLOADED ANEW"
+        return "new"
     if pair.second < LEAST_HOURS:
         return "gone"
     more = pair.second - pair.first
     if abs(more) < LEAST_HOURS:
-        return "as much"
-    return f"{hours(abs(more))} {'MORE' if more > 0 else 'less'}"
+        return "the same"
+    return f"{hours(abs(more))} {'more' if more > 0 else 'less'}"
 
 
 def overload_pair_lines(told: Comparison, most: int) -> list[str]:

@@ -31,14 +31,14 @@ from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.stay_columns import stay_columns
 from capacity.reports.plan.wording import CAUTION
 
-OVERVIEW, PLACEMENTS = "Overview", "Placements"
+OVERVIEW, SLOTS = "Overview", "Slots"
 
 WIDTHS = (34, 22, 22, 26, 16)
 LAST = len(WIDTHS) - 1
 
 SHEETS = (
-    (PLACEMENTS, "where each check stands in both plans"),
-    (OVERLOAD_WEEKS, "where nobody is there to do the work, in both plans"),
+    (SLOTS, "bay and days of each check in both plans"),
+    (OVERLOAD_WEEKS, "the weeks with overload, in both plans"),
 )
 
 
@@ -65,7 +65,7 @@ def comparison_workbook(
     """Return the workbook as bytes of an ``.xlsx`` file; ``names`` is what the plans are called."""
     book = Book(title=f"Two slot plans of {base.name}", plans=plans)
     _overview_sheet(book, told, base, names)
-    _placements_sheet(book, told, base, names)
+    _slots_sheet(book, told, base, names)
     overload_pair_sheet(book, told, names)
     return book.content()
 
@@ -83,14 +83,14 @@ def _overview_sheet(book: Book, told: Comparison, base: Base, names: Names) -> N
     row = write_paragraphs(sheet, row, (CAUTION,), formats.NOTE, WIDTHS) + 1
     sheet.write_row(row, ["Goals, in order of importance", *[None] * LAST], SECTION)
     row = goals_pair_table(sheet, row + 1, goals_of(told, base), names, WIDTHS) + 1
-    sheet.write_row(row, ["Money by kind", *[None] * LAST], SECTION)
+    sheet.write_row(row, ["Cost by kind", *[None] * LAST], SECTION)
     row = money_pair_table(sheet, row + 1, told, names, base, WIDTHS) + 1
     sheet.write_row(row, ["The other sheets", *[None] * LAST], SECTION)
     for number, line in enumerate(SHEETS, start=row + 1):
         sheet.write_row(number, line)
 
 
-def _placements_sheet(book: Book, told: Comparison, base: Base, names: Names) -> None:
+def _slots_sheet(book: Book, told: Comparison, base: Base, names: Names) -> None:
     columns: tuple[Column[PlacementPair], ...] = (
         Column("Check", lambda p: p.check, width=14),
         Column("Aircraft", lambda p: base.check(p.check).aircraft, width=14),
@@ -100,14 +100,14 @@ def _placements_sheet(book: Book, told: Comparison, base: Base, names: Names) ->
         *stay_columns(f"in {names[1]}", _second),
         Column("In later by (days)", _days_later, SIGNED_DAYS, width=10),
         Column(
-            "Different",
+            "Differs in",
             lambda p: differs_in_words(p, names),
             WRAPPED,
             lambda p: bool(p.what),
             width=30,
         ),
     )
-    write_sheet_table(book.sheet(PLACEMENTS, paper=A3), columns, told.placements, frozen_columns=2)
+    write_sheet_table(book.sheet(SLOTS, paper=A3), columns, told.placements, frozen_columns=2)
 
 
 def _days_later(pair: PlacementPair) -> int | None:

@@ -96,7 +96,7 @@ def crews_workbook(staffed: Staffed, plan: Plan, base: Base) -> bytes:
     write_sheet_table(book.sheet("Crew weeks"), _CREW_WEEKS, crew_weeks(staffed, base), 2)
     moved = [stage for stage in staffed.plan.stages if stage.first != stage.planned]
     write_sheet_table(book.sheet("Stages moved"), _MOVED, moved)
-    missing = [(amount, "nobody there") for amount in staffed.plan.short]
+    missing = [(amount, "overload") for amount in staffed.plan.short]
     missing += [(amount, "contract labour to be hired") for amount in staffed.plan.bought]
     write_sheet_table(book.sheet("Hours without a crew"), _WITHOUT_CREW, missing)
     return book.content()
@@ -207,17 +207,17 @@ def _overview(sheet: Sheet, staffed: Staffed, base: Base) -> None:
     sheet.write(1, 0, f"{as_day(made.first_day)} up to, not including, {as_day(made.until)}")
     row = 3
     for label, value in (
-        ("Asked in these days (h)", audit.asked),
-        ("Given by crews (h)", audit.given),
+        ("Demand in these days (h)", audit.asked),
+        ("Assigned to crews (h)", audit.given),
         ("of which overtime (h)", audit.overtime),
         ("Contract labour to be hired (h)", audit.bought),
-        ("Nobody there for (h)", audit.short),
-        ("Pairs of crew and aircraft", float(audit.crews_per_aircraft)),
+        ("Overload (h)", audit.short),
+        ("Crew-aircraft pairs", float(audit.crews_per_aircraft)),
     ):
         sheet.write(row, 0, label, BOLD)
         sheet.write(row, 1, value, HOURS)
         row += 1
-    row = _paragraphs(sheet, row + 1, "How good it is", goal_lines(staffed))
+    row = _paragraphs(sheet, row + 1, "Results", goal_lines(staffed))
     row = _paragraphs(sheet, row + 1, "Warnings", audit.warnings or ("None.",))
     _paragraphs(sheet, row + 1, "Cautions", (CAUTION, SHARED_PEOPLE, FATIGUE))
     sheet.hide_gridlines()
@@ -306,13 +306,13 @@ _LINES: tuple[Column[Line], ...] = (
     Column("People", lambda line: line.people, PEOPLE, width=8),
     Column("Man-hours", lambda line: line.hours, HOURS, width=9),
     Column("Overtime (h)", lambda line: line.overtime, HOURS_OR_DASH, width=10),
-    Column("Mind", lambda line: line.remarks or None, WRAPPED, width=44),
+    Column("Remarks", lambda line: line.remarks or None, WRAPPED, width=44),
 )
 _CREW_WEEKS: tuple[Column[CrewWeek], ...] = (
     Column("Week", lambda week: week.week, width=11),
     Column("Crew", lambda week: week.crew, width=24),
-    Column("People", lambda week: week.employment, width=11),
-    Column("Given (h)", lambda week: week.given, HOURS, width=11),
+    Column("Employment", lambda week: week.employment, width=11),
+    Column("Assigned (h)", lambda week: week.given, HOURS, width=11),
     Column("Overtime (h)", lambda week: week.overtime, HOURS_OR_DASH, width=11),
     Column("Aircraft", lambda week: week.aircraft, width=10),
 )

@@ -20,15 +20,15 @@ from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.stay_columns import bays
 from capacity.words import LEAST_MONEY
 
-SHEET = "Sets"
+SHEET = "Combinations"
 
 WIDTHS = (8, 30, 17, 17, 17, 15, 15, 15, 15, 15, 15, 30, 30, 36)
 LAST = len(WIDTHS) - 1
 
 EXPLAINED = (
-    "Gain: by how much the plan that takes the set costs less money than the plan as it is, "
-    "prices of the enquiries included. Two enquiries that pay alone may not pay together: they may "
-    "want the same bay, or buy the same hours."
+    "Gain: by how much the plan that takes the combination costs less than the plan as it is, "
+    "prices of the enquiries included. Two enquiries that are worth it "
+    "alone may not be worth it together: they may need the same bay or the same hours."
 )
 
 
@@ -65,9 +65,9 @@ def sets_sheet(book: Book, sets: CombinationAnswer, base: Base) -> None:
     best = f"{set_in_words(sets.best, 1, base)}."
     row = write_paragraphs(sheet, 1, (best,), formats.VERDICT, WIDTHS)
     row = write_paragraphs(sheet, row, (EXPLAINED,), formats.NOTE, WIDTHS) + 1
-    row = _section(sheet, row, "Sets by gain")
+    row = _section(sheet, row, "Combinations by gain")
     row = write_table(sheet, row, _set_columns(base), rows) + 1
-    row = _section(sheet, row, "Where the enquiries stand in each set")
+    row = _section(sheet, row, "Slots of the enquiries in each combination")
     placed = [
         _Placed(ranked_.rank, enquiry) for ranked_ in rows for enquiry in ranked_.one.enquiries
     ]
@@ -98,13 +98,13 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
         ),
         Column(look("Gain"), lambda r: r.one.gain, MONEY, lambda r: r.one.gain < -LEAST_MONEY, 17),
         Column(
-            look("Most that this or any set after it can gain"),
+            look("Most that this or any combination below it can gain"),
             lambda r: "none proven" if r.one.most_gain is None else r.one.most_gain,
             MONEY,
             width=17,
         ),
         Column(
-            look("Of the gain by moves that need no enquiry"),
+            look("Of the gain: by moves that need no enquiry"),
             lambda r: r.one.gain_of_moves,
             MONEY_OR_DASH,
             width=17,
@@ -116,13 +116,13 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
         Column(look("Contract"), lambda r: r.one.costs.contract, MONEY_OR_DASH, width=15),
         Column(look("Overload"), lambda r: r.one.costs.overload, MONEY_OR_DASH, width=15),
         Column(
-            look("Their early and late days"),
+            look("Their unused interval and days late out"),
             lambda r: r.one.costs.early + r.one.costs.late,
             MONEY_OR_DASH,
             width=15,
         ),
         Column(
-            look("The others: days, options given up"),
+            look("Other checks: days, options not taken"),
             lambda r: _others(r.one),
             MONEY_OR_DASH,
             width=15,
@@ -130,7 +130,7 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
         Column("Proven", lambda r: set_proof(r.one, r.rank, base), WRAPPED, width=30),
         Column("Who would move", lambda r: moves_in_words(r.one.moves), WRAPPED, width=30),
         Column(
-            "Weeks it overloads",
+            "Weeks with more overload",
             lambda r: overload_list(overloads(r.one.hours_more)),
             WRAPPED,
             lambda r: bool(overloads(r.one.hours_more)),
@@ -160,8 +160,8 @@ def _alone_columns(base: Base) -> tuple[Column[_Alone], ...]:
             MONEY,
             width=17,
         ),
-        Column("In the best set", lambda a: "yes" if 1 in a.in_sets else "no", width=17),
-        Column("In sets", lambda a: ", ".join(map(str, a.in_sets)) or "none", width=17),
+        Column("In the best combination", lambda a: "yes" if 1 in a.in_sets else "no", width=17),
+        Column("In combinations", lambda a: ", ".join(map(str, a.in_sets)) or "none", width=17),
     )
 
 

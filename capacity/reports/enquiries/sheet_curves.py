@@ -14,27 +14,18 @@ from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.sheet_charts import COLUMNS_APART, HEIGHT, ROWS_APART, WIDTH
 from capacity.reports.plan.stay_columns import bays
 from capacity.words import LEAST_MONEY, week_dates
+from capacity.words.marks import TRIANGLE
 
 CURVE, CHARTS = "Cost by week", "Cost charts"
 
 WEEK_IN, PRICE = "Week in", "Price offered"
 
-# Fills with patterns on top, apart from those of the hours and from each other in grey.
-_EARLY: Look = {
-    "pattern": {"pattern": "dotted_grid", "fg_color": "#22303C", "bg_color": "#D6E4EE"},
-    "border": {"color": "#22303C", "width": 0.5},
-}
-_LATE: Look = {
-    "pattern": {"pattern": "dark_downward_diagonal", "fg_color": "#8A4B08", "bg_color": "#F4A259"},
-    "border": {"color": "#22303C", "width": 0.5},
-}
-
 STACKED: tuple[tuple[str, str, Look], ...] = (
     ("Overtime", "overtime", formats.CHART_OVERTIME),
     ("Contract", "contract", formats.CHART_CONTRACT),
-    ("Overload", "overload: nobody there", formats.CHART_OVERLOAD),
-    ("Early days", "early days", _EARLY),
-    ("Late days", "late days", _LATE),
+    ("Overload", "overload", formats.CHART_OVERLOAD),
+    ("Unused interval", "unused interval", formats.CHART_UNUSED_INTERVAL),
+    ("Late out", "days late out", formats.CHART_LATE_OUT),
 )
 
 
@@ -64,14 +55,12 @@ def curve_sheets(book: Book, answers: Sequence[EnquiryAnswer], base: Base) -> No
     write_sheet_table(book.sheet(CURVE, paper=A3), columns, rows, frozen_columns=2)
     sheet = book.sheet(CHARTS, upright=True)
     sheet.hide_gridlines()
-    sheet.write(
-        0, 0, "What an enquiry costs at the least, by the week in which it comes in", formats.TITLE
-    )
+    sheet.write(0, 0, "Lowest cost of an enquiry, by the week in which it comes in", formats.TITLE)
     sheet.write(
         1,
         0,
-        "Nobody moved; more than without the enquiry, its price left out. A week without a column "
-        "has no slot, or one that costs nothing: the sheet Cost by week tells which.",
+        "No other check moved. Cost is what the enquiry adds to the cost of the plan, its price "
+        "left out. A week without a column has no slot, or costs nothing: see Cost by week.",
         {**formats.NOTE, "text_wrap": False},
     )
     drawn = [answer for answer in answers if answer.curve]
@@ -111,9 +100,9 @@ def _chart(book: Book, base: Base, first: int, last: int, *, with_price: bool) -
     chart.set_x_axis({"name": "ISO week in", "num_font": {"rotation": -90, "size": 8}})
     chart.set_y_axis(
         {
-            "name": f"cost in the cheapest place ({base.currency})",
+            "name": f"cost of the cheapest slot ({base.currency})",
             "num_format": "#,##0",
-            "major_gridlines": {"visible": True, "line": {"color": "#D9D9D9", "width": 0.5}},
+            "major_gridlines": formats.CHART_GRID,
         }
     )
     chart.set_legend({"position": "bottom", "font": {"size": 8}})
@@ -136,9 +125,9 @@ def _columns(base: Base) -> tuple[Column[_Week], ...]:
         amount("Overtime", lambda c: c.overtime),
         amount("Contract", lambda c: c.contract),
         amount("Overload", lambda c: c.overload),
-        amount("Early days", lambda c: c.early),
-        amount("Late days", lambda c: c.late),
-        amount("Cost: lowest price that pays", lambda c: c.money),
+        amount("Unused interval", lambda c: c.early),
+        amount("Late out", lambda c: c.late),
+        amount("Cost: the break-even price", lambda c: c.money),
         Column(_with_currency(PRICE, base), lambda w: w.price or None, MONEY, width=14),
         Column("Remarks", _remarks, width=30),
     )
@@ -146,12 +135,12 @@ def _columns(base: Base) -> tuple[Column[_Week], ...]:
 
 def _remarks(week: _Week) -> str | None:
     if week.slot is None:
-        return "no slot with nobody moved"
-    said = ["OVERLOADS"] if week.slot.costs.overload >= LEAST_MONEY else []
+        return "no slot unless others move"
+    said = [f"{TRIANGLE} overload"] if week.slot.costs.overload >= LEAST_MONEY else []
     if week.slot.late_days:
-        said.append("LATE")
+        said.append("late out")
     if 0 < week.price < week.slot.cost - LEAST_MONEY:
-        said.append("does not pay")
+        said.append("not worth it")
     return ", ".join(said) or None
 
 

@@ -27,6 +27,7 @@ from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import CAUTION
 from capacity.words import counted, day
+from capacity.words.marks import TRIANGLE
 
 Row = TypeVar("Row")
 
@@ -38,12 +39,12 @@ LAST = len(WIDTHS) - 1
 REFUSING = (Verdict.PAYS_NOT, Verdict.NO_SLOT, Verdict.NO_SLOT_KNOWN)
 
 SHEETS = (
-    ("Slots", "every place that an enquiry could have with nobody moved, and what it costs"),
-    ("Cost by week", "the cheapest place of each week in which an enquiry may come in"),
+    ("Slots", "every slot that an enquiry could have without moving others, and its cost"),
+    ("Cost by week", "the cheapest slot of each week in which an enquiry may come in"),
     ("Cost charts", "the same as a chart for each enquiry"),
-    ("Man-hours on top", "overtime, contract and overload hours more, by week and skill"),
-    ("Moves", "who else would stand elsewhere, and where"),
-    ("Sets", "which enquiries to accept together, and the next best sets"),
+    ("Man-hours on top", "more overtime, contract and overload hours, by week and skill"),
+    ("Moves", "which other checks would move, and where to"),
+    ("Sets", "which enquiries to accept together, and the next best combinations"),
 )
 
 
@@ -63,10 +64,10 @@ def enquiries_overview_sheet(
     sheet.hide_gridlines()
     sheet.widths(WIDTHS)
     row = _title(sheet, answers, sets, base)
-    _section(sheet, row, "Each enquiry by itself: does it pay at the price offered?")
+    _section(sheet, row, "Each enquiry by itself: is it worth it at the price offered?")
     row = write_table(sheet, row + 1, _verdict_columns(base), answers) + 1
     ways = [way for answer in answers for way in ways_of(answer)]
-    _section(sheet, row, "Where it would stand, and what it costs")
+    _section(sheet, row, "Its slot, and what it costs")
     row = write_table(sheet, row + 1, _way_columns(base), ways) + 1
     row = _overloads(sheet, row, ways)
     _section(sheet, row, "The other sheets")
@@ -82,9 +83,9 @@ def _title(
     sheet.write(
         1,
         0,
-        f"{asked} asked about, beside a plan from {day(base.first_day)}, {base.weeks} weeks.",
+        f"{asked} asked about, added to a plan from {day(base.first_day)}, {base.weeks} weeks.",
     )
-    best = f"Best to accept: {set_in_words(ranked(sets)[0], 1, base)}."
+    best = f"Best combination: {set_in_words(ranked(sets)[0], 1, base)}."
     row = write_paragraphs(sheet, 3, (best,), formats.VERDICT, WIDTHS)
     if better := better_by_itself(answers, sets, base):
         row = write_paragraphs(sheet, row, (better,), formats.ALARM, WIDTHS)
@@ -101,15 +102,17 @@ def _verdict_columns(base: Base) -> tuple[Column[EnquiryAnswer], ...]:
         Column("Latest in", lambda a: a.enquiry.latest_in, DATE),
         Column("Agreed out", lambda a: a.enquiry.agreed_out, DATE),
         Column(f"Price offered ({currency})", lambda a: a.enquiry.price, MONEY_OR_DASH),
-        Column(f"Lowest price, nobody moved ({currency})", lambda a: a.break_even, MONEY),
-        Column(f"Lowest price, others moved ({currency})", _with_others_moved, MONEY),
         Column(
-            f"Price over the lowest, as told ({currency})",
+            f"Break-even price, no other check moved ({currency})", lambda a: a.break_even, MONEY
+        ),
+        Column(f"Break-even price, others moved ({currency})", _with_others_moved, MONEY),
+        Column(
+            f"Price above break-even ({currency})",
             _over,
             MONEY,
             lambda a: verdict(a) is Verdict.PAYS_NOT,
         ),
-        Column("Is the lowest price of all proven?", _is_proven, WRAPPED),
+        Column("Is the break-even price proven?", _is_proven, WRAPPED),
         Column("Who would move", _who_moves, WRAPPED),
         Column("Aircraft type", lambda a: a.enquiry.type, WRAPPED),
         Column("Package", lambda a: a.enquiry.package, WRAPPED),
@@ -140,7 +143,7 @@ def _is_proven(answer: EnquiryAnswer) -> str | None:
     """Say for what the lowest price is proven; with nobody moved every place has been tried."""
     if answer.with_moves is not None:
         return "yes, whoever moves" if answer.with_moves.proven else "no, others may move"
-    return "yes, with nobody moved" if answer.slots else None
+    return "yes, with no other check moved" if answer.slots else None
 
 
 def _who_moves(answer: EnquiryAnswer) -> str | None:
@@ -160,7 +163,7 @@ def _way_columns(base: Base) -> tuple[Column[Way], ...]:
         Column("In", lambda w: w.in_day, DATE),
         Column("Out (bay free from this day)", lambda w: w.out_day, DATE),
         Column(
-            "Past Agreed out (days)",
+            "Days late out",
             lambda w: w.late_days,
             WHOLE_OR_DASH,
             lambda w: w.late_days > 0,
@@ -173,14 +176,14 @@ def _way_columns(base: Base) -> tuple[Column[Way], ...]:
             MONEY_OR_DASH,
             lambda w: bool(overloads(w.hours_more)),
         ),
-        Column(f"Its early days ({currency})", lambda w: w.costs.early, MONEY_OR_DASH),
-        Column(f"Its late days ({currency})", lambda w: w.costs.late, MONEY_OR_DASH),
+        Column(f"Unused interval ({currency})", lambda w: w.costs.early, MONEY_OR_DASH),
+        Column(f"Late out ({currency})", lambda w: w.costs.late, MONEY_OR_DASH),
         Column(
-            f"The others: days, options given up, what moves save anyway ({currency})",
+            f"Other checks: days, options not taken, savings of moves ({currency})",
             _others,
             MONEY_OR_DASH,
         ),
-        Column(f"Sum: lowest price that pays ({currency})", lambda w: w.lowest_price, MONEY),
+        Column(f"Cost: the break-even price ({currency})", lambda w: w.lowest_price, MONEY),
     )
     return _as_wide_as_the_sheet(columns)
 
@@ -195,22 +198,22 @@ def _others(way: Way) -> float:
 def _remarks(way: Way) -> str | None:
     said = [f"pace: {way.pace}"] if way.pace not in (None, "normal") else []
     if overloads(way.hours_more):
-        said.append("OVERLOADS")
+        said.append(f"{TRIANGLE} overload")
     if way.late_days:
-        said.append("LATE")
+        said.append("late out")
     if way.enquiry.price > 0 and not pays(way):
-        said.append("does not pay at the price offered")
+        said.append("not worth it at the price offered")
     return ", ".join(said) or None
 
 
 def _overloads(sheet: Sheet, row: int, ways: Sequence[Way]) -> int:
     """List the weeks in which more work finds nobody; return the first row below."""
-    _section(sheet, row, "Weeks that it overloads: more man-hours that nobody is there to do")
+    _section(sheet, row, "Weeks with more overload")
     rows = [
         _Weeks(way, weeks) for way in ways if (weeks := overload_list(overloads(way.hours_more)))
     ]
     if not rows:
-        sheet.write(row + 1, 0, "None: no enquiry asks for man-hours that nobody is there to do.")
+        sheet.write(row + 1, 0, "None: no enquiry adds overload.")
         return row + 3
     for number, one in enumerate(rows, start=row + 1):
         sheet.write(number, 0, one.way.enquiry.name)

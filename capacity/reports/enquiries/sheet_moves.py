@@ -57,10 +57,10 @@ def moves_sheet(book: Book, plans: Iterable[TakingPlan], base: Base) -> None:
 def _remarks(moved: _Moved) -> str | None:
     """Say what is worse than a move: given up, in too late, out too late."""
     if not moved.after:
-        return "GIVEN UP"
+        return "not taken"
     said = [] if moved.before else ["taken in"]
     if past := _days_past(moved):
-        said.append(f"IN {days(past)} PAST LATEST IN")
+        said.append(f"in {days(past)} past Latest in")
     if late := days_late(moved.check, moved.after):
         said.append(f"{days(late)} late out")
     if moved.days_later == 0 and bays(moved.before) == bays(moved.after):

@@ -20,6 +20,7 @@ from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.stay_columns import bays
 from capacity.words import LEAST_HOURS, LEAST_MONEY, week_dates
+from capacity.words.marks import TRIANGLE
 
 SLOTS, HOURS_ON_TOP = "Slots", "Man-hours on top"
 
@@ -64,10 +65,10 @@ def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
         Column("Week", lambda b: b.more.week, width=11),
         Column("Week from (Monday)", lambda b: week_dates(b.more.week)[0], DATE, width=17),
         Column("Skill", lambda b: b.more.skill, width=16),
-        Column("Overtime more (h)", lambda b: b.more.overtime, HOURS_OR_DASH, width=12),
-        Column("Contract more (h)", lambda b: b.more.contract, HOURS_OR_DASH, width=12),
-        Column("Overload more (h)", lambda b: b.more.overload, HOURS_OR_DASH, _is_over, width=12),
-        Column("Remarks", lambda b: "OVERLOADS" if _is_over(b) else None, width=14),
+        Column("More overtime (h)", lambda b: b.more.overtime, HOURS_OR_DASH, width=12),
+        Column("More contract (h)", lambda b: b.more.contract, HOURS_OR_DASH, width=12),
+        Column("More overload (h)", lambda b: b.more.overload, HOURS_OR_DASH, _is_over, width=12),
+        Column("Remarks", lambda b: f"{TRIANGLE} overload" if _is_over(b) else None, width=14),
     )
     rows = [_Bought(plan, more) for plan in plans for more in plan.hours_more]
     write_sheet_table(book.sheet(HOURS_ON_TOP), columns, rows)
@@ -81,11 +82,16 @@ def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
         Column("Bay", lambda r: bays(r.slot.placements), WRAPPED, width=16),
         Column("In", lambda r: r.slot.in_day, DATE, width=17),
         Column("Out (bay free from this day)", lambda r: r.slot.out_day, DATE, width=17),
-        Column("Days in", lambda r: (r.slot.out_day - r.slot.in_day).days, WHOLE, width=8),
+        Column("Days in the bay", lambda r: (r.slot.out_day - r.slot.in_day).days, WHOLE, width=8),
         Column("Pace", lambda r: r.slot.pace, WRAPPED, width=22),
-        Column("Before Latest in (days)", lambda r: r.slot.early_days, WHOLE_OR_DASH, width=11),
         Column(
-            "Past Agreed out (days)",
+            "Unused interval (days before Latest in)",
+            lambda r: r.slot.early_days,
+            WHOLE_OR_DASH,
+            width=11,
+        ),
+        Column(
+            "Days late out",
             lambda r: r.slot.late_days,
             WHOLE_OR_DASH,
             lambda r: r.slot.late_days > 0,
@@ -100,22 +106,22 @@ def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
             _overloads,
             width=14,
         ),
-        Column(f"Early days ({currency})", lambda r: r.slot.costs.early, MONEY_OR_DASH, width=14),
-        Column(f"Late days ({currency})", lambda r: r.slot.costs.late, MONEY_OR_DASH, width=14),
         Column(
-            f"Cost: lowest price that pays ({currency})", lambda r: r.slot.cost, MONEY, width=15
+            f"Unused interval ({currency})", lambda r: r.slot.costs.early, MONEY_OR_DASH, width=14
         ),
-        Column(f"Price over it ({currency})", lambda r: r.over, MONEY, width=14),
+        Column(f"Late out ({currency})", lambda r: r.slot.costs.late, MONEY_OR_DASH, width=14),
+        Column(f"Cost: the break-even price ({currency})", lambda r: r.slot.cost, MONEY, width=15),
+        Column(f"Price above break-even ({currency})", lambda r: r.over, MONEY, width=14),
         Column("Remarks", _slot_remarks, WRAPPED, width=30),
     )
 
 
 def _slot_remarks(ranked: _Ranked) -> str | None:
-    said = ["OVERLOADS"] if _overloads(ranked) else []
+    said = [f"{TRIANGLE} overload"] if _overloads(ranked) else []
     if ranked.slot.late_days:
-        said.append("LATE")
+        said.append("late out")
     if ranked.over is not None and ranked.over < -LEAST_MONEY:
-        said.append("does not pay")
+        said.append("not worth it")
     return ", ".join(said) or None
 
 

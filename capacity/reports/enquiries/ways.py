@@ -120,7 +120,7 @@ def taking_plans(
         for way in ways_of(answer)
     ]
     plans += [
-        TakingPlan(f"set {rank}", one.names, one.moves, one.hours_more)
+        TakingPlan(f"combination {rank}", one.names, one.moves, one.hours_more)
         for rank, one in enumerate(ranked(sets), start=1)
     ]
     return tuple(plans)

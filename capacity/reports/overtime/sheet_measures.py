@@ -62,7 +62,7 @@ def measures_sheet(book: Book, measures: Measures, base: Base) -> None:
     _section(sheet, row + 1, "What they are compared with", len(columns))
     row = write_table(sheet, row + 2, _figure_columns(base), _figures(measures))
     for title, listed in (
-        ("Tried, but with no place in this plan", measures.no_place),
+        ("Tried, but not possible in this plan", measures.no_place),
         ("Not tried: no time was left", measures.not_tried),
     ):
         if listed:
@@ -80,7 +80,7 @@ def _section(sheet: Sheet, row: int, title: str, width: int) -> None:
 def _figures(measures: Measures) -> list[tuple[str, Figures]]:
     rows = [("The plan as it is", measures.now)]
     if measures.measures or measures.not_tried or measures.no_place:
-        rows.append(("No measure, searched as long as each measure", measures.without))
+        rows.append(("No measure, with as long a search as each measure", measures.without))
     return rows
 
 
@@ -90,21 +90,29 @@ def _measure_columns(base: Base) -> tuple[Column[_Ranked], ...]:
         Column("Measure", lambda r: f"{r.rank}. {r.measure.what}", WRAPPED, width=46),
         Column("Kind", lambda r: r.measure.kind, WRAPPED, width=17),
         Column("How it was tried", lambda r: how_tried(r.measure), WRAPPED, width=19),
-        Column("Overtime less (h)", lambda r: r.measure.overtime_less, HOURS_OR_DASH, width=13),
-        Column("Overload less (h)", lambda r: r.overload_less, HOURS_OR_DASH, width=13),
+        Column("Less overtime (h)", lambda r: r.measure.overtime_less, HOURS_OR_DASH, width=13),
+        Column("Less overload (h)", lambda r: r.overload_less, HOURS_OR_DASH, width=13),
         Column(
-            f"Saves; costs where below 0 ({currency})",
+            f"Saves, negative: costs ({currency})",
             lambda r: r.measure.saves,
             MONEY_OR_DASH,
             lambda r: r.measure.saves <= -LEAST_MONEY,
             width=16,
         ),
-        Column("Days past Latest in less", lambda r: r.days_less, WHOLE_OR_DASH, width=13),
+        Column("Fewer days past Latest in", lambda r: r.days_less, WHOLE_OR_DASH, width=13),
         Column("Remarks", lambda r: remark(r.measure), WRAPPED, width=20),
         Column(
-            f"Worth a head-week ({currency})", lambda r: r.measure.worth, MONEY_OR_DASH, width=14
+            f"Worth per head and week ({currency})",
+            lambda r: r.measure.worth,
+            MONEY_OR_DASH,
+            width=14,
         ),
-        Column(f"Plan with it ({currency})", lambda r: r.measure.after.money, MONEY, width=15),
+        Column(
+            f"Cost of the plan with it ({currency})",
+            lambda r: r.measure.after.money,
+            MONEY,
+            width=15,
+        ),
         Column("Proven", lambda r: proof(r.measure, base), WRAPPED, width=30),
         Column("Checks moved", lambda r: len(r.measure.moved), WHOLE_OR_DASH, width=9),
         Column("Which", lambda r: ", ".join(r.measure.moved) or None, WRAPPED, width=40),
@@ -120,7 +128,7 @@ def _figure_columns(base: Base) -> tuple[Column[tuple[str, Figures]], ...]:
         Column("Overload (h)", lambda row: row[1].overload_hours, HOURS_OR_DASH, width=13),
         Column("Days past Latest in", lambda row: row[1].days_past, WHOLE_OR_DASH, width=13),
         Column(
-            f"Labour bought ({currency})", lambda row: row[1].labour_money, MONEY_OR_DASH, width=16
+            f"Bought labour ({currency})", lambda row: row[1].labour_money, MONEY_OR_DASH, width=16
         ),
-        Column(f"Whole plan ({currency})", lambda row: row[1].money, MONEY_OR_DASH, width=13),
+        Column(f"Cost of the plan ({currency})", lambda row: row[1].money, MONEY_OR_DASH, width=13),
     )

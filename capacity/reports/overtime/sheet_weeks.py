@@ -48,10 +48,10 @@ def _skill_columns(base: Base) -> tuple[Column[SkillWeekReview], ...]:
         Column(f"Overtime ({currency})", lambda w: w.overtime_money, MONEY_OR_DASH, width=14),
         Column(f"Contract ({currency})", lambda w: w.contract_money, MONEY_OR_DASH, width=14),
         Column(f"Overload ({currency})", lambda w: w.overload_money, MONEY_OR_DASH, width=14),
-        Column(f"All ({currency})", week_money, MONEY_OR_DASH, width=14),
+        Column(f"In all ({currency})", week_money, MONEY_OR_DASH, width=14),
         Column("Heads on the roster", lambda w: w.heads, WHOLE_OR_DASH, width=10),
         Column(
-            "Overtime a head that is there (attended h)",
+            "Overtime per head present (attended h)",
             lambda w: w.overtime_per_head,
             HOURS_OR_DASH,
             width=16,
@@ -69,7 +69,7 @@ def _crew_columns(base: Base) -> tuple[Column[CrewOvertime], ...]:
         Column("Regular (h)", lambda c: c.regular, HOURS, width=12),
         Column("Overtime (h)", lambda c: c.overtime, HOURS, width=12),
         Column(
-            "Overtime a head that is there (attended h)",
+            "Overtime per head present (attended h)",
             lambda c: c.overtime_per_head,
             HOURS,
             width=16,

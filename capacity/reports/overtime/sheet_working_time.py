@@ -16,9 +16,9 @@ SHEET = "Working-time limits"
 
 COLUMNS: tuple[Column[LimitMet], ...] = (
     Column("Crew", lambda met: met.crew, WRAPPED, width=24),
-    Column("Limit, and the worst that passes it", lambda met: met.what, WRAPPED, width=54),
+    Column("Limit, and the worst case beyond it", lambda met: met.what, WRAPPED, width=54),
     Column("How often", times, width=12),
-    Column("Passed", why_met, WRAPPED, lambda met: met.by_overtime, width=22),
+    Column("Exceeded", why_met, WRAPPED, lambda met: met.by_overtime, width=22),
     Column("Source", lambda met: met.source, WRAPPED, width=48),
 )
 LAST = len(COLUMNS) - 1
@@ -26,10 +26,10 @@ LAST = len(COLUMNS) - 1
 BASIS = (
     "Overtime of a crew is laid evenly on the days that its people work in the week; people are "
     "taken to follow their crew's pattern and to share overtime alike, so figures are those of a "
-    "person on average. Whoever stays longer than others meets more limits than are shown here. "
-    "An average is taken over the whole reference period of its rule; where the plan is shorter, "
-    "the weeks around it are as the roster has them, without overtime, and the weeks of the plan "
-    "alone are told beside it."
+    "person on average. Whoever stays longer than others may exceed more limits than are shown "
+    "here. An average is taken over the whole reference period of its rule; where the plan is "
+    "shorter, the weeks around it are as the roster has them, without overtime, and the weeks of "
+    "the plan alone are stated beside it."
 )
 
 
@@ -38,7 +38,7 @@ def working_time_sheet(book: Book, review: OvertimeReview, base: Base) -> None:
     sheet = book.sheet(SHEET)
     sheet.widths([column.width for column in COLUMNS])
     sheet.hide_gridlines()
-    sheet.write(0, 0, "Working-time limits that the crews would meet", TITLE)
+    sheet.write(0, 0, "Working-time limits of the crews", TITLE)
     row = paragraphs(sheet, 1, LAST, (CAUTION, LONG_HOURS, limits_in_words(review, base)))
     if base.working_time_rules is None or base.working_time_mode == "off":
         return
@@ -48,8 +48,8 @@ def working_time_sheet(book: Book, review: OvertimeReview, base: Base) -> None:
     looked_at = [limit_in_words(limit) for limit in rules.limits]
     for title, sentences in (
         (rules.title, looked_at),
-        ("Not looked at", rules.not_checked),
-        ("How it was looked at", (BASIS,)),
+        ("Not checked", rules.not_checked),
+        ("How it was checked", (BASIS,)),
     ):
         if sentences:
             sheet.run(row + 1, 0, LAST, title, SECTION)

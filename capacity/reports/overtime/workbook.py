@@ -73,13 +73,13 @@ def _overview(sheet: Sheet, review: OvertimeReview, measures: Measures | None, b
     for label, amount, money in (
         ("Overtime", review.overtime_hours, fsum(w.overtime_money for w in weeks)),
         ("Contract labour", review.contract_hours, fsum(w.contract_money for w in weeks)),
-        ("Nobody there (overload)", review.overload_hours, fsum(w.overload_money for w in weeks)),
+        ("Overload", review.overload_hours, fsum(w.overload_money for w in weeks)),
     ):
         row += 1
         sheet.write(row, 0, label, BOLD)
         sheet.write(row, 1, amount, HOURS)
         sheet.write(row, 2, money, MONEY)
-    sheet.write(row + 1, 0, "Least money, slots as they are", BOLD)
+    sheet.write(row + 1, 0, "Least cost, slots as they are", BOLD)
     sheet.write(row + 1, 2, review.least_money, MONEY)
     row = paragraphs(sheet, row + 3, LAST, (totals_in_words(review, base),), WRAPPED)
     for title, sentences, look in (

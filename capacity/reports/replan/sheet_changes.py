@@ -40,8 +40,8 @@ WIDTHS = (34, 20, 20, 24, 16, 40)
 LAST = len(WIDTHS) - 1
 
 SHEETS = (
-    (CHANGES, "every check that is not as it was, why, and the price of its move"),
-    (OVERLOAD_WEEKS, "where nobody is there to do the work, before and after"),
+    (CHANGES, "every check that changed, why, and the price of its move"),
+    (OVERLOAD_WEEKS, "the weeks with overload, before and after"),
 )
 
 LOST = (What.UNPLACED, What.CANCELLED)
@@ -62,7 +62,7 @@ def replan_overview_sheet(book: Book, answer: Replanned, told: Comparison) -> No
     row = write_paragraphs(sheet, row, (MOVE_PRICES, CAUTION), formats.NOTE, WIDTHS) + 1
     _section(sheet, row, "Goals, in order of importance")
     row = goals_pair_table(sheet, row + 1, _goals(answer, told), NAMES, WIDTHS) + 1
-    _section(sheet, row, "Money by kind")
+    _section(sheet, row, "Cost by kind")
     row = money_pair_table(sheet, row + 1, told, NAMES, base, WIDTHS) + 1
     _section(sheet, row, "The other sheets")
     for number, line in enumerate(SHEETS, start=row + 1):
@@ -84,11 +84,11 @@ def _goals(answer: Replanned, told: Comparison) -> list[GoalPair]:
 
 
 def _alarms(answer: Replanned) -> tuple[str, ...]:
-    """Say loudly who has no place in the new plan."""
+    """Say loudly which checks have no slot in the new plan."""
     missing = answer.plan.not_placed
     if not missing:
         return ()
-    return (f"NOT PLACED: {counted(len(missing), 'check')}: {', '.join(missing)}.",)
+    return (f"No slot: {counted(len(missing), 'check')}: {', '.join(missing)}.",)
 
 
 def _columns(

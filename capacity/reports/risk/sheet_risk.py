@@ -16,6 +16,7 @@ from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
 from capacity.reports.risk.sheet_compared import risks_compared_sheet
 from capacity.words import counted, hours, money, percent, week_dates
+from capacity.words.marks import TRIANGLE
 
 CHECKS, WEEKS, BASIS = "Risk of checks", "Risk of weeks", "Risk basis"
 
@@ -30,21 +31,25 @@ CHECK_COLUMNS: tuple[Column[CheckRisk], ...] = (
     Column("Bay", lambda c: c.bay, width=12),
     Column("In", lambda c: c.in_day, DATE, width=17),
     Column("Planned out", lambda c: c.planned_out, DATE, width=17),
-    Column("To be home by", lambda c: c.home_by, DATE, width=17),
+    Column("To be out by", lambda c: c.home_by, DATE, width=17),
     Column("Agreed or planned day", lambda c: "agreed" if c.agreed else "planned", width=11),
     Column(
-        "Home by then (% of draws)",
+        "Out by then (% of simulations)",
         lambda c: 100 * c.on_day,
         PERCENT,
         lambda c: c.on_day < UNLIKELY_ON_DAY,
         width=11,
     ),
-    Column("In later than planned (% of draws)", lambda c: 100 * c.pushed, PERCENT, width=12),
-    Column("50 % are out by", lambda c: c.out_likely, DATE, width=17),
-    Column("80 % are out by", lambda c: c.out_safe, DATE, width=17),
+    Column("In later than planned (% of simulations)", lambda c: 100 * c.pushed, PERCENT, width=12),
+    Column("Out by, in 50 % of simulations", lambda c: c.out_likely, DATE, width=17),
+    Column("Out by, in 80 % of simulations", lambda c: c.out_safe, DATE, width=17),
     Column("Planned (man-hours)", lambda c: c.planned_man_hours, HOURS, width=12),
-    Column("50 % need at most (man-hours)", lambda c: c.man_hours_likely, HOURS, width=12),
-    Column("80 % need at most (man-hours)", lambda c: c.man_hours_safe, HOURS, width=12),
+    Column(
+        "At most, in 50 % of simulations (man-hours)", lambda c: c.man_hours_likely, HOURS, width=12
+    ),
+    Column(
+        "At most, in 80 % of simulations (man-hours)", lambda c: c.man_hours_safe, HOURS, width=12
+    ),
     Column("Buffer (worked days)", lambda c: c.buffer_days, WHOLE_OR_DASH, width=10),
     Column("Buffer (man-hours)", lambda c: c.buffer_man_hours, HOURS_OR_DASH, width=13),
     Column("Remarks", lambda c: _check_remarks(c), width=44),
@@ -55,11 +60,26 @@ WEEK_COLUMNS: tuple[Column[WeekRisk], ...] = (
     Column("Week", lambda w: w.week, width=11),
     Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
     Column("Demand as planned (h)", lambda w: w.planned_demand, HOURS_OR_DASH, width=11),
-    Column("Demand, mean of the draws (h)", lambda w: w.expected_demand, HOURS_OR_DASH, width=12),
-    Column("80 % ask at most (h)", lambda w: w.demand_safe, HOURS_OR_DASH, width=11),
-    Column("Most to be had (h)", lambda w: w.most_to_be_had, HOURS_OR_DASH, width=11),
     Column(
-        "Overload (% of draws)",
+        "Demand, average of the simulations (h)",
+        lambda w: w.expected_demand,
+        HOURS_OR_DASH,
+        width=12,
+    ),
+    Column(
+        "Demand at most, in 80 % of simulations (h)",
+        lambda w: w.demand_safe,
+        HOURS_OR_DASH,
+        width=11,
+    ),
+    Column(
+        "Available with overtime and contract (h)",
+        lambda w: w.most_to_be_had,
+        HOURS_OR_DASH,
+        width=11,
+    ),
+    Column(
+        "Overload (% of simulations)",
         lambda w: 100 * w.overload,
         PERCENT,
         lambda w: w.overload > LIKELY_OVERLOAD,
@@ -68,7 +88,7 @@ WEEK_COLUMNS: tuple[Column[WeekRisk], ...] = (
     Column("Expected overload (h)", lambda w: w.expected_overload, HOURS_OR_DASH, width=11),
     Column(
         "Remarks",
-        lambda w: "OVERLOAD LIKELY" if w.overload > LIKELY_OVERLOAD else None,
+        lambda w: f"{TRIANGLE} overload likely" if w.overload > LIKELY_OVERLOAD else None,
         width=24,
     ),
 )
@@ -135,8 +155,7 @@ def in_words(risk: Risk, base: Base) -> tuple[str, ...]:
         f"On average {hours(totals.overload_hours)} of work are not covered, even with overtime "
         "and contract labour.",
         f"Seed {risk.settings.seed}. A share of the simulations is exact to {points:.1f} "
-        "percentage "
-        "points or better (two standard errors).",
+        "percentage points or better (two standard errors).",
     )
 
 
@@ -164,7 +183,7 @@ def _paragraphs(sheet: Sheet, row: int, sentences: Sequence[str]) -> int:
 def _check_remarks(check: CheckRisk) -> str | None:
     words = []
     if check.on_day < UNLIKELY_ON_DAY:
-        words.append("LATE MORE OFTEN THAN 1 IN 5")
+        words.append("late in more than 1 of 5 simulations")
     if check.planned_out > check.home_by:
         words.append("planned late")
     return ", ".join(words) or None

@@ -76,15 +76,15 @@ def _place_columns(base: Base, where: Where) -> tuple[Column[Row], ...]:
     return (
         Column("Check", lambda row: row[0].check, width=14),
         Column("Comes in", in_day, DATE, width=17),
-        Column("Through", lambda row: ", then ".join(row[1].bays), WRAPPED, width=18),
-        Column("Goes home", lambda row: row[1].out_day, DATE, width=17),
+        Column("Bays", lambda row: ", then ".join(row[1].bays), WRAPPED, width=18),
+        Column("Out", lambda row: row[1].out_day, DATE, width=17),
         Column(
-            f"Plan costs more; less where below 0 ({base.currency})",
+            f"Adds to the cost of the plan, negative: saves ({base.currency})",
             money,
             MONEY_OR_DASH,
             width=18,
         ),
-        Column("Days past Latest in less", lambda row: row[1].days_past_less, WHOLE_OR_DASH),
+        Column("Fewer days past Latest in", lambda row: row[1].days_past_less, WHOLE_OR_DASH),
         Column("Why not", lambda row: place_text(row[1], base, where), WRAPPED, width=70),
     )
 
@@ -94,13 +94,18 @@ def _worth_columns(base: Base, where: Where) -> tuple[Column[Worth], ...]:
     return (
         Column("One more", lambda worth: worth.what, WRAPPED, width=46),
         Column("Where", lambda worth: where_changed(worth, where)[1:-1], WRAPPED, width=20),
-        Column("Days past Latest in less", lambda worth: worth.saves_days, WHOLE_OR_DASH, width=13),
+        Column(
+            "Fewer days past Latest in", lambda worth: worth.saves_days, WHOLE_OR_DASH, width=13
+        ),
         Column(f"Saves ({currency})", lambda worth: worth.saves, MONEY_OR_DASH, width=15),
         Column(
             f"At least, proven ({currency})", lambda worth: worth.least, MONEY_OR_DASH, width=15
         ),
         Column(f"At most, proven ({currency})", lambda worth: worth.most, MONEY_OR_DASH, width=15),
         Column(
-            f"Plan with it ({currency})", lambda worth: worth.after.money, MONEY_OR_DASH, width=15
+            f"Cost of the plan with it ({currency})",
+            lambda worth: worth.after.money,
+            MONEY_OR_DASH,
+            width=15,
         ),
     )

@@ -97,10 +97,10 @@ def test_every_week_and_skill_has_its_row() -> None:
         ("Contract (EUR)", "contract_money"),
         ("Overload (EUR)", "overload_money"),
         ("Heads on the roster", "heads"),
-        ("Overtime a head that is there (attended h)", "overtime_per_head"),
+        ("Overtime per head present (attended h)", "overtime_per_head"),
     ):
         assert column(of, heading) == [getattr(week, name) for week in REVIEW.weeks], heading
-    assert sum(column(of, "All (EUR)")) == pytest.approx(REVIEW.least_money)
+    assert sum(column(of, "In all (EUR)")) == pytest.approx(REVIEW.least_money)
     # 980 h regular, 196 h of overtime, 204 h of 245 of contract labour.
     assert column(of, "Caps reached")[0] == "overtime cap of 196.0 h"
 
@@ -109,7 +109,7 @@ def test_every_week_and_crew_has_its_row() -> None:
     of = sheet("Weeks and crews")
     assert column(of, "Crew") == ["Ten", "'=Late"]
     assert column(of, "Overtime (h)") == pytest.approx([140, 56])
-    assert column(of, "Overtime a head that is there (attended h)") == pytest.approx([14, 14])
+    assert column(of, "Overtime per head present (attended h)") == pytest.approx([14, 14])
     assert column(of, "Overtime (EUR)") == pytest.approx([140 * 60, 56 * 60])
 
 
@@ -120,10 +120,12 @@ def test_measures_stand_in_their_rank_with_their_proof(measures: Measures) -> No
     assert column(of, "Measure", top) == [
         f"{n}. {measure.what}" for n, measure in enumerate(ranked, 1)
     ]
-    assert column(of, "Overtime less (h)", top) == [measure.overtime_less for measure in ranked]
-    assert column(of, "Saves; costs where below 0 (EUR)", top) == [lv.saves for lv in ranked]
-    assert column(of, "Worth a head-week (EUR)", top) == [measure.worth for measure in ranked]
-    assert column(of, "Plan with it (EUR)", top) == [measure.after.money for measure in ranked]
+    assert column(of, "Less overtime (h)", top) == [measure.overtime_less for measure in ranked]
+    assert column(of, "Saves, negative: costs (EUR)", top) == [lv.saves for lv in ranked]
+    assert column(of, "Worth per head and week (EUR)", top) == [measure.worth for measure in ranked]
+    assert column(of, "Cost of the plan with it (EUR)", top) == [
+        measure.after.money for measure in ranked
+    ]
     assert column(of, "Checks moved", top) == [len(measure.moved) for measure in ranked]
     for measure, how, proof in zip(
         ranked, column(of, "How it was tried", top), column(of, "Proven", top), strict=True
@@ -145,7 +147,7 @@ def test_measures_that_cost_more_say_so(measures: Measures) -> None:
 def test_the_measures_sheet_says_what_they_are_compared_with(measures: Measures) -> None:
     of = sheet("Measures", replace(measures, not_tried=("=one more hangar",)))
     top = row_of_heading(of, "Plan")
-    money = column(of, "Whole plan (EUR)", top)
+    money = column(of, "Cost of the plan (EUR)", top)
     assert money == pytest.approx([measures.now.money, measures.without.money])
     assert PRICES_MISSING in texts(of)
     assert "'=one more hangar" in texts(of)
@@ -176,8 +178,8 @@ def test_limits_stand_with_caution_and_sources() -> None:
     assert LONG_HOURS in said
     top = row_of_heading(of, "Crew")
     assert column(of, "Source", top) == [roster.source] * 2
-    assert column(of, "Limit, and the worst that passes it", top) == [roster.what] * 2
-    assert column(of, "Passed", top) == ["by the roster itself", "by overtime"]
+    assert column(of, "Limit, and the worst case beyond it", top) == [roster.what] * 2
+    assert column(of, "Exceeded", top) == ["by the roster itself", "by overtime"]
     assert column(of, "How often", top)[1] == "3 times"
     assert any("in 2 cases, in 1 of them only by overtime" in text for text in said)
     rules = RULE_SETS["good-practice"]
@@ -218,8 +220,8 @@ def test_the_overview_adds_up_and_warns(measures: Measures) -> None:
     rows = {row[0]: row for row in of.iter_rows(values_only=True)}
     assert rows["Overtime"][1:3] == pytest.approx((196, 196 * 60))
     assert rows["Contract labour"][1:3] == pytest.approx((204, 204 * 80))
-    assert rows["Nobody there (overload)"][1:3] == pytest.approx((0, 0))
-    assert rows["Least money, slots as they are"][2] == pytest.approx(REVIEW.least_money)
+    assert rows["Overload"][1:3] == pytest.approx((0, 0))
+    assert rows["Least cost, slots as they are"][2] == pytest.approx(REVIEW.least_money)
     said = texts(of)
     for caution in (LONG_HOURS, CAUTION, WORKING_TIME_CAUTION):
         assert caution in said

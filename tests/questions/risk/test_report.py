@@ -44,18 +44,18 @@ def test_every_check_has_its_row() -> None:
     checks = sheet("Risk of checks")
     assert column(checks, "Check") == ["C1", "C2"]
     assert column(checks, "Agreed or planned day") == ["agreed", "planned"]
-    home = column(checks, "Home by then (% of draws)")
+    home = column(checks, "Out by then (% of simulations)")
     assert home == pytest.approx([100 * c.on_day for c in RISK.checks])
-    out = [value.date() for value in column(checks, "80 % are out by")]
+    out = [value.date() for value in column(checks, "Out by, in 80 % of simulations")]
     assert out == [c.out_safe for c in RISK.checks]
     assert column(checks, "Buffer (worked days)") == [c.buffer_days for c in RISK.checks]
-    assert column(checks, "Remarks") == ["LATE MORE OFTEN THAN 1 IN 5"] * 2
+    assert column(checks, "Remarks") == ["late in more than 1 of 5 simulations"] * 2
 
 
 def test_every_week_and_skill_has_its_row() -> None:
     weeks = sheet("Risk of weeks")
     assert column(weeks, "Week") == [w.week for w in RISK.weeks]
-    assert column(weeks, "Demand, mean of the draws (h)") == pytest.approx(
+    assert column(weeks, "Demand, average of the simulations (h)") == pytest.approx(
         [w.expected_demand for w in RISK.weeks]
     )
 

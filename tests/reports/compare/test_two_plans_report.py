@@ -73,7 +73,7 @@ def told(base: Base) -> Comparison:
 
 def test_every_check_stands_side_by_side(told: Comparison, base: Base) -> None:
     rows = table(opened(comparison_workbook(told, base))["Slots"])
-    assert {name: row["Different"] for name, row in rows.items()} == {
+    assert {name: row["Differs in"] for name, row in rows.items()} == {
         "A": None,
         "B": "another in day",
         "C": "only in first plan",
@@ -89,7 +89,7 @@ def test_every_check_stands_side_by_side(told: Comparison, base: Base) -> None:
 def test_money_of_both_and_the_difference(told: Comparison, base: Base) -> None:
     sheet = opened(comparison_workbook(told, base))["Overview"]
     # Six days before Latest in at 10 each; a check left out counts as eight days past.
-    assert row_of(sheet, "In before Latest in")[1:4] == [60, 0, -60]
+    assert row_of(sheet, "Unused interval")[1:4] == [60, 0, -60]
     assert row_of(sheet, "1. Days past Latest in")[1:5] == [0, 8, 8, "days"]
     total = row_of(sheet, "Cost of the plan")
     assert total[1:4] == pytest.approx([told.first.goals.money, told.second.goals.money, -60.0])
@@ -99,7 +99,7 @@ def test_an_overload_that_is_gone_and_one_that_is_new(base: Base) -> None:
     # Seven days from day 4: 3 of them, and so 43 of 100 man-hours, in the first week; the
     # second has 57, and neither is over 77.
     first, second = plan(placed("A", 0, ("Work", 0, 7))), plan(placed("A", 4, ("Work", 4, 11)))
-    for plans, remark in (((first, second), "gone"), ((second, first), "OVERLOADED ANEW")):
+    for plans, remark in (((first, second), "gone"), ((second, first), "new")):
         told = compare(base, *plans)
         (row,) = table(opened(comparison_workbook(told, base))["Overload weeks"]).values()
         assert (row["Week"], row["Remarks"]) == ("2027-W01", remark)
@@ -110,7 +110,7 @@ def test_an_overload_that_is_gone_and_one_that_is_new(base: Base) -> None:
 def test_an_overload_that_stays_is_told_as_much(told: Comparison, base: Base) -> None:
     # 100 hours in a week of 70 and 7 of overtime, in both.
     (row,) = table(opened(comparison_workbook(told, base))["Overload weeks"]).values()
-    assert (row["Week"], row["Remarks"]) == ("2027-W01", "as much")
+    assert (row["Week"], row["Remarks"]) == ("2027-W01", "the same")
     assert row["Overload in first plan (h)"] == pytest.approx(23.0)
 
 
@@ -123,7 +123,7 @@ def test_the_comparison_in_words(told: Comparison, base: Base) -> None:
     assert "2 of 4 checks differ." in text
     assert "B: another in day" in text
     assert "C: only in first plan" in text
-    assert "2027-W01  Mechanic        23 h -> 23 h  (as much)" in text
+    assert "2027-W01  Mechanic        23 h -> 23 h  (the same)" in text
     assert text.endswith("Have the plan checked before you promise a slot.")
     same = compare(base, plan(placed("A", 0)), plan(placed("A", 0)))
     assert "Both plans have the same" in comparison_in_words(same, base)

@@ -30,7 +30,7 @@ SHEETS = [
     "Cost charts",
     "Man-hours on top",
     "Moves",
-    "Sets",
+    "Combinations",
 ]
 FEW = Settings(seconds=5)
 BASE = stories.base(bays(1), visit("B", 3, 0, 3, early_cost_per_day=10.0))
@@ -130,16 +130,16 @@ def number(row: Mapping[str, object], heading: str) -> float:
     return float(value)
 
 
-VERDICTS = "Each enquiry by itself: does it pay at the price offered?"
+VERDICTS = "Each enquiry by itself: is it worth it at the price offered?"
 PLAN = "Plan that takes it"
-WAYS = "Where it would stand, and what it costs"
+WAYS = "Its slot, and what it costs"
 SPLIT = (
     "Overtime (EUR)",
     "Contract (EUR)",
     "Overload (EUR)",
-    "Its early days (EUR)",
-    "Its late days (EUR)",
-    "The others: days, options given up, what moves save anyway (EUR)",
+    "Unused interval (EUR)",
+    "Late out (EUR)",
+    "Other checks: days, options not taken, savings of moves (EUR)",
 )
 
 
@@ -153,15 +153,15 @@ def test_the_verdicts_follow_from_price_and_cost(moving: Asked, hours: Asked) ->
     }
     told = {row["Enquiry"]: row for row in rows}
     alone, moved, over = (
-        "Lowest price, nobody moved (EUR)",
-        "Lowest price, others moved (EUR)",
-        "Price over the lowest, as told (EUR)",
+        "Break-even price, no other check moved (EUR)",
+        "Break-even price, others moved (EUR)",
+        "Price above break-even (EUR)",
     )
     assert (told["N"][alone], told["N"][moved]) == (None, pytest.approx(30.0))
     assert number(told["N"], over) == pytest.approx(-25.0)
     assert (told["W"][alone], told["W"][moved]) == (pytest.approx(0.0), None)
     assert number(told["W"], over) == pytest.approx(100.0)
-    assert told["N"]["Is the lowest price of all proven?"] == "yes, whoever moves"
+    assert told["N"]["Is the break-even price proven?"] == "yes, whoever moves"
     assert told["M"]["Who would move"] == "B 3 days earlier"
     assert told["W"]["Who would move"] == "nobody"
     assert [told["X"][heading] for heading in (alone, moved, over)] == [None] * 3
@@ -175,11 +175,11 @@ def test_the_parts_of_the_cost_add_up_to_the_lowest_price(moving: Asked, hours: 
         rows = table_below(one.book["Overview"], WAYS)
         least = {answer.enquiry.name: answer.lowest_break_even for answer in one.answers}
         for row in rows:
-            total = number(row, "Sum: lowest price that pays (EUR)")
+            total = number(row, "Cost: the break-even price (EUR)")
             assert sum(number(row, part) for part in SPLIT) == pytest.approx(total)
         sums = {
             name: min(
-                number(row, "Sum: lowest price that pays (EUR)")
+                number(row, "Cost: the break-even price (EUR)")
                 for row in rows
                 if row["Enquiry"] == name
             )
@@ -200,8 +200,8 @@ def test_overloaded_weeks_and_late_days_are_told_and_marked(hours: Asked) -> Non
     (row, late) = table_below(sheet, WAYS)
     assert number(row, "Overtime (EUR)") == pytest.approx(5 * 50.0)
     assert number(row, "Overload (EUR)") == pytest.approx(95 * hours.base.overload_cost)
-    assert row["Remarks"] == "OVERLOADS"
-    assert (late["Past Agreed out (days)"], late["Remarks"]) == (2, "LATE")
+    assert row["Remarks"] == "▲ overload"
+    assert (late["Days late out"], late["Remarks"]) == (2, "late out")
     cells = {str(cell.value): cell for line in sheet.iter_rows() for cell in line}
     assert "2027-W01 Mechanic +95 h" in cells
     marked = cells["47500"].fill.fgColor.rgb
@@ -216,22 +216,22 @@ def test_every_slot_has_a_row_with_real_dates_and_its_cost(moving: Asked) -> Non
         assert (row["Enquiry"], row["Bay"]) == (slot.check, ", ".join(slot.bays))
         assert isinstance(row["In"], datetime)
         assert row["In"].date() == slot.in_day
-        assert number(row, "Cost: lowest price that pays (EUR)") == pytest.approx(slot.cost)
-        parts = ("Overtime", "Contract", "Overload", "Early days", "Late days")
+        assert number(row, "Cost: the break-even price (EUR)") == pytest.approx(slot.cost)
+        parts = ("Overtime", "Contract", "Overload", "Unused interval", "Late out")
         assert sum(number(row, f"{part} (EUR)") for part in parts) == pytest.approx(slot.cost)
-        assert number(row, "Price over it (EUR)") == pytest.approx(100.0 - slot.cost)
+        assert number(row, "Price above break-even (EUR)") == pytest.approx(100.0 - slot.cost)
     assert [row["Rank by cost"] for row in rows] == list(range(1, len(rows) + 1))
 
 
 def test_the_curve_has_every_week_and_says_where_there_is_no_place(moving: Asked) -> None:
     rows = [row for row in table(moving.book["Cost by week"]) if row["Enquiry"] in ("W", "X")]
     # Behind B from day 6 on; day 12 is the last one of its window, at 7 a day before that.
-    cost = "Cost: lowest price that pays (EUR)"
+    cost = "Cost: the break-even price (EUR)"
     assert [(row["Enquiry"], row["Week in"], row[cost], row["Remarks"]) for row in rows] == [
         ("W", "2027-W01", pytest.approx(6 * 7.0), None),
         ("W", "2027-W02", pytest.approx(0.0), None),
-        ("X", "2027-W01", None, "no slot with nobody moved"),
-        ("X", "2027-W02", None, "no slot with nobody moved"),
+        ("X", "2027-W01", None, "no slot unless others move"),
+        ("X", "2027-W02", None, "no slot unless others move"),
     ]
     assert rows[1]["Week from (Monday)"] == _at(7)
 
@@ -245,7 +245,7 @@ def test_each_enquiry_has_a_chart_of_its_own_weeks(moving: Asked) -> None:
     assert "'Cost by week'!$B$4:$B$5" in third
     assert "'Cost by week'!$G$4:$G$5" in third
     assert third.count("<c:ser>") == 6
-    assert "cost in the cheapest place (EUR)" in third
+    assert "cost of the cheapest slot (EUR)" in third
     assert "ISO week in" in third
 
 
@@ -259,9 +259,9 @@ def test_an_enquiry_without_a_price_has_no_line_for_it(hours: Asked) -> None:
 def test_hours_on_top_come_to_the_money_of_the_place(hours: Asked) -> None:
     rows = table(hours.book["Man-hours on top"])
     (row,) = (row for row in rows if row["Plan that takes it"] == "O, nobody moved")
-    assert (row["Week"], row["Skill"], row["Remarks"]) == ("2027-W01", "Mechanic", "OVERLOADS")
-    bought = 50.0 * number(row, "Overtime more (h)") + hours.base.overload_cost * number(
-        row, "Overload more (h)"
+    assert (row["Week"], row["Skill"], row["Remarks"]) == ("2027-W01", "Mechanic", "▲ overload")
+    bought = 50.0 * number(row, "More overtime (h)") + hours.base.overload_cost * number(
+        row, "More overload (h)"
     )
     assert bought == pytest.approx(hours.answers[0].break_even)
 
@@ -285,15 +285,15 @@ def test_a_move_that_makes_another_late_or_gives_it_up_is_loud() -> None:
     rows = table(one.book["Moves"])
     told = {row["Check that moves"]: row for row in rows if "others moved" in str(row[PLAN])}
     assert (told["B"]["Remarks"], told["B"]["Customer"]) == ("3 days late out", "Sable Freight")
-    assert (told["P"]["Remarks"], told["P"]["Bay then"]) == ("GIVEN UP", None)
+    assert (told["P"]["Remarks"], told["P"]["Bay then"]) == ("not taken", None)
     assert told["P"]["In later by (days)"] is None
     assert one.answers[0].lowest_break_even == pytest.approx(50.0)
     assert "days late out of others 30 EUR, options not taken 20 EUR" in one.text
 
 
 def test_the_gain_of_a_set_is_prices_less_costs(moving: Asked) -> None:
-    sheet = moving.book["Sets"]
-    rows = table_below(sheet, "Sets by gain")
+    sheet = moving.book["Combinations"]
+    rows = table_below(sheet, "Combinations by gain")
     assert len(rows) == 1 + len(moving.sets.runners_up)
     costs = (
         *SPLIT[:3],
@@ -312,13 +312,13 @@ def test_the_gain_of_a_set_is_prices_less_costs(moving: Asked) -> None:
 
 
 def test_each_enquiry_by_itself_stands_below_the_sets(moving: Asked) -> None:
-    rows = table_below(moving.book["Sets"], "Each enquiry by itself, with nobody moved")
+    rows = table_below(moving.book["Combinations"], "Each enquiry by itself, with nobody moved")
     told = {row["Enquiry"]: row for row in rows}
     gain = "Gain by itself (EUR)"
-    assert (told["M"][gain], told["M"]["In the best set"]) == ("no slot", "yes")
-    assert (told["W"][gain], told["W"]["In the best set"]) == (pytest.approx(100.0), "yes")
-    assert told["X"]["In sets"] == "none"
-    places = table_below(moving.book["Sets"], "Where the enquiries stand in each set")
+    assert (told["M"][gain], told["M"]["In the best combination"]) == ("no slot", "yes")
+    assert (told["W"][gain], told["W"]["In the best combination"]) == (pytest.approx(100.0), "yes")
+    assert told["X"]["In combinations"] == "none"
+    places = table_below(moving.book["Combinations"], "Slots of the enquiries in each combination")
     assert [(row["Enquiry"], row["In"]) for row in places if row["Rank"] == 1] == [
         ("M", _at(3)),
         ("W", _at(12)),
@@ -358,7 +358,8 @@ def test_without_enquiries_there_is_a_workbook_all_the_same(tmp_path: Path) -> N
     write_enquiries_workbook((), sets, BASE, path)
     book = openpyxl.load_workbook(path)
     assert book.sheetnames == SHEETS
-    assert table_below(book["Sets"], "Sets by gain")[0]["Enquiries"] == "none of the enquiries"
+    best = table_below(book["Combinations"], "Combinations by gain")[0]
+    assert best["Enquiries"] == "none of the enquiries"
     assert "Best combination: none of the enquiries" in enquiries_in_words((), sets, BASE)
 
 
