@@ -34,7 +34,7 @@ def man_hour_plan(base: Base, plan: Plan) -> ManHourPlan:
     """
     worked_days = WorkedDays(base)
     until = end_of_months(base, max((p.out_day for p in plan.placements), default=base.first_day))
-    needed = needed_by_month(base, plan, worked_days)
+    needed = needed_by_month(base, plan)
     rostered = RosteredHours(base, until)
     told = _told(base)
     made_on = base.plan_date or base.first_day

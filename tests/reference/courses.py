@@ -41,8 +41,20 @@ class Sent:
 
 
 @dataclass(frozen=True)
+class Strand:
+    """Hours of a skill that may lie in several weeks: all of ``hours``, at ``most`` in each."""
+
+    skill: str
+    hours: float
+    most: Counter[tuple[int, int]]
+
+
+@dataclass(frozen=True)
 class Course:
-    """``man_hours`` by ISO year, ISO week and skill; ``held`` pieces by equipment and day."""
+    """``man_hours`` by ISO year, ISO week and skill; ``held`` pieces by equipment and day.
+
+    Of the stages whose hours may lie otherwise than evenly, the hours are in ``strands`` instead.
+    """
 
     check: Check
     visits: tuple[Span, ...]
@@ -52,6 +64,7 @@ class Course:
     money: float
     man_hours: Counter[tuple[int, int, str]]
     held: Counter[tuple[str, date]]
+    strands: tuple[Strand, ...] = ()
 
 
 Laid = dict[str, Span]
@@ -193,13 +206,16 @@ def _course(
     man_hours: Counter[tuple[int, int, str]] = Counter()
     held: Counter[tuple[str, date]] = Counter()
     sent = []
+    strands: list[Strand] = []
     for task in tasks:
         span = laid[task.name]
+        levelled = strands_of(base, check, task, tasks, pace[task.name], laid)
+        strands += levelled
         for day in span.days():
             held.update((pool, day) for pool in set(task.equipment))
             if is_worked(base, day) and day >= base.first_day:
                 year, week, _ = day.isocalendar()
-                for skill, hours in task.man_hours.items():
+                for skill, hours in task.man_hours.items() if not levelled else ():
                     man_hours[year, week, skill] += hours / pace[task.name]
         for errand in task.errands:
             leave = begins if errand.leave_at is None else laid[errand.leave_at].until
@@ -217,7 +233,62 @@ def _course(
         money=money - (check.price if check.status is Status.OPTION else 0.0),
         man_hours=man_hours,
         held=held,
+        strands=tuple(strands),
     )
+
+
+def strands_of(
+    base: Base, check: Check, task: Task, tasks: list[Task], days: int, laid: Laid
+) -> list[Strand]:
+    """Return the hours of a stage skill by skill, if they may lie otherwise than evenly.
+
+    A day takes at most Daily peak times the even share, or what Max heads leave room for if that
+    is less and no less than the even share. Float days: behind the stage, before the first stage
+    that waits for it or has to be alone, and before the last stage in this bay ends.
+    """
+    package = next(p for p in base.packages if p.name == check.package)
+    stage = next(s for s in package.stages if s.name == task.name)
+    if stage.daily_peak == 1.0 and not stage.into_float:
+        return []
+    span, total = laid[task.name], sum(task.man_hours.values())
+    share = 1.0 / days
+    most_of_a_day = stage.daily_peak * share
+    if stage.max_heads is not None and total:
+        worked = {
+            s for c in base.crews for p in base.patterns if p.name == c.pattern for s in p.cycle
+        }
+        hours = [
+            s.hours for s in base.shifts if s.name in worked and (stage.by_night or not s.night)
+        ]
+        room = stage.max_heads * min(24.0, sum(hours)) * base.productivity
+        most_of_a_day = max(share, min(most_of_a_day, room / total))
+    until = span.until
+    sends = any(
+        loop.package == package.name and loop.leave_at == stage.name for loop in base.shop_loops
+    )
+    holds = stage.alone or stage.critical or stage.equipment or sends
+    if stage.into_float and not holds:
+        leg = next(leg for leg in legs_of(tasks) if task in leg)
+        ends = [max(laid[other.name].until for other in leg)]
+        for other in leg:
+            starts = laid[other.name].first
+            if task.name in other.after or (other.alone and starts >= span.until):
+                ends.append(starts)
+        until = max(until, min(ends))
+    planned = [d for d in span.days() if is_worked(base, d) and d >= base.first_day]
+    may = [
+        d for d in Span("", span.first, until).days() if is_worked(base, d) and d >= base.first_day
+    ]
+    weeks = Counter(day.isocalendar()[:2] for day in may)
+    return [
+        Strand(
+            skill,
+            hours * len(planned) * share,
+            Counter({week: hours * most_of_a_day * count for week, count in weeks.items()}),
+        )
+        for skill, hours in task.man_hours.items()
+        if hours
+    ]
 
 
 def _is_shut(base: Base, course: Course) -> bool:

@@ -187,6 +187,15 @@ class EveryRule:
         for number, course in enumerate(self._courses):
             for (year, number_of_week, skill), hours in course.man_hours.items():
                 asked[year, number_of_week][skill, course.check.type][number] = -hours
+            for strand in course.strands:
+                # Every strand of every course by itself: hours of its weeks, within their most.
+                whole = {number: -strand.hours}
+                for week, most in strand.most.items():
+                    hours_there = self._column(0.0)
+                    whole[hours_there] = 1.0
+                    self._row({hours_there: 1.0, number: -most}, -inf, 0)
+                    asked[week][strand.skill, course.check.type][hours_there] = -1.0
+                self._row(whole, 0, 0)
         for week, of_week in asked.items():
             self._give(week, of_week)
             self._buy(week, of_week)

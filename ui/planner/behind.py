@@ -11,11 +11,10 @@ from functools import partial
 from operator import attrgetter
 
 from capacity.cautions.applying import cautions_of_plan
+from capacity.plans.laid_plan import stays_of
 from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Placement, WeekLoad
-from capacity.plans.stays import StayLayout
 from capacity.plans.weeks import week_name
-from capacity.plans.worked_days import WorkedDays
 from capacity.reports.plan.caution_words import source_told, why_told
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import bought, remarks
@@ -121,15 +120,8 @@ def cautions_table(view: View, name: str) -> list[TableRow]:
 
 def demand_of_week(view: View, week: str, skill: str) -> list[TableRow]:
     """Return the checks with demand for a skill in a week, the largest first."""
-    worked_days = WorkedDays(view.base)
-    layout = StayLayout(view.base, worked_days)
     asked = []
-    for name in view.accounts:
-        placements = _of_check(view.placements, name)
-        stated = [stage for placement in placements for stage in placement.stages]
-        stay = layout.lay_out(
-            view.checks[name], placements[0].bay, placements[0].in_day, stated, placements[1:]
-        )
+    for name, stay in stays_of(view.outcome.plan, view.base).items():
         amount = {
             (week_name(monday), asked_skill): amount
             for (monday, asked_skill), amount in asked_by(stay, view.base.first_day).items()

@@ -10,11 +10,10 @@ import numpy as np
 
 from capacity.facts import Absence, Base, Crew, Pattern, Shift, Skill, Status
 from capacity.plans.audit import Audit, audit
+from capacity.plans.laid_plan import stays_of
 from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Plan, WeekLoad
-from capacity.plans.stays import StayLayout
 from capacity.plans.weeks import week_name
-from capacity.plans.worked_days import WorkedDays
 from capacity.questions.asking.changes import one_more_head
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.limits import mondays_of
@@ -218,12 +217,8 @@ def _work_in(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> dict[
         (load.week, load.skill): load.overtime + load.contract + load.overload
         for load in found.weeks
     }
-    layout = StayLayout(base, WorkedDays(base))
     weight: dict[str, float] = {}
-    for name, placements in plan.by_check().items():
-        stated = [stage for placement in placements for stage in placement.stages]
-        first, *further = placements
-        stay = layout.lay_out(base.check(name), first.bay, first.in_day, stated, further)
+    for name, stay in stays_of(plan, base).items():
         asked = asked_by(stay, base.first_day)
         weight[name] = fsum(
             min(hours, bought.get((week_name(monday), skill), 0.0))

@@ -6,8 +6,6 @@ probability that falls as the search cools. Ruin and recreate is a method of Sch
 Christiaens and Vanden Berghe (2020). Both from memory, not checked against the papers.
 """
 
-from dataclasses import replace
-
 import numpy as np
 
 from capacity.slots.finding.levelled_rounds import LEAST, bend_all, run_levelled_rounds
@@ -56,7 +54,7 @@ class RuinRecreate:
         """Return what the man-hours of a choice cost spread evenly, as the rounds count them."""
         hours = self.program.hours
         load = self.program.load(chosen)[: hours.cells]
-        return replace(hours, are_levelled=False).money(load)
+        return hours.even_money(load)
 
     def rounds(self, count: int, temperature: float, day_price: float) -> bool:
         """Do ``count`` rounds; tell whether the best choice improved.

@@ -72,9 +72,11 @@ class Hours:
 
     def money(self, load: Floats) -> float:
         """Return what the hours beyond the regular ones cost."""
-        if self.are_levelled:
-            return self.levelled(load).money
-        excess = self.excess(load)
+        return self.levelled(load).money if self.are_levelled else self.even_money(load)
+
+    def even_money(self, load: Floats) -> float:
+        """Return what hours beyond the regular ones cost when the load (cells,) lies as it is."""
+        excess = np.maximum(load.reshape(self.supply.regular.shape) - self.supply.regular, 0.0)
         widths, prices = self.supply.tiers
         money, left = 0.0, excess
         for width, price in zip(widths, prices, strict=True):

@@ -197,9 +197,20 @@ class Program:
         return money
 
     def added_beside(self, chosen: Choice, columns: NDArray[np.int64]) -> NDArray[np.float64]:
-        """Return the same without the money of the others, for comparing; shape (columns,)."""
-        added: NDArray[np.float64] = self.money[columns] + self._labour(self.load(chosen), columns)
-        return added
+        """Return the same without the money of the others, for comparing; shape (columns,).
+
+        Where hours are levelled those of the column count evenly here, beside all others levelled:
+        a guide, for levelling anew with each column takes too long where many are compared.
+        """
+        load, hours = self.load(chosen), self.hours
+        if not hours.are_levelled:
+            added: NDArray[np.float64] = self.money[columns] + self._labour(load, columns)
+            return added
+        asked = hours.asked(load).ravel()
+        own = self.man_hours[:, : hours.cells][self.course[columns]].toarray()
+        labour = np.array([hours.even_money(asked + one) for one in own])
+        guide: NDArray[np.float64] = self.money[columns] + labour
+        return guide
 
     def _labour(self, load: NDArray[np.float64], columns: NDArray[np.int64]) -> NDArray[np.float64]:
         """Return what a ``load`` (cells,) costs with the man-hours of each column, (columns,)."""

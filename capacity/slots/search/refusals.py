@@ -175,7 +175,7 @@ def _dearest_hours(
     """
     hours, supply = program.hours, program.hours.supply
     price = np.where(supply.serves, supply.pool_price, 0.0)[:, None, :]
-    other = np.abs((after - before).reshape(supply.regular.shape)).max(axis=1) > TINY_HOURS
+    other = np.abs(hours.asked(after) - hours.asked(before)).max(axis=1) > TINY_HOURS
     more = (hours.bought(after) - hours.bought(before)) * other[None, :, None]
     money, paid = (more * price).sum(axis=0), (more * (price > 0)).sum(axis=0)
     dearest = np.argsort(-money, axis=None)[:MOST_TOLD]
