@@ -101,7 +101,7 @@ def test_a_contract_team_comes_before_overtime_and_costs_its_hours() -> None:
     # 50 h a week by one head in five shifts of 10 h: two heads take all 100 h, at 80 each.
     measure = only(pulled(*short_weeks(800)), "contract team")
     assert measure.what == (
-        "a contract team of 2 in Mechanic from 4 Jan 2027 for 1 week, on Day shifts"
+        "a contract team of 2 in Mechanic from Mon 4 Jan 2027 for 1 week, on Day shifts"
     )
     assert measure.how is How.SLOTS_KEPT
     assert measure.overtime_less == pytest.approx(100)
@@ -135,8 +135,8 @@ def test_a_team_a_run_of_weeks() -> None:
     made, story = short_weeks(800, 800, 0, 720)
     teams = of_kind(pulled(made, story), "contract team")
     assert sorted(team.what for team in teams) == [
-        "a contract team of 1 in Mechanic from 25 Jan 2027 for 1 week, on Day shifts",
-        "a contract team of 2 in Mechanic from 4 Jan 2027 for 2 weeks, on Day shifts",
+        "a contract team of 1 in Mechanic from Mon 25 Jan 2027 for 1 week, on Day shifts",
+        "a contract team of 2 in Mechanic from Mon 4 Jan 2027 for 2 weeks, on Day shifts",
     ]
 
 
@@ -153,7 +153,7 @@ def test_a_check_moved_a_week_takes_the_overload_away() -> None:
     for measure in of_kind(measures, "a check moved"):
         name = measure.what.split()[0]
         assert measure.what.startswith(f"{name} 7 days later, into B")
-        assert measure.what.endswith(" on 11 Jan 2027")
+        assert measure.what.endswith(" on Mon 11 Jan 2027")
         assert measure.how is How.SLOTS_KEPT
         assert measure.after == Figures(0, 0, 0, 0, 0, 0)
         assert measure.overtime_less == pytest.approx(140)
@@ -204,7 +204,7 @@ def test_a_bay_open_again_takes_lateness_away() -> None:
     measures = pulled(*closed_bay())
     assert (measures.without.days_past, measures.without.money) == (10, pytest.approx(1000 + 4200))
     measure = only(measures, "a bay open again")
-    assert measure.what == "B2 open from 4 Jan 2027 to 24 Jan 2027 (door)"
+    assert measure.what == "B2 open from Mon 4 Jan 2027 to Sun 24 Jan 2027 (door)"
     assert measure.after.days_past == 0
     assert measure.after.money == pytest.approx(4200)
     assert measure.saves == pytest.approx(10 * 100)

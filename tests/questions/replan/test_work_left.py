@@ -74,7 +74,7 @@ def test_what_is_left_counts_from_today_in_every_status(status: Status) -> None:
     assert change.why[0].cause is Cause.GREW
     assert change.why[0].days == 9 + 14 - (first + 20)
     said = replan_in_words(answer)
-    assert "70.0 % of it is left from Wed 13 Jan 2027 on" in said
+    assert "70.0 % of it is left from Wed 13 Jan 2027" in said
     assert "The work left on 1 check (Remaining %) counts from Wed 13 Jan 2027, today." in said
 
 
