@@ -9,8 +9,9 @@ from math import fsum
 from capacity.errors import AuditError
 from capacity.facts import Base
 from capacity.plans.day_flow import least_unfit
-from capacity.plans.man_hours import GivenHours, asked_by_day, by_week
+from capacity.plans.man_hours import GivenHours, by_week
 from capacity.plans.plan import WeekLoad
+from capacity.plans.roster_days import hours_by_roster
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.sharing_program import GroupWeek, WeekPart
 from capacity.plans.stays import Stay
@@ -61,7 +62,7 @@ def day_shortages(
     AuditError
         When the hours that fit nowhere are not those that the plain flow over days finds.
     """
-    days = _asked_by_day(stays, base.first_day)
+    days = _asked_by_day(stays, base, given)
     near = by_week(weeks, base)
     mondays = sorted({monday_of(day) for day in days})
     asking = [_parts(monday, days, given) for monday in mondays]
@@ -81,14 +82,18 @@ def day_shortages(
 
 
 def _asked_by_day(
-    stays: Sequence[Stay], first_day: date
+    stays: Sequence[Stay], base: Base, given: GivenHours
 ) -> dict[date, dict[tuple[str, str], float]]:
-    """Return what is asked on each day by skill and aircraft type."""
+    """Return what is asked on each day by skill and aircraft type.
+
+    Hours that are stated by week lie on its days as people are there to do them.
+    """
     parts: defaultdict[date, defaultdict[tuple[str, str], list[float]]]
     parts = defaultdict(lambda: defaultdict(list))
     for stay in stays:
-        for (day, skill), hours in asked_by_day(stay, first_day).items():
-            parts[day][skill, stay.check.type].append(hours)
+        for stage in stay.stages:
+            for (day, skill), hours in hours_by_roster(stage, base, given).items():
+                parts[day][skill, stay.check.type].append(hours)
     return {
         day: {key: fsum(hours) for key, hours in of_day.items()} for day, of_day in parts.items()
     }

@@ -2,15 +2,14 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
-from math import fsum, inf
+from math import fsum
 
 from capacity.facts import Base
+from capacity.plans.peaks import peak_of
 from capacity.plans.spread import days_by_week, even_by_week
 from capacity.plans.stays import LaidStage, Stay
 from capacity.plans.week_hours import TOLERANCE
 from capacity.plans.weeks import monday_of_week
-
-HOURS_OF_A_DAY = 24.0
 
 
 def broken(stay: Stay, base: Base) -> Iterator[str]:
@@ -36,7 +35,7 @@ def _broken(check: str, stage: LaidStage, base: Base) -> Iterator[str]:
     for (_, skill), hours in even_by_week(stage, base.first_day).items():
         even[skill].append(hours)
     days = days_by_week(stage, base.first_day, with_float=True)
-    peak = _peak(stage, base)
+    peak = peak_of(stage, base)
     for one in stage.stated:
         stated[one.skill].append(one.hours)
         whole = stage.work.man_hours.get(one.skill, 0.0)
@@ -54,22 +53,3 @@ def _broken(check: str, stage: LaidStage, base: Base) -> Iterator[str]:
         found, asked = fsum(stated[skill]), fsum(even[skill])
         if abs(found - asked) > TOLERANCE:
             yield f"{does} with {found:.2f} man-hours of {skill} in all, but it takes {asked:.2f}."
-
-
-def _peak(stage: LaidStage, base: Base) -> float:
-    """Return the most of a day as a multiple of the even share, which heads may lower to 1."""
-    work = stage.work
-    by_heads = inf
-    if work.max_heads is not None and work.total > 0.0:
-        hours = _hours_of_shifts(base, by_night=work.by_night)
-        room = work.max_heads * hours * base.productivity
-        by_heads = room * len(stage.worked) / work.total
-    return max(1.0, min(work.daily_peak, by_heads))
-
-
-def _hours_of_shifts(base: Base, *, by_night: bool) -> float:
-    """Return the hours of the shifts that crews work, no more than a day has."""
-    patterns = {pattern.name: pattern.cycle for pattern in base.patterns}
-    worked = {shift for crew in base.crews for shift in patterns[crew.pattern]}
-    shifts = (shift for shift in base.shifts if shift.name in worked)
-    return min(HOURS_OF_A_DAY, fsum(s.hours for s in shifts if by_night or not s.night))
