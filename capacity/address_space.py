@@ -7,6 +7,7 @@ crash, or wait for ever inside the loader, deaf to signals (seen with ``ulimit -
 
 import mmap
 import os
+import sys
 
 MEBIBYTE = 2**20
 MEBIBYTES_TO_LOAD = 1024
@@ -38,9 +39,9 @@ def refuse_too_little() -> None:
 
 def _limit() -> int | None:
     """Return how many bytes of address space this process may have; None without a limit."""
-    try:
-        import resource
-    except ImportError:  # Windows
+    if sys.platform == "win32":
         return None
+    import resource
+
     limit = resource.getrlimit(resource.RLIMIT_AS)[0]
     return None if limit == resource.RLIM_INFINITY else limit

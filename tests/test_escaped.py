@@ -139,7 +139,10 @@ def test_names_from_workbook_and_plan_file_are_escaped(tmp_path, capsys):
     run("verify", str(path))
     plan = tmp_path / "plan.json"
     plan.write_text(
-        json.dumps({"outcome": "\x1b[2J", "placements": [], "not_placed": ["\x1b[31m\u202e\ud800"]})
+        json.dumps(
+            {"outcome": "\x1b[2J", "placements": [], "not_placed": ["\x1b[31m\u202e\ud800"]}
+        ),
+        encoding="utf-8",
     )
     assert run("compare", str(path), "--plan", str(plan), "--plan", str(plan)) == 1
     shown = capsys.readouterr()
@@ -149,7 +152,7 @@ def test_names_from_workbook_and_plan_file_are_escaped(tmp_path, capsys):
 def test_the_names_of_csv_files_are_escaped(tmp_path, capsys):
     folder = tmp_path / "tables"
     folder.mkdir()
-    (folder / "Ch\x1b[31meck\n\u202es.csv").write_text("Check\n\x1b[31m\n")
+    (folder / "Ch\x1b[31meck\n\u202es.csv").write_text("Check\n\x1b[31m\n", encoding="utf-8")
     assert run("verify", str(folder)) == 1
     shown = capsys.readouterr()
     assert is_harmless(shown.out + shown.err)

@@ -235,7 +235,7 @@ def test_a_reader_who_has_read_enough_loses_no_file(here) -> None:
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no such device here")
 def test_an_answer_that_cannot_be_printed_is_said_and_its_file_is_there(here) -> None:
-    with Path("/dev/full").open("w") as full:
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
         done = subprocess.run(
             command("plan", TINY, "--seconds", "3", "--plan-out", "plan.json"),
             stdout=full,

@@ -75,7 +75,7 @@ def test_an_enquiry_is_priced_and_taken(plan, tmp_path, capsys):
     files = ("--out", str(out), "--plan-out", str(accepted))
     assert run("enquiry", TINY, "--plan", plan, *aircraft, *days, *files) == Exit.PLANNED
     assert "Best combination" in capsys.readouterr().out
-    placed = {p["check"] for p in json.loads(accepted.read_text())["placements"]}
+    placed = {p["check"] for p in json.loads(accepted.read_text(encoding="utf-8"))["placements"]}
     assert placed == {"T1", "T2", "T3", "T4", "Enquiry"}
 
 
@@ -96,7 +96,7 @@ def test_a_plan_file_names_no_enquiry_that_is_not_taken(plan, tmp_path, monkeypa
     assert "Best combination: none of the enquiries" in said
     assert "add the enquiries taken" not in said
     assert outcomes[-1].audit.broken == ()
-    found = json.loads(accepted.read_text())
+    found = json.loads(accepted.read_text(encoding="utf-8"))
     assert not [one for one in found["findings"] if "Enquiry" in one["what"]]
     assert run("compare", TINY, "--plan", plan, "--plan", str(accepted)) == Exit.PLANNED
 
@@ -117,7 +117,9 @@ def test_a_re_plan_with_nothing_changed_changes_nothing(plan, tmp_path, capsys):
     options = ("--today", "2027-01-04", "--seconds", "10", "--plan-out", str(summary))
     assert run("replan", TINY, "--plan", plan, *options) == Exit.PLANNED
     assert "Nothing changes" in capsys.readouterr().out
-    old, new = (json.loads(Path(p).read_text())["placements"] for p in (plan, summary))
+    old, new = (
+        json.loads(Path(p).read_text(encoding="utf-8"))["placements"] for p in (plan, summary)
+    )
     assert new == old
 
 
@@ -197,6 +199,8 @@ def test_an_old_book_that_is_not_there_ends_a_replan_with_1(plan, capsys):
 
 def test_a_plan_of_another_book_is_refused(tmp_path, capsys):
     path = tmp_path / "other.json"
-    path.write_text('{"outcome": "planned", "placements": [], "not_placed": ["Nobody"]}')
+    path.write_text(
+        '{"outcome": "planned", "placements": [], "not_placed": ["Nobody"]}', encoding="utf-8"
+    )
     assert run("risk", TINY, "--plan", str(path)) == Exit.INPUT_ERRORS
     assert "Nobody" in capsys.readouterr().err

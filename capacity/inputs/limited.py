@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
-from capacity.child_process import python_command
+from capacity.child_process import out_of_reach, python_command
 from capacity.errors import CapacityError, InputError
 from capacity.facts import Base, Check
 from capacity.inputs.book import Book
@@ -117,7 +117,7 @@ def _ask(still_wanted: Wanted, question: bytes) -> tuple[Ended, object]:
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
             env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},  # whose threads take memory each
-            start_new_session=True,  # Ctrl-C reaches this process alone, which ends the child
+            **out_of_reach(),  # Ctrl-C reaches this process alone, which ends the child
         )
     except OSError as fault:
         return Ended.FAILED, f"no process for it can be started ({fault.strerror or fault})."
@@ -129,7 +129,7 @@ def _ask(still_wanted: Wanted, question: bytes) -> tuple[Ended, object]:
             child.kill()
     if told is None:
         return Ended.FAILED, f"it was not read within {WALL_SECONDS} s."
-    if child.returncode == -getattr(signal, "SIGXCPU", 0):
+    if child.returncode < 0 and -child.returncode == getattr(signal, "SIGXCPU", None):
         return Ended.FAILED, f"that takes more than {LIMITS.cpu_seconds} s of processor time."
     if not told:
         # A library in C that gets no memory may end the process instead of saying so.

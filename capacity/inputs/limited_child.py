@@ -38,10 +38,10 @@ class Ended(Enum):
 
 def limit_this_process(limits: Limits) -> None:
     """Bound processor time and memory where the system can; no file of its memory is kept."""
-    try:
-        import resource
-    except ImportError:  # on Windows, where the waiting side's clock is the only bound
+    if sys.platform == "win32":  # where the waiting side's clock is the only bound
         return
+    import resource
+
     for limit, most in (
         (resource.RLIMIT_CPU, limits.cpu_seconds),
         (resource.RLIMIT_AS, limits.bytes),
@@ -63,7 +63,7 @@ def end_with(parent: int) -> None:
         if os.getppid() != parent:
             os._exit(1)
 
-    if hasattr(signal, "setitimer"):  # not on Windows
+    if sys.platform != "win32":
         signal.signal(signal.SIGALRM, look)
         signal.setitimer(signal.ITIMER_REAL, SECONDS_BETWEEN_LOOKS, SECONDS_BETWEEN_LOOKS)
 

@@ -25,7 +25,7 @@ def _tree(process: int) -> Iterator[int]:
     for stat in PROC.glob("[0-9]*/stat"):
         try:
             # The name in brackets may hold anything; the parent is the second field after it.
-            _, _, rest = stat.read_text().rpartition(")")
+            _, _, rest = stat.read_text(encoding="utf-8").rpartition(")")
         except OSError:
             continue  # it has ended meanwhile
         children[int(rest.split()[1])].append(int(stat.parent.name))
@@ -38,7 +38,7 @@ def _tree(process: int) -> Iterator[int]:
 
 def _proportional_kib(process: int) -> int | None:
     try:
-        lines = (PROC / str(process) / "smaps_rollup").read_text().splitlines()
+        lines = (PROC / str(process) / "smaps_rollup").read_text(encoding="utf-8").splitlines()
     except OSError:
         return None
     return next((int(line.split()[1]) for line in lines if line.startswith("Pss:")), None)

@@ -218,7 +218,7 @@ def test_lines_come_back_as_they_were(tmp_path):
 
 def test_half_a_line_is_left_out_and_the_next_one_whole(tmp_path):
     file = tmp_path / "lines.jsonl"
-    file.write_text(as_text(line(seed=1)) + "\n" + as_text(line(seed=2))[:40])
+    file.write_text(as_text(line(seed=1)) + "\n" + as_text(line(seed=2))[:40], encoding="utf-8")
     assert [one.seed for one in read_lines(file)] == [1]
     add_line(line(seed=3), file)
     assert [one.seed for one in read_lines(file)] == [1, 3]

@@ -109,12 +109,14 @@ class Server:
         """Wait for the address that the server prints when it is there."""
         give_up = time.monotonic() + SECONDS_TO_START
         while time.monotonic() < give_up and self.process.poll() is None:
-            told = re.findall(rf"http://127.0.0.1:{self.port}/\S+/$", self.log.read_text(), re.M)
+            told = re.findall(
+                rf"http://127.0.0.1:{self.port}/\S+/$", self.log.read_text(encoding="utf-8"), re.M
+            )
             if told and told[-1] != self.address:
                 self.address = told[-1]
                 return
             time.sleep(0.1)
-        pytest.fail(f"the server did not start: {self.log.read_text()}")
+        pytest.fail(f"the server did not start: {self.log.read_text(encoding='utf-8')}")
 
     def sides(self) -> int:
         """Return how many child processes of a search are at work."""
@@ -172,7 +174,7 @@ def open_page(browser, server) -> Iterator:
     ]
     for context in contexts:
         context.close()
-    assert not faults, f"{faults}\n{server.log.read_text()}"
+    assert not faults, f"{faults}\n{server.log.read_text(encoding='utf-8')}"
     assert not outside, "something was asked for outside this machine"
     assert not broken
 

@@ -124,7 +124,9 @@ def all_charts() -> str:
 
 def there_since(server) -> float:
     """Return when the server last said that a plan is there, in seconds since 1970."""
-    return float(re.findall(rf"{PLAN_IS_THERE}([\d.]+)", server.log.read_text())[-1])
+    return float(
+        re.findall(rf"{PLAN_IS_THERE}([\d.]+)", server.log.read_text(encoding="utf-8"))[-1]
+    )
 
 
 def seconds_to(act, done) -> float:

@@ -182,7 +182,7 @@ def descendants(process: int) -> set[int]:
     for entry in Path("/proc").iterdir():
         if entry.name.isdigit():
             try:
-                state = (entry / "stat").read_text()
+                state = (entry / "stat").read_text(encoding="utf-8")
             except OSError:
                 continue  # it has ended meanwhile
             parents[int(entry.name)] = int(state.rpartition(")")[2].split()[1])
@@ -212,7 +212,7 @@ def are_gone(processes: set[int], seconds: float = 20.0) -> bool:
 def is_alive(process: int) -> bool:
     """Return whether a process is there and not dead."""
     try:
-        state = Path(f"/proc/{process}/stat").read_text()
+        state = Path(f"/proc/{process}/stat").read_text(encoding="utf-8")
     except OSError:
         return False
     return state.rpartition(")")[2].split()[0] not in {"Z", "X"}

@@ -119,7 +119,7 @@ def test_a_book_without_enquiries_is_told(tmp_path: Path) -> None:
     assert line == "Enquiries: the sheet has no rows."
     (line,) = lines_of(tmp_path / "none.xlsx")
     assert "cannot be opened" in line
-    (tmp_path / "text.xlsx").write_text("no workbook")
+    (tmp_path / "text.xlsx").write_text("no workbook", encoding="utf-8")
     (line,) = lines_of(tmp_path / "text.xlsx")
     assert "not an .xlsx workbook" in line
 

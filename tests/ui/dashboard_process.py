@@ -53,8 +53,8 @@ class Dashboard:
         self.calls, self.log = folder / "calls", folder / "log"
         self.calls.touch()
         (folder / ".streamlit").mkdir()
-        (folder / ".streamlit" / "config.toml").write_text(SETTINGS)
-        (folder / "sitecustomize.py").write_text(WATCH)
+        (folder / ".streamlit" / "config.toml").write_text(SETTINGS, encoding="utf-8")
+        (folder / "sitecustomize.py").write_text(WATCH, encoding="utf-8")
         home = folder / "home"
         home.mkdir()
         (home / ".streamlit").symlink_to(folder / ".streamlit")
@@ -77,11 +77,13 @@ class Dashboard:
                 [sys.executable, "-P", "-c", code, *arguments],
                 cwd=folder, env=environment, stdout=log, stderr=log,
             )  # fmt: skip
-        wait_until(self._is_told, f"no address: {self.log.read_text()}")
+        wait_until(self._is_told, f"no address: {self.log.read_text(encoding='utf-8')}")
         self.server = children(self.process.pid)[0]
 
     def _is_told(self) -> bool:
-        told = re.search(rf"http://127.0.0.1:{self.port}/(\S+)/$", self.log.read_text(), re.M)
+        told = re.search(
+            rf"http://127.0.0.1:{self.port}/(\S+)/$", self.log.read_text(encoding="utf-8"), re.M
+        )
         self.key = told[1] if told else ""
         return told is not None
 
@@ -135,7 +137,9 @@ def children(process: int) -> list[int]:
 def is_gone(process: int) -> bool:
     """Return whether a process has ended; one that nobody has waited for yet has, too."""
     try:
-        state = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0]
+        state = (
+            Path(f"/proc/{process}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()[0]
+        )
     except FileNotFoundError:
         return True
     return state == "Z"

@@ -10,6 +10,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+from ui.desk.file_owners import TO_MAKE, TO_READ, is_open_to_others, is_ours
+
 MOST_FOLDERS = 100
 MOST_BYTES = 1_000_000_000
 MOST_BYTES_A_FILE = 12_000_000
@@ -73,14 +75,14 @@ class PrivateFiles:
         """Return a file of a secret; None where there is none that only we can have written."""
         path = self._folder(secret) / name
         try:
-            descriptor = os.open(path, os.O_RDONLY | os.O_NOFOLLOW)
+            descriptor = os.open(path, TO_READ)
         except OSError:
             return None
         with os.fdopen(descriptor, "rb") as file:
             told = os.fstat(descriptor)
-            if not stat.S_ISREG(told.st_mode) or told.st_uid != os.getuid():
+            if not stat.S_ISREG(told.st_mode) or not is_ours(told):
                 return None
-            if told.st_mode & 0o077 or told.st_size > MOST_BYTES_A_FILE:
+            if is_open_to_others(told) or told.st_size > MOST_BYTES_A_FILE:
                 return None
             return file.read(MOST_BYTES_A_FILE)
 
@@ -143,17 +145,16 @@ def _own_folder(folder: Path) -> None:
     """Make a folder that only its owner may enter; raises ``OSError`` if it is another's."""
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     told = folder.lstat()
-    if not stat.S_ISDIR(told.st_mode) or told.st_uid != os.getuid():
+    if not stat.S_ISDIR(told.st_mode) or not is_ours(told):
         raise PermissionError(f"{folder} is not a folder of this user")
-    if told.st_mode & 0o077:
+    if is_open_to_others(told):
         folder.chmod(0o700)
 
 
 def _write(path: Path, content: bytes) -> None:
     temporary = path.with_name(f".{secrets.token_hex(8)}.tmp")
     try:
-        flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL
-        with os.fdopen(os.open(temporary, flags, 0o600), "wb") as file:
+        with os.fdopen(os.open(temporary, TO_MAKE, 0o600), "wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())

@@ -5,6 +5,7 @@ import os
 import secrets
 import shutil
 import stat
+import sys
 from contextlib import suppress
 from pathlib import Path
 
@@ -114,9 +115,10 @@ def _replace(content: bytes, path: Path) -> None:
 
 def _as_before(path: Path, before: os.stat_result) -> None:
     """Give a file the owner and the mode of the one that it replaces, where that is possible."""
-    with suppress(OSError, AttributeError):  # no owners on some systems
-        now = path.stat()
-        if (now.st_uid, now.st_gid) != (before.st_uid, before.st_gid):
-            os.chown(path, before.st_uid, before.st_gid)
+    if sys.platform != "win32":  # which has other owners
+        with suppress(OSError):
+            now = path.stat()
+            if (now.st_uid, now.st_gid) != (before.st_uid, before.st_gid):
+                os.chown(path, before.st_uid, before.st_gid)
     with suppress(OSError):  # no modes on some disks
         path.chmod(stat.S_IMODE(before.st_mode))

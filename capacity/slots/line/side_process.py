@@ -9,7 +9,7 @@ import threading
 from types import TracebackType
 from typing import Self, cast
 
-from capacity.child_process import python_command
+from capacity.child_process import out_of_reach, python_command
 from capacity.slots.line.ended_early import how_it_died
 from capacity.slots.line.reports import Begun, Failed, FoundChoice, Report, Task
 
@@ -36,7 +36,7 @@ class SideProcess:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
-            start_new_session=True,
+            **out_of_reach(),
         )
         self._outbox: queue.SimpleQueue[Task | FoundChoice | Begun | None] = queue.SimpleQueue()
         self._last_errors = b""

@@ -20,8 +20,11 @@ def main(side: str) -> None:
     """Do the side's work and end; end at once when the coordinator is gone."""
     outgoing = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-    with contextlib.suppress(AttributeError, OSError):
-        os.nice(NICENESS)  # leave the person's other programs, a browser page too, the first turn
+    if sys.platform != "win32":
+        with contextlib.suppress(OSError):
+            os.nice(
+                NICENESS
+            )  # leave the person's other programs, a browser page too, the first turn
     mailbox = Mailbox(sys.stdin.buffer, outgoing, on_hang_up=lambda: os._exit(0))
     try:
         _work(side, mailbox)

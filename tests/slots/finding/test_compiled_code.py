@@ -30,7 +30,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr(numba.config, "CACHE_DIR", str(where))
     monkeypatch.setattr(numba.config, "CACHE_LOCATOR_CLASSES", "UserProvidedCacheLocator")
     monkeypatch.setattr(compiled_code, "_TROUBLE", compiled_code._Trouble())
-    (tmp_path / "module.py").write_text(SOURCE)
+    (tmp_path / "module.py").write_text(SOURCE, encoding="utf-8")
     return where
 
 
@@ -89,7 +89,7 @@ def test_damaged_files_are_made_anew(ending: str, damage: str, folder: Path) -> 
 
 
 def test_without_a_folder_it_is_compiled_all_the_same_and_told_once(folder: Path) -> None:
-    folder.write_text("a file, so that no folder can be made here")
+    folder.write_text("a file, so that no folder can be made here", encoding="utf-8")
     early = heard()
     assert not is_kept(folder)
     assert not is_kept(folder)
@@ -111,7 +111,7 @@ def test_when_it_cannot_be_written_the_function_still_runs(
 def test_a_search_without_a_folder_goes_on_and_says_so_once(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    (tmp_path / "file").write_text("")
+    (tmp_path / "file").write_text("", encoding="utf-8")
     monkeypatch.setenv("NUMBA_CACHE_LOCATOR_CLASSES", "UserProvidedCacheLocator")
     monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path / "file" / "folder"))
     outcome = capacity.plan(invented_quarter(4), capacity.Settings(seconds=5))

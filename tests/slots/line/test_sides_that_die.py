@@ -32,7 +32,7 @@ def planned_with(executable: Path, monkeypatch: pytest.MonkeyPatch) -> Planned:
 
 def script(folder: Path, text: str) -> Path:
     path = folder / "side"
-    path.write_text(f"#!/bin/sh\n{text}\n")
+    path.write_text(f"#!/bin/sh\n{text}\n", encoding="utf-8")
     path.chmod(0o755)
     return path
 

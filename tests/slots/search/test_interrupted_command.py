@@ -34,7 +34,7 @@ def children_of(process: int) -> set[int]:
     for entry in PROC.iterdir():
         if entry.name.isdigit():
             try:
-                state = (entry / "stat").read_text()
+                state = (entry / "stat").read_text(encoding="utf-8")
             except OSError:
                 continue  # it has ended meanwhile
             if int(state.rpartition(")")[2].split()[1]) == process:

@@ -81,10 +81,10 @@ def test_a_plan_of_an_older_workbook_is_still_older_after_a_restart(board, tiny)
 def test_a_plan_that_does_not_hold_any_more_is_gone_and_that_is_said(board, tiny):
     before = planned(board, tiny)
     (path,) = (path for path in files(board) if path.name == "plan.json")
-    kept = json.loads(path.read_text())
+    kept = json.loads(path.read_text(encoding="utf-8"))
     one, other = kept["plan"]["placements"][:2]
     one.update(bay=other["bay"], in_day=other["in_day"], out_day=other["out_day"])
-    path.write_text(json.dumps(kept))
+    path.write_text(json.dumps(kept), encoding="utf-8")
     after = restarted(board).desk(before.id)
     assert result_of(after) is None
     assert "The last plan is gone" in after.note
@@ -94,10 +94,10 @@ def test_a_plan_that_does_not_hold_any_more_is_gone_and_that_is_said(board, tiny
 def test_what_was_proven_is_not_told_of_other_figures(board, tiny):
     before = planned(board, tiny)
     (path,) = (path for path in files(board) if path.name == "plan.json")
-    kept = json.loads(path.read_text())
+    kept = json.loads(path.read_text(encoding="utf-8"))
     assert kept["bound"] is not None
     kept["goals"]["money"] += 1.0
-    path.write_text(json.dumps(kept))
+    path.write_text(json.dumps(kept), encoding="utf-8")
     outcome = result_of(restarted(board).desk(before.id)).outcome
     assert isinstance(outcome, Planned)
     assert (outcome.bound, outcome.gap, outcome.days_bound) == (None, None, 0)
@@ -215,7 +215,7 @@ def test_work_is_cleared_away_long_after_its_last_use(tmp_path):
 
 
 def test_where_nothing_can_be_written_the_desk_says_so_and_goes_on(board, tiny, tmp_path):
-    (tmp_path / "kept").write_text("a file where the folder should be")
+    (tmp_path / "kept").write_text("a file where the folder should be", encoding="utf-8")
     desk = planned(board, tiny)
     assert "not kept on this computer" in desk.why_not_kept
     assert isinstance(result_of(desk).outcome, Planned)

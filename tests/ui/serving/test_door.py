@@ -109,7 +109,7 @@ def test_200_visits_without_the_key_take_nobodys_desk_away(dashboard):
 def test_no_name_outside_was_looked_up_and_nothing_called(dashboard):
     # The server has by now answered its owner, neighbours, and pages from elsewhere.
     assert dashboard.refusal(dashboard.key, origin="http://foreign.example") == 403
-    calls = dashboard.calls.read_text()
+    calls = dashboard.calls.read_text(encoding="utf-8")
     assert f"where {dashboard.server} is watched" in calls
     assert [call for call in calls.splitlines() if "127.0.0.1" not in call] == []
 
@@ -123,7 +123,7 @@ def test_server_and_search_end_with_the_command_however_that_ends(name, tmp_path
         assert code == (-signal.SIGKILL if name == "SIGKILL" else 0)
         wait_until(lambda: is_gone(started.server), "the server goes on")
         wait_until(lambda: all(map(is_gone, sides)), "the search goes on")
-    log = started.log.read_text()
+    log = started.log.read_text(encoding="utf-8")
     assert "Traceback" not in log
     assert "terminate called" not in log
 
@@ -145,7 +145,9 @@ def test_a_server_that_is_killed_is_told(tmp_path):
     started = Dashboard(tmp_path, TINY)
     os.kill(started.server, signal.SIGKILL)
     assert started.process.wait(20) == 1
-    assert "error the dashboard's server was ended by signal 9" in started.log.read_text()
+    assert "error the dashboard's server was ended by signal 9" in started.log.read_text(
+        encoding="utf-8"
+    )
 
 
 def asked(door: Door, path: str, query: str = "", host: str = "127.0.0.1:8501") -> list[dict]:

@@ -153,7 +153,7 @@ def test_the_browser_is_given_a_file_that_only_this_user_can_read(monkeypatch, c
         assert "secret" not in opened[0]
         assert stat.S_IMODE(page.stat().st_mode) == 0o600
         assert stat.S_IMODE(page.parent.stat().st_mode) == 0o700
-        assert 'url=http://127.0.0.1:1/secret/"' in page.read_text()
+        assert 'url=http://127.0.0.1:1/secret/"' in page.read_text(encoding="utf-8")
     assert not page.parent.exists()
     assert "  http://127.0.0.1:1/secret/\n" in capsys.readouterr().out
     monkeypatch.delenv("DISPLAY")
@@ -177,6 +177,6 @@ def test_missing_libraries_and_pages_are_told(monkeypatch, tmp_path):
 def test_pages_in_the_package_come_before_those_in_the_checkout(monkeypatch, tmp_path):
     inside = tmp_path / "capacity" / "ui"
     inside.mkdir(parents=True)
-    (inside / "app.py").write_text("")
+    (inside / "app.py").write_text("", encoding="utf-8")
     monkeypatch.setattr(dashboard, "PLACES", (inside, PAGES))
     assert str(inside.parent) in dashboard.command()
