@@ -105,9 +105,9 @@ def _over(rows: WeekRows, look: Look) -> list[Any]:
         opacity=1,
         color=OVERLOAD.fill,
         stroke=look.ink,
-        dy=-10,
+        yOffset=-9,
     )
     word = base.mark_text(
-        baseline="bottom", dy=-19, fontWeight="bold", fontSize=12, color=look.ink
+        baseline="bottom", dy=-20, fontWeight="bold", fontSize=12, color=look.ink
     ).encode(text=alt.Text("label:N"))
     return [mark, word]

@@ -8,7 +8,16 @@ import altair as alt
 
 from capacity.reports.plan.blocked_days import FLOOR_TAKEN, WAY_BLOCKED
 from capacity.words.marks import SQUARE
-from capacity.words.palette import CLOSED, GREY, OPTION, WHITE, Hatching, Paint
+from capacity.words.palette import (
+    CLOSED,
+    GREY,
+    OPTION,
+    OWN_FLEET,
+    THIRD_PARTY,
+    WHITE,
+    Hatching,
+    Paint,
+)
 from ui.charts.common import PICK, day_tip, moment, rows_of, styled, tip, week_axis
 from ui.days import at
 from ui.legend import Swatch
@@ -358,7 +367,9 @@ def occupancy_legend(occupancy: Occupancy, look: Look) -> list[tuple[str, list[S
         (
             "Checks",
             [
-                *(Swatch(paint.word, paint) for paint in WHOSE),
+                Swatch(OWN_FLEET.word, OWN_FLEET),
+                Swatch(f"{THIRD_PARTY.word}, with its name", THIRD_PARTY),
+                Swatch(OPTION.word, OPTION),
                 Swatch("bay and day are fixed", sign=SQUARE, edge_pixels=3),
                 Swatch("late out", right_edge_pixels=6),
                 Swatch(NO_SLOT, dashes="5,3", edge_pixels=2),

@@ -181,6 +181,8 @@ def _block(view: View, placement: Placement, row: int) -> Row:
     firm = check.status is Status.FIXED
     stay = (placement.out_day - placement.in_day).days
     more = f" {check.aircraft}"
+    if check.third_party:  # said in words too, for those who print in grey
+        more += f", {check.customer or THIRD_PARTY.word}"
     if account.days_past_latest_in:
         more = f", {account.days_past_latest_in} d past Latest in"
     return {

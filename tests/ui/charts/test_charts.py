@@ -335,7 +335,18 @@ def test_every_swatch_stands_beside_its_word_and_is_as_large_as_a_word():
         for box in drawn.iter(f"{SVG}rect"):
             assert float(box.get("height")) >= 20
     said = [swatch.word for swatch in dict(legends)["Checks"]]
-    assert said[:3] == ["own fleet", "third party", "option"]
+    assert said[:3] == ["own fleet", "third party, with its name", "option"]
+
+
+def test_a_check_of_a_third_party_has_its_name_beside_its_colour():
+    facts = base()
+    of_others = [replace(check, third_party=True, customer="") for check in facts.checks]
+    named = replace(of_others[0], customer="Kalmora Air")
+    shown = occupancy_of(view(facts.replace(checks=(named, of_others[1]))))
+    assert [block["label"] for block in shown.blocks] == [
+        "■ C1 Q-A, Kalmora Air",
+        "C2 Q-B, third party",
+    ]
 
 
 def test_a_legend_has_the_lines_of_each_meaning():
