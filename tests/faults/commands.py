@@ -12,6 +12,7 @@ from capacity.cli import main
 from capacity.commands.exits import Exit
 from tests.faults.running import (
     ENQUIRY,
+    HAS_A_PLAN,
     PLAN_OUT,
     STANDING,
     TAKEN_OUT,
@@ -134,11 +135,13 @@ def faults_of(
     *others: Path,
     killed_by: int = 0,
     is_heard: bool = True,
+    has_room: bool = True,
 ) -> list[str]:
     """Return what must not be, however a command ended in ``folder``: empty where all is well.
 
     Files may be kept in ``others``. ``killed_by`` is the signal that killed the command itself,
-    which may leave its plan so far; one that is not ``is_heard`` has no stream to speak to.
+    which may leave its plan so far; one that is not ``is_heard`` has no stream to speak to,
+    one that has not ``has_room`` may write nowhere, and has to say what is lost.
     """
     paths = [path for each in (folder, *others) for path in each.iterdir()]
     files = {path.name for path in paths}
@@ -163,9 +166,17 @@ def faults_of(
         found += [f"nobody is told of {name}" for name in kept if name not in said]
     if ended.code == Exit.CANNOT_WRITE:
         there = {Path(name).suffix for name in files}
-        found += [f"lost: {name}" for name in asked if Path(name).suffix not in there]
-    has_found_one = command.makes_a_plan and "best" in ended.err
-    if has_found_one and ended.code != Exit.PLANNED and ".json" not in {p.suffix for p in paths}:
+        lost = {name for name in asked if Path(name).suffix not in there}
+        if not has_room:
+            lost = {name for name in lost if f"for {name} either: it is lost" not in ended.err}
+        found += [f"lost: {name}" for name in lost]
+    has_found_one = command.makes_a_plan and HAS_A_PLAN in ended.err
+    if (
+        has_found_one
+        and has_room
+        and ended.code != Exit.PLANNED
+        and ".json" not in {p.suffix for p in paths}
+    ):
         found.append("the plan is lost")
     return found
 

@@ -30,7 +30,7 @@ saved_meanwhile.LEAST_SECONDS_BETWEEN = {saves_after!r}
 from capacity.cli import main
 main()
 """
-HAS_A_PLAN = "best"
+HAS_A_PLAN = " s | cost "
 MOST_SECONDS = 60
 MARK = "MARK_OF_A_TEST_OF_FAULTS"
 VERIFY, ENQUIRY = "verify", "enquiry"

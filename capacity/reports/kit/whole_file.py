@@ -20,6 +20,7 @@ REMEDIES = {
     errno.EROFS: "That disk can only be read: name a folder on another one.",
     errno.ENOSPC: "The disk is full: make room or name a folder on another one.",
     errno.EDQUOT: "Your share of the disk is used up: make room or name a folder on another one.",
+    errno.EFBIG: "Files may not be as large as that here: raise the limit (ulimit -f).",
     errno.ELOOP: "Its links lead back to themselves: name another file.",
     errno.ENAMETOOLONG: "The name is too long: choose a shorter one.",
 }
