@@ -13,6 +13,7 @@ from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.questions.risk.bays import play_through
 from capacity.questions.risk.days import DrawnCheck, draw
+from capacity.questions.risk.levelled import levelled_demand
 from capacity.questions.risk.settings import RiskSettings
 from capacity.questions.risk.simulated_plan import PlannedCheck, PlanReader
 from capacity.questions.risk.weeks import demand_of, hours_by_check, loads_until, most_to_be_had
@@ -81,6 +82,7 @@ def play(
     last_day = min(int(outs.max(initial=calendar.first + 1)) - 1, len(calendar.week) - 1)
     loads = loads_until(audited.weeks, made_on, calendar, last_day)
     rows = {(load.week, load.skill): row for row, load in enumerate(loads)}
+    most = np.array([most_to_be_had(load) for load in loads])
     return Played(
         calendar=calendar,
         audit=audited,
@@ -94,8 +96,17 @@ def play(
             ]
         ).reshape(len(checks), draws),
         loads=loads,
-        most=np.array([most_to_be_had(load) for load in loads]),
-        demand=demand_of(checks, drawn, laid, rows, calendar, draws),
+        most=most,
+        demand=levelled_demand(
+            demand_of(checks, drawn, laid, rows, calendar, draws),
+            most,
+            checks,
+            drawn,
+            laid,
+            tuple(dict.fromkeys(load.week for load in loads)),
+            tuple(skill.name for skill in made_on.skills),
+            calendar,
+        ),
     )
 
 

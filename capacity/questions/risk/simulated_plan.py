@@ -8,6 +8,7 @@ from math import ceil
 
 from capacity.facts import Base, Check
 from capacity.labour.calendar import Calendar
+from capacity.plans.peaks import peak_of
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.stays import LaidStage, Stay, StayLayout, Visit
 from capacity.plans.work_left import TOLERANCE, Work, work_left
@@ -26,7 +27,8 @@ class PlannedStage:
     ``after``, overlaps none of the stages ``apart``, and waits for its ``errands``: pairs of
     the stage at whose end items leave (None: as the work starts) and the worked days that the
     shop takes; then ``wait`` days more. A stage ``done`` before the first day keeps its days; its
-    man-hours count nowhere.
+    man-hours count nowhere. On a day it takes at most ``peak`` times the even share of each skill's
+    hours, with ``into_float`` also behind its last day; see ``capacity.questions.risk.levelled``.
     """
 
     name: str
@@ -41,6 +43,8 @@ class PlannedStage:
     errands: tuple[tuple[int | None, int], ...]
     wait: int
     done: bool
+    peak: float = 1.0
+    into_float: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +143,8 @@ class PlanReader:
             ),
             wait=waits.get(work.stage, 0),
             done=stage.until <= self._first_day,
+            peak=peak_of(stage, self._made_on),
+            into_float=work.into_float,
         )
 
     def _waits(self, stay: Stay, stated: dict[str, StageDays]) -> dict[str, int]:
