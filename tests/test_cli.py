@@ -59,7 +59,9 @@ def test_tiny_costs_3700_and_is_written_whole(tmp_path, capsys):
         "T4": "2027-01-18",
     }
     assert "Overview" in openpyxl.load_workbook(out).sheetnames
-    assert "3,700 EUR, proven" in capsys.readouterr().out
+    assert (
+        "The cost of the plan is 3,700 EUR. Proven: no plan costs less." in capsys.readouterr().out
+    )
     assert (SAMPLES / "tiny.xlsx").read_bytes() == before
 
 
@@ -148,14 +150,14 @@ def test_progress_names_time_money_bound_and_gap():
     console = Console(force_terminal=False, width=200, record=True)
     with ProgressLine("EUR", 60, console) as line:
         line.show(Progress(1.0, 0, 1000.0, None, None, "first draft"))
-        line.show(Progress(2.0, 2, 900.0, 800.0, 1 / 9, "branch-and-cut"))
-        line.show(Progress(3.0, 2, 900.0, 850.0, 0.05, "branch-and-cut"))
+        line.show(Progress(2.0, 2, 900.0, 800.0, 1 / 9, "proof"))
+        line.show(Progress(3.0, 2, 900.0, 850.0, 0.05, "proof"))
     shown = console.export_text().splitlines()
     assert shown == [
         "  0.0 s of 60 s | getting ready",
         "  1.0 s of 60 s | cost 1,000 EUR | proven bound none yet | by first draft",
-        "  2.0 s of 60 s | 2 days past Latest in | best 900 EUR | proven bound 800 EUR"
-        " | gap 11.11% | by branch-and-cut",
+        "  2.0 s of 60 s | 2 days past Latest in | cost 900 EUR | proven bound 800 EUR"
+        " | gap 11.11 % | by proof",
     ]
 
 
@@ -163,4 +165,4 @@ def test_progress_is_live_on_a_terminal():
     console = Console(force_terminal=True, width=200, record=True)
     with ProgressLine("EUR", 60, console) as line:
         line.show(Progress(1.0, 0, 1000.0, 990.0, 0.01, "first draft"))
-    assert "gap 1.00%" in console.export_text()
+    assert "gap 1.00 %" in console.export_text()

@@ -47,7 +47,7 @@ def explain(
     worth: bool,
     out: Path | None,
 ) -> Exit:
-    """Say why: which rules cannot hold together, or what keeps a check from a better day.
+    """Say why: which rules conflict with each other, or what keeps a check from a better day.
 
     Without a plan: the fewest rules of the workbook that conflict with each other, with
     their cells, and the cheapest ways out, each tried. With a plan: for the checks that did

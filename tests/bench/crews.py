@@ -48,10 +48,13 @@ def main() -> None:
             f"| {seed} | {staffed.first_seconds:.1f} s "
             f"| {asked - short.value / HUNDREDTHS:,.0f} of {asked:,.0f} h "
             f"| {asked - short.bound / HUNDREDTHS:,.0f} h | {over[0] / HUNDREDTHS:,.0f} h "
-            f"| {over[1] / HUNDREDTHS:,.0f} h | {gap:.2%} | {staffed.audit.crews_per_aircraft} |\n"
+            f"| {over[1] / HUNDREDTHS:,.0f} h | {100 * gap:.2f} % | "
+            f"{staffed.audit.crews_per_aircraft} |\n"
         )
         sys.stdout.flush()
-    sys.stdout.write(f"\nmedian: first plan {median(firsts):.1f} s, gap {median(gaps):.2%}\n")
+    sys.stdout.write(
+        f"\nmedian: first plan {median(firsts):.1f} s, gap {100 * median(gaps):.2f} %\n"
+    )
 
 
 if __name__ == "__main__":

@@ -26,7 +26,7 @@ def percent(share: float | None) -> str:
     """Return a share in per cent with two places."""
     if share is None:
         return UNKNOWN
-    return "none proven" if isinf(share) else f"{share:.2%}"
+    return "none proven" if isinf(share) else f"{100 * share:.2f} %"
 
 
 def seconds(time: float | None) -> str:

@@ -41,7 +41,7 @@ def _gap_row(family: Family) -> str:
         )
     target, met = NO_TARGET, figures.UNKNOWN
     if family.work.gap_target is not None:
-        target = f"median proven gap at most {family.work.gap_target:.0%}"
+        target = f"median proven gap at most {100 * family.work.gap_target:.0f} %"
         met = _met(family, bool(gaps) and median(gaps) <= family.work.gap_target)
     return figures.row(_name(family), target, measured, met)
 
@@ -60,7 +60,7 @@ def _peer_row(family: Family) -> str:
     least = family.work.saved_target
     target = "our plan no worse on any seed"
     if least is not None:
-        target += f", and in the median at least {least:.0%} cheaper"
+        target += f", and in the median at least {100 * least:.0f} % cheaper"
     if not compared:
         return figures.row(_name(family), target, "not measured" + _failed(family), "not known")
     verdicts = Counter(pair.verdict for pair in compared)

@@ -279,8 +279,8 @@ def test_the_target_is_for_the_median_gap():
     # Gaps of 1 %, 1 % and 50 %: the median keeps to the target of 1 %.
     lines = [line(seed=1), line(seed=2), line(seed=3, found=replace(PLANNED, bound=500.0))]
     row = summary(families_of(lines)).splitlines()[-1]
-    assert "| median proven gap at most 1% |" in row
-    assert "1.00% (1.00% - 50.00%) over seeds 1-3; days past proven least on 3 of 3" in row
+    assert "| median proven gap at most 1 % |" in row
+    assert "1.00 % (1.00 % - 50.00 %) over seeds 1-3; days past proven least on 3 of 3" in row
     assert row.endswith("| yes |")
 
 
@@ -326,10 +326,10 @@ def test_a_peer_is_set_against_ours_seed_by_seed_at_the_same_limit():
     lines += [line("mip", seed, found=dearer) for seed in (1, 2, 3)]
     row = summary(families_of(lines)).splitlines()[-1]
     assert "ours better on 2, equal on 0, worse on 0 of seeds 1-2" in row
-    assert "we save 50.00% (50.00% - 50.00%) on the 2 with no more days past" in row
+    assert "we save 50.00 % (50.00 % - 50.00 %) on the 2 with no more days past" in row
     assert row.endswith("| no |"), "seed 3 was not compared"
     text = tables(lines)
-    assert "| 2, 1,000 | better | 50.00% |" in text
+    assert "| 2, 1,000 | better | 50.00 % |" in text
     assert "| not measured | - | - |" in text
 
 
@@ -337,7 +337,7 @@ def test_tables_name_seeds_limits_and_what_they_were_measured_on():
     lines = [line(seed=7), line("year", 1, seconds=600.0, sources="def")]
     lines.append(line(seed=8, found=None, failed="Error: a | b"))
     text = tables(lines)
-    assert "| 7 | 0.5 s | 2 (2) | 1,000 | 990 | 1.00% | 10.0 s | proof | - |" in text
+    assert "| 7 | 0.5 s | 2 (2) | 1,000 | 990 | 1.00 % | 10.0 s | proof | - |" in text
     assert "| 8 | failed: Error: a / b |" in text
     assert f"**year**: {WORKS['year'].title}; 600 s" in text
     assert "State of the sources: abc, def (measured with more than one)." in text

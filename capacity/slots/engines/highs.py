@@ -14,7 +14,7 @@ from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import LinearForm
 
 # What a choice found here is said to come from.
-SOURCE = "branch-and-cut"
+SOURCE = "proof"
 # How HiGHS is told to leave the finding of plans to others.
 NO_HEURISTICS: dict[str, float | bool] = {
     "mip_heuristic_effort": 0.0,

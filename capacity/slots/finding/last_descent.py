@@ -33,7 +33,7 @@ Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 # What a choice found here is said to come from.
-SOURCE = "moves of one or two checks"
+SOURCE = "search"
 # Less than this is a rounding, not a saving.
 LEAST = 1e-5
 # Pairs of columns that are looked at together.

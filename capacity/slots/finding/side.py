@@ -113,7 +113,7 @@ def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
             if rows.broken_by(whole):
                 restricted = rows.within(days)
             else:
-                mailbox.tell_choice(whole, "neighbourhoods")
+                mailbox.tell_choice(whole, "search")
         quick = time.monotonic() - began < most_seconds / 3
         free = min(free + 0.5, MOST_FREE) if quick else max(free - 0.5, FEWEST_FREE)
 

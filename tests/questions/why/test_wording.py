@@ -134,8 +134,8 @@ def test_every_kind_of_rule_has_words() -> None:
             LATER,
             Rule(WINDOW, "C1"),
             3,
-            "let C1 come in 3 days past its Latest in, by Mon 11 Jan 2027, if that can be made "
-            "lawful (Checks!I5); fewer do not help.",
+            "bring C1 in up to 3 days past its Latest in (by Mon 11 Jan 2027), only with an "
+            "approved extension (Checks!I5); fewer do not help.",
         ),
         (
             EARLIER,
