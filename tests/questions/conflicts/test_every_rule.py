@@ -380,6 +380,8 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "alone": "alone",
         "critical": TIME,
         "by_night": TIME,
+        "daily_peak": LABOUR,
+        "into_float": LABOUR,
     },
     Check: {
         "name": WORDS,
