@@ -93,6 +93,20 @@ def test_only_the_named_places_import_heavy_libraries():
     assert not wrong, "\n".join(wrong)
 
 
+def test_only_sharings_of_man_hours_ask_the_small_solver():
+    """Linear programs of a few weeks; whatever is larger is posted in ``slots/engines``."""
+    asking = {
+        source.relative_to(ROOT).as_posix()
+        for source in SOURCES
+        if "scipy.optimize" in imported(source)
+    }
+    assert asking <= {
+        "labour/sharing.py",
+        "slots/program/levelled_load.py",
+        "slots/program/spread_hours.py",
+    }
+
+
 def test_imports_go_one_way():
     wrong = []
     for source in SOURCES:
