@@ -16,7 +16,7 @@ BASE = [
     ("Working-time mode", "warn"),
     ("Man-hour plan name", "Man-hour plan"),
     ("Plan date", "2026-12-14"),
-    ("Half employed rule", "warning"),
+    ("Own-staff share rule", "warn"),
 ]
 
 # The order of the skills is the order of the man-hours in the tables of packages.

@@ -31,7 +31,7 @@ class Base:
     ``working_time_mode`` says whether it is held, only warned of, or off: ``hold``, ``warn`` or
     ``off``. ``man_hour_plan_name`` is what the man-hour plan is
     called in this base's rules and ``plan_date`` the day from which its review is counted;
-    ``half_employed_rule`` says whether shifts with too many contract people are told.
+    ``own_staff_share_rule`` says whether shifts with too many contract people are told.
     ``work_counts_from`` is the day from which the work left on checks already in counts, today
     in a re-plan; None stands for the first day.
     """
@@ -66,7 +66,7 @@ class Base:
     function_absences: tuple[FunctionAbsence, ...] = ()
     man_hour_plan_name: str = "Man-hour plan"
     plan_date: date | None = None
-    half_employed_rule: bool = True
+    own_staff_share_rule: bool = True
     work_counts_from: date | None = None
 
     @property

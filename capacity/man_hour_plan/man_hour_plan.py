@@ -9,10 +9,10 @@ from datetime import date
 from math import fsum
 
 from capacity.facts import Base, Function
-from capacity.man_hour_plan.half_employed import TooFewEmployed, too_few_by_shift
 from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
 from capacity.man_hour_plan.months import days_of, month_name, months_later, parts_by_month
 from capacity.man_hour_plan.needed import Needed, needed_by_month
+from capacity.man_hour_plan.own_staff_share import TooFewEmployed, too_few_by_shift
 from capacity.man_hour_plan.roster_heads import counts_on
 from capacity.man_hour_plan.staff_hours import (
     RosteredHours,
@@ -49,7 +49,7 @@ def man_hour_plan(base: Base, plan: Plan) -> ManHourPlan:
             for function in told
         ),
         untold=tuple(function for function in Function if function not in told),
-        too_few_employed=_too_few(base, until, worked_days) if base.half_employed_rule else None,
+        too_few_employed=_too_few(base, until, worked_days) if base.own_staff_share_rule else None,
     )
 
 

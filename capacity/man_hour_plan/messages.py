@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from capacity.facts import Function
-from capacity.man_hour_plan.half_employed import TooFewEmployed, least_employed
 from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
+from capacity.man_hour_plan.own_staff_share import TooFewEmployed, least_employed
 from capacity.messages import Level, Message
 
 REVIEW = "Review the work intended for the month against the staff who will be there."

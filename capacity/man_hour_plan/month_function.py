@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from capacity.facts import Function
-from capacity.man_hour_plan.half_employed import TooFewEmployed
 from capacity.man_hour_plan.months import next_month
+from capacity.man_hour_plan.own_staff_share import TooFewEmployed
 from capacity.man_hour_plan.shortfall import is_significant, shortfall
 
 

@@ -6,7 +6,7 @@ from datetime import date
 from math import fsum
 
 from capacity.facts import Base, Crew, Employment, Function
-from capacity.man_hour_plan.half_employed import HeadCount
+from capacity.man_hour_plan.own_staff_share import HeadCount
 from capacity.man_hour_plan.staff_hours import functions_of_skills
 
 HeadsByEmployment = dict[Employment, list[float]]

@@ -22,7 +22,7 @@ def test_without_the_sheets_nothing_is_told(tmp_path):
     base = read(valid(), tmp_path).base
     assert base is not None
     assert (base.functions, base.function_absences, base.plan_date) == ((), (), None)
-    assert (base.man_hour_plan_name, base.half_employed_rule) == ("Man-hour plan", True)
+    assert (base.man_hour_plan_name, base.own_staff_share_rule) == ("Man-hour plan", True)
     assert {crew.area for crew in base.crews} == {""}
 
 
@@ -37,7 +37,7 @@ def test_functions_absences_and_settings_reach_the_facts(tmp_path):
     sheets["Base"] += [
         ["Man-hour plan name", "Maintenance resource plan"],
         ["Plan date", date(2026, 12, 15)],
-        ["Half employed rule", "off"],
+        ["Own-staff share rule", "off"],
     ]
     change(sheets, "Crews", "red", "Area", "North")
     book = read(sheets, tmp_path)
@@ -52,7 +52,7 @@ def test_functions_absences_and_settings_reach_the_facts(tmp_path):
         FunctionAbsence(Function.PLAN, date(2027, 1, 11), date(2027, 1, 15), 1, "leave"),
     )
     assert base.man_hour_plan_name == "Maintenance resource plan"
-    assert (base.plan_date, base.half_employed_rule) == (date(2026, 12, 15), False)
+    assert (base.plan_date, base.own_staff_share_rule) == (date(2026, 12, 15), False)
     assert [crew.area for crew in base.crews] == ["North", ""]
 
 

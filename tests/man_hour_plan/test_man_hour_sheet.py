@@ -127,4 +127,6 @@ def test_nothing_to_tell_is_said_too():
     assert "For review: nothing" in text
     assert "On every shift at least half of those who work are own staff." in text
     assert "No plan date is given; counted from the first day, Mon 4 Jan 2027" in text
-    assert "Half employed rule is off" in lines(sheet_of(stories.base(half_employed_rule=False)))
+    assert "Own-staff share rule is off" in lines(
+        sheet_of(stories.base(own_staff_share_rule=False))
+    )

@@ -103,7 +103,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
         ),
         man_hour_plan_name=settings.man_hour_plan_name,
         plan_date=settings.plan_date,
-        half_employed_rule=settings.half_employed_rule == "warning",
+        own_staff_share_rule=settings.own_staff_share_rule == "warn",
     )
 
 

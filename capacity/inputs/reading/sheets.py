@@ -46,7 +46,7 @@ Licence = Annotated[str, BeforeValidator(one_of("A", "B1", "B2", "C"))]
 FunctionWord = Annotated[
     str, BeforeValidator(one_of("plan", "perform", "supervise", "inspect", "monitor quality"))
 ]
-WarningOrOff = Annotated[str, BeforeValidator(one_of("warning", "off"))]
+WarnOrOff = Annotated[str, BeforeValidator(one_of("warn", "off"))]
 
 
 class SettingLine(Row):
@@ -81,7 +81,7 @@ class Settings(Row):
     rules_mode: RulesMode = Field("warn", alias="Working-time mode")
     man_hour_plan_name: Text = Field("Man-hour plan", alias="Man-hour plan name")
     plan_date: Day | None = Field(None, alias="Plan date")
-    half_employed_rule: WarningOrOff = Field("warning", alias="Half employed rule")
+    own_staff_share_rule: WarnOrOff = Field("warn", alias="Own-staff share rule")
 
     @property
     def last_in_day(self) -> date:

@@ -4,9 +4,9 @@ from calendar import month_abbr
 from collections.abc import Sequence
 from datetime import date
 
-from capacity.man_hour_plan.half_employed import TooFewEmployed, least_employed
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
+from capacity.man_hour_plan.own_staff_share import TooFewEmployed, least_employed
 from capacity.reports.kit.formats import (
     HOURS_OR_DASH,
     LEFT,
@@ -161,7 +161,7 @@ def _shifts(sheet: Sheet, top: int, broken: tuple[TooFewEmployed, ...] | None) -
         {**NOTE, "text_wrap": False},
     )
     if broken is None:
-        sheet.write(top + 2, 0, "Not looked at: Half employed rule is off in the sheet Base.")
+        sheet.write(top + 2, 0, "Not looked at: Own-staff share rule is off in the sheet Base.")
     elif not broken:
         sheet.write(top + 2, 0, "On every shift at least half of those who work are own staff.")
     else:

@@ -30,7 +30,7 @@ HEADINGS = {
     "working_time_rules": "Working-time rules",
     "working_time_mode": "Working-time mode",
     "man_hour_plan_name": "Man-hour plan name",
-    "half_employed_rule": "Half employed rule",
+    "own_staff_share_rule": "Own-staff share rule",
 }
 """Settings whose field does not read like their name in the sheet Base."""
 

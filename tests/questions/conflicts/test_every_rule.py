@@ -337,7 +337,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "function_absences": LABOUR,
         "man_hour_plan_name": WORDS,
         "plan_date": WORDS,
-        "half_employed_rule": TIME,
+        "own_staff_share_rule": TIME,
         "work_counts_from": f"{NEVER}it only says from when the work left counts",
     },
     Bay: {

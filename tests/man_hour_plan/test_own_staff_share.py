@@ -13,14 +13,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from capacity.facts import Absence, Crew, Employment, Function, FunctionStaff, Pattern, Shift
-from capacity.man_hour_plan.half_employed import (
+from capacity.man_hour_plan.man_hour_plan import man_hour_plan
+from capacity.man_hour_plan.own_staff_share import (
     HeadCount,
     has_too_few_employed,
     least_employed,
     too_few_by_shift,
     too_few_employed,
 )
-from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.man_hour_plan.roster_heads import counts_on
 from capacity.plans.plan import Plan
 from tests.plans import stories
@@ -114,7 +114,7 @@ def test_a_man_hour_plan_tells_the_night_shift_on_all_its_days():
 
 
 def test_the_rule_can_be_switched_off():
-    base = roster(*NIGHT_TOO_THIN, half_employed_rule=False)
+    base = roster(*NIGHT_TOO_THIN, own_staff_share_rule=False)
     assert man_hour_plan(base, Plan(())).too_few_employed is None
 
 
