@@ -16,6 +16,7 @@ from capacity.crews.row_rules import RowRules
 from capacity.crews.working_time import working_time_warnings
 from capacity.facts import Base, Employment
 from capacity.plans.audit import audit
+from capacity.plans.hours_within import hours_within, stretched
 from capacity.plans.plan import Plan, StageDays
 from capacity.plans.weeks import monday_of, week_name
 from capacity.plans.work_left import Work, legs_of, work_left
@@ -82,6 +83,8 @@ class _Stages:
     def __init__(self, made: CrewPlan, plan: Plan, base: Base) -> None:
         self.made, self.base = made, base
         self.worked = WorkedDays(base)
+        self.as_stated = {(p.check, s.stage): s for p in plan.placements for s in p.stages}
+        plan = stretched(plan, base)
         self.bay_days = {
             (placement.check, stage.stage): (placement, stage)
             for placement in plan.placements
@@ -111,9 +114,22 @@ class _Stages:
         self.asked = self._asked()
 
     def _asked(self) -> dict[tuple[str, str, str], float]:
-        """Return hours x worked days here / worked days, by check, stage and skill."""
-        asked = {}
+        """Return the hours that fall into these days, by check, stage and skill.
+
+        hours x worked days here / worked days, or those that the plan states of its weeks.
+        """
+        asked: dict[tuple[str, str, str], float] = {}
         for key, (_, planned) in self.bay_days.items():
+            if planned.hours:
+                within = hours_within(
+                    planned,
+                    self.made.first_day,
+                    self.made.until,
+                    self.base.first_day,
+                    self.worked,
+                )
+                asked |= {(*key, skill): hours for skill, hours in within.items()}
+                continue
             days = self.worked.stretch(planned.first, self.worked.count(*_span(planned)))
             here = [day for day in days if self.made.first_day <= day < self.made.until]
             for skill, hours in self.work[key].man_hours.items():
@@ -134,6 +150,8 @@ class _Stages:
                 yield f"{check}: {stage} leaves its days in {placement.bay}."
             if moved.first != planned.first and moved.first < self.starts[check]:
                 yield f"{check}: {stage} is moved before its work goes on."
+            if moved.first != planned.first and planned != self.as_stated[check, stage]:
+                yield f"{check}: {stage} is moved, but its hours lie in its float."
             if moved.first != planned.first and (check, stage) in self.tied:
                 yield f"{check}: {stage} is moved, but its items leave for a shop or come back."
             if moved.first != planned.first and not (self._is_here(moved, planned)):

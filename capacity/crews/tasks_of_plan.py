@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from capacity.crews.problem import HUNDREDTHS, Span, Task
 from capacity.facts import Base, Package
 from capacity.facts import Stage as StageFacts
+from capacity.plans.hours_within import hours_within, stretched
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.work_left import Work, work_left
 from capacity.plans.worked_days import ONE_DAY, WorkedDays
@@ -29,8 +30,11 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
 
     A stage moves as long as it keeps its worked days, stays between the stages before and
     behind it and in its bay. One that reaches out of these days, or that sends items to a
-    shop or waits for some, stays where it is; of its man-hours count those of its days here.
+    shop or waits for some, stays where it is; of its man-hours count those of its days here. So
+    does one whose hours lie in its float, which runs as long as they do.
     """
+    as_stated = {(p.check, s.stage): s for p in plan.placements for s in p.stages}
+    plan = stretched(plan, base)
     worked_days = WorkedDays(base)
     until = first_day + timedelta(days=days)
     tasks: list[Task] = []
@@ -45,8 +49,10 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
         number = {seat.planned.stage: len(tasks) + n for n, seat in enumerate(here)}
         for seat in here:
             moves = seat.planned.stage not in tied and _lies_within(seat, first_day, until)
+            moves &= seat.planned == as_stated[name, seat.planned.stage]
             spans = _spans(seat, first_day, moves, worked_days)
-            tasks.append(_task(seat, spans, number, seats, first_day, days, worked_days))
+            asked = _asked(seat, spans[0], days, first_day, base.first_day, worked_days)
+            tasks.append(_task(seat, spans, number, seats, asked))
     return within_float(tasks)
 
 
@@ -142,21 +148,31 @@ def _span(first: date, until: date, origin: date, worked: WorkedDays) -> Span:
     )
 
 
+def _asked(
+    seat: _Seat,
+    planned: Span,
+    days: int,
+    first_day: date,
+    plan_starts: date,
+    worked: WorkedDays,
+) -> Mapping[str, float]:
+    """Return a stage's man-hours by skill that fall into the days staffed."""
+    if seat.planned.hours:
+        until = first_day + timedelta(days=days)
+        return hours_within(seat.planned, first_day, until, plan_starts, worked)
+    here = sum(0 <= day < days for day in planned.worked)
+    share = here / len(planned.worked) if planned.worked else 0.0
+    return {skill: hours * share for skill, hours in seat.work.man_hours.items()}
+
+
 def _task(
     seat: _Seat,
     spans: tuple[Span, ...],
     number: Mapping[str, int],
     seats: list[_Seat],
-    first_day: date,
-    days: int,
-    worked: WorkedDays,
+    asked: Mapping[str, float],
 ) -> Task:
-    planned = spans[0]
-    here = sum(0 <= day < days for day in planned.worked)
-    share = here / len(planned.worked) if planned.worked else 0.0
-    hundredths = {
-        skill: round(HUNDREDTHS * hours * share) for skill, hours in seat.work.man_hours.items()
-    }
+    hundredths = {skill: round(HUNDREDTHS * hours) for skill, hours in asked.items()}
     apart = [
         other.planned.stage
         for other in seats

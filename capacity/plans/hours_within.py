@@ -1,0 +1,68 @@
+"""How much of what a plan states of a stage falls into some days, its float days among them."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from math import fsum
+
+from capacity.facts import Base
+from capacity.plans.laid_plan import stays_of
+from capacity.plans.plan import Placement, Plan, StageDays
+from capacity.plans.stays import LaidStage
+from capacity.plans.week_hours import TOLERANCE
+from capacity.plans.weeks import monday_of, week_name
+from capacity.plans.worked_days import ONE_DAY, WorkedDays
+
+
+def stretched(plan: Plan, base: Base) -> Plan:
+    """Return the plan with every stage running to the last day on which its hours may lie.
+
+    Only stages whose hours need their float are longer than they are stated: up to the last float
+    day of the last week in which they have hours. The out day stays what it is.
+    """
+    if not any(stage.hours for placement in plan.placements for stage in placement.stages):
+        return plan
+    laid = {
+        (name, stage.work.stage): stage
+        for name, stay in stays_of(plan, base).items()
+        for stage in stay.stages
+    }
+    return replace(
+        plan, placements=tuple(_stretched(placement, laid) for placement in plan.placements)
+    )
+
+
+def _stretched(placement: Placement, laid: Mapping[tuple[str, str], LaidStage]) -> Placement:
+    stages = tuple(
+        replace(stated, until=_until(stated, laid[placement.check, stated.stage]))
+        for stated in placement.stages
+    )
+    return replace(placement, stages=stages)
+
+
+def _until(stated: StageDays, laid: LaidStage) -> date:
+    weeks = {one.week for one in stated.hours if one.hours > TOLERANCE}
+    used = [day for day in laid.float_days if week_name(monday_of(day)) in weeks]
+    return max([stated.until, *(day + ONE_DAY for day in used)])
+
+
+def hours_within(
+    stated: StageDays, first: date, until: date, first_day: date, worked_days: WorkedDays
+) -> Mapping[str, float]:
+    """Return the stated hours of a stretched stage by skill that fall into ``[first, until)``.
+
+    Those of a week lie evenly over the days from ``first_day`` on that the stage may be worked.
+    """
+    days = worked_days.stretch(stated.first, worked_days.count(stated.first, stated.until))
+    in_week: defaultdict[str, int] = defaultdict(int)
+    here: defaultdict[str, int] = defaultdict(int)
+    for day in days:
+        week = week_name(monday_of(day))
+        in_week[week] += day >= first_day
+        here[week] += day >= first_day and first <= day < until
+    parts: defaultdict[str, list[float]] = defaultdict(list)
+    for one in stated.hours:
+        if here[one.week]:
+            parts[one.skill].append(one.hours * here[one.week] / in_week[one.week])
+    return {skill: fsum(hours) for skill, hours in parts.items()}
