@@ -1,11 +1,18 @@
 """The pages that people read name commands, options, columns and files that are there."""
 
+import ast
+import inspect
+import os
 import re
 import shlex
+import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
+import capacity
 from capacity.cli import QUESTIONS, Questions, app
 from capacity.inputs.reading.sheets import SHEETS, SettingLine, Settings
 
@@ -87,3 +94,21 @@ def test_the_reference_has_every_sheet_and_column_and_no_other():
 def test_readme_stays_a_page_that_is_read():
     # One screen and a half: everything else belongs on the page that it points to.
     assert len(text_of(README).splitlines()) <= 130
+
+
+def test_the_example_of_the_python_api_runs_as_it_stands(tmp_path):
+    (example,) = re.findall(r"^```python\n(.*?)^```$", text_of(README), re.MULTILINE | re.DOTALL)
+    shutil.copy(ROOT / "sample_inputs" / "tiny.xlsx", tmp_path / "quarter.xlsx")
+    command = [sys.executable, "-W", "error", "-c", example]
+    subprocess.run(command, cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)}, check=True)
+    assert {path.name for path in tmp_path.iterdir()} == {"quarter.xlsx", "plan.xlsx"}
+
+
+def test_the_calls_of_the_reference_name_what_is_there():
+    (example,) = re.findall(r"^```python\n(.*?)^```$", text_of(WORKBOOK), re.MULTILINE | re.DOTALL)
+    calls = [node for node in ast.walk(ast.parse(example)) if isinstance(node, ast.Call)]
+    assert len(calls) > 8
+    for call in calls:
+        function = getattr(capacity, call.func.attr)
+        given = {keyword.arg: None for keyword in call.keywords}
+        inspect.signature(function).bind(*call.args, **given)

@@ -17,6 +17,8 @@ from pathlib import Path
 
 import pytest
 
+from capacity.samples import NAMES
+
 ROOT = Path(__file__).parents[2]
 NOBODY = 65_534
 FOREIGN = ("random", "numpy", "capacity", "streamlit", "zipfile", "sitecustomize", "runpy")
@@ -141,6 +143,45 @@ def test_the_built_package_plans_where_nothing_can_be_written_and_files_lie_abou
         assert archive.testzip() is None
     asked = {"plan \u0141.xlsx", "plan.json", "tiny \u0141.xlsx"}
     assert {path.name for path in strangers.iterdir()} == asked | {f"{n}.py" for n in FOREIGN}
+
+
+def test_the_built_package_writes_its_samples_and_plans_one_of_them(command, place):
+    folder = Path(tempfile.mkdtemp(dir=place))
+    done = run(command, folder, "samples", "first steps")
+    assert done.returncode == 0, done.stderr
+    samples = {path.name: path for path in (folder / "first steps").iterdir()}
+    assert samples.keys() == {*NAMES}
+    for name, path in samples.items():
+        assert path.read_bytes() == (ROOT / "sample_inputs" / name).read_bytes()
+    assert run(command, folder, "samples", "first steps").returncode == 73
+    book = str(Path("first steps") / "tiny.xlsx")
+    done = run(command, folder, "plan", book, "--plan-out", "plan.json", "--seconds", "60")
+    assert done.returncode == 0, done.stderr
+
+
+OPEN_A_SAMPLE = """
+import sys
+from pathlib import Path
+import capacity
+pages = Path(capacity.__file__).parent / "ui"
+sys.path[:0] = [str(pages), str(pages.parent)]
+from streamlit.testing.v1 import AppTest
+app = AppTest.from_file(str(pages / "app.py"), default_timeout=120).run()
+(choice,) = [box for box in app.selectbox if box.key == "sample"]
+print(list(choice.options))
+choice.set_value("tiny.xlsx").run()
+(button,) = [one for one in app.button if one.label == "Open the sample"]
+button.click().run()
+assert not app.exception, app.exception
+assert any("tiny.xlsx" in one.value for one in app.markdown)
+"""
+
+
+def test_the_installed_dashboard_opens_a_sample(command, place):
+    folder = Path(tempfile.mkdtemp(dir=place))
+    done = run(command.with_name("python"), folder, "-c", OPEN_A_SAMPLE)
+    assert done.returncode == 0, done.stderr
+    assert b"['quarter.xlsx', 'tiny.xlsx', 'broken.xlsx']" in done.stdout
 
 
 def test_the_built_package_has_its_dashboard(command, strangers):
