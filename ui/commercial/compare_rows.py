@@ -22,7 +22,7 @@ COST_WORDS = {
     "overload": "Overload",
     "early days": "Days before Latest in",
     "late days": "Days late out",
-    "prices of options": "Prices of options and enquiries taken (earned, so below 0)",
+    "prices of options": "Prices earned (below 0)",
     "money": "Cost of the plan",
 }
 

@@ -8,6 +8,7 @@ from capacity.messages import Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import ENDED_BY, how_dear, how_loaded, how_punctual, is_over
+from capacity.words.marks import TRIANGLE
 from ui.desk.desk import Desk
 from ui.desk.kept_view import kept_view
 from ui.desk.plan_job import is_outdated, result_of
@@ -60,7 +61,7 @@ def show_load(planned: Planned) -> None:
     """Say how the weeks are loaded: overload as loudly as it matters, with its triangle."""
     told = how_loaded(planned)
     if any(is_over(load) for load in planned.audit.weeks):
-        st.error(plain(f"▲ {told}"))
+        st.error(plain(f"{TRIANGLE} {told}"))
     else:
         st.text(told)
 
