@@ -137,12 +137,12 @@ def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded)
     assert one.url != other.url
 
     one.reload()
-    expect(one.get_by_text("3,700 EUR, proven")).to_be_visible()
+    expect(one.get_by_text("3,700 EUR. Proven")).to_be_visible()
     one.get_by_role("link", name="Base manager").click()
     expect(one.get_by_role("heading", name="Weeks and skills")).to_be_visible()
     expect(one.get_by_text("No week has overload")).to_be_visible()
     one.get_by_role("link", name="Planner").click()
-    expect(one.get_by_text("3,700 EUR, proven")).to_be_visible()
+    expect(one.get_by_text("3,700 EUR. Proven")).to_be_visible()
 
 
 def test_closing_the_browser_ends_the_run(open_page, expect, server):
@@ -242,7 +242,7 @@ def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, e
     page.reload()
     expect(page.get_by_text("taken up again from this computer")).to_be_visible()
     expect(waiting).to_be_visible()
-    expect(page.get_by_text("3,700 EUR, proven")).to_be_visible()
+    expect(page.get_by_text("3,700 EUR. Proven")).to_be_visible()
     settle(page, expect)
     button(page, "Make the plan").click()
     expect(page.get_by_text("(changed here)")).to_be_visible()
@@ -310,5 +310,5 @@ def test_the_base_manager_reads_the_weeks_with_overload(open_page, expect, overl
     make_plan(page, expect)
     page.get_by_role("link", name="Base manager").click()
     expect(page.get_by_role("heading", name="Weeks and skills")).to_be_visible()
-    expect(page.get_by_text("nobody is there").first).to_be_visible()
+    expect(page.get_by_text("not covered").first).to_be_visible()
     expect(page.locator("[data-testid=stVegaLiteChart] svg")).to_have_count(1)

@@ -248,7 +248,7 @@ def test_the_page_shows_kept_work_again_and_says_so(app):
     again.run()
     assert not again.exception
     assert "taken up again from this computer" in again.info[0].value
-    assert "3,700 EUR, proven" in said(again)
+    assert "3,700 EUR. Proven" in said(again)
     (close,) = (one for one in again.button if one.label == "Close this message")
     close.click().run()
     assert not any("taken up again" in one.value for one in again.info)
