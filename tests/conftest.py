@@ -10,6 +10,7 @@ from hypothesis import settings
 from tests.hostile.seed import SEED, VARIABLE
 
 MOST_WORKERS = 4  # each has a copy of all libraries, and starts searches of two processes
+QUICK = "not long"  # as pyproject.toml has it
 # Files that take long come first, so that no processor waits for the last one at the end.
 FIRST = ("tests/browser/", "tests/slots/", "tests/reference/", "tests/faults/", "tests/questions/")
 
@@ -22,9 +23,11 @@ if os.environ.get("CI"):
 def pytest_cmdline_main(config: pytest.Config) -> None:
     """Run the whole suite on several processors; files or folders that are named, in one process.
 
-    ``-n`` says otherwise, and without pytest-xdist there is one process.
+    So are the long tests, some of which use all processors themselves, or measure how long a
+    person waits. ``-n`` says otherwise, and without pytest-xdist there is one process.
     """
     whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS
+    whole = whole and config.option.markexpr == QUICK
     worker = "PYTEST_XDIST_WORKER" in os.environ
     if not whole or worker or not config.pluginmanager.hasplugin("xdist"):
         return

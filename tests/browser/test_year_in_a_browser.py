@@ -24,7 +24,7 @@ from tests.browser.year_server import PLAN_IS_THERE
 from tests.browser.year_workbook import write_year
 from tests.ui.year_plan import PACKAGE, SKILLS, year_base, year_outcome
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.long]
 
 MOST_SECONDS = 3.0
 MOST_PLANS = 6

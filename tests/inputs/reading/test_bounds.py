@@ -15,17 +15,18 @@ from tests.inputs.books import (
     valid,
     write_folder,
 )
+from tests.quick_and_long import some_of
 
 
 def test_thousands_of_checks_are_read_in_bounded_time(tmp_path):
-    """The bound is generous against a busy machine."""
+    """Seconds of this process, since the machine may be busy."""
     sheets = valid()
     for number in range(5_000):
         sheets["Checks"].append([f"more {number}", *sheets["Checks"][1][1:]])
     path = write_folder(sheets, tmp_path / "tables")
-    started = time.monotonic()
+    started = time.process_time()
     book = read_book(path)
-    assert time.monotonic() - started < 30
+    assert time.process_time() - started < 30
     assert errors(book) == []
     assert book.base is not None
     assert len(book.base.checks) == 5_004
@@ -64,8 +65,9 @@ def test_an_archive_of_countless_parts_is_refused(tmp_path):
     assert "2,100 parts" in the_error(read_book(path)).what
 
 
-def test_a_hundred_thousand_rows_are_one_error_in_bounded_time(tmp_path):
-    """The bound is generous against a busy machine; without the row limit it takes minutes."""
+@pytest.mark.parametrize("count", some_of([21_000, 100_000], quick=1))
+def test_rows_beyond_the_limit_are_one_error_in_bounded_time(tmp_path, count):
+    """Without the row limit 100,000 of them take minutes."""
     sheets = valid()
     path = tmp_path / "long.xlsx"
     book = xlsxwriter.Workbook(path, {"constant_memory": True})
@@ -77,12 +79,12 @@ def test_a_hundred_thousand_rows_are_one_error_in_bounded_time(tmp_path):
                     value = value.isoformat()
                 sheet.write(number, column, str(value) if title == "Shifts" else value)
         if title == "Package hours":
-            for number in range(len(rows), 100_000):
+            for number in range(len(rows), count):
                 sheet.write_row(number, 0, ["light", f"stage {number}", "mechanic", 1])
     book.close()
-    started = time.monotonic()
+    started = time.process_time()
     found = errors(read_book(path))
-    assert time.monotonic() - started < 30
+    assert time.process_time() - started < 30
     about = [message for message in found if message.where.startswith("Package hours")]
     assert len(about) == 1
     assert "more than 20,000 rows" in about[0].what

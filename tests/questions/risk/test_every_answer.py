@@ -204,13 +204,13 @@ def test_a_wild_spread_is_still_answered() -> None:
 
 
 def test_2000_draws_of_the_quarter_take_well_under_20_seconds() -> None:
-    """On 2 cores; measured at 0.3 s to 0.6 s. The plan is the first one found."""
+    """Of processor time, as others may be at work; measured at 0.3 s to 0.6 s."""
     quarter = capacity.read(SAMPLES / "quarter.xlsx")
     outcome = capacity.plan(quarter, capacity.Settings(seconds=2))
     assert isinstance(outcome, capacity.Planned)
-    began = time.perf_counter()
+    began = time.process_time()
     risk = risk_of(quarter, outcome.plan, RiskSettings(default_spread=0.4))
-    assert time.perf_counter() - began < 10
+    assert time.process_time() - began < 10
     placed_checks = {placement.check for placement in outcome.plan.placements}
     assert {c.check for c in risk.checks} == placed_checks
     assert risk.settings.draws == 2000
