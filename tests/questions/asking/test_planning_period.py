@@ -91,7 +91,7 @@ def test_days_past_latest_in_that_lie_after_the_period_come_with_more_weeks() ->
     (later,) = [way for way in conflict.ways_out if way.change == LATER]
     assert (later.amount, later.base.weeks, later.days_past) == (3, 2, 3)
     text = "\n".join(explain(base, settings=Settings(seconds=10), where=where).sentences)
-    assert "let B come in 3 days past its Latest in" in text
+    assert "bring B in up to 3 days past its Latest in" in text
     assert ", and plan 1 week more (Base!Weeks/Value)" in text
 
 
