@@ -3,16 +3,16 @@
 NOTES = {
     ("Base", "Setting"): "One setting a row. Those that may be left out have a default.",
     ("Skills", "Licence"): "Part-66 category A, B1, B2 or C; blank where none is needed.",
-    ("Skills", "Overtime cost"): "Money per man-hour.",
+    ("Skills", "Overtime cost"): "Cost per man-hour.",
     ("Skills", "Overtime cap %"): "Share of the week's regular man-hours in this skill.",
-    ("Skills", "Contract cost"): "Money per man-hour.",
+    ("Skills", "Contract cost"): "Cost per man-hour.",
     ("Skills", "Contract cap %"): "Share of the week's regular man-hours in this skill; hours of "
     "contract crews come on top.",
     ("Bays", "Max span m"): "Metres; the widest aircraft that fits.",
     ("Bays", "Max length m"): "Metres; the longest aircraft that fits.",
     ("Bays", "Max tail m"): "Metres; the highest tail that fits.",
     ("Bays", "Work"): "Kinds of work done here, separated by commas.",
-    ("Bays", "Docking"): "Kinds of docking that stand here, separated by commas. Blank fits all.",
+    ("Bays", "Docking"): "Kinds of docking in this bay, separated by commas. Blank fits all.",
     (
         "Bays",
         "Reached through",
@@ -59,18 +59,21 @@ NOTES = {
     "all.",
     ("Package hours", "Man-hours"): "Routine man-hours; findings come on top.",
     ("Checks", "Third party"): "yes or no.",
-    ("Checks", "Status"): "fixed: bay and day stand. booked: must be placed. option: placed only "
-    "when it pays.",
+    (
+        "Checks",
+        "Status",
+    ): "fixed: in its bay on its day. booked: must get a slot. option: taken only "
+    "when it is worth it.",
     ("Checks", "Earliest in"): "First day on which the aircraft can come in.",
     ("Checks", "Latest in"): "Last day on which the check may lawfully start.",
     (
         "Checks",
         "Wanted in",
-    ): "Day on which the customer would like to come in; no cost hangs on it.",
-    ("Checks", "Agreed out"): "Day on which the aircraft goes home; its bay is free on that day.",
-    ("Checks", "Early cost per day"): "Money for each day that the in day lies before Latest in.",
-    ("Checks", "Late cost per day"): "Money for each day that the out day lies past Agreed out.",
-    ("Checks", "Price"): "Money earned when an option is placed.",
+    ): "Day on which the customer would like to come in; it carries no cost.",
+    ("Checks", "Agreed out"): "Day on which it is to be out; its bay is free on that day.",
+    ("Checks", "Early cost per day"): "Cost of each day that the in day lies before Latest in.",
+    ("Checks", "Late cost per day"): "Cost of each day that the out day lies after Agreed out.",
+    ("Checks", "Price"): "Amount earned when an option is taken.",
     ("Checks", "Findings factor"): "Multiplies the findings of the package; blank is 1.",
     ("Checks", "Fixed bay"): "Of a fixed check.",
     ("Checks", "Fixed in"): "Of a fixed check; may lie before the first day.",

@@ -297,8 +297,8 @@ def test_the_gain_of_a_set_is_prices_less_costs(moving: Asked) -> None:
     assert len(rows) == 1 + len(moving.sets.runners_up)
     costs = (
         *SPLIT[:3],
-        "Their early and late days (EUR)",
-        "The others: days, options given up (EUR)",
+        "Their unused interval and days late out (EUR)",
+        "Other checks: days, options not taken (EUR)",
     )
     for row in rows:
         spent = sum(number(row, part) for part in costs)
