@@ -63,6 +63,7 @@ PERCENT = _NUMBER | {"num_format": "0.0"}
 # In long columns that are mostly nought, a dash lets the eye find the rest.
 WHOLE_OR_DASH = _NUMBER | {"num_format": "#,##0;-#,##0;\u2013"}
 PEOPLE_OR_DASH = _NUMBER | {"num_format": "#,##0.00;-#,##0.00;\u2013"}
+SIGNED_HOURS = _NUMBER | {"num_format": "+#,##0.0;-#,##0.0;\u2013"}
 HOURS_OR_DASH = _NUMBER | {"num_format": "#,##0.0;-#,##0.0;\u2013"}
 MONEY_OR_DASH = _NUMBER | {"num_format": "#,##0.00;-#,##0.00;\u2013"}
 

@@ -132,12 +132,23 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
         ("Checks late out", late),
         *([("Work left counts from", day(view.base.work_left_from))] if left else []),
         ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
+        *_levelled(view),
         ("Messages on input and plan", levels(view.messages) or "none"),
     ]
     _section(sheet, row, "Counts")
     for number, line in enumerate(lines, start=row + 1):
         sheet.write_row(number, line, formats.LEFT)
     return row + len(lines) + 2
+
+
+def _levelled(view: View) -> list[tuple[str, Cell]]:
+    if view.levelling is None:
+        return []
+    currency = view.base.currency
+    return [
+        ("Hours in another week than evenly (h)", round(view.levelling.moved, 1)),
+        (f"That saves in the same slots ({currency})", round(view.levelling.saved, 2)),
+    ]
 
 
 def _search(sheet: Sheet, row: int, view: View) -> int:

@@ -1,7 +1,8 @@
 """The sheet ``Man-hours``: demand and available man-hours of each skill, week by week."""
 
+from capacity.plans.levelled import Levelling
 from capacity.plans.plan import WeekLoad
-from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, PERCENT
+from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, PERCENT, SIGNED_HOURS
 from capacity.reports.kit.sheet import Book, Cell
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.view import View
@@ -48,7 +49,32 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
 def man_hours_sheet(book: Book, view: View) -> None:
     """Add the sheet; the rows of a skill stand together, as its chart needs them."""
     rows = [load for _, loads in by_skill(view) for load in loads]
-    write_sheet_table(book.sheet(SHEET), COLUMNS, rows, frozen_columns=2)
+    columns = (*COLUMNS, *(() if view.levelling is None else _levelled(view.levelling)))
+    write_sheet_table(book.sheet(SHEET), columns, rows, frozen_columns=2)
+
+
+def _levelled(levelling: Levelling) -> tuple[Column[WeekLoad], ...]:
+    """Return the columns that set the demand beside that of an even spread in the same slots."""
+    even = {(load.week, load.skill): load for load in levelling.evenly.weeks}
+
+    def bought_evenly(load: WeekLoad) -> float:
+        there = even.get((load.week, load.skill))
+        return 0.0 if there is None else there.overtime + there.contract + there.overload
+
+    def demand_evenly(load: WeekLoad) -> float:
+        there = even.get((load.week, load.skill))
+        return 0.0 if there is None else there.demand
+
+    return (
+        Column("Demand spread evenly (h)", demand_evenly, HOURS_OR_DASH, width=11),
+        Column(
+            "Moved in (+) or out (-) by levelling (h)",
+            lambda load: load.demand - demand_evenly(load),
+            SIGNED_HOURS,
+            width=13,
+        ),
+        Column("Bought if spread evenly (h)", bought_evenly, HOURS_OR_DASH, width=11),
+    )
 
 
 def by_skill(view: View) -> list[tuple[str, list[WeekLoad]]]:

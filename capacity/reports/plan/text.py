@@ -9,6 +9,7 @@ from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.kit.issue import plan_number
 from capacity.reports.plan.day_messages import day_lines
+from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.view import View, view_of
 from capacity.reports.plan.wording import (
     CAUTION,
@@ -52,6 +53,8 @@ def _planned(view: View) -> Iterator[str]:
     yield how_punctual(outcome, base)
     yield how_dear(outcome, base)
     yield how_loaded(outcome)
+    if view.levelling is not None:
+        yield how_levelled(view.levelling, base)
     if left := work_left_counts_from(base):
         yield left
     ended_by = ENDED_BY.get(outcome.stopped_by, outcome.stopped_by)

@@ -7,6 +7,7 @@ from operator import attrgetter
 from capacity.facts import Base, Bay, Check, Stage
 from capacity.messages import Message
 from capacity.plans.audit import CheckAccount
+from capacity.plans.levelled import Levelling, levelling_of
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan
 from capacity.reports.plan.messages import Where, plan_messages
@@ -19,7 +20,8 @@ class View:
 
     ``messages`` speak of the input and of the plan. ``stages`` are those of a package by name.
     ``placements`` are in order of in day. A check that moves between bays has several:
-    ``first_of`` are those it comes in with, ``last_of`` those it leaves from.
+    ``first_of`` are those it comes in with, ``last_of`` those it leaves from. ``levelling`` is
+    None where all hours lie evenly.
     """
 
     outcome: Planned
@@ -32,6 +34,7 @@ class View:
     placements: tuple[Placement, ...]
     first_of: Mapping[str, Placement]
     last_of: Mapping[str, Placement]
+    levelling: Levelling | None = None
 
     def account_at(self, placement: Placement) -> CheckAccount | None:
         """Return the account of the placement's check, only where it comes in."""
@@ -71,6 +74,7 @@ def view_of(
         placements=placements,
         first_of={placement.check: placement for placement in reversed(placements)},
         last_of={placement.check: placement for placement in placements},
+        levelling=levelling_of(outcome.plan, base, outcome.audit),
     )
 
 
