@@ -1,4 +1,4 @@
-"""What levelling does to a plan: the hours that lie in other weeks than evenly, and what it saves."""
+"""What levelling does to a plan: hours that lie in other weeks than evenly, and what it saves."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
