@@ -3,10 +3,12 @@
 import json
 import subprocess
 import zipfile
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from _pytest.mark.structures import ParameterSet
 
 from capacity.cli import main
 from capacity.commands.exits import Exit
@@ -118,6 +120,14 @@ DISTINCT = {
     if name not in {"plan, workbook only", "enquiry, planned first"}
 }
 """Those that take different ways through the program, for what takes minutes."""
+
+
+def each(commands: Mapping[str, Command], *quick: str) -> list[ParameterSet]:
+    """Return commands as parameters; all but the ``quick`` ones take minutes together."""
+    return [
+        pytest.param(command, id=name, marks=() if name in quick else pytest.mark.long)
+        for name, command in commands.items()
+    ]
 
 
 def done_here(command: Command, capsys: pytest.CaptureFixture[str]) -> Ended:

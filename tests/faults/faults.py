@@ -1,6 +1,7 @@
 """What befalls a command from outside while it works, by name: a row each of the matrix."""
 
 import os
+import shutil
 import signal
 import subprocess
 import time
@@ -15,6 +16,9 @@ MEBIBYTE = 2**20
 CLOCKS = str(ROOT / "tests" / "faults" / "clocks")
 ANY_END = frozenset(set(Exit) - {Exit.FAULT, Exit.USAGE, Exit.IMPOSSIBLE})
 """Of the codes that are documented, those that a tiny question may end with."""
+
+LOCKED = "folder locked"
+"""The one that needs to know the folder, which is locked once the command reads."""
 
 IN_TIME = frozenset({Exit.PLANNED, Exit.OUT_OF_TIME})
 ANSWERED = frozenset({Exit.PLANNED})
@@ -75,14 +79,27 @@ def killing_children(which: slice, seconds: float = 3.0) -> Doing:
     return watch
 
 
-def locking_the_folder(process: "subprocess.Popen[str]") -> None:
-    """Lock the working folder: not even root makes a file there then."""
-    subprocess.run(["chattr", "+i", f"/proc/{process.pid}/cwd/."], check=True)
+def lock(path: Path) -> None:
+    """Make a file or a folder immutable."""
+    subprocess.run(["chattr", "+i", path], check=True)
 
 
-def unlock(folder: Path) -> None:
-    """Unlock a folder."""
-    subprocess.run(["chattr", "-i", folder], check=True)
+def unlock(path: Path) -> None:
+    """Undo that."""
+    subprocess.run(["chattr", "-i", path], check=True)
+
+
+def can_be_locked(folder: Path) -> bool:
+    """Return whether a folder can be locked here, for root too."""
+    if shutil.which("chattr") is None or os.geteuid() != 0:
+        return False
+    tried = folder / "tried"
+    tried.mkdir()
+    done = subprocess.run(["chattr", "+i", tried], capture_output=True, check=False)
+    if done.returncode == 0:
+        unlock(tried)
+    tried.rmdir()
+    return done.returncode == 0
 
 
 _MOMENTS = (0.0, 0.7, 2.0)
@@ -133,5 +150,5 @@ FAULTS = {
         f"files of {most} bytes": Fault(ANY_END, before=limited("RLIMIT_FSIZE", most))
         for most in (0, 1000, 9000)
     },
-    "folder locked": Fault(ANY_END, once_it_reads(locking_the_folder)),
+    LOCKED: Fault(ANY_END),
 }

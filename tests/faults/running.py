@@ -137,11 +137,12 @@ def run(
         preexec_fn=before,
         start_new_session=True,
     )
-    try:
-        do(process)
-        out, err = process.communicate(timeout=MOST_SECONDS)
-    finally:
-        process.kill()
+    with process:
+        try:
+            do(process)
+            out, err = process.communicate(timeout=MOST_SECONDS)
+        finally:
+            process.kill()
     assert are_gone(with_mark(mark)), "a process is left behind"
     return Ended(process.returncode, out, err)
 

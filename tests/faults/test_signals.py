@@ -24,11 +24,10 @@ def files(folder: Path) -> set[str]:
 @pytest.mark.parametrize(
     ("names", "times"),
     [
-        (("SIGTERM",), 1),
-        (("SIGINT",), 10),
-        (("SIGHUP", "SIGTERM", "SIGINT"), 10),
+        pytest.param(("SIGTERM",), 1, id="SIGTERM", marks=pytest.mark.long),
+        pytest.param(("SIGINT",), 10, id="ten Ctrl-C", marks=pytest.mark.long),
+        pytest.param(("SIGHUP", "SIGTERM", "SIGINT"), 10, id="all of them"),
     ],
-    ids=["SIGTERM", "ten Ctrl-C", "all of them"],
 )
 def test_a_signal_ends_the_search_with_its_best_plan(names, times, tmp_path) -> None:
     ended = interrupted(tmp_path, sending(*names, times=times), *PLANNING)
@@ -40,6 +39,7 @@ def test_a_signal_ends_the_search_with_its_best_plan(names, times, tmp_path) -> 
     assert ended.err.count(A_MOMENT) == 1
 
 
+@pytest.mark.long
 def test_a_command_without_a_terminal_goes_on_when_that_is_closed(tmp_path) -> None:
     """As ``nohup`` starts it."""
 
@@ -90,6 +90,7 @@ def test_a_killed_side_leaves_the_plan(tmp_path) -> None:
     assert files(tmp_path) == {"plan.json", "plan.xlsx"}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "question",
     [

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from capacity.commands.exits import Exit
-from tests.faults.commands import COMMANDS, Command, done_here
+from tests.faults.commands import COMMANDS, Command, done_here, each
 from tests.faults.failing_steps import Steps, printing, raising
 
 pytestmark = pytest.mark.usefixtures("answered_once")
@@ -17,7 +17,7 @@ ENDING = {name: command for name, command in COMMANDS.items() if not command.sta
 
 @pytest.mark.parametrize("fault", [errno.EPIPE, errno.ENOSPC], ids=["no reader", "no room"])
 @pytest.mark.parametrize("stream", ["stdout", "stderr"])
-@pytest.mark.parametrize("command", ENDING.values(), ids=ENDING)
+@pytest.mark.parametrize("command", each(ENDING, "plan", "plan, on paper", "compare"))
 def test_whichever_print_fails_no_file_is_lost(
     command: Command, stream: str, fault: int, here: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

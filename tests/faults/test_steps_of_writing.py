@@ -9,8 +9,9 @@ from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
 from capacity.reports.kit import whole_file
 from capacity.reports.kit.whole_file import write_whole
-from tests.faults.commands import COMMANDS, Command, done_here, faults_of
+from tests.faults.commands import COMMANDS, Command, done_here, each, faults_of
 from tests.faults.failing_steps import Steps, raising, signalling, writing
+from tests.faults.faults import can_be_locked, lock, unlock
 from tests.faults.running import PLAN_OUT
 
 pytestmark = pytest.mark.usefixtures("answered_once")
@@ -22,7 +23,7 @@ WRITING = {name: command for name, command in COMMANDS.items() if command.files}
 
 
 @pytest.mark.parametrize("lasts", [False, True], ids=["one step", "all from then on"])
-@pytest.mark.parametrize("command", WRITING.values(), ids=WRITING)
+@pytest.mark.parametrize("command", each(WRITING, "plan", "crews", "enquiry"))
 def test_whichever_step_fails_everything_is_somewhere(
     command: Command, lasts: bool, here: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -42,7 +43,7 @@ def test_whichever_step_fails_everything_is_somewhere(
             path.unlink()
 
 
-@pytest.mark.parametrize("command", WRITING.values(), ids=WRITING)
+@pytest.mark.parametrize("command", each(WRITING, "plan", "compare", "risk"))
 def test_a_signal_at_any_step_leaves_all_or_says_that_there_is_nothing(
     command: Command, here: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -82,6 +83,31 @@ def test_a_file_that_is_not_replaced_is_as_it_was_with_its_link_and_mode(
         kept = here / "a-kept.json"
         assert kept.exists() is not is_replaced
         kept.unlink(missing_ok=True)
+
+
+@pytest.mark.parametrize("way", ["open elsewhere", "immutable"])
+@pytest.mark.parametrize("command", each(WRITING, "plan"))
+def test_a_file_that_is_locked_meanwhile_is_as_it_was_and_the_new_one_beside_it(
+    command: Command, way: str, here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As Windows refuses to replace a file that a program has open, and Linux an immutable one."""
+    if way == "immutable" and not can_be_locked(here):
+        pytest.skip("no file can be locked here by chattr +i")
+    first = here / command.files[0]
+    first.write_bytes(b"old")
+    if way == "immutable":
+        steps = Steps(lambda: lock(first), 1, 1, (here,))
+    else:
+        steps = Steps(raising(errno.EACCES), A_FILE, A_FILE, (here,))
+    with writing(steps):
+        ended = done_here(command, capsys)
+    if way == "immutable":
+        unlock(first)
+    assert ended.code == Exit.CANNOT_WRITE
+    assert first.read_bytes() == b"old"
+    first.unlink()
+    assert faults_of(command, ended, here) == []
+    assert (here / f"{first.stem}-kept{first.suffix}").exists()
 
 
 def test_a_name_that_this_system_cannot_write_has_a_plain_one_in_its_place(
