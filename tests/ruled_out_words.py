@@ -48,7 +48,7 @@ RULED_OUT: tuple[RuledOut, ...] = (
     _ruled_out(r"\bearly days\b", "unused interval"),
     _ruled_out(r"\bbay days\b", "bay occupancy"),
     _ruled_out(r"\blevers?\b", "measures"),
-    _ruled_out(r"\bhalf employed\b(?! rule\b)", "own-staff share"),
+    _ruled_out(r"\bhalf employed\b", "own-staff share"),
     _ruled_out(r"\bcrews per aircraft\b|\bunevenness\b", "crew-aircraft pairs, levelling index"),
     _ruled_out(r"\bdear(er|est)?\b", "expensive"),
     _ruled_out(r"\bin the mean\b|\bmean of the draws\b", "on average"),

