@@ -123,7 +123,7 @@ def test_the_best_combination_is_compared_in_a_copy_and_the_plan_stays_as_it_is(
         "Plan file of the copy (.json)",
         "Comparison (.xlsx)",
     ]
-    assert f"Against the plan the copy costs {gain:,.0f} EUR less" in said(commercial)
+    assert f"'copy' costs {gain:,.0f} EUR less than 'plan'" in said(commercial)
     assert "The plan on the page Planner stays as it is" in said(commercial)
     assert result_of(desk_of(commercial)) == before
 
