@@ -75,7 +75,7 @@ def test_a_plan_of_other_figures_is_refused_with_what_changed(folder, capsys, qu
     assert run(name, book, "--plan", folder / "plan.json", *options) == Exit.INPUT_ERRORS
     said = capsys.readouterr().err
     assert "Package hours: 'light' changed" in said
-    assert "other man-hours than this workbook asks: 2027-W01 mechanic" in said
+    assert "other man-hours than this workbook demands: 2027-W01 mechanic" in said
     assert "plan or replan, with --plan" in said
 
 

@@ -68,7 +68,7 @@ def test_an_unknown_function_is_an_error_that_lists_them_all(tmp_path):
         (["plan", None, 2, None, None], "Functions!C2", "no Hours per head and month"),
         (["plan", None, None, 140, None], "Functions!D2", "no Heads"),
         (["inspect", "sheet metl", None, None, None], "Functions!B2", "not in the sheet Skills"),
-        (["perform", None, None, None, 5], "Functions!E2", "what is needed of 'perform'"),
+        (["perform", None, None, None, 5], "Functions!E2", "the need of 'perform'"),
         (["plan", None, 0, 140, None], "Functions!C2", "is 0"),
         (["plan", None, 1, 800, None], "Functions!D2", "is 800"),
     ],

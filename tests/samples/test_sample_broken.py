@@ -7,20 +7,20 @@ from capacity.messages import Level
 
 PLANTED = {
     "Skills!C3": "Overtime cost is -55",
-    "Bays!A8": "'Bay 23' stands here and in row 7",
-    "Bay closures!B2": "From 2027-01-04 is after To 2027-01-03",
+    "Bays!A8": "'Bay 23' is here and in row 7",
+    "Bay closures!B2": "From Mon 4 Jan 2027 is after To Sun 3 Jan 2027",
     "Aircraft types!B5": "Span m holds the text '59.8 m'",
     "Packages!C17": "stages of the package 'Regional C-check' wait for each other in a circle",
     "Packages!C36": "'Engine' is not a stage of the package 'Single-aisle light check'",
     "Package hours!C190": "'Avionic' is not in the sheet Skills",
-    "Checks!Q5": "the fixed check 'N-02' comes into 'Bay 21' on 2026-12-30, but 'N-01' is there",
-    "Checks!I10": "Latest in 2027-01-06 is before Earliest in 2027-01-29",
+    "Checks!Q5": "the fixed check 'N-02' comes into 'Bay 21' on Wed 30 Dec 2026, but 'N-01' is there",
+    "Checks!I10": "Latest in Wed 6 Jan 2027 is before Earliest in Fri 29 Jan 2027",
     "Checks!C14": "no bay can hold the check 'W-10'",
-    "Checks!A26": "'N-12' stands here and in row 25",
+    "Checks!A26": "'N-12' is here and in row 25",
     "Checks!I31": "Latest in holds the text '13/02/2027'",
     "Checks!D39": "'Single-aisle repaint' is not in the sheet Packages",
     "Shift patterns!B3": "'M' is not in the sheet Shifts",
-    "Absence!D30": "on 2027-02-15 71 heads of the crew 'Inspection blue' are away",
+    "Absence!D30": "on Mon 15 Feb 2027, 71 heads of the crew 'Inspection blue' are away",
 }
 
 

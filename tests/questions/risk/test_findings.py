@@ -142,7 +142,7 @@ def test_the_source_of_each_spread_is_told() -> None:
 
 def test_a_triangle_that_would_fall_below_nought_is_refused() -> None:
     wide = package(replace(stage("Repair", 3, findings=0.6), findings_spread=0.71))
-    with pytest.raises(CapacityError, match=r"Repair of package Heavy spread by 71\.0% \(workb"):
+    with pytest.raises(CapacityError, match=r"Repair of package Heavy spread by 71\.0 % \(workb"):
         spreads_of(base(packages=(wide,)), RiskSettings(shape=Shape.TRIANGULAR))
     assert spreads_of(base(packages=(wide,)), RiskSettings())[0].spread == 0.71
 

@@ -250,7 +250,7 @@ def test_a_conflict_says_that_no_smaller_part_conflicts() -> None:
     assert lines[6] == "Each of these alone is a way out, solved and audited:"
     assert lines[7].startswith("  1. bring B in up to 2 days past its Latest in")
     assert lines[-1] == (
-        "With every rule but the windows kept, the fewest days past Latest in found are 2 in all "
+        "If only the windows give way, the fewest days past Latest in found are 2 in all "
         "(late B by 2 days); fewer are proven impossible."
     )
 
@@ -268,7 +268,7 @@ def test_doubt_is_told_as_doubt() -> None:
     assert "There are, or may be, more conflicts than these" in text
     assert "no slot for C1); at least 4 days are unavoidable" in text
     unknown = conflict_sentences(replace(found, possible=None, conflicts=()), base)
-    assert unknown[0].startswith("It is not proven in the time given whether")
+    assert unknown[0].startswith("It was not proven in the time given whether")
     assert len(unknown) == 1
 
 
