@@ -13,7 +13,7 @@ PLANTED = {
     "Packages!C17": "stages of the package 'Regional C-check' wait for each other in a circle",
     "Packages!C36": "'Engine' is not a stage of the package 'Single-aisle light check'",
     "Package hours!C190": "'Avionic' is not in the sheet Skills",
-    "Checks!Q5": "the fixed check 'N-02' comes into 'Bay 21' on Wed 30 Dec 2026, but 'N-01' is there",
+    "Checks!Q5": "the fixed check 'N-02' comes into 'Bay 21' on Wed 30 Dec 2026, but 'N-01'",
     "Checks!I10": "Latest in Wed 6 Jan 2027 is before Earliest in Fri 29 Jan 2027",
     "Checks!C14": "no bay can hold the check 'W-10'",
     "Checks!A26": "'N-12' is here and in row 25",
