@@ -32,7 +32,7 @@ def closed(stay: Visit, closures: Iterable[Closure]) -> Iterator[str]:
         first, last = max(stay.in_day, closure.first), min(last_day, closure.last)
         if closure.bay == stay.bay and first <= last:
             yield (
-                f"{stay.check.name} stands in bay {stay.bay}, "
+                f"{stay.check.name} is in bay {stay.bay}, "
                 f"which is closed from {closure.first} to {closure.last}."
             )
 

@@ -16,7 +16,7 @@ def broken(
     check = stay.check.name
     for visit in stay.visits:
         if visit.bay not in bays:
-            yield f"{check} stands in bay {visit.bay}, which the base does not have."
+            yield f"{check} is in bay {visit.bay}, which the base does not have."
     for placement in placements[len(stay.visits) :]:
         yield f"{check} moves to {placement.bay} on {placement.in_day}, which it need not."
     for before, after in pairwise(placements):

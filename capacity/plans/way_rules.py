@@ -39,6 +39,6 @@ def _blocked(mover: Visit, other: Visit) -> Iterator[str]:
         if other.in_day < day < other.out_day:
             yield (
                 f"{mover.check.name} {moves} bay {mover.bay} on {day}, "
-                f"but {other.check.name} stands in its way in bay {other.bay} "
+                f"but {other.check.name} is in its way in bay {other.bay} "
                 f"from {other.in_day} until {other.out_day}."
             )

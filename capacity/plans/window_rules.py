@@ -19,7 +19,7 @@ def broken(stay: Stay, base: Base) -> Iterator[str]:
 def _moved(stay: Stay) -> Iterator[str]:
     check = stay.check
     if check.fixed_bay is not None and stay.bay != check.fixed_bay:
-        yield f"{check.name} is fixed in bay {check.fixed_bay}, but it stands in {stay.bay}."
+        yield f"{check.name} is fixed in bay {check.fixed_bay}, but it is in {stay.bay}."
     if check.fixed_in is not None and stay.in_day != check.fixed_in:
         yield (
             f"{check.name} is fixed to come in on {check.fixed_in}, "

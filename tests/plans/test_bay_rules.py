@@ -63,7 +63,7 @@ def test_finished_work_needs_no_bay() -> None:
 def test_an_unknown_bay() -> None:
     """The check's own figures are still counted."""
     result = audit(base(), plan(placed("C1", 12, bay="B9")))
-    assert result.broken == ("C1 stands in bay B9, which the base does not have.",)
+    assert result.broken == ("C1 is in bay B9, which the base does not have.",)
     assert result.goals.days_past_latest_in == 2
 
 
@@ -73,7 +73,7 @@ def test_an_unknown_bay() -> None:
 def test_closure_days_are_both_included(first: int, last: int, shut: bool) -> None:
     """C1 is in the bay on days 5 to 14 and leaves on day 15."""
     closures = (Closure("B1", day(first), day(last), "floor"), Closure("B2", day(0), day(50)))
-    sentence = f"C1 stands in bay B1, which is closed from {day(first)} to {day(last)}."
+    sentence = f"C1 is in bay B1, which is closed from {day(first)} to {day(last)}."
     broken = audit(base(closures=closures), plan(placed("C1", 5))).broken
     assert broken == ((sentence,) if shut else ())
 

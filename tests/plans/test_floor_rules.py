@@ -63,4 +63,4 @@ def test_a_bay_that_names_itself_or_none_of_the_base() -> None:
     """One bay has one sentence for two aircraft on one day; an unknown bay has its own."""
     itself = replace(BAY, shares_floor_with=frozenset({"B1", "B9"}))
     assert broken("B1", "B1", 14, itself) == ("C1 and C2 are both in bay B1 on 2027-01-18.",)
-    assert broken("B1", "B9", 14, itself) == ("C2 stands in bay B9, which the base does not have.",)
+    assert broken("B1", "B9", 14, itself) == ("C2 is in bay B9, which the base does not have.",)

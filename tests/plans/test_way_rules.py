@@ -50,7 +50,7 @@ def test_an_aircraft_in_the_way_when_another_leaves() -> None:
     """V1 leaves on day 6, when V3 stands in O on 4-8."""
     assert broken({"V1": ("I", 0), "V2": ("O", 1), "V3": ("O", 4)}) == (
         "V1 leaves bay I on 2027-01-10, "
-        "but V3 stands in its way in bay O from 2027-01-08 until 2027-01-12.",
+        "but V3 is in its way in bay O from 2027-01-08 until 2027-01-12.",
     )
 
 
@@ -58,7 +58,7 @@ def test_an_aircraft_in_the_way_when_another_comes_in() -> None:
     """V2 comes in on day 1 while V1 stands in O on 0-6; it leaves on day 4 no better."""
     assert broken({"V1": ("O", 0), "V2": ("I", 1), "V3": ("O", 6)}) == tuple(
         f"V2 {moves} on {day(on)}, "
-        f"but V1 stands in its way in bay O from 2027-01-04 until 2027-01-10."
+        f"but V1 is in its way in bay O from 2027-01-04 until 2027-01-10."
         for moves, on in (("comes into bay I", 1), ("leaves bay I", 4))
     )
 
@@ -85,7 +85,7 @@ def test_the_way_leads_through_every_bay_in_front() -> None:
     assert broken(places | {"V3": ("O", 6)}, auditor) == ()
     assert broken(places | {"V3": ("O", 5)}, auditor) == (
         "V1 leaves bay Deep on 2027-01-10, "
-        "but V3 stands in its way in bay O from 2027-01-09 until 2027-01-13.",
+        "but V3 is in its way in bay O from 2027-01-09 until 2027-01-13.",
     )
 
 
@@ -148,4 +148,4 @@ def test_every_plan_of_the_lane() -> None:
 def test_the_bay_of_a_stay_may_be_unknown() -> None:
     """It has its own sentence; nothing is in its way."""
     told = plan(placed("V1", 0, ("Work", 0, 6), bay="B9"), not_placed=("V2", "V3"))
-    assert audit(LANE, told).broken == ("V1 stands in bay B9, which the base does not have.",)
+    assert audit(LANE, told).broken == ("V1 is in bay B9, which the base does not have.",)

@@ -80,5 +80,5 @@ def test_a_fixed_check_keeps_its_bay() -> None:
     fixed = check(status=Status.FIXED, fixed_bay="B2", fixed_in=day(7))
     two_bays = base(fixed, bays=(BAY, type(BAY)("B2", "North", 36, 40, 13, BAY.work)))
     assert audit(two_bays, plan(placed("C1", 7))).broken == (
-        "C1 is fixed in bay B2, but it stands in B1.",
+        "C1 is fixed in bay B2, but it is in B1.",
     )
