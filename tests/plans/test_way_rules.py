@@ -57,8 +57,7 @@ def test_an_aircraft_in_the_way_when_another_leaves() -> None:
 def test_an_aircraft_in_the_way_when_another_comes_in() -> None:
     """V2 comes in on day 1 while V1 stands in O on 0-6; it leaves on day 4 no better."""
     assert broken({"V1": ("O", 0), "V2": ("I", 1), "V3": ("O", 6)}) == tuple(
-        f"V2 {moves} on {day(on)}, "
-        f"but V1 is in its way in bay O from 2027-01-04 until 2027-01-10."
+        f"V2 {moves} on {day(on)}, but V1 is in its way in bay O from 2027-01-04 until 2027-01-10."
         for moves, on in (("comes into bay I", 1), ("leaves bay I", 4))
     )
 
