@@ -460,8 +460,8 @@ def run_rounds(
             more_felt += felt_days(arrays, state, check, column)
             more_felt -= felt_days(arrays, state, check, before)
             state.chosen[check] = column
-            rise += shift(arrays, state, check, column, 1.0)
-            rise += respend(arrays, state, column, True)
+            more = shift(arrays, state, check, column, 1.0)
+            rise += more + respend(arrays, state, column, True)
         check = state.out[0]
         is_still_out = wanted >= 0 and state.before[0] < 0 and state.chosen[check] < 0
         if is_still_out and arrays.checks[check].unplaced_past > 0.0:
