@@ -8,6 +8,7 @@ import pytest
 from hypothesis import settings
 
 from tests.hostile.seed import SEED, VARIABLE
+from tests.read_once import read_each_file_once
 
 MOST_WORKERS = 4  # each has a copy of all libraries, and starts searches of two processes
 QUICK = "not long"  # as pyproject.toml has it
@@ -64,3 +65,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def pytest_report_header() -> str:
     """Say with which seed valid files are damaged in this run."""
     return f"damaged files: {VARIABLE}={SEED}"
+
+
+@pytest.fixture
+def reads_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Start a child process to read a file only where its answer is not known yet."""
+    read_each_file_once(monkeypatch)

@@ -14,6 +14,8 @@ from capacity.commands.exits import Exit
 from capacity.plans.outcome import Progress
 from capacity.progress_line import ProgressLine
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 SAMPLES = Path(__file__).parents[1] / "sample_inputs"
 
 

@@ -24,6 +24,8 @@ from capacity.messages import Level, Message
 from capacity.plans.outcome import Progress
 from capacity.progress_line import ProgressLine
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 SAMPLES = Path(__file__).parents[1] / "sample_inputs"
 HOSTILE = "\x1b]0;owned\x07\x1b[31m\x9b2J\u202eabc\u2066\ud800\x00\r\b\u200b\x7f"
 STEERING = set(HOSTILE) - set("]0;owned[31m2Jabc")

@@ -22,6 +22,8 @@ from capacity.reports.kit import whole_file
 from capacity.reports.kit.whole_file import refuse_unwritable, write_whole
 from capacity.reports.plan_files.written import read_plan_file
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 TINY = str(Path(__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
 
 

@@ -12,6 +12,8 @@ from capacity.inputs import read_book
 from capacity.reports.plan_files.asked_plan import read_plan
 from tests.inputs.books import Sheets, change, valid, write_folder, write_workbook
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 ALL_ABOUT_A_PLAN = [
     ("overtime", "--no-measures"),
     ("risk", "--simulations", "100"),

@@ -11,6 +11,8 @@ from capacity.cli import QUESTIONS, app, main
 from capacity.commands.exits import Exit
 from capacity.reports import report
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 TINY = str(Path(__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
 
 
