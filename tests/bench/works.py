@@ -8,6 +8,7 @@ from tests.bench.first_come_peer import first_come_alone
 from tests.bench.invented import invented_quarter, invented_year
 from tests.bench.invented_hangar import invented_hangar
 from tests.bench.job_shop_peer import job_shop
+from tests.bench.levelled import beside_each_other, levelled
 from tests.bench.mip_peer import mip_alone
 from tests.bench.one_cp_sat_model import one_cp_sat_model
 from tests.bench.our_plan import our_plan
@@ -43,6 +44,26 @@ def _lanes(seed: int) -> Base:
     return invented_quarter(seed, lanes=True)
 
 
+def _open_levelled(seed: int) -> Base:
+    return levelled(invented_quarter(seed))
+
+
+def _open_float(seed: int) -> Base:
+    return levelled(beside_each_other(invented_quarter(seed)), into_float=True)
+
+
+def _lanes_levelled(seed: int) -> Base:
+    return levelled(_lanes(seed))
+
+
+def _hangar_levelled(seed: int) -> Base:
+    return levelled(invented_hangar(seed))
+
+
+def _year_levelled(seed: int) -> Base:
+    return levelled(invented_year(seed))
+
+
 def _reduced_quarter(seed: int) -> Base:
     return reduced(invented_quarter(seed))
 
@@ -66,6 +87,40 @@ WORKS = {
         seconds=600.0,
         gap_target=0.05,
         gib_target=4.0,
+    ),
+    "open-levelled": Work(
+        "open quarter, hours levelled: daily peak 150 %",
+        _open_levelled,
+        our_plan,
+        gap_target=0.03,
+    ),
+    "open-float": Work(
+        "open quarter, stages beside each other, daily peak 150 %, into float",
+        _open_float,
+        our_plan,
+    ),
+    "lanes-levelled": Work(
+        "every second bay behind another, daily peak 150 %",
+        _lanes_levelled,
+        our_plan,
+        gap_target=0.08,
+    ),
+    "hangar-levelled": Work(
+        "hangar, daily peak 150 %", _hangar_levelled, our_plan, seconds=120.0, gap_target=0.10
+    ),
+    "year-levelled": Work(
+        "year, daily peak 150 %",
+        _year_levelled,
+        our_plan,
+        seconds=600.0,
+        gap_target=0.04,
+        gib_target=4.0,
+    ),
+    "mip-levelled": Work(
+        "open quarter, daily peak 150 %, by HiGHS alone on the same program, one thread",
+        _open_levelled,
+        mip_alone,
+        against="open-levelled",
     ),
     "cp-sat": Work(
         "open quarter by one CP-SAT model of the whole, 8 workers",

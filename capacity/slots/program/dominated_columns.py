@@ -64,10 +64,15 @@ def _hours(program: Program) -> csr_array:
     """Return what columns ask where it tells, (columns, n): less is at least as good."""
     if not program.hours.are_levelled:
         return csr_array(program.man_hours[program.course][:, telling_cells(program)])
-    rows = program.man_hours.toarray().round(DECIMALS)
-    _, alike = np.unique(rows, axis=0, return_inverse=True)
-    courses = np.arange(len(rows))
-    of_course = csr_array((np.ones(len(rows)), (courses, alike.ravel())))
+    hours = program.man_hours.sorted_indices()
+    known: dict[bytes, int] = {}
+    alike = []
+    for first, until in pairwise(hours.indptr):
+        amounts = hours.data[first:until].round(DECIMALS)
+        mark = hours.indices[first:until].tobytes() + amounts.tobytes()
+        alike.append(known.setdefault(mark, len(known)))
+    courses = np.arange(len(alike))
+    of_course = csr_array((np.ones(len(alike)), (courses, np.array(alike, dtype=np.int64))))
     return csr_array(of_course[program.course])
 
 
