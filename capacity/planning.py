@@ -31,8 +31,7 @@ from capacity.plans.plan import Plan
 from capacity.plans.worked_starts import on_worked_days
 from capacity.search_settings import SearchSettings
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import Slots, lay_out_checks
-from capacity.slots.candidates.many_candidates import days_apart, scope_for
+from capacity.slots.candidates import Slots, days_apart, lay_out_checks, scope_for
 from capacity.slots.finding.cheapest_fill import cheapest_fill
 from capacity.slots.line.heed import Heed, heeding
 from capacity.slots.line.mailbox import is_better

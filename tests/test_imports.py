@@ -62,6 +62,32 @@ TOP = (
     "__main__",
     "__init__",
 )
+# Rooms that are entered by some of their modules only ("" is the room itself); to the others every
+# module outside the room is closed. A folder below a room is a room of its own.
+ENTRANCES = {
+    "facts": {""},
+    "words": {"", "marks", "palette"},
+    "inputs.checking": {"every_rule"},
+    "man_hour_plan": {"man_hour_plan", "messages", "month_function", "own_staff_share"},
+    "crews": {"assign", "crew_plan", "crew_settings", "problem"},
+    "crews.model": {"solve"},
+    "slots.candidates": {""},
+    "slots.engines": {"highs", "near", "posting"},
+    "slots.finding": {"cheapest_fill", "compiled_code", "last_descent", "side"},
+    "slots.proving": {"side"},
+    "slots.search": {"fixed_first", "large_search", "refusals", "searching"},
+    "questions.compare": {"two_plans"},
+    "questions.enquiries": {"asked", "combinations", "values"},
+    "questions.overtime": {"limits", "measures", "review"},
+    "questions.why": {"explain", "in_one_line", "values", "wording"},
+    "questions.worth": {"selling", "values", "wording"},
+    "reports.compare": {"sheet_two_plans", "text", "workbook", "wording"},
+    "reports.crews": {"text", "workbook"},
+    "reports.overtime": {"text", "workbook", "wording"},
+    "reports.replan": {"text", "workbook"},
+    "reports.risk": {"sheet_risk", "text"},
+    "reports.why": {"sheet_why"},
+}
 
 
 @cache
@@ -73,7 +99,11 @@ def imported(source: Path) -> frozenset[str]:
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{source}: imports are written out in full"
-            names.add(node.module or "")
+            folder = ROOT.parent.joinpath(*(node.module or "").split("."))
+            inner = {a.name for a in node.names if (folder / f"{a.name}.py").exists()}
+            names |= {f"{node.module}.{name}" for name in inner}
+            if len(inner) < len(node.names):
+                names.add(node.module or "")
     return frozenset(names)
 
 
@@ -118,6 +148,37 @@ def test_imports_go_one_way():
             if module.startswith("capacity") and part(module) not in before:
                 wrong.append(f"{source.relative_to(ROOT)} imports {module}")
     assert not wrong, "\n".join(wrong)
+
+
+def rooms_of_modules() -> dict[str, str]:
+    """Return the room of every module in which a file lies, by the module's full name."""
+    rooms = {}
+    for source in SOURCES:
+        parts = ("capacity", *source.relative_to(ROOT).with_suffix("").parts)
+        if parts[-1] == "__init__":
+            rooms[".".join(parts[:-1])] = ".".join(parts[1:-1])
+        else:
+            rooms[".".join(parts)] = ".".join(parts[1:-1])
+    return rooms
+
+
+def test_rooms_are_entered_by_their_doors():
+    """No other room imports an inner module, and no door is named that nobody goes through."""
+    rooms = rooms_of_modules()
+    used: dict[str, set[str]] = {room: set() for room in ENTRANCES}
+    wrong = []
+    for source in (*SOURCES, *(ROOT.parent / "ui").rglob("*.py")):
+        here = ".".join(source.relative_to(ROOT.parent).parts[:-1]).removeprefix("capacity.")
+        for module in imported(source):
+            room = rooms.get(module)
+            if room not in ENTRANCES or f"{here}.".startswith(f"{room}."):
+                continue
+            door = module.removeprefix(f"capacity.{room}").removeprefix(".")
+            used[room].add(door)
+            if door not in ENTRANCES[room]:
+                wrong.append(f"{source.relative_to(ROOT.parent)} imports {module}")
+    assert not wrong, "\n".join(wrong)
+    assert used == ENTRANCES
 
 
 def test_the_audit_shares_nothing_with_the_search():

@@ -3,15 +3,17 @@
 A variant of any of them is ``dataclasses.replace(fact, field=value)``.
 """
 
-from capacity.facts.base import Base
+from capacity.facts.base import EVERY_WEEKDAY, Base
 from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check, Status
 from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skill
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
+from capacity.facts.planning_period import is_cut, last_day_of, weeks_cut_off, weeks_until
 
 __all__ = [
+    "EVERY_WEEKDAY",
     "Absence",
     "AircraftType",
     "Base",
@@ -33,4 +35,8 @@ __all__ = [
     "Skill",
     "Stage",
     "Status",
+    "is_cut",
+    "last_day_of",
+    "weeks_cut_off",
+    "weeks_until",
 ]

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from capacity.facts import Base
 from capacity.plans.plan import Plan
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.program.build import build
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program

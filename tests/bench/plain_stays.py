@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import accumulate, pairwise
 
-from capacity.facts import Base, Bay, Check, Employment, Package, Stage, Status
-from capacity.facts.base import EVERY_WEEKDAY
+from capacity.facts import EVERY_WEEKDAY, Base, Bay, Check, Employment, Package, Stage, Status
 from capacity.plans.plan import Placement, StageDays
 
 

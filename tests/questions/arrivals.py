@@ -13,7 +13,7 @@ import numpy as np
 from capacity.cells import Where, cells
 from capacity.facts import Base, Check
 from capacity.plans.audit_rules import LaidOut, PlanRule
-from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates import Columns
 from capacity.slots.rules.changes import Amount, Change, FewestOf, Help
 from capacity.slots.rules.family import Blocking, Family, Packing
 from capacity.slots.rules.one_more import More, OneMore

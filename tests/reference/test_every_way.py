@@ -13,8 +13,7 @@ import pytest
 
 from capacity.facts import Base, Check, Status
 from capacity.labour.calendar import calendar_of
-from capacity.slots.candidates import ways
-from capacity.slots.candidates.enumerated import Candidates, Slots, find_slots
+from capacity.slots.candidates import Candidates, Slots, find_slots, ways
 from tests.reference.courses import Course, Span, courses_of
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.plain_dates import is_worked

@@ -7,7 +7,7 @@ import numpy as np
 
 from capacity.facts import Base
 from capacity.plans.audit import Audit, audit
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.program.build import build
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of

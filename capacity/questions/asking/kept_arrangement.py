@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.finding.cheapest_fill import cheapest_fill
 from capacity.slots.program.choice import Choice

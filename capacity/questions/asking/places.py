@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from capacity.errors import InputError
 from capacity.messages import Level, Message
 from capacity.plans.plan import Placement, Plan
-from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.candidates import Candidates, Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.program.program import Program

@@ -6,8 +6,7 @@ from itertools import groupby, product
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.candidates.bay_groups import BayGroup
-from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.candidates import BayGroup, Candidates, Slots
 
 
 def single_bays(slots: Slots) -> Slots:

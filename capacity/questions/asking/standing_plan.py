@@ -17,7 +17,7 @@ from capacity.plans.plan import Placement, Plan
 from capacity.questions.asking.places import choice_of, only_places, other_bays, places_of
 from capacity.questions.asking.searching import with_fewest_bay_changes, with_no_move_in_vain
 from capacity.questions.asking.single_bays import single_bays
-from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.line.heed import heeding
 from capacity.slots.program.audited import audited
 from capacity.slots.program.build import program_over

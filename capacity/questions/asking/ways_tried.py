@@ -1,7 +1,7 @@
 """Of which plans a proof speaks where a check has too many paces and waits to try them all."""
 
 from capacity.facts import Base
-from capacity.slots.candidates.ways import partly_tried
+from capacity.slots.candidates import partly_tried
 from capacity.words import listed
 
 NAMED = 3

@@ -6,8 +6,7 @@ import numpy as np
 
 from capacity.facts import Base, Check
 from capacity.labour.calendar import Calendar
-from capacity.slots.candidates.bay_misfits import bays_missing
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots, bays_missing
 
 
 def days_left_out(check: Check, base: Base, slots: Slots) -> tuple[date, ...]:

@@ -7,12 +7,11 @@ from typing import assert_never
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Base, Status
-from capacity.facts.planning_period import last_day_of, weeks_until
+from capacity.facts import Base, Status, last_day_of, weeks_until
 from capacity.labour.calendar import Calendar
 from capacity.questions.conflicts.case import Case, Found, Tried
 from capacity.questions.conflicts.trials import TriedBase
-from capacity.slots.candidates.enumerated import Candidates
+from capacity.slots.candidates import Candidates
 from capacity.slots.rules.changes import OwnDate
 from capacity.slots.rules.period import THE_PERIOD
 from capacity.slots.rules.rule import Rule

@@ -15,8 +15,7 @@ from capacity.facts import Base, Status
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.single_bays import single_bays
-from capacity.slots.candidates.columns import Columns, columns_of
-from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.candidates import Columns, Slots, columns_of, find_slots
 from capacity.slots.program.build import program_over
 from capacity.slots.program.program import Program
 from capacity.slots.rules.families import families

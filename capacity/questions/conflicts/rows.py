@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from capacity.facts import Base
-from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates import Columns
 from capacity.slots.rules.families import packing_families
 from capacity.slots.rules.family import Rules
 from capacity.slots.rules.rows import Rows

@@ -17,7 +17,7 @@ from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.single_bays import single_bays
 from capacity.questions.conflicts.solving import Answer, Clock, placed_together
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import Candidates, Slots, find_slots
+from capacity.slots.candidates import Candidates, Slots, find_slots
 from capacity.slots.program.audited import audited
 from capacity.slots.program.build import program_over
 from capacity.slots.program.choice import Choice

@@ -16,7 +16,7 @@ from capacity.questions.enquiries.moves import with_moves
 from capacity.questions.enquiries.slots import curve_of, in_the_way, slots_of
 from capacity.questions.enquiries.values import EnquiryAnswer
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.candidates import find_slots
 
 # For each enquiry, when others may move for it.
 SECONDS_AN_ENQUIRY = 10.0

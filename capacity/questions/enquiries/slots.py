@@ -12,7 +12,7 @@ from capacity.questions.asking.differences import Costs, costs_between
 from capacity.questions.asking.places import bays_along
 from capacity.questions.asking.standing_plan import StandingPlan
 from capacity.questions.enquiries.values import Slot, WeekPrice
-from capacity.slots.candidates.enumerated import Courses
+from capacity.slots.candidates import Courses
 from capacity.slots.search.refusals import Refused, explained
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from capacity.facts import Base, Check, Status
 from capacity.plans.plan import Placement
-from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.candidates import Candidates, Slots
 
 Before = Mapping[str, Sequence[Placement]]
 

@@ -9,7 +9,7 @@ from capacity.checked_settings import number_within
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement
 from capacity.questions.asking.places import other_bays
-from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.candidates import Candidates, Slots
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,7 @@ from numpy.typing import NDArray
 from capacity.facts import Base, Check, Status
 from capacity.plans.plan import Placement
 from capacity.questions.replan.values import Cause, Reason
-from capacity.slots.candidates.enumerated import Courses, Slots
-from capacity.slots.candidates.work import work_of
+from capacity.slots.candidates import Courses, Slots, work_of
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 

@@ -26,7 +26,7 @@ from capacity.questions.replan.move_costs import MoveCosts, price_given_up, pric
 from capacity.questions.replan.reasons import Replacing
 from capacity.questions.replan.values import Arrangement, Replanned
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.line.heed import Heed, heeding
 from capacity.slots.program.audited import audited
 from capacity.slots.program.build import program_over

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from capacity.labour.calendar import Calendar
 from capacity.questions.risk.days import DrawnCheck, LaidCheck
 from capacity.questions.risk.simulated_plan import PlannedCheck
-from capacity.slots.candidates.levelling import EARLIER, LATER, LESS, LIMITS, MORE, shares_of
+from capacity.slots.candidates import EARLIER, LATER, LESS, LIMITS, MORE, shares_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]

@@ -9,7 +9,7 @@ from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.asking.places import only_places, places_of
 from capacity.questions.asking.single_bays import single_bays
-from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.program.build import program_over
 from capacity.slots.program.places import columns_at, old_places, place_of
 

@@ -22,7 +22,7 @@ from capacity.questions.why.blocked import InTheWay
 from capacity.questions.why.confirmed import Beside, are_all_placed, slots_of
 from capacity.questions.why.shorter_stays import ShorterStay, shorter_stays
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program

@@ -7,7 +7,7 @@ import numpy as np
 
 from capacity.facts import Base, Check
 from capacity.labour.calendar import calendar_of
-from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.candidates import find_slots
 from capacity.slots.rules.families import lifted
 from capacity.slots.rules.rule import Rule
 

@@ -9,7 +9,7 @@ from capacity.facts import Base, Check, Status
 from capacity.questions.asking.differences import HoursMore
 from capacity.questions.conflicts.wording import rule_text
 from capacity.questions.why.values import Blocked, Blocker, Dearer, Why
-from capacity.slots.candidates.bay_misfits import bays_that_hold
+from capacity.slots.candidates import bays_that_hold
 from capacity.slots.rules.longest_wait import THE_LONGEST_WAIT
 from capacity.slots.rules.rule import Met
 from capacity.slots.rules.windows import window_text

@@ -5,8 +5,7 @@ from collections.abc import Callable, Iterator
 from capacity.cautions.incompatible import incompatible_work
 from capacity.cautions.messages import conflict_messages, single_person_messages
 from capacity.cautions.two_people import critical_shifts
-from capacity.facts import Base, Check
-from capacity.facts.planning_period import is_cut, last_day_of, weeks_until
+from capacity.facts import Base, Check, is_cut, last_day_of, weeks_until
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.messages import Level, Message

@@ -1,1 +1,82 @@
-"""Candidates: every slot that a check may have."""
+"""Candidates: every slot that a check may have. Other rooms come in here and nowhere else."""
+
+from capacity.slots.candidates.bay_groups import BayGroup
+from capacity.slots.candidates.bay_misfits import (
+    bays_missing,
+    bays_that_hold,
+    kinds_needed,
+    misfits,
+)
+from capacity.slots.candidates.bay_ties import bays_on_the_way, floor_sharers, tied_together
+from capacity.slots.candidates.columns import Columns, columns_of, hours_of, settled_hours
+from capacity.slots.candidates.enumerated import (
+    Candidates,
+    Courses,
+    LaidOut,
+    Slots,
+    find_slots,
+    lay_out_checks,
+    slots_in,
+)
+from capacity.slots.candidates.fit import fits
+from capacity.slots.candidates.levelling import (
+    EARLIER,
+    LATER,
+    LESS,
+    LESS_OF_TWO,
+    LIMITS,
+    MORE,
+    MORE_OF_TWO,
+    days_in_weeks,
+    float_ends,
+    most_of_a_day,
+    shares_of,
+)
+from capacity.slots.candidates.many_candidates import days_apart, scope_for
+from capacity.slots.candidates.scope import NO_BAYS, Scope
+from capacity.slots.candidates.stays import Stays
+from capacity.slots.candidates.ways import partly_tried
+from capacity.slots.candidates.work import kinds_by_leg, legs_of, work_of
+
+__all__ = [
+    "EARLIER",
+    "LATER",
+    "LESS",
+    "LESS_OF_TWO",
+    "LIMITS",
+    "MORE",
+    "MORE_OF_TWO",
+    "NO_BAYS",
+    "BayGroup",
+    "Candidates",
+    "Columns",
+    "Courses",
+    "LaidOut",
+    "Scope",
+    "Slots",
+    "Stays",
+    "bays_missing",
+    "bays_on_the_way",
+    "bays_that_hold",
+    "columns_of",
+    "days_apart",
+    "days_in_weeks",
+    "find_slots",
+    "fits",
+    "float_ends",
+    "floor_sharers",
+    "hours_of",
+    "kinds_by_leg",
+    "kinds_needed",
+    "lay_out_checks",
+    "legs_of",
+    "misfits",
+    "most_of_a_day",
+    "partly_tried",
+    "scope_for",
+    "settled_hours",
+    "shares_of",
+    "slots_in",
+    "tied_together",
+    "work_of",
+]

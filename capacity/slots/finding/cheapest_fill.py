@@ -3,7 +3,7 @@
 import numpy as np
 
 from capacity.facts import Status
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 

@@ -3,7 +3,7 @@
 from capacity.errors import AuditError
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program

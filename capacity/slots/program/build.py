@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.slots.candidates.enumerated import Slots, find_slots
+from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.line.heed import Heed, nobody_stops
 from capacity.slots.program.program import Program, build_program
 

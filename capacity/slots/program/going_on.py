@@ -6,7 +6,7 @@ import numpy as np
 
 from capacity.plans.plan import Plan
 from capacity.search_settings import SearchSettings
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import days_form, money_form

@@ -16,10 +16,8 @@ from scipy.sparse import csr_array
 
 from capacity.facts import Base
 from capacity.labour.supply import Supply
-from capacity.slots.candidates.columns import hours_of as man_hours_of
-from capacity.slots.candidates.columns import settled_hours
-from capacity.slots.candidates.enumerated import LaidOut
-from capacity.slots.candidates.work import kinds_by_leg
+from capacity.slots.candidates import LaidOut, kinds_by_leg, settled_hours
+from capacity.slots.candidates import hours_of as man_hours_of
 from capacity.slots.program.hours import hours_of
 from capacity.slots.program.program import Program, unplaced_past_of
 

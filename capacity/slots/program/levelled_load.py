@@ -8,15 +8,7 @@ from scipy.sparse import csr_array, hstack, vstack
 
 from capacity.errors import EngineError
 from capacity.labour.supply import Floats, Supply
-from capacity.slots.candidates.levelling import (
-    EARLIER,
-    LATER,
-    LESS,
-    LESS_OF_TWO,
-    LIMITS,
-    MORE,
-    MORE_OF_TWO,
-)
+from capacity.slots.candidates import EARLIER, LATER, LESS, LESS_OF_TWO, LIMITS, MORE, MORE_OF_TWO
 from capacity.slots.program.arcs import arcs_into
 
 Ints = NDArray[np.int64]

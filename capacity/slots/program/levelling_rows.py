@@ -16,15 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array, eye_array, hstack, vstack
 
-from capacity.slots.candidates.levelling import (
-    EARLIER,
-    LATER,
-    LESS,
-    LESS_OF_TWO,
-    LIMITS,
-    MORE,
-    MORE_OF_TWO,
-)
+from capacity.slots.candidates import EARLIER, LATER, LESS, LESS_OF_TWO, LIMITS, MORE, MORE_OF_TWO
 from capacity.slots.program.levelled_load import flow_rows, into_weeks
 from capacity.slots.program.program import Program
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array, csr_array, eye_array, hstack, vstack
 
-from capacity.slots.candidates.levelling import MORE
+from capacity.slots.candidates import MORE
 from capacity.slots.program.arcs import Arcs, arcs_into
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.levelling_rows import Levelling, levelling_of

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.plans.plan import Placement
-from capacity.slots.candidates.enumerated import Candidates, Slots
+from capacity.slots.candidates import Candidates, Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 

@@ -10,9 +10,7 @@ from numpy.typing import NDArray
 from capacity.errors import EngineError
 from capacity.facts import Status
 from capacity.plans.plan import Placement, Plan, StageDays
-from capacity.slots.candidates.bay_groups import BayGroup
-from capacity.slots.candidates.enumerated import Courses, Slots
-from capacity.slots.candidates.work import legs_of
+from capacity.slots.candidates import BayGroup, Courses, Slots, legs_of
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 from capacity.slots.program.spread_hours import Stated, spread_hours

@@ -11,10 +11,7 @@ from scipy.sparse import csr_array
 from capacity.errors import TooLargeError
 from capacity.facts import Base, Check, Status
 from capacity.labour.supply import Supply
-from capacity.slots.candidates.bay_ties import tied_together
-from capacity.slots.candidates.columns import columns_of, settled_hours
-from capacity.slots.candidates.enumerated import Slots
-from capacity.slots.candidates.levelling import MORE
+from capacity.slots.candidates import MORE, Slots, columns_of, settled_hours, tied_together
 from capacity.slots.line.heed import Heed, nobody_stops
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.hours import Hours, hours_of

@@ -17,14 +17,20 @@ from capacity.errors import EngineError
 from capacity.labour.calendar import Calendar
 from capacity.labour.supply import Floats, Supply
 from capacity.plans.plan import WeekHours
-from capacity.slots.candidates.enumerated import Courses, Slots
-from capacity.slots.candidates.levelling import TINY, days_in_weeks, float_ends, most_of_a_day
-from capacity.slots.candidates.stays import Stays
+from capacity.slots.candidates import (
+    Courses,
+    Slots,
+    Stays,
+    days_in_weeks,
+    float_ends,
+    most_of_a_day,
+)
 from capacity.slots.program.arcs import arcs_into
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
 Ints = NDArray[np.int64]
+TINY = 1e-12
 # What moving an hour counts for, in money: far less than any two prices differ by.
 MOVING = 1e-4
 

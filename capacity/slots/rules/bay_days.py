@@ -9,8 +9,7 @@ from numpy.typing import NDArray
 
 from capacity.cells import Where, cells
 from capacity.facts import Base, Bay, Check
-from capacity.slots.candidates.bay_groups import BayGroup
-from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates import BayGroup, Columns
 from capacity.slots.rules.changes import Amount, Change, FewestOf, Help
 from capacity.slots.rules.family import Blocking, Family, Packing
 from capacity.slots.rules.one_more import More, OneMore

@@ -8,7 +8,7 @@ import numpy as np
 
 from capacity.cells import Where, cells
 from capacity.facts import Base, Check
-from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates import Columns
 from capacity.slots.rules.changes import Amount, Change, FewestOf, Help, OneChange
 from capacity.slots.rules.family import Family, Mask
 from capacity.slots.rules.one_more import More, OneMore

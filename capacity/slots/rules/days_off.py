@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterator
 
 from capacity.cells import Where, cells
-from capacity.facts import Base
-from capacity.facts.base import EVERY_WEEKDAY
+from capacity.facts import EVERY_WEEKDAY, Base
 from capacity.slots.rules.family import Family
 from capacity.slots.rules.rule import Rule, RuleKind, nothing_helps
 

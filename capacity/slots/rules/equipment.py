@@ -10,8 +10,7 @@ from scipy.sparse import csr_array
 
 from capacity.cells import Where, cells
 from capacity.facts import Base, Check
-from capacity.slots.candidates.columns import Columns
-from capacity.slots.candidates.enumerated import Courses
+from capacity.slots.candidates import Columns, Courses
 from capacity.slots.rules.changes import Amount, Change, FewestOf, Help, OneChange
 from capacity.slots.rules.family import Blocking, Family, Packing
 from capacity.slots.rules.rows import RowMaker, Rows

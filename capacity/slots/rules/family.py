@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Base, Check
-from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates import Columns
 from capacity.slots.rules.one_more import OneMore
 from capacity.slots.rules.rows import Rows
 from capacity.slots.rules.rule import Rule, RuleKind

@@ -8,8 +8,7 @@ import numpy as np
 
 from capacity.cells import Where, cells
 from capacity.facts import Base, Check
-from capacity.slots.candidates.bay_ties import floor_sharers
-from capacity.slots.candidates.columns import Columns
+from capacity.slots.candidates import Columns, floor_sharers
 from capacity.slots.rules.bay_days import ONE_AT_A_TIME
 from capacity.slots.rules.family import Blocking, Family, Packing
 from capacity.slots.rules.rows import RowMaker, Rows, pairs_of_checks

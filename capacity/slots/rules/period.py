@@ -3,9 +3,8 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from capacity.cells import Where, cells
-from capacity.facts import Base, Check
-from capacity.facts.planning_period import weeks_cut_off
-from capacity.slots.candidates.columns import Columns
+from capacity.facts import Base, Check, weeks_cut_off
+from capacity.slots.candidates import Columns
 from capacity.slots.rules.changes import Amount, Change, FewestOf, Help
 from capacity.slots.rules.family import Family, Mask
 from capacity.slots.rules.rule import Met, Rule, RuleKind

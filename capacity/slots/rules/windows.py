@@ -5,10 +5,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from capacity.cells import Where, cells
-from capacity.facts import Base, Check, Status
-from capacity.facts.planning_period import is_cut
-from capacity.slots.candidates.bay_misfits import bays_that_hold, kinds_needed, misfits
-from capacity.slots.candidates.fit import fits
+from capacity.facts import Base, Check, Status, is_cut
+from capacity.slots.candidates import bays_that_hold, fits, kinds_needed, misfits
 from capacity.slots.rules.changes import Amount, Change, DateMoved, Help, OneChange, OwnDate
 from capacity.slots.rules.family import Family
 from capacity.slots.rules.rule import Rule, RuleKind

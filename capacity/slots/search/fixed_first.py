@@ -5,7 +5,7 @@ import numpy as np
 from capacity.errors import StoppedError
 from capacity.facts import Status
 from capacity.search_settings import SearchSettings
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.engines.highs import Listener, branch_and_cut
 from capacity.slots.line.heed import Heed, nobody_stops
 from capacity.slots.program.choice import Choice

@@ -23,8 +23,7 @@ from capacity.plans.outcome import Progress
 from capacity.plans.plan import Plan
 from capacity.search_settings import SearchSettings
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import LaidOut, slots_in
-from capacity.slots.candidates.scope import NO_BAYS, Scope
+from capacity.slots.candidates import NO_BAYS, LaidOut, Scope, slots_in
 from capacity.slots.line.ended_early import SEARCH
 from capacity.slots.line.heed import Heed, heeding, nobody_stops
 from capacity.slots.line.mailbox import is_better

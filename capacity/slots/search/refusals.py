@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from capacity.facts import Status
 from capacity.plans.outcome import DearHours, Refusal
 from capacity.settings import Settings
-from capacity.slots.candidates.enumerated import Slots
+from capacity.slots.candidates import Slots
 from capacity.slots.engines.near import solve_near
 from capacity.slots.line.mailbox import is_better
 from capacity.slots.program.choice import Choice

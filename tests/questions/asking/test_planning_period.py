@@ -3,8 +3,7 @@
 import pytest
 
 import capacity
-from capacity.facts import Base
-from capacity.facts.planning_period import weeks_cut_off
+from capacity.facts import Base, weeks_cut_off
 from capacity.plans.audit import audit
 from capacity.questions.conflicts.explaining import conflicts_of
 from capacity.questions.why.explain import explain

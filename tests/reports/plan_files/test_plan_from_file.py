@@ -16,7 +16,7 @@ from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.single_bays import single_bays
 from capacity.reports.plan.summary import summary, write_summary
 from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_file
-from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.candidates import find_slots
 from capacity.slots.program.build import program_over
 from capacity.slots.program.plan_of import plan_of
 from tests.reference import stories

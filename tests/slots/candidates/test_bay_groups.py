@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from capacity.errors import EngineError
 from capacity.facts import Base, Check, Closure, Status
-from capacity.slots.candidates.bay_groups import BayGroup, BayUse, group_bays
+from capacity.slots.candidates import BayGroup
+from capacity.slots.candidates.bay_groups import BayUse, group_bays
 from capacity.slots.program.plan_of import plan_of
 from tests.reference import stories
 from tests.reference.stories import bays, day, fixed, visit

@@ -3,7 +3,7 @@ from dataclasses import replace
 import pytest
 
 from capacity.facts import AircraftType, Bay
-from capacity.slots.candidates.fit import fits
+from capacity.slots.candidates import fits
 
 BAY = Bay("B1", "North", 36.0, 40.0, 13.0, frozenset({"maintenance", "wash"}))
 TWIN = AircraftType("Twin", span_m=36.0, length_m=40.0, tail_m=13.0)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from capacity.slots.candidates.bay_ties import tied_together
+from capacity.slots.candidates import tied_together
 from capacity.slots.finding.ruin_recreate import RuinRecreate
 from capacity.slots.program.first_come import first_come
 from tests.bench.invented import invented_quarter

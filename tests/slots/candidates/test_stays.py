@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from capacity.facts import Base, Package, Stage
-from capacity.slots.candidates.enumerated import Courses
+from capacity.slots.candidates import Courses
 from tests.reference import plain_dates, stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import fixed, visit

@@ -11,8 +11,7 @@ from capacity.plans.plan import Plan
 from capacity.questions.asking.ways_tried import proof_speaks_of, ways_tried_note
 from capacity.reports.plan.messages import plan_messages
 from capacity.reports.plan.wording import how_dear
-from capacity.slots.candidates import ways
-from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.candidates import find_slots, ways
 from capacity.slots.program.places import old_places
 from tests.reference import stories
 from tests.reference.stories import bays, day, proven, visit

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from capacity.facts import Check, Package, Stage
-from capacity.slots.candidates.work import work_of
+from capacity.slots.candidates import work_of
 from tests.reference import plain_dates
 from tests.reference.random_bases import SKILLS, small_base
 from tests.reference.stories import visit

@@ -14,9 +14,9 @@ import capacity
 from capacity.facts import Absence, Base, Bay, Package, Shop, ShopLoop, Stage
 from capacity.labour.calendar import calendar_of
 from capacity.plans.outcome import Impossible
-from capacity.slots.candidates.enumerated import find_slots
+from capacity.slots.candidates import find_slots, kinds_by_leg
 from capacity.slots.candidates.paces_and_waits import count_of_waits, waits_of
-from capacity.slots.candidates.work import Loop, StageWork, kinds_by_leg
+from capacity.slots.candidates.work import Loop, StageWork
 from capacity.slots.program.places import old_places
 from capacity.slots.program.trimmed import Part
 from tests.reference import stories

@@ -14,9 +14,8 @@ from capacity.errors import TooLargeError
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
-from capacity.slots.candidates.enumerated import lay_out_checks, slots_in
-from capacity.slots.candidates.many_candidates import days_apart, scope_for
-from capacity.slots.candidates.scope import EVERY_BAY, Scope
+from capacity.slots.candidates import Scope, days_apart, lay_out_checks, scope_for, slots_in
+from capacity.slots.candidates.scope import EVERY_BAY
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.line import side_process
 from capacity.slots.line.side_process import SideProcess
