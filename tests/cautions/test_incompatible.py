@@ -14,8 +14,9 @@ from capacity.cautions.messages import conflict_messages
 from capacity.facts import Base, Stage
 from capacity.messages import Level
 from capacity.plans.plan import Plan
+from tests.bases import BAY
 from tests.plans import stories
-from tests.plans.stories import BAY, MON_TO_FRI, check, day, package, placed, plan, stage
+from tests.plans.stories import MON_TO_FRI, check, day, package, placed, plan, stage
 
 PAINT_BAY = replace(BAY, name="B2", work=frozenset({"paint"}))
 NEXT_BAY = replace(BAY, name="B3")

@@ -6,15 +6,13 @@ crew works longer or is called in unless a test says so. Each check stands in a 
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from datetime import date, time, timedelta
+from datetime import time
 
 from capacity.crews.assign import Staffed, assign_crews
 from capacity.crews.crew_settings import CrewSettings
 from capacity.facts import (
     Absence,
-    AircraftType,
     Base,
-    Bay,
     Check,
     Crew,
     Employment,
@@ -27,8 +25,8 @@ from capacity.facts import (
 )
 from capacity.plans.audit import audit
 from capacity.plans.plan import Placement, Plan, StageDays
+from tests.bases import BAY, FIRST_DAY, TWIN, day, small_base
 
-FIRST_DAY = date(2027, 1, 4)
 EARLY = Shift("Early", time(6), 8.0)
 MIDDLE = Shift("Middle", time(10), 8.0)
 LATE = Shift("Late", time(14), 8.0)
@@ -38,11 +36,6 @@ CERTIFIER = Skill("Certifier", 60.0, 9.0, 80.0, 0.0, licence="B1")
 SETTINGS = CrewSettings(
     weeks=1, seconds=20.0, seed=1, workers=1, overtime_hours=0.0, call_in=False, parts=1
 )
-
-
-def day(number: int) -> date:
-    """Count days from the first day of the plan."""
-    return FIRST_DAY + timedelta(days=number)
 
 
 def stage(name: str, days: int, *after: str, **changes: object) -> Stage:
@@ -68,17 +61,11 @@ def base(packages: Iterable[Package], crews: Iterable[Crew], **changes: object) 
     """Eight weeks of a base that has one bay and one check for each package."""
     packages = tuple(packages)
     names = [f"C{number + 1}" for number in range(len(packages))]
-    bay = Bay("", "North", 36.0, 40.0, 13.0, frozenset({"maintenance", "paint"}))
-    usual = Base(
-        name="Hillside",
-        first_day=FIRST_DAY,
-        weeks=8,
+    bay = replace(BAY, work=frozenset({"maintenance", "paint"}))
+    usual = small_base(
         skills=(MECHANIC, CERTIFIER),
         bays=tuple(replace(bay, name=f"Bay of {name}") for name in names),
-        types=(
-            AircraftType("Twin", span_m=34.0, length_m=38.0, tail_m=12.0),
-            AircraftType("Tanker", span_m=34.0, length_m=38.0, tail_m=12.0),
-        ),
+        types=(TWIN, replace(TWIN, name="Tanker")),
         packages=packages,
         checks=tuple(
             Check(name, f"Aircraft {name}", "Twin", package.name, Status.BOOKED, day(0), day(20))
@@ -87,7 +74,6 @@ def base(packages: Iterable[Package], crews: Iterable[Crew], **changes: object) 
         crews=tuple(crews),
         patterns=tuple(Pattern(s.name, (s.name,)) for s in (EARLY, MIDDLE, LATE, NIGHT)),
         shifts=(EARLY, MIDDLE, LATE, NIGHT),
-        productivity=1.0,
     )
     return usual.replace(**changes)
 

@@ -23,8 +23,9 @@ from capacity.man_hour_plan.own_staff_share import (
 )
 from capacity.man_hour_plan.roster_heads import counts_on
 from capacity.plans.plan import Plan
+from tests.bases import BAY
 from tests.plans import stories
-from tests.plans.stories import BAY, FIRST_DAY, MECHANIC, day
+from tests.plans.stories import FIRST_DAY, MECHANIC, day
 
 
 @pytest.mark.parametrize(

@@ -5,38 +5,26 @@ that takes the one aircraft type, and people enough that nothing is ever bought.
 """
 
 from dataclasses import replace
-from datetime import date, time, timedelta
 
 from capacity.facts import (
-    AircraftType,
     Base,
-    Bay,
     Check,
     Crew,
     Package,
-    Pattern,
-    Shift,
     Skill,
     Stage,
     Status,
 )
 from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Placement, Plan, StageDays
+from tests.bases import FIRST_DAY, day, small_base
 
-FIRST_DAY = date(2027, 1, 4)
 MON_TO_FRI = frozenset(range(5))
 
-BAY = Bay("B1", "North", 36.0, 40.0, 13.0, frozenset({"maintenance"}))
-TWIN = AircraftType("Twin", span_m=34.0, length_m=38.0, tail_m=12.0)
 MECHANIC = Skill(
     "Mechanic", overtime_cost=60.0, overtime_cap=0.2, contract_cost=80.0, contract_cap=0.25
 )
 PLENTY = Crew("Plenty", ("Mechanic",), heads=1000, pattern="Daily", starts_cycle_on=FIRST_DAY)
-
-
-def day(number: int) -> date:
-    """Count days from the first day of the plan."""
-    return FIRST_DAY + timedelta(days=number)
 
 
 def stage(name: str, days: int, *after: str, hours: float = 0.0, findings: float = 0.0) -> Stage:
@@ -60,19 +48,11 @@ def check(name: str = "C1", **changes: object) -> Check:
 
 def base(*checks: Check, **changes: object) -> Base:
     """Eight weeks of one bay; five days of delay at most."""
-    usual = Base(
-        name="Hillside",
-        first_day=FIRST_DAY,
-        weeks=8,
+    usual = small_base(
         skills=(MECHANIC,),
-        bays=(BAY,),
-        types=(TWIN,),
         packages=(TEN_DAYS,),
         checks=checks or (check(),),
         crews=(PLENTY,),
-        patterns=(Pattern("Daily", ("Day",)),),
-        shifts=(Shift("Day", time(6), 10.0),),
-        productivity=1.0,
         longest_delay_days=5,
     )
     return usual.replace(**changes)

@@ -16,8 +16,9 @@ from hypothesis import strategies as st
 from capacity.facts import Status
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Placement, Plan
+from tests.bases import BAY
 
-from .stories import BAY, base, check, day, package, placed, stage
+from .stories import base, check, day, package, placed, stage
 
 CHECKS = {
     one.name: one

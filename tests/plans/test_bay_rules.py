@@ -6,8 +6,9 @@ import pytest
 
 from capacity.facts import Bay, Closure
 from capacity.plans.audit import audit
+from tests.bases import BAY, TWIN
 
-from .stories import BAY, TWIN, base, check, day, package, placed, plan, stage
+from .stories import base, check, day, package, placed, plan, stage
 
 
 def broken_in(bay: Bay) -> tuple[str, ...]:

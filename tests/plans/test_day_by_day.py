@@ -17,19 +17,9 @@ from capacity.plans.day_flow import least_unfit
 from capacity.plans.sharing import cheapest_sharing
 from capacity.plans.sharing_program import GroupWeek, WeekPart
 from capacity.plans.skill_groups import SkillGroup
+from tests.bases import TWIN
 
-from .stories import (
-    MECHANIC,
-    PLENTY,
-    TWIN,
-    base,
-    check,
-    day,
-    package,
-    placed,
-    plan,
-    stage,
-)
+from .stories import MECHANIC, PLENTY, base, check, day, package, placed, plan, stage
 
 NOTHING_BOUGHT = replace(MECHANIC, overtime_cap=0.0, contract_cap=0.0)
 EIGHT = replace(PLENTY, name="Eight", heads=8)

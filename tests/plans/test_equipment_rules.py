@@ -9,8 +9,9 @@ import pytest
 
 from capacity.facts import Base, Equipment, EquipmentOutage, Stage, Status
 from capacity.plans.audit import audit
+from tests.bases import BAY
 
-from .stories import BAY, MON_TO_FRI, base, check, day, package, placed, plan, stage
+from .stories import MON_TO_FRI, base, check, day, package, placed, plan, stage
 
 
 def on(stage_: Stage, *pools: str) -> Stage:

@@ -6,8 +6,9 @@ import pytest
 
 from capacity.facts import Bay
 from capacity.plans.audit import audit
+from tests.bases import BAY
 
-from .stories import BAY, TEN_DAYS, base, check, day, package, placed, plan, stage
+from .stories import TEN_DAYS, base, check, day, package, placed, plan, stage
 
 LEFT, RIGHT = replace(BAY, name="Left"), replace(BAY, name="Right")
 WIDE = replace(BAY, name="Wide", shares_floor_with=frozenset({"Left", "Right"}))

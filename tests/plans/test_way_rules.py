@@ -8,8 +8,9 @@ import pytest
 
 from capacity.facts import Status
 from capacity.plans.audit import Auditor, audit
+from tests.bases import BAY
 
-from .stories import BAY, base, check, day, package, placed, plan, stage
+from .stories import base, check, day, package, placed, plan, stage
 
 OUTER = replace(BAY, name="O")
 INNER = replace(BAY, name="I", reached_through="O")

@@ -7,8 +7,9 @@ import pytest
 
 from capacity.facts import Check, Status
 from capacity.plans.audit import audit
+from tests.bases import BAY
 
-from .stories import BAY, base, check, day, placed, plan
+from .stories import base, check, day, placed, plan
 
 
 def broken(one: Check, in_day: int) -> tuple[str, ...]:

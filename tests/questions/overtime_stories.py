@@ -8,7 +8,8 @@ from datetime import time
 
 from capacity.facts import Base, Check, Crew, Package, Shift, Status
 from capacity.plans.plan import Placement
-from tests.plans.stories import BAY, FIRST_DAY, base, check, day, package, placed, stage
+from tests.bases import BAY
+from tests.plans.stories import FIRST_DAY, base, check, day, package, placed, stage
 
 TEN = Crew("Ten", ("Mechanic",), 10, "Daily", FIRST_DAY)
 DAY = Shift("Day", time(7), 10.0)

@@ -5,37 +5,27 @@ of work, a visit is a single stage without man-hours, and the base works every d
 """
 
 from dataclasses import replace
-from datetime import date, time, timedelta
 
 import capacity
 from capacity.facts import (
-    AircraftType,
     Base,
     Bay,
     Check,
     Crew,
     Package,
-    Pattern,
-    Shift,
     Skill,
     Stage,
     Status,
 )
+from tests.bases import BAY, FIRST_DAY, day, small_base
 
-FIRST_DAY = date(2027, 1, 4)
 LONGEST_VISIT_DAYS = 30
-
-
-def day(number: int) -> date:
-    """Count days from the first day of the plan."""
-    return FIRST_DAY + timedelta(days=number)
 
 
 def bays(count: int, changeover_days: int = 0) -> tuple[Bay, ...]:
     """Bays that all hold the one type."""
-    alike = Bay("", "North", 36.0, 40.0, 13.0, frozenset({"maintenance"}))
     return tuple(
-        replace(alike, name=f"B{number + 1}", changeover_days=changeover_days)
+        replace(BAY, name=f"B{number + 1}", changeover_days=changeover_days)
         for number in range(count)
     )
 
@@ -57,21 +47,16 @@ def fixed(name: str, days: int, in_day: int, bay: str, **changes: object) -> Che
 def base(bays_: tuple[Bay, ...], *visits: Check, **changes: object) -> Base:
     """Ten weeks and people enough; a visit may come in a week past its last day."""
     lengths = range(1, LONGEST_VISIT_DAYS + 1)
-    usual = Base(
+    usual = small_base(
         name="Textbook",
-        first_day=FIRST_DAY,
         weeks=10,
         skills=(Skill("Mechanic", 50.0, 0.0, 70.0, 0.0),),
         bays=bays_,
-        types=(AircraftType("Twin", span_m=34.0, length_m=38.0, tail_m=12.0),),
         packages=tuple(
             Package(f"{days} days", (Stage("Work", "maintenance", days),)) for days in lengths
         ),
         checks=visits,
         crews=(Crew("Day crew", ("Mechanic",), 1, "Daily", FIRST_DAY),),
-        patterns=(Pattern("Daily", ("Day",)),),
-        shifts=(Shift("Day", time(6), 10.0),),
-        productivity=1.0,
         longest_delay_days=7,
     )
     return usual.replace(**changes)

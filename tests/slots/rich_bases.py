@@ -15,7 +15,6 @@ from capacity.facts import (
     Equipment,
     EquipmentOutage,
     Package,
-    Pattern,
     Shift,
     Shop,
     ShopLoop,
@@ -23,7 +22,7 @@ from capacity.facts import (
     Stage,
     Status,
 )
-from tests.reference.stories import FIRST_DAY, day
+from tests.bases import day, small_base
 
 SKILLS = "Engine", "Airframe"
 TYPES = "Narrow", "Wide"
@@ -34,9 +33,8 @@ def rich_base(rng: Random) -> Base:
     """Return two to five checks in four bays, some of them reached through or beside others."""
     packages = tuple(_package(rng, name) for name in ("short", "long", "painted"))
     checks = tuple(_check(rng, number) for number in range(rng.randint(2, 5)))
-    return Base(
+    return small_base(
         name="Rich",
-        first_day=FIRST_DAY,
         weeks=3,
         skills=tuple(_skill(rng, name) for name in SKILLS),
         bays=_bays(rng),
@@ -44,7 +42,6 @@ def rich_base(rng: Random) -> Base:
         packages=packages,
         checks=_with_fixed(rng, checks),
         crews=_crews(rng),
-        patterns=(Pattern("Daily", ("Day",)),),
         shifts=(Shift("Day", time(6), 8.0),),
         closures=(Closure("B2", day(9), day(9 + rng.randint(0, 2)), "floor"),),
         equipment=tuple(Equipment(name, rng.randint(1, 2)) for name in POOLS),
@@ -52,7 +49,6 @@ def rich_base(rng: Random) -> Base:
         shops=(Shop("Wheels", rng.choice([1.0, 1.5, 3.0])),),
         shop_loops=tuple(_loops(rng, packages)),
         working_weekdays=frozenset(range(rng.choice([5, 7]))),
-        productivity=1.0,
         longest_delay_days=2,
         longest_wait_days=rng.randint(0, 2),
     )

@@ -15,7 +15,8 @@ from capacity.plans.audit import Auditor
 from capacity.plans.plan import Plan
 from capacity.questions.asking.differences import costs_between, hours_more
 from capacity.questions.compare.two_plans import compare
-from tests.plans.stories import BAY, TWIN, base, check, day, package, placed, plan
+from tests.bases import BAY, TWIN
+from tests.plans.stories import base, check, day, package, placed, plan
 
 WEEKS = 6
 SKILLS = ("Airframe", "Cabin", "Avionics", "Structures")

@@ -17,7 +17,8 @@ from capacity.questions.risk.findings import WIDEST_EVEN_TRIANGLE
 from capacity.questions.risk.play import Played, play
 from capacity.questions.risk.settings import Keep, Shape
 from capacity.questions.risk.simulated import RiskSettings, risk_of
-from tests.plans.stories import BAY, MON_TO_FRI, base, check, day, package, placed, plan, stage
+from tests.bases import BAY
+from tests.plans.stories import MON_TO_FRI, base, check, day, package, placed, plan, stage
 
 FULL = RiskSettings(draws=4000, shape=Shape.TRIANGULAR)
 ERRORS = 4
