@@ -113,7 +113,9 @@ FAULTS = {
     },
     **{
         f"killed after {seconds:g} s": Fault(
-            frozenset(), once_it_reads(sending("SIGKILL"), seconds), killed_by=signal.SIGKILL
+            ANSWERED | {-signal.SIGKILL},
+            once_it_reads(sending("SIGKILL"), seconds),
+            killed_by=signal.SIGKILL,
         )
         for seconds in _MOMENTS
     },
