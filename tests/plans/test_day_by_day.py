@@ -14,6 +14,7 @@ from capacity.plans import day_by_day
 from capacity.plans.audit import Auditor
 from capacity.plans.day_by_day import DayShortage
 from capacity.plans.day_flow import least_unfit
+from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.sharing import cheapest_sharing
 from capacity.plans.sharing_program import GroupWeek, WeekPart
 from capacity.plans.skill_groups import SkillGroup
@@ -126,6 +127,17 @@ def test_it_costs_nothing_and_breaks_no_rule() -> None:
     )
     found = Auditor(of).audit(plan(placed("C1", 0, ("Work", 0, 6))))
     assert (found.goals.overload_hours, found.goals.money, found.broken) == (0.0, 0.0, ())
+
+
+@pytest.mark.parametrize(
+    ("overload_cost", "holds"), [(150.0, False), (160.0, False), (161.0, True)]
+)
+def test_overload_is_dearer_than_any_chain_of_hours_or_counts_may_differ(
+    overload_cost: float, holds: bool
+) -> None:
+    """One skill, overtime at 60 and contract at 80: an hour pushes through two at the most, 160."""
+    sharing = HoursSharing(base(overload_cost=overload_cost))
+    assert sharing.holds_all_that_fits is holds
 
 
 def test_a_second_count_that_finds_other_hours_is_an_error(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,0 +1,74 @@
+"""A check moves to another kind of bay when its work can begin there, and waits 3 days at most.
+
+Work 4 days from day 5, in bay B1; then Paint 3 days in bay P1, from day 9 (2027-01-13) on.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from capacity.facts import Bay, Stage
+from capacity.plans.audit import audit
+from capacity.plans.plan import Placement
+
+from .stories import BAY, base, check, day, package, placed, plan, stage
+
+PAINT = Bay("P1", "North", 36.0, 40.0, 13.0, frozenset({"paint"}))
+HEAVY = package(stage("Work", 4), Stage("Paint", "paint", 3, {}, ("Work",), 0.0))
+BASE = base(check(package="Heavy"), packages=(HEAVY,), bays=(BAY, PAINT))
+
+
+def work(out: int) -> Placement:
+    """The first visit, until the day on which the check moves."""
+    return placed("C1", 5, ("Work", 5, 9), out=out)
+
+
+def paint(in_day: int, bay: str = "P1") -> Placement:
+    """The second visit."""
+    return placed("C1", in_day, ("Paint", in_day, in_day + 3), bay=bay)
+
+
+@pytest.mark.parametrize(
+    ("placements", "sentences"),
+    [
+        ((work(9), paint(9)), ()),
+        # the longest wait, to the day
+        ((work(12), paint(12)), ()),
+        (
+            (work(13), paint(13)),
+            ("C1 moves to P1 on 2027-01-17, after waiting 4 days, but it may wait 3 at most.",),
+        ),
+        (
+            (work(8), paint(8)),
+            ("C1 moves to P1 on 2027-01-12, but Work runs until 2027-01-13.",),
+        ),
+        (
+            (work(9), paint(10)),
+            ("C1 leaves B1 on 2027-01-13, but comes into P1 on 2027-01-14.",),
+        ),
+        (
+            (work(9), paint(9, "Nowhere")),
+            ("C1 stands in bay Nowhere, which the base does not have.",),
+        ),
+        # what cannot be measured is told once, by the stage that is missing
+        ((replace(work(13), stages=()), paint(13)), ("C1 lacks its stage Work.",)),
+    ],
+)
+def test_it_moves_when_it_has_to(
+    placements: tuple[Placement, ...], sentences: tuple[str, ...]
+) -> None:
+    assert audit(BASE, plan(*placements)).broken == sentences
+
+
+def test_the_wait_is_that_of_the_base() -> None:
+    patient = BASE.replace(longest_wait_days=4)
+    assert audit(patient, plan(work(13), paint(13))).broken == ()
+    assert audit(BASE.replace(longest_wait_days=0), plan(work(9), paint(9))).broken == ()
+
+
+def test_a_slip_before_the_move_is_told_once() -> None:
+    """Work is stated to end a day late; the move is measured from there."""
+    late = replace(work(10), stages=placed("C1", 5, ("Work", 6, 10)).stages)
+    (told,) = audit(BASE, plan(late, paint(10))).broken
+    assert told == "C1 starts Work on 2027-01-10, but it could start on 2027-01-09."
+    assert late.in_day == day(5)
