@@ -9,6 +9,7 @@ from capacity.cautions.two_people import (
     stages_without_two_people,
 )
 from capacity.messages import Level, Message
+from capacity.words import day as as_day
 
 
 def conflict_messages(conflicts: Iterable[Conflict]) -> tuple[Message, ...]:
@@ -48,7 +49,7 @@ def _single_person(shifts: tuple[CriticalShift, ...]) -> Iterator[Message]:
     for (check, stage), of_stage in thin.items():
         first, more = of_stage[0], len(of_stage) - 1
         name = f"shift {first.shift}" if first.shift else "every shift"
-        when = f"{name} of {first.day}" + (f" and {more:,} more" if more else "")
+        when = f"{name} of {as_day(first.day)}" + (f" and {more:,} more" if more else "")
         yield Message(
             Level.NOTE,
             "Crews",
@@ -70,5 +71,5 @@ def _pair(conflict: Conflict) -> str:
 def _days(conflict: Conflict) -> str:
     first, last = conflict.days[0], conflict.days[-1]
     if first == last:
-        return str(first)
-    return f"{len(conflict.days):,} worked days from {first} to {last}"
+        return as_day(first)
+    return f"{len(conflict.days):,} worked days from {as_day(first)} to {as_day(last)}"

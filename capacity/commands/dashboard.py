@@ -10,7 +10,11 @@ from capacity.dashboard import run
 
 @click.command()
 @click.argument("workbook", metavar="[WORKBOOK]", required=False, type=FILE)
-@click.option("--port", type=click.IntRange(1, 65_535), help="First free one from 8501 on.")
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65_535),
+    help="Port; unless set, the first free one from 8501 on.",
+)
 @click.option("--no-browser", is_flag=True, help="Print the address, and open no browser.")
 def dashboard(workbook: Path | None, port: int | None, no_browser: bool) -> int:
     """Open the dashboard in a browser on this machine, with WORKBOOK if one is given.

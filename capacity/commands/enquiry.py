@@ -62,8 +62,8 @@ ALL = "all"
     help="Last day on which it may come in; unless set, as late as the plan allows.",
 )
 @click.option("--agreed-out", type=DAY, help="Day by which it is to be out.")
-@click.option("--late-cost", type=AMOUNT, default=0.0, help="Cost per day that it is out later.")
-@click.option("--price", type=AMOUNT, default=0.0, help="Price offered for it.")
+@click.option("--late-cost", type=AMOUNT, default=0.0, help="Cost per day late out.")
+@click.option("--price", type=AMOUNT, default=0.0, help="Price that is paid for it.")
 @click.option(
     "--may-move",
     multiple=True,
@@ -115,7 +115,7 @@ def enquiry(
     one = (aircraft_type, package, earliest)
     if (enquiries_path is None) == any(part is None for part in one):
         raise click.UsageError(
-            "Give either --candidates, or --type, --package and --earliest of one aircraft."
+            "Give either --enquiries, or --type, --package and --earliest of one aircraft."
         )
     base, read = opened(workbook, as_of_plans(plan_path))
     enquiries: Sequence[Check]
@@ -155,7 +155,7 @@ def enquiry(
             settings=settings,
             stop=stop,
         )
-        sets = best_combinations(
+        combinations = best_combinations(
             base,
             plan,
             enquiries,
@@ -164,25 +164,27 @@ def enquiry(
             settings=settings,
             stop=stop,
         )
-        whole = _with(base, enquiries, sets.best.names)
-        best = listed_anew(sets.best.plan, whole)  # enquiries not taken are no checks of this base
+        whole = _with(base, enquiries, combinations.best.names)
+        best = listed_anew(
+            combinations.best.plan, whole
+        )  # enquiries not taken are no checks of this base
         seconds_taken = time.monotonic() - began
         outcome = as_outcome(best, whole, settings, seconds_taken, "question", audit(base, plan))
         if outcome.audit.broken:
             raise AuditError(outcome.audit.broken)
-        as_read = _with(as_read, enquiries, sets.best.names)
+        as_read = _with(as_read, enquiries, combinations.best.names)
 
         def write_plan(path: Path) -> None:
             report(whole, outcome, path, read.messages, where=read.where, workbook=as_read)
 
         remark = ""
-        if sets.best.names:
+        if combinations.best.names:
             remark = " (add the enquiries taken to the sheet Checks before you use it)"
         outputs.write(plan_out, write_plan, remark)
         outputs.write(
-            out, lambda path: write_enquiries_workbook(answers, sets, base, path, (plan,))
+            out, lambda path: write_enquiries_workbook(answers, combinations, base, path, (plan,))
         )
-    click.echo(enquiries_in_words(answers, sets, base))
+    click.echo(enquiries_in_words(answers, combinations, base))
     return outputs.end(Exit.PLANNED)
 
 

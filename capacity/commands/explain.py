@@ -36,7 +36,7 @@ from capacity.settings import Settings
 @click.option("--check", "check", metavar="NAME", help="Ask about one check of the plan.")
 @seconds_option(60.0, "Time for the conflicts and the ways out.")
 @seed_option()
-@click.option("--worth", is_flag=True, help="Also tell what one more bay, head or day would save.")
+@click.option("--worth", is_flag=True, help="Also say what one more bay, head or day would save.")
 @out_option("WHY.xlsx", "Workbook of the answer.")
 def explain(
     workbook: Path,

@@ -52,7 +52,7 @@ DEFAULTS = MoveCosts()
     "--old-workbook",
     "old_workbook",
     "OLD.xlsx",
-    "Workbook that the plan was made for, so that growth is told in man-hours.",
+    "Workbook that the plan was made for, so that growth is stated in man-hours.",
 )
 @click.option(
     "--day-price",

@@ -21,6 +21,7 @@ from capacity.plans.plan import Plan, StageDays
 from capacity.plans.weeks import monday_of, week_name
 from capacity.plans.work_left import Work, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays
+from capacity.words import day as as_day
 
 TOLERANCE = 0.051
 """Man-hours that rounding to hundredths may add up to."""
@@ -149,13 +150,13 @@ class _Stages:
             ):
                 yield f"{check}: {stage} leaves its days in {placement.bay}."
             if moved.first != planned.first and moved.first < self.starts[check]:
-                yield f"{check}: {stage} is moved before its work goes on."
+                yield f"{check}: {stage} is moved to before its work goes on."
             if moved.first != planned.first and planned != self.as_stated[check, stage]:
                 yield f"{check}: {stage} is moved, but its hours lie in its float."
             if moved.first != planned.first and (check, stage) in self.tied:
                 yield f"{check}: {stage} is moved, but its items leave for a shop or come back."
             if moved.first != planned.first and not (self._is_here(moved, planned)):
-                yield f"{check}: {stage} is moved, but reaches out of the weeks staffed."
+                yield f"{check}: {stage} is moved, but not all of it is in the weeks staffed."
             for before in sorted(self.waits_for[check, stage]):
                 if self._until(check, before) > moved.first:
                     yield f"{check}: {stage} starts before {before} has ended."
@@ -203,7 +204,7 @@ class _Stages:
                     if outage.equipment == pool.name and outage.first <= day <= outage.last
                 )
                 if held > max(0, pool.number - out):
-                    yield f"{pool.name}: {held} stages hold a piece on {day}."
+                    yield f"{pool.name}: {held} stages hold a piece on {as_day(day)}."
                 day += timedelta(days=1)
 
     def _first(self, key: tuple[str, str]) -> date:
@@ -216,14 +217,15 @@ class _Stages:
             got[work.check, work.stage, work.skill] += work.hours
             moved = self.days.get((work.check, work.stage))
             if moved is None or not moved.first <= work.day < moved.until:
-                yield f"{work.check}: {work.stage} is not run on {work.day}, but given hours."
+                day = as_day(work.day)
+                yield f"{work.check}: {work.stage} has hours on {day}, outside its days."
         for amount in (*self.made.bought, *self.made.short):
             got[amount.check, amount.stage, amount.skill] += amount.hours
         for key in {*got, *self.asked}:
             if abs(got[key] - self.asked.get(key, 0.0)) > TOLERANCE:
                 yield (
-                    f"{key[0]}: {key[1]} asks {self.asked.get(key, 0.0):.2f} h of {key[2]} and is "
-                    f"accounted for {got[key]:.2f} h."
+                    f"{key[0]}: the demand of {key[1]} is {self.asked.get(key, 0.0):.2f} h of "
+                    f"{key[2]}, but {got[key]:.2f} h are accounted for."
                 )
 
 
@@ -245,7 +247,7 @@ def _overtime_over_caps(made: CrewPlan, plan: Plan, base: Base) -> Iterator[str]
     for (week, skill), hours in sorted(used.items()):
         cap = caps.get((week, skill), 0.0) * days[week] / 7
         if hours > cap + TOLERANCE:
-            yield f"{week}: {hours:.1f} h overtime of {skill}, above the cap of {cap:.1f} h."
+            yield f"{week}: {hours:.1f} h of overtime in {skill}, above the cap of {cap:.1f} h."
 
 
 def _bought_over_plan(made: CrewPlan, plan: Plan, base: Base) -> Iterator[str]:
@@ -259,4 +261,4 @@ def _bought_over_plan(made: CrewPlan, plan: Plan, base: Base) -> Iterator[str]:
         allowed = fsum(load.contract for load in found.weeks if load.skill == skill)
         given = (g.hours for g in found.crew_hours if g.skill == skill and g.crew in contract)
         if hours > allowed - fsum(given) + TOLERANCE:
-            yield f"{hours:.1f} h of {skill} are bought, more than the slot plan buys."
+            yield f"{hours:.1f} contract h of {skill} are bought, more than in the slot plan."

@@ -10,6 +10,7 @@ from capacity.crews.crew_settings import CrewSettings
 from capacity.facts import Base, Crew, Employment, Shift, Stage
 from capacity.plans.plan import Plan
 from capacity.plans.worked_days import WorkedDays
+from capacity.words import day as as_day
 
 TOLERANCE = 0.011
 """Man-hours, or heads, that are no more than a rounding."""
@@ -63,9 +64,8 @@ class DayRules:
             if hired > employed + TOLERANCE:
                 person = "person" if hired == 1 else "people"
                 yield (
-                    f"{hangar}, {day}, shift {shift}: {hired:g} contract {person} and "
-                    f"{employed:g} own "
-                    "staff: more than half are contract."
+                    f"{hangar}, {as_day(day)}, shift {shift}: {hired:g} contract {person} and "
+                    f"{employed:g} own staff: more than half are contract."
                 )
 
     def _pattern(self, crew: Crew, day: date) -> str | None:
@@ -74,7 +74,7 @@ class DayRules:
 
     def _on_duty(self, there: Attendance) -> Iterator[str]:
         """Hold a crew to its shifts, its skills and its types."""
-        crew, who = self.base.crew(there.crew), f"{there.crew} on {there.day}"
+        crew, who = self.base.crew(there.crew), f"{there.crew} on {as_day(there.day)}"
         usual = self._pattern(crew, there.day)
         if there.day not in self.worked:
             yield f"{who}: the base does not work on that day."
@@ -88,10 +88,10 @@ class DayRules:
             yield f"{who}: it is not authorised on {there.check}."
         parts = there.heads * self.settings.parts
         if abs(parts - round(parts)) > TOLERANCE:
-            yield f"{who}: {there.heads} people are no whole parts of a shift."
+            yield f"{who}: {there.heads} people are not whole parts of a shift."
         extra = self._extra(crew, there)
         if there.overtime_hours > extra + TOLERANCE:
-            yield f"{who}: {there.overtime_hours:.2f} h overtime, {extra:.2f} h may be worked."
+            yield f"{who}: {there.overtime_hours:.2f} h of overtime, at most {extra:.2f} h."
 
     def _extra(self, crew: Crew, there: Attendance) -> float:
         """Return the overtime that the people on an aircraft may work."""
@@ -116,7 +116,7 @@ class DayRules:
         for (name, day), at_work in sorted(heads.items()):
             present = self._present(self.base.crew(name), day)
             if at_work > present + TOLERANCE:
-                yield f"{name} on {day}: {at_work:g} people at work, {present} there."
+                yield f"{name} on {as_day(day)}: {at_work:g} people at work, {present} present."
 
     def _called_too_often(self) -> Iterator[str]:
         """In any seven days, people called in on days off <= people of the crew."""
@@ -130,7 +130,8 @@ class DayRules:
                 week = [first + timedelta(days=n) for n in range(7)]
                 most = max(self._present(self.base.crew(name), day) for day in week)
                 if sum(by_day.get(day, 0.0) for day in week) > most + TOLERANCE:
-                    yield f"{name}: more people are called in within a week of {first} than it has."
+                    week_of = f"within a week of {as_day(first)}"
+                    yield f"{name}: more people are called in {week_of} than it has."
 
     def _more_hours_than_people(self) -> Iterator[str]:
         """On an aircraft: hours given <= people x shift hours x productivity + overtime."""
@@ -151,7 +152,8 @@ class DayRules:
             able[key] += there.overtime_hours
         for key, hours in given.items():
             if hours > able[key] + TOLERANCE:
-                yield f"{key[1]} on {key[0]}: {hours:.2f} h on {key[3]}, able {able[key]:.2f} h."
+                who = f"{key[1]} on {as_day(key[0])}"
+                yield f"{who}: {hours:.2f} h on {key[3]}, {able[key]:.2f} h available."
 
     def _too_many_on_a_stage(self) -> Iterator[str]:
         """In each shift: hours given to a stage <= its most heads x hours of a person."""
@@ -162,7 +164,8 @@ class DayRules:
             most = self.stage_of[check, stage].max_heads
             person = self.base.shift(shift).hours * self.base.productivity
             if most is not None and hours > most * person + TOLERANCE:
-                yield f"{check}: more than {most} people on {stage} in shift {shift} of {day}."
+                when = f"in shift {shift} on {as_day(day)}"
+                yield f"{check}: more than {most} people on {stage} {when}."
 
     def _not_covered(self) -> Iterator[str]:
         """When a stage is worked, its licences are there; two people when it is critical."""
@@ -172,6 +175,7 @@ class DayRules:
         worked = {(w.check, w.stage, w.day, w.shift) for w in self.made.work}
         for check, stage, day, shift in sorted(worked):
             facts = self.stage_of[check, stage]
+            when = f"in shift {shift} on {as_day(day)}"
             asked = [skill for skill, hours in facts.man_hours.items() if hours > 0]
             meeting = [
                 a
@@ -180,11 +184,11 @@ class DayRules:
             ]
             for licence in sorted({self.licence[skill] for skill in asked} - {""}):
                 if not any(self.licence[a.skill] == licence and a.heads > 0 for a in meeting):
-                    yield f"{check}: nobody of {licence} in shift {shift} of {day} for {stage}."
+                    yield f"{check}: nobody with licence {licence} for {stage} {when}."
             if facts.critical:
                 able = [k for k in asked if self.licence[k]] or asked
                 if self._people([a for a in meeting if a.skill in able]) < 2:
-                    yield f"{check}: fewer than two people for {stage} in shift {shift} of {day}."
+                    yield f"{check}: fewer than two people for {stage} {when}."
 
     def _people(self, there: list[Attendance]) -> int:
         """Return how many different people may share the parts of the shifts of a day."""

@@ -8,6 +8,7 @@ from typing import TypeVar
 from capacity.crews.crew_plan import Attendance, CrewPlan, Short, StageHours
 from capacity.facts import Base
 from capacity.plans.plan import Plan
+from capacity.words import day as as_day
 
 Row = TypeVar("Row", Attendance, StageHours, Short)
 
@@ -56,7 +57,7 @@ class RowRules:
         return tuple(able)
 
     def _broken(self, row: Attendance | StageHours | Short) -> Iterator[str]:
-        who = row.check if isinstance(row, Short) else f"{row.crew} on {row.day}"
+        who = row.check if isinstance(row, Short) else f"{row.crew} on {as_day(row.day)}"
         for kind, names in self.names.items():
             name = getattr(row, kind, None)
             if name is not None and name not in names:
@@ -65,14 +66,14 @@ class RowRules:
             if row.check not in self.checks:
                 yield f"{who}: {row.check} is not in the slot plan."
             if row.heads < 0 or row.overtime_hours < 0:
-                yield f"{who}: {row.heads:g} people, {row.overtime_hours:.2f} h overtime."
+                yield f"{who}: {row.heads:g} people, {row.overtime_hours:.2f} h overtime: below 0."
         else:
             if (row.check, row.stage) not in self.stages:
                 yield f"{who}: {row.stage} of {row.check} is not in the slot plan."
             if row.hours < 0:
-                yield f"{who}: {row.hours:.2f} h of {row.skill} for {row.stage}."
+                yield f"{who}: {row.hours:.2f} h of {row.skill} for {row.stage}: below 0."
         if not isinstance(row, Short) and not self._is_staffed(row.day):
-            yield f"{who}: it is no day of the weeks staffed."
+            yield f"{who}: the day is not in the weeks staffed."
 
     def _is_staffed(self, day: date) -> bool:
         return self.made.first_day <= day < self.made.until

@@ -51,7 +51,7 @@ def limits_held(base: Base, first_day: date, days: int) -> tuple[OvertimeLimit, 
 
 
 def working_time_warnings(made: CrewPlan, base: Base) -> tuple[str, ...]:
-    """Return the limits that the crews pass with their overtime, a sentence each.
+    """Return the limits that the crews exceed with their overtime, a sentence each.
 
     What a limit says of one day or night is looked at for the people on the crew's hardest
     aircraft of the day: man-hours / productivity / people. Sums over days are those of a person

@@ -6,6 +6,7 @@ from capacity.facts import Function
 from capacity.man_hour_plan.month_function import ManHourPlan, MonthFunction
 from capacity.man_hour_plan.own_staff_share import TooFewEmployed, least_employed
 from capacity.messages import Level, Message
+from capacity.words import day as as_day
 
 REVIEW = "Review the work intended for the month against the staff who will be there."
 
@@ -65,7 +66,7 @@ def _too_few(broken: TooFewEmployed) -> Message:
         "Crews",
         f"on shift {count.shift} {where} {count.employed:g} of {count.heads:g} people are "
         f"own staff; at least half, {least_employed(count.heads):g}, should be. "
-        f"This is on {days[0]}{more}.",
+        f"This is so on {as_day(days[0])}{more}.",
         "Change crews between shifts or areas, or follow the procedure agreed with the "
         "authority for a higher share of contract people.",
     )

@@ -1,4 +1,4 @@
-"""An aircraft stands in a bay that holds it, is open, and holds no other that day."""
+"""An aircraft is in a bay that holds it, is open, and holds no other that day."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
@@ -7,6 +7,7 @@ from itertools import combinations
 
 from capacity.facts import AircraftType, Bay, Closure
 from capacity.plans.stays import Visit
+from capacity.words import day as as_day
 
 
 def misfits(stay: Visit, bay: Bay, aircraft: AircraftType) -> Iterator[str]:
@@ -33,7 +34,7 @@ def closed(stay: Visit, closures: Iterable[Closure]) -> Iterator[str]:
         if closure.bay == stay.bay and first <= last:
             yield (
                 f"{stay.check.name} is in bay {stay.bay}, "
-                f"which is closed from {closure.first} to {closure.last}."
+                f"which is closed from {as_day(closure.first)} to {as_day(closure.last)}."
             )
 
 
@@ -57,10 +58,10 @@ def _too_close(earlier: Visit, later: Visit, changeover: int) -> Iterator[str]:
     if later.in_day < earlier.out_day:
         yield (
             f"{earlier.check.name} and {later.check.name} are both in bay {later.bay} "
-            f"on {later.in_day}."
+            f"on {as_day(later.in_day)}."
         )
     elif later.in_day < ready:
         yield (
-            f"{later.check.name} comes into bay {later.bay} on {later.in_day}, "
-            f"but the changeover after {earlier.check.name} runs until {ready}."
+            f"{later.check.name} comes into bay {later.bay} on {as_day(later.in_day)}, "
+            f"but the changeover after {earlier.check.name} runs until {as_day(ready)}."
         )

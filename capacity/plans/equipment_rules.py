@@ -7,6 +7,8 @@ from datetime import date
 from capacity.facts import Base, EquipmentOutage
 from capacity.plans.stays import Stay
 from capacity.plans.worked_days import ONE_DAY
+from capacity.words import day as as_day
+from capacity.words import listed
 
 Held = Mapping[date, Sequence[str]]
 """The stages that hold a piece of one pool on each day, such as ``Swing of C1``."""
@@ -47,9 +49,12 @@ def _overdrawn(
             short[tuple(holders), pieces].append(day)
     for (stages, pieces), days in short.items():
         yield (
-            f"{pool} has {pieces} to lend from {days[0]} to {days[-1]}, "
-            f"too few for {' and '.join(stages)}."
+            f"{pool}: {pieces} available {_span(days[0], days[-1])}, too few for {listed(stages)}."
         )
+
+
+def _span(first: date, last: date) -> str:
+    return f"on {as_day(first)}" if first == last else f"from {as_day(first)} to {as_day(last)}"
 
 
 def _out_of_use(day: date, outages: Iterable[EquipmentOutage]) -> int:

@@ -5,6 +5,7 @@ from itertools import combinations
 
 from capacity.facts import Bay
 from capacity.plans.stays import Visit
+from capacity.words import day as as_day
 
 
 def broken(stays: Iterable[Visit], bays: Mapping[str, Bay]) -> Iterator[str]:
@@ -18,7 +19,7 @@ def broken(stays: Iterable[Visit], bays: Mapping[str, Bay]) -> Iterator[str]:
         if first < until and _share_floor(earlier.bay, later.bay, bays):
             yield (
                 f"{earlier.check.name} in bay {earlier.bay} and {later.check.name} in bay "
-                f"{later.bay} stand on the same floor from {first} until {until}."
+                f"{later.bay} are on the same floor from {as_day(first)} until {as_day(until)}."
             )
 
 

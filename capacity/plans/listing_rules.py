@@ -22,7 +22,7 @@ def broken(plan: Plan, base: Base, legs: Mapping[str, int]) -> Iterator[str]:
     for check in base.checks:
         name = check.name
         if placed[name] > legs[name]:
-            yield f"{name} is placed {placed[name]} times."
+            yield f"{name} has {placed[name]} slots, but needs no more than {legs[name]}."
         yield from _one_check(check, placed[name], not_placed[name], refused[name])
 
 
@@ -31,14 +31,14 @@ def _one_check(check: Check, placed: int, not_placed: int, refused: int) -> Iter
     name = check.name
     option = check.status is Status.OPTION
     if not placed and not not_placed and not refused:
-        aside = "refused" if option else "listed as not placed"
-        yield f"{name} is {_kind(check)}, but it is neither placed nor {aside}."
+        aside = "not taken" if option else "without a slot"
+        yield f"{name} is {_kind(check)}, but it neither has a slot nor is listed as {aside}."
     for count, listed, right in (
-        (not_placed, "not placed", not option),
-        (refused, "refused", option),
+        (not_placed, "without a slot", not option),
+        (refused, "not taken", option),
     ):
         if count and placed:
-            yield f"{name} is placed, but it is also listed as {listed}."
+            yield f"{name} has a slot, but it is also listed as {listed}."
         elif count and not right:
             yield f"{name} is {_kind(check)}, but it is listed as {listed}."
         elif count > 1:

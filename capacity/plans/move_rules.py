@@ -7,6 +7,8 @@ from itertools import pairwise
 from capacity.facts import Bay
 from capacity.plans.plan import Placement, StageDays
 from capacity.plans.stays import Stay
+from capacity.words import day as as_day
+from capacity.words import listed
 
 
 def broken(
@@ -18,12 +20,13 @@ def broken(
         if visit.bay not in bays:
             yield f"{check} is in bay {visit.bay}, which the base does not have."
     for placement in placements[len(stay.visits) :]:
-        yield f"{check} moves to {placement.bay} on {placement.in_day}, which it need not."
+        moves = f"{check} moves to {placement.bay} on {as_day(placement.in_day)}"
+        yield f"{moves}, which it need not."
     for before, after in pairwise(placements):
         if before.out_day != after.in_day:
             yield (
-                f"{check} leaves {before.bay} on {before.out_day}, "
-                f"but comes into {after.bay} on {after.in_day}."
+                f"{check} leaves {before.bay} on {as_day(before.out_day)}, "
+                f"but comes into {after.bay} on {as_day(after.in_day)}."
             )
     yield from _wrong_day(placements, stay, longest_wait)
 
@@ -43,10 +46,11 @@ def _wrong_day(placements: Sequence[Placement], stay: Stay, longest_wait: int) -
         if len(known) < len(before):
             return  # nothing to measure it by; the missing stage is told already
         ready = max(stage.until for stage in known)
-        moves = f"{check} moves to {visit.bay} on {placement.in_day}"
+        moves = f"{check} moves to {visit.bay} on {as_day(placement.in_day)}"
         if placement.in_day < ready:
             unfinished = [stage.stage for stage in known if stage.until > placement.in_day]
-            yield f"{moves}, but {' and '.join(unfinished)} runs until {ready}."
+            run = "runs" if len(unfinished) == 1 else "run"
+            yield f"{moves}, but {listed(unfinished)} {run} until {as_day(ready)}."
         elif placement.in_day > ready + timedelta(days=longest_wait):
             days = (placement.in_day - ready).days
             yield f"{moves}, after waiting {days} days, but it may wait {longest_wait} at most."

@@ -9,6 +9,7 @@ from capacity.facts import Base, Shop
 from capacity.plans.stays import Sent, Stay
 from capacity.plans.work_left import TOLERANCE
 from capacity.plans.worked_days import WorkedDays
+from capacity.words import day, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +60,10 @@ def _sentence(shop: Shop, window: _Window, sent: Iterable[Sent]) -> str:
     for one in sent:
         if window.first <= one.leave and one.back <= window.until:
             asked[one.check] += one.items
-    parts = " and ".join(f"{items} of {check}" for check, items in asked.items())
+    parts = listed([f"{items} of {check}" for check, items in asked.items()])
     return (
-        f"The shop {shop.name} does {shop.items_per_day:g} items a day, so "
-        f"{shop.items_per_day * window.days:g} from {window.first} until {window.until}, "
-        f"too few for the {sum(asked.values())} asked of it: {parts}."
+        f"The shop {shop.name} does {shop.items_per_day:g} items per day, so "
+        f"{shop.items_per_day * window.days:g} from {day(window.first)} "
+        f"until {day(window.until)}, "
+        f"too few for the {sum(asked.values())} sent to it: {parts}."
     )

@@ -14,6 +14,8 @@ from capacity.plans.alone import clear_start, in_the_way
 from capacity.plans.plan import Placement, StageDays
 from capacity.plans.stays import LaidStage, Stay, StayLayout, Visit
 from capacity.plans.worked_days import WorkedDays, day_after
+from capacity.words import day as as_day
+from capacity.words import listed
 
 
 def broken(
@@ -31,7 +33,10 @@ def broken(
             yield from _wrong_length(check, stage, stated[stage.work.stage], worked_days)
     last = max((stage.until for stage in stated.values()), default=stay.out_day)
     if placements[-1].out_day != last:
-        yield f"{check} goes out on {placements[-1].out_day}, but its stages run until {last}."
+        yield (
+            f"{check} is out on {as_day(placements[-1].out_day)}, "
+            f"but its stages run until {as_day(last)}."
+        )
 
 
 def _wrong_stages(placements: Sequence[Placement], stay: Stay) -> Iterator[str]:
@@ -118,27 +123,28 @@ def _wrong_start(
         until |= {name: min(until[name], leg_starts) for name in leg.earlier}
     ready = layout.ready(work, leg_starts, until, stay.work_starts)
     longest = layout.longest_wait if work.errands else 0
-    starts = f"{stay.check.name} starts {work.stage} on {first}"
     could = [
         clear_start(ready + timedelta(days=wait), days, beside, worked_days)
         for wait in range(longest + 1)
     ]
     if first in could:
         return
+    starts = f"{stay.check.name} starts {work.stage} on {as_day(first)}"
     if first not in worked_days:
         yield f"{starts}, a day off."
     elif first > could[-1]:
         waits = f"even after waiting {longest} days for a shop " if longest else ""
-        yield f"{starts}, but {waits}it could start on {could[-1]}."
+        yield f"{starts}, but {waits}it could start on {as_day(could[-1])}."
     elif first < ready:
         waits_for = {name: until[name] for name in (*work.after, *leg.earlier)}
         yield _too_soon(starts, first, leg, leg_starts, waits_for, ready)
     else:
         last = max(in_the_way(first, days, beside, worked_days), key=lambda other: other.until)
+        until_day = as_day(last.until)
         if work.alone:
-            yield f"{starts}, but it is done alone and {last.stage} runs until {last.until}."
+            yield f"{starts}, but it is done alone and {last.stage} runs until {until_day}."
         else:
-            yield f"{starts}, but {last.stage} is done alone and runs until {last.until}."
+            yield f"{starts}, but {last.stage} is done alone and runs until {until_day}."
 
 
 def _too_soon(
@@ -152,12 +158,14 @@ def _too_soon(
     """Tell what is not ready: the aircraft, the stages that it waits for, or the items."""
     unfinished = {name: until for name, until in waits_for.items() if until > first}
     if first < leg_starts and leg.move is not None:
-        return f"{starts}, before it comes into {leg.move.bay} on {leg_starts}."
+        return f"{starts}, before it comes into {leg.move.bay} on {as_day(leg_starts)}."
     if unfinished:
-        return f"{starts}, but {' and '.join(unfinished)} runs until {max(unfinished.values())}."
+        run = "runs" if len(unfinished) == 1 else "run"
+        until = as_day(max(unfinished.values()))
+        return f"{starts}, but {listed(list(unfinished))} {run} until {until}."
     if first < leg_starts:
-        return f"{starts}, before its work starts on {leg_starts}."
-    return f"{starts}, before its items are back from the shop on {ready}."
+        return f"{starts}, before its work starts on {as_day(leg_starts)}."
+    return f"{starts}, before its items are back from the shop on {as_day(ready)}."
 
 
 def _wrong_length(
@@ -170,6 +178,6 @@ def _wrong_length(
         yield from wrong_pace
     elif stated.until != until:
         yield (
-            f"{check} does {stage.work.stage} from {stated.first} until {stated.until}, "
-            f"but its worked days run until {until}."
+            f"{check} does {stage.work.stage} from {as_day(stated.first)} "
+            f"until {as_day(stated.until)}, but its worked days run until {as_day(until)}."
         )

@@ -5,10 +5,11 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from capacity.facts import Bay
 from capacity.plans.stays import Visit
+from capacity.words import day as as_day
 
 
 def broken(stays: Sequence[Visit], bays: Mapping[str, Bay]) -> Iterator[str]:
-    """On its in day and its out day, no other check stands in a bay on its way.
+    """On its in day and its out day, no other check is in a bay on its way.
 
     ``not other in_day < day < other out_day``: on the other's own in day or out day one
     waits for the other, which is allowed.
@@ -38,7 +39,7 @@ def _blocked(mover: Visit, other: Visit) -> Iterator[str]:
     for moves, day in (("comes into", mover.in_day), ("leaves", mover.out_day)):
         if other.in_day < day < other.out_day:
             yield (
-                f"{mover.check.name} {moves} bay {mover.bay} on {day}, "
+                f"{mover.check.name} {moves} bay {mover.bay} on {as_day(day)}, "
                 f"but {other.check.name} is in its way in bay {other.bay} "
-                f"from {other.in_day} until {other.out_day}."
+                f"from {as_day(other.in_day)} until {as_day(other.out_day)}."
             )

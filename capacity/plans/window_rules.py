@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from capacity.facts import Base, Status
 from capacity.plans.stays import Stay
+from capacity.words import day as as_day
 
 
 def broken(stay: Stay, base: Base) -> Iterator[str]:
@@ -22,30 +23,30 @@ def _moved(stay: Stay) -> Iterator[str]:
         yield f"{check.name} is fixed in bay {check.fixed_bay}, but it is in {stay.bay}."
     if check.fixed_in is not None and stay.in_day != check.fixed_in:
         yield (
-            f"{check.name} is fixed to come in on {check.fixed_in}, "
-            f"but it comes in on {stay.in_day}."
+            f"{check.name} is fixed to come in on {as_day(check.fixed_in)}, "
+            f"but it comes in on {as_day(stay.in_day)}."
         )
 
 
 def _too_early(stay: Stay, base: Base) -> Iterator[str]:
     check = stay.check
-    comes_in = f"{check.name} comes in on {stay.in_day}"
+    comes_in = f"{check.name} comes in on {as_day(stay.in_day)}"
     if stay.in_day < check.earliest_in:
-        yield f"{comes_in}, before its Earliest in {check.earliest_in}."
+        yield f"{comes_in}, before its Earliest in {as_day(check.earliest_in)}."
     if stay.in_day < base.first_day:
-        yield f"{comes_in}, before the First day {base.first_day} of the plan."
+        yield f"{comes_in}, before the First day {as_day(base.first_day)} of the plan."
 
 
 def _too_late(stay: Stay, base: Base) -> Iterator[str]:
     check = stay.check
-    comes_in = f"{check.name} comes in on {stay.in_day}"
+    comes_in = f"{check.name} comes in on {as_day(stay.in_day)}"
     if stay.in_day > base.last_in_day:
-        yield f"{comes_in}, after the last day {base.last_in_day} of the plan's weeks."
+        yield f"{comes_in}, after the last day {as_day(base.last_in_day)} of the plan's weeks."
     longest_delay = timedelta(days=base.longest_delay_days)
     if check.status is Status.OPTION and stay.in_day > check.latest_in:
-        yield f"{comes_in}, past its Latest in {check.latest_in}, as no option may."
+        yield f"{comes_in}, past its Latest in {as_day(check.latest_in)}, as no option may."
     elif stay.in_day > check.latest_in + longest_delay:
         yield (
-            f"{comes_in}, past its Latest in {check.latest_in} "
+            f"{comes_in}, past its Latest in {as_day(check.latest_in)} "
             f"by more than the Longest delay days {base.longest_delay_days}."
         )

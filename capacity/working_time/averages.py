@@ -47,12 +47,12 @@ class HoursAddedUp:
 
     @property
     def is_exceeded(self) -> bool:
-        """Whether a person on average passes the limit, over the whole of its period."""
+        """Whether a person on average exceeds the limit, over the whole of its period."""
         return self.value > self.limit.number + TINY
 
     @property
     def is_near(self) -> bool:
-        """Whether the weeks of the plan alone pass it, or one person at worst."""
+        """Whether the weeks of the plan alone exceed it, or one person at worst."""
         return max(self.alone, self.worst) > self.limit.number + TINY
 
 

@@ -48,7 +48,7 @@ class Breach:
     """A limit that is not kept: ``value`` where ``bound`` is the most or the least.
 
     Both are in the unit of the limit; ``day`` is that on which the duty starts, or the window
-    ends, with which the limit is passed.
+    ends, with which the limit is exceeded.
     """
 
     limit: Limit

@@ -3,7 +3,7 @@
 A cap is a linear row: the overtime hours of one person over its days are at most its hours.
 For shift length, finish of nights, rest between shifts, rest days and totals the caps are
 exact: overtime after the shifts of a roster breaks such a rule, or breaks it further, when and
-only when it passes a cap. For the rules that leave a choice of which rest to keep (after
+only when it exceeds a cap. For the rules that leave a choice of which rest to keep (after
 nights, in any seven days, in a month) one choice is taken: overtime within the caps keeps
 them, more might too. Rules on scheduled hours and on rows of days are not touched by overtime.
 A limit that the roster itself breaks leaves no overtime that would make it worse.
@@ -65,7 +65,7 @@ class OvertimeCap:
 def overtime_caps(duties: Duties, rule_set: RuleSet) -> tuple[OvertimeCap, ...]:
     """Return all caps on overtime after the shifts of a roster; some may be slack.
 
-    Calls on days off may be among the duties and stand as they are.
+    Calls on days off may be among the duties and stay as they are.
 
     Raises
     ------

@@ -21,16 +21,16 @@ def limit_in_words(limit: Limit) -> str:
 
 
 def breach_in_words(breach: Breach) -> str:
-    """Return one line: ``rest between two shifts: 10.5 h on 2027-01-05, at least 11 h``."""
+    """Return one line: ``rest between two shifts: 10.5 h on Tue 5 Jan 2027, at least 11 h``."""
     limit = breach.limit
     return (
-        f"{limit.what}: {_number(breach.value)} {limit.unit} on {breach.day}, "
+        f"{limit.what}: {_number(breach.value)} {limit.unit} on {day(breach.day)}, "
         f"{_bound(limit, breach.bound)} {limit.unit}"
     )
 
 
 def broken_in_words(broken: Broken) -> str:
-    """Return one line with the crew, its worst breach and how often the limit is passed."""
+    """Return one line with the crew, its worst breach and how often the limit is exceeded."""
     often = "" if broken.times == 1 else f", {broken.times} times in all"
     return f"crew {broken.crew}, {breach_in_words(broken.worst)}{often}"
 

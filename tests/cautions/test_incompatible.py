@@ -202,7 +202,7 @@ def test_a_message_names_stages_days_source_and_remedy():
     found = beside(stage("Fuel tank entry", 1), stage("Welding", 1))
     (message,) = conflict_messages(found)
     assert message.level is Level.WARNING
-    assert "'Fuel tank entry' and 'Welding' of C1 overlap on 2027-01-11" in message.what
+    assert "'Fuel tank entry' and 'Welding' of C1 overlap on Mon 11 Jan 2027" in message.what
     assert "the stage's name or equipment suggests it: 'fuel tank'" in message.what
     assert "Source: 29 CFR 1910.252(a)(2)" in message.what
     assert "local rules and licensed staff decide" in message.remedy
@@ -211,4 +211,4 @@ def test_a_message_names_stages_days_source_and_remedy():
 def test_a_message_of_two_checks_names_both():
     base, two = two_checks(stage("X-ray", 3), stage("Cabin", 3), bays=FLOORS[0])
     (message,) = conflict_messages(incompatible_work(two, base))
-    assert "the stage 'X-ray' of C1 and 'Cabin' of C2 overlap on 2027-01-11" in message.what
+    assert "the stage 'X-ray' of C1 and 'Cabin' of C2 overlap on Mon 11 Jan 2027" in message.what

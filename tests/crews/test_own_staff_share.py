@@ -31,7 +31,7 @@ def test_as_a_warning_all_may_work_and_it_is_told() -> None:
     result = shared(40.0, "warn", OWN, HIRED)
     assert result.audit.short == pytest.approx(0.0)
     assert result.audit.warnings == (
-        "North, 2027-01-04, shift Early: 3 contract people and 2 own staff: more than half are "
+        "North, Mon 4 Jan 2027, shift Early: 3 contract people and 2 own staff: more than half are "
         "contract.",
     )
 

@@ -1,6 +1,6 @@
 """What a crew plan tells of working time: averages over the crew, the worst case as one.
 
-Directive 2003/88/EC, Articles 6 and 16(b) (seen): 48 h a week on average with overtime, over
+Directive 2003/88/EC, Articles 6 and 16(b) (seen): 48 h a week on average with of overtime, over
 four months at the most; 17 weeks for them are from memory. Worked out by hand.
 """
 

@@ -46,43 +46,46 @@ GOOD = placed("C1", 5, OPEN, LEFT, SWING, RIGHT, CLOSE)
         (
             placed("C1", 5, OPEN, LEFT, ("Swing", 7, 9), ("Right", 9, 13), ("Close", 13, 14)),
             (
-                "C1 starts Swing on 2027-01-11, "
-                "but it is done alone and Left runs until 2027-01-14.",
+                "C1 starts Swing on Mon 11 Jan 2027, "
+                "but it is done alone and Left runs until Thu 14 Jan 2027.",
             ),
         ),
         # one day of Left too many under Swing
         (
             placed("C1", 5, OPEN, LEFT, ("Swing", 9, 11), ("Right", 11, 15), ("Close", 15, 16)),
             (
-                "C1 starts Swing on 2027-01-13, "
-                "but it is done alone and Left runs until 2027-01-14.",
+                "C1 starts Swing on Wed 13 Jan 2027, "
+                "but it is done alone and Left runs until Thu 14 Jan 2027.",
             ),
         ),
         # Right begins when Left does and runs into Swing
         (
             placed("C1", 5, OPEN, LEFT, SWING, ("Right", 7, 11), ("Close", 12, 13)),
-            ("C1 starts Right on 2027-01-11, but Swing is done alone and runs until 2027-01-16.",),
+            (
+                "C1 starts Right on Mon 11 Jan 2027, "
+                "but Swing is done alone and runs until Sat 16 Jan 2027.",
+            ),
         ),
         # a day later than it need; Right then has room before it, and takes it
         (
             placed("C1", 5, OPEN, LEFT, ("Swing", 11, 13), ("Right", 7, 11), ("Close", 13, 14)),
-            ("C1 starts Swing on 2027-01-15, but it could start on 2027-01-14.",),
+            ("C1 starts Swing on Fri 15 Jan 2027, but it could start on Thu 14 Jan 2027.",),
         ),
         (
             placed("C1", 5, OPEN, LEFT, SWING, ("Right", 13, 17), ("Close", 17, 18)),
-            ("C1 starts Right on 2027-01-17, but it could start on 2027-01-16.",),
+            ("C1 starts Right on Sun 17 Jan 2027, but it could start on Sat 16 Jan 2027.",),
         ),
         # a shorter order, but not the one in which stages are laid out
         (
             placed(
                 "C1", 5, OPEN, ("Swing", 7, 9), ("Left", 9, 12), ("Right", 9, 13), ("Close", 13, 14)
             ),
-            ("C1 starts Left on 2027-01-13, but it could start on 2027-01-11.",),
+            ("C1 starts Left on Wed 13 Jan 2027, but it could start on Mon 11 Jan 2027.",),
         ),
         # before Open is over: told as such, and not a second time
         (
             placed("C1", 5, OPEN, LEFT, ("Swing", 6, 8), ("Right", 8, 12), ("Close", 12, 13)),
-            ("C1 starts Swing on 2027-01-10, but Open runs until 2027-01-11.",),
+            ("C1 starts Swing on Sun 10 Jan 2027, but Open runs until Mon 11 Jan 2027.",),
         ),
         # without Left nobody can say when the others could start
         (
@@ -106,7 +109,8 @@ def test_the_last_to_make_room_is_named() -> None:
     heavy = package(stage("Left", 3), stage("Right", 4), alone(stage("Swing", 2)))
     told = plan(placed("C1", 5, ("Left", 5, 8), ("Right", 5, 9), ("Swing", 5, 7)))
     assert audit(base(check(package="Heavy"), packages=(heavy,)), told).broken == (
-        "C1 starts Swing on 2027-01-09, but it is done alone and Right runs until 2027-01-13.",
+        "C1 starts Swing on Sat 9 Jan 2027, "
+        "but it is done alone and Right runs until Wed 13 Jan 2027.",
     )
 
 
@@ -132,7 +136,7 @@ def test_the_first_stage_may_be_alone() -> None:
     audited(heavy_base, placed("C1", 5, ("Weigh", 5, 6), ("Left", 6, 9), ("Right", 6, 10)))
     told = plan(placed("C1", 5, ("Weigh", 5, 6), ("Left", 5, 8), ("Right", 6, 10)))
     assert audit(heavy_base, told).broken == (
-        "C1 starts Left on 2027-01-09, but Weigh is done alone and runs until 2027-01-10.",
+        "C1 starts Left on Sat 9 Jan 2027, but Weigh is done alone and runs until Sun 10 Jan 2027.",
     )
 
 
@@ -158,7 +162,8 @@ def test_days_off_in_a_stage_keep_the_others_away() -> None:
     audited(weekdays, placed("C1", 9, ("Wash", 9, 11), ("Swing", 11, 15), ("Left", 15, 16)))
     told = plan(placed("C1", 9, ("Wash", 9, 11), ("Swing", 11, 15), ("Left", 14, 15)))
     assert audit(weekdays, told).broken == (
-        "C1 starts Left on 2027-01-18, but Swing is done alone and runs until 2027-01-19.",
+        "C1 starts Left on Mon 18 Jan 2027, "
+        "but Swing is done alone and runs until Tue 19 Jan 2027.",
     )
 
 

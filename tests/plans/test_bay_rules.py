@@ -6,6 +6,7 @@ import pytest
 
 from capacity.facts import Bay, Closure
 from capacity.plans.audit import audit
+from capacity.words import day as as_day
 from tests.bases import BAY, TWIN
 
 from .stories import base, check, day, package, placed, plan, stage
@@ -74,7 +75,7 @@ def test_an_unknown_bay() -> None:
 def test_closure_days_are_both_included(first: int, last: int, shut: bool) -> None:
     """C1 is in the bay on days 5 to 14 and leaves on day 15."""
     closures = (Closure("B1", day(first), day(last), "floor"), Closure("B2", day(0), day(50)))
-    sentence = f"C1 is in bay B1, which is closed from {day(first)} to {day(last)}."
+    sentence = f"C1 is in bay B1, which is closed from {as_day(day(first))} to {as_day(day(last))}."
     broken = audit(base(closures=closures), plan(placed("C1", 5))).broken
     assert broken == ((sentence,) if shut else ())
 
@@ -90,7 +91,7 @@ def test_the_next_aircraft_may_come_in_on_the_out_day() -> None:
 def test_two_aircraft_on_one_day() -> None:
     """[5, 15) and [14, 24) share day 14 in one bay, and nothing in two."""
     assert audit(base(*TWO), plan(placed("C2", 14), placed("C1", 5))).broken == (
-        "C1 and C2 are both in bay B1 on 2027-01-18.",
+        "C1 and C2 are both in bay B1 on Mon 18 Jan 2027.",
     )
     two_bays = base(*TWO, bays=(BAY, replace(BAY, name="B2")))
     assert audit(two_bays, plan(placed("C2", 14, bay="B2"), placed("C1", 5))).broken == ()
@@ -107,7 +108,8 @@ def test_changeover_of_one_day() -> None:
     assert audit(base(*TWO, bays=(slow,), closures=shut), told).broken == ()
     told = plan(placed("C1", 5), placed("C2", 15))
     assert audit(base(*TWO, bays=(slow,)), told).broken == (
-        "C2 comes into bay B1 on 2027-01-19, but the changeover after C1 runs until 2027-01-20.",
+        "C2 comes into bay B1 on Tue 19 Jan 2027, "
+        "but the changeover after C1 runs until Wed 20 Jan 2027.",
     )
 
 
@@ -137,4 +139,4 @@ def test_eight_stays_in_four_bays() -> None:
         return audit(four, plan(*stays)).broken
 
     assert broken(bay_of) == ()
-    assert broken(bay_of | {"G": "4"}) == ("F and G are both in bay 4 on 2027-02-09.",)
+    assert broken(bay_of | {"G": "4"}) == ("F and G are both in bay 4 on Tue 9 Feb 2027.",)

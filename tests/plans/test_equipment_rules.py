@@ -9,6 +9,7 @@ import pytest
 
 from capacity.facts import Base, Equipment, EquipmentOutage, Stage, Status
 from capacity.plans.audit import audit
+from capacity.words import day as as_day
 from tests.bases import BAY
 
 from .stories import MON_TO_FRI, base, check, day, package, placed, plan, stage
@@ -54,8 +55,7 @@ def test_one_set_goes_from_one_aircraft_to_the_next() -> None:
     """C1 swings on [7, 10): C2 may swing from day 10 on, so come in on day 8, not on day 7."""
     assert broken(hangar(2, 1), 5, 8) == ()
     assert broken(hangar(2, 1), 5, 7) == (
-        "Jacks has 1 to lend from 2027-01-13 to 2027-01-13, "
-        "too few for Swing of C1 and Swing of C2.",
+        "Jacks: 1 available on Wed 13 Jan 2027, too few for Swing of C1 and Swing of C2.",
     )
 
 
@@ -64,8 +64,8 @@ def test_two_sets_serve_two_aircraft_and_not_three() -> None:
     assert broken(hangar(2, 2), 5, 6) == ()
     assert broken(hangar(3, 3), 5, 6, 6) == ()
     assert broken(hangar(3, 2), 5, 6, 6) == (
-        "Jacks has 2 to lend from 2027-01-12 to 2027-01-13, "
-        "too few for Swing of C1 and Swing of C2 and Swing of C3.",
+        "Jacks: 2 available from Tue 12 Jan 2027 to Wed 13 Jan 2027, "
+        "too few for Swing of C1, Swing of C2 and Swing of C3.",
     )
 
 
@@ -82,8 +82,10 @@ def test_outage_days_are_both_included(
     )
     expected = ()
     if short is not None:
-        days = f"from {day(short[0])} to {day(short[1])}"
-        expected = (f"Jacks has 0 to lend {days}, too few for Swing of C1.",)
+        first_short, last_short = (as_day(day(number)) for number in short)
+        one_day = first_short == last_short
+        days = f"on {first_short}" if one_day else f"from {first_short} to {last_short}"
+        expected = (f"Jacks: 0 available {days}, too few for Swing of C1.",)
     assert broken(hangar(1, 1, equipment_outages=outages), 5) == expected
 
 
@@ -98,13 +100,12 @@ def test_outages_of_one_day_add_up() -> None:
     )
     assert broken(hangar(1, 3, equipment_outages=two_out), 5) == ()
     assert broken(hangar(2, 3, equipment_outages=two_out), 5, 5) == (
-        "Jacks has 1 to lend from 2027-01-12 to 2027-01-12, "
-        "too few for Swing of C1 and Swing of C2.",
+        "Jacks: 1 available on Tue 12 Jan 2027, too few for Swing of C1 and Swing of C2.",
     )
     many_out = (EquipmentOutage("Jacks", day(0), day(6), 9),)
     assert broken(hangar(1, 3, equipment_outages=many_out), 5) == ()
     assert broken(hangar(1, 3, equipment_outages=many_out), 4) == (
-        "Jacks has 0 to lend from 2027-01-10 to 2027-01-10, too few for Swing of C1.",
+        "Jacks: 0 available on Sun 10 Jan 2027, too few for Swing of C1.",
     )
 
 
@@ -120,14 +121,14 @@ def test_equipment_is_held_over_days_off() -> None:
         placed("C2", 10, ("Open", 10, 12), ("Swing", 14, 17), bay="B2"),
     )
     assert audit(weekdays, told).broken == (
-        "Jacks has 1 to lend from 2027-01-18 to 2027-01-19, "
+        "Jacks: 1 available from Mon 18 Jan 2027 to Tue 19 Jan 2027, "
         "too few for Swing of C1 and Swing of C2.",
     )
     on_saturday = (EquipmentOutage("Jacks", day(12), day(12), 1),)
     two_sets = hangar(2, 2, working_weekdays=MON_TO_FRI, equipment_outages=on_saturday)
     assert audit(two_sets, told).broken == ()
     one_set = hangar(2, 1, working_weekdays=MON_TO_FRI, equipment_outages=on_saturday)
-    assert any("2027-01-16" in sentence for sentence in audit(one_set, told).broken)
+    assert any("Sat 16 Jan 2027" in sentence for sentence in audit(one_set, told).broken)
     later = placed("C2", 14, ("Open", 14, 16), ("Swing", 16, 19), bay="B2")
     assert audit(weekdays, replace(told, placements=(told.placements[0], later))).broken == ()
 
@@ -138,7 +139,8 @@ def test_two_stages_of_one_check_hold_a_piece_each() -> None:
     told = plan(placed("C1", 5, ("Nose", 5, 8), ("Tail", 5, 9)))
     assert audit(hangar(1, 2, packages=(lifts,)), told).broken == ()
     assert audit(hangar(1, 1, packages=(lifts,)), told).broken == (
-        "Jacks has 1 to lend from 2027-01-09 to 2027-01-11, too few for Nose of C1 and Tail of C1.",
+        "Jacks: 1 available from Sat 9 Jan 2027 to Mon 11 Jan 2027, "
+        "too few for Nose of C1 and Tail of C1.",
     )
 
 
@@ -149,7 +151,7 @@ def test_a_pool_named_twice_is_held_once_and_an_unknown_one_has_nothing() -> Non
     assert audit(hangar(1, 1, packages=(twice,)), told).broken == ()
     unknown = package(on(stage("Swing", 3), "Tugs"), name="Heavy")
     assert audit(hangar(1, 1, packages=(unknown,)), told).broken == (
-        "Tugs has 0 to lend from 2027-01-09 to 2027-01-11, too few for Swing of C1.",
+        "Tugs: 0 available from Sat 9 Jan 2027 to Mon 11 Jan 2027, too few for Swing of C1.",
     )
 
 
@@ -174,6 +176,6 @@ def test_finished_stages_hold_nothing() -> None:
     whole = both.replace(checks=(replace(going_on, remaining=None), two.checks[1]))
     said = audit(whole, plan(placed("C1", 5, ("Lift", 5, 7), ("Close", 7, 9)), c2)).broken
     assert said == (
-        "Jacks has 1 to lend from 2027-01-09 to 2027-01-10, "
+        "Jacks: 1 available from Sat 9 Jan 2027 to Sun 10 Jan 2027, "
         "too few for Lift of C1 and Swing of C2.",
     )

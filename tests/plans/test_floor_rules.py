@@ -27,8 +27,8 @@ def test_the_floor_is_free_from_the_out_day_on(one: str, other: str) -> None:
     """[5, 15) and [15, 25) are fine; [5, 15) and [14, 24) share day 14. Only Wide names Left."""
     assert broken(one, other, 15) == ()
     assert broken(one, other, 14) == (
-        f"C1 in bay {one} and C2 in bay {other} stand on the same floor "
-        "from 2027-01-18 until 2027-01-19.",
+        f"C1 in bay {one} and C2 in bay {other} are on the same floor "
+        "from Mon 18 Jan 2027 until Tue 19 Jan 2027.",
     )
 
 
@@ -43,8 +43,8 @@ def test_a_short_stay_within_a_long_one() -> None:
     two = base(check("C1"), check("C2", package="Heavy"), packages=(TEN_DAYS, short), bays=BAYS)
     told = plan(placed("C1", 5, bay="Wide"), placed("C2", 8, ("Work", 8, 11), bay="Left"))
     assert audit(two, told).broken == (
-        "C1 in bay Wide and C2 in bay Left stand on the same floor "
-        "from 2027-01-12 until 2027-01-15.",
+        "C1 in bay Wide and C2 in bay Left are on the same floor "
+        "from Tue 12 Jan 2027 until Fri 15 Jan 2027.",
     )
 
 
@@ -63,5 +63,5 @@ def test_changeover_belongs_to_the_bay_and_not_to_the_floor() -> None:
 def test_a_bay_that_names_itself_or_none_of_the_base() -> None:
     """One bay has one sentence for two aircraft on one day; an unknown bay has its own."""
     itself = replace(BAY, shares_floor_with=frozenset({"B1", "B9"}))
-    assert broken("B1", "B1", 14, itself) == ("C1 and C2 are both in bay B1 on 2027-01-18.",)
+    assert broken("B1", "B1", 14, itself) == ("C1 and C2 are both in bay B1 on Mon 18 Jan 2027.",)
     assert broken("B1", "B9", 14, itself) == ("C2 is in bay B9, which the base does not have.",)

@@ -21,18 +21,21 @@ def test_each_check_in_its_right_place_breaks_nothing() -> None:
 @pytest.mark.parametrize(
     ("told", "sentence"),
     [
-        (plan(), "C1 is a booked check, but it is neither placed nor listed as not placed."),
-        (plan(refused=("C1",)), "C1 is a booked check, but it is listed as refused."),
-        (plan(not_placed=("C1", "C1")), "C1 is listed as not placed 2 times."),
+        (
+            plan(),
+            "C1 is a booked check, but it neither has a slot nor is listed as without a slot.",
+        ),
+        (plan(refused=("C1",)), "C1 is a booked check, but it is listed as not taken."),
+        (plan(not_placed=("C1", "C1")), "C1 is listed as without a slot 2 times."),
         (
             plan(placed("C1", 5), not_placed=("C1",)),
-            "C1 is placed, but it is also listed as not placed.",
+            "C1 has a slot, but it is also listed as without a slot.",
         ),
         (
             plan(placed("C1", 5), refused=("C1",)),
-            "C1 is placed, but it is also listed as refused.",
+            "C1 has a slot, but it is also listed as not taken.",
         ),
-        (plan(placed("C1", 5), placed("C1", 30)), "C1 is placed 2 times."),
+        (plan(placed("C1", 5), placed("C1", 30)), "C1 has 2 slots, but needs no more than 1."),
         (
             plan(placed("C1", 5), placed("C9", 30)),
             "C9 is in the plan, but the base has no check of that name.",
@@ -51,18 +54,18 @@ def test_a_booked_check_is_placed_or_not_placed(told: Plan, sentence: str) -> No
 def test_a_fixed_check_is_not_forgotten_either() -> None:
     """Fixed and booked checks are held alike to being placed or listed."""
     fixed = base(check(status=Status.FIXED))
-    sentence = "C1 is a fixed check, but it is neither placed nor listed as not placed."
+    sentence = "C1 is a fixed check, but it neither has a slot nor is listed as without a slot."
     assert audit(fixed, plan()).broken == (sentence,)
 
 
 @pytest.mark.parametrize(
     ("told", "sentence"),
     [
-        (plan(), "C1 is an option, but it is neither placed nor refused."),
-        (plan(not_placed=("C1",)), "C1 is an option, but it is listed as not placed."),
+        (plan(), "C1 is an option, but it neither has a slot nor is listed as not taken."),
+        (plan(not_placed=("C1",)), "C1 is an option, but it is listed as without a slot."),
         (
             plan(placed("C1", 5), refused=("C1",)),
-            "C1 is placed, but it is also listed as refused.",
+            "C1 has a slot, but it is also listed as not taken.",
         ),
     ],
 )

@@ -67,8 +67,8 @@ def at(days: int, *, in_day: int = 7) -> Placement:
         (
             WORK,
             5,
-            "C1 does Work from 2027-01-13 until 2027-01-18, "
-            "but its worked days run until 2027-01-19.",
+            "C1 does Work from Wed 13 Jan 2027 until Mon 18 Jan 2027, "
+            "but its worked days run until Tue 19 Jan 2027.",
         ),
     ],
 )
@@ -126,7 +126,8 @@ def test_a_stage_does_not_end_on_a_day_off() -> None:
     weekdays = hangar(PACED, working_weekdays=MON_TO_FRI)
     told = placed("C1", 7, ("Open", 7, 9), ("Work", 9, 20), ("Close", 21, 22))
     assert audit(weekdays, plan(told)).broken == (
-        "C1 does Work from 2027-01-13 until 2027-01-24, but its worked days run until 2027-01-23.",
+        "C1 does Work from Wed 13 Jan 2027 until Sun 24 Jan 2027, "
+        "but its worked days run until Sat 23 Jan 2027.",
     )
 
 

@@ -44,36 +44,36 @@ GOOD = placed("C1", 5, OPEN, LEFT, RIGHT, CLOSE)
         ),
         (
             placed("C1", 5, OPEN, LEFT, RIGHT, ("Close", 10, 11)),
-            ("C1 starts Close on 2027-01-14, but Right runs until 2027-01-15.",),
+            ("C1 starts Close on Thu 14 Jan 2027, but Right runs until Fri 15 Jan 2027.",),
         ),
         (
             placed("C1", 5, OPEN, LEFT, RIGHT, ("Close", 12, 13)),
-            ("C1 starts Close on 2027-01-16, but it could start on 2027-01-15.",),
+            ("C1 starts Close on Sat 16 Jan 2027, but it could start on Fri 15 Jan 2027.",),
         ),
         # inside its float, and still not as early as it could be
         (
             placed("C1", 5, OPEN, ("Left", 8, 11), RIGHT, CLOSE),
-            ("C1 starts Left on 2027-01-12, but it could start on 2027-01-11.",),
+            ("C1 starts Left on Tue 12 Jan 2027, but it could start on Mon 11 Jan 2027.",),
         ),
         # everything waits one day after the in day: told once
         (
             placed("C1", 5, ("Open", 6, 8), ("Left", 8, 11), ("Right", 8, 12), ("Close", 12, 13)),
-            ("C1 starts Open on 2027-01-10, but it could start on 2027-01-09.",),
+            ("C1 starts Open on Sun 10 Jan 2027, but it could start on Sat 9 Jan 2027.",),
         ),
         (
             placed("C1", 5, ("Open", 4, 6), ("Left", 6, 9), ("Right", 6, 10), ("Close", 10, 11)),
-            ("C1 starts Open on 2027-01-08, before its work starts on 2027-01-09.",),
+            ("C1 starts Open on Fri 8 Jan 2027, before its work starts on Sat 9 Jan 2027.",),
         ),
         (
             placed("C1", 5, OPEN, LEFT, ("Right", 7, 10), ("Close", 10, 11)),
             (
-                "C1 does Right from 2027-01-11 until 2027-01-14, "
-                "but its worked days run until 2027-01-15.",
+                "C1 does Right from Mon 11 Jan 2027 until Thu 14 Jan 2027, "
+                "but its worked days run until Fri 15 Jan 2027.",
             ),
         ),
         (
             placed("C1", 5, OPEN, LEFT, RIGHT, CLOSE, out=13),
-            ("C1 goes out on 2027-01-17, but its stages run until 2027-01-16.",),
+            ("C1 is out on Sun 17 Jan 2027, but its stages run until Sat 16 Jan 2027.",),
         ),
         (
             replace(GOOD, stage_from="Close"),

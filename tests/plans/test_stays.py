@@ -157,4 +157,4 @@ def test_the_bay_is_occupied_from_the_in_day_on() -> None:
         placed("C2", -12),
     )
     both = base(going_on, before, packages=(heavy, *base().packages))
-    assert audit(both, told).broken == ("C2 and C1 are both in bay B1 on 2027-01-01.",)
+    assert audit(both, told).broken == ("C2 and C1 are both in bay B1 on Fri 1 Jan 2027.",)

@@ -8,6 +8,7 @@ import pytest
 
 from capacity.facts import Status
 from capacity.plans.audit import Auditor, audit
+from capacity.words import day as as_day
 from tests.bases import BAY
 
 from .stories import base, check, day, package, placed, plan, stage
@@ -50,15 +51,16 @@ def test_a_lane_that_works() -> None:
 def test_an_aircraft_in_the_way_when_another_leaves() -> None:
     """V1 leaves on day 6, when V3 stands in O on 4-8."""
     assert broken({"V1": ("I", 0), "V2": ("O", 1), "V3": ("O", 4)}) == (
-        "V1 leaves bay I on 2027-01-10, "
-        "but V3 is in its way in bay O from 2027-01-08 until 2027-01-12.",
+        "V1 leaves bay I on Sun 10 Jan 2027, "
+        "but V3 is in its way in bay O from Fri 8 Jan 2027 until Tue 12 Jan 2027.",
     )
 
 
 def test_an_aircraft_in_the_way_when_another_comes_in() -> None:
     """V2 comes in on day 1 while V1 stands in O on 0-6; it leaves on day 4 no better."""
     assert broken({"V1": ("O", 0), "V2": ("I", 1), "V3": ("O", 6)}) == tuple(
-        f"V2 {moves} on {day(on)}, but V1 is in its way in bay O from 2027-01-04 until 2027-01-10."
+        f"V2 {moves} on {as_day(day(on))}, "
+        "but V1 is in its way in bay O from Mon 4 Jan 2027 until Sun 10 Jan 2027."
         for moves, on in (("comes into bay I", 1), ("leaves bay I", 4))
     )
 
@@ -84,8 +86,8 @@ def test_the_way_leads_through_every_bay_in_front() -> None:
     places = {"V1": ("Deep", 0), "V2": ("I", 20)}
     assert broken(places | {"V3": ("O", 6)}, auditor) == ()
     assert broken(places | {"V3": ("O", 5)}, auditor) == (
-        "V1 leaves bay Deep on 2027-01-10, "
-        "but V3 is in its way in bay O from 2027-01-09 until 2027-01-13.",
+        "V1 leaves bay Deep on Sun 10 Jan 2027, "
+        "but V3 is in its way in bay O from Sat 9 Jan 2027 until Wed 13 Jan 2027.",
     )
 
 

@@ -25,13 +25,15 @@ def test_from_earliest_in_to_the_longest_delay_stands(in_day: int) -> None:
 
 def test_before_earliest_in() -> None:
     """Day 4 is one day too soon."""
-    assert broken(check(), 4) == ("C1 comes in on 2027-01-08, before its Earliest in 2027-01-09.",)
+    assert broken(check(), 4) == (
+        "C1 comes in on Fri 8 Jan 2027, before its Earliest in Sat 9 Jan 2027.",
+    )
 
 
 def test_past_the_longest_delay() -> None:
     """Latest in is day 10; day 16 is six days past it, five are allowed."""
     assert broken(check(), 16) == (
-        "C1 comes in on 2027-01-20, past its Latest in 2027-01-14 "
+        "C1 comes in on Wed 20 Jan 2027, past its Latest in Thu 14 Jan 2027 "
         "by more than the Longest delay days 5.",
     )
 
@@ -41,7 +43,7 @@ def test_before_the_first_day() -> None:
     early = check(earliest_in=day(-9))
     assert broken(early, 0) == ()
     assert broken(early, -1) == (
-        "C1 comes in on 2027-01-03, before the First day 2027-01-04 of the plan.",
+        "C1 comes in on Sun 3 Jan 2027, before the First day Mon 4 Jan 2027 of the plan.",
     )
 
 
@@ -50,7 +52,7 @@ def test_after_the_last_in_day() -> None:
     late = check(latest_in=day(90))
     assert broken(late, 55) == ()
     assert broken(late, 56) == (
-        "C1 comes in on 2027-03-01, after the last day 2027-02-28 of the plan's weeks.",
+        "C1 comes in on Mon 1 Mar 2027, after the last day Sun 28 Feb 2027 of the plan's weeks.",
     )
 
 
@@ -59,7 +61,7 @@ def test_an_option_is_never_past_its_latest_in() -> None:
     option = check(status=Status.OPTION)
     assert broken(option, 10) == ()
     assert broken(option, 11) == (
-        "C1 comes in on 2027-01-15, past its Latest in 2027-01-14, as no option may.",
+        "C1 comes in on Fri 15 Jan 2027, past its Latest in Thu 14 Jan 2027, as no option may.",
     )
 
 
@@ -72,7 +74,7 @@ def test_a_fixed_check_keeps_its_day() -> None:
     """Day 6 would suit its window, but it is fixed on day 7."""
     fixed = check(status=Status.FIXED, fixed_bay="B1", fixed_in=day(7))
     assert broken(fixed, 6) == (
-        "C1 is fixed to come in on 2027-01-11, but it comes in on 2027-01-10.",
+        "C1 is fixed to come in on Mon 11 Jan 2027, but it comes in on Sun 10 Jan 2027.",
     )
 
 

@@ -113,7 +113,7 @@ def test_propellers_that_are_not_waited_for_are_too_many_for_the_shop(
     quarter: Base, asking: str
 ) -> None:
     broken = audit(quarter, plan_of_quarter(quarter, waiting="")).broken
-    assert any(f"too few for the 4 asked of it: {asking}" in sentence for sentence in broken)
+    assert any(f"too few for the 4 sent to it: {asking}" in sentence for sentence in broken)
 
 
 @pytest.mark.parametrize("pool", ["Jack set", "Tail dock", "Tank ventilation set", "Rescue kit"])

@@ -77,18 +77,18 @@ def test_limits_are_told_with_source_and_how_well_they_are_known():
         (
             "rest-between-shifts",
             (night(1), duty(2, start=17.5)),
-            "rest between two shifts: 10.5 h on 2027-01-05, at least 11 h",
+            "rest between two shifts: 10.5 h on Tue 5 Jan 2027, at least 11 h",
         ),
         (
             "nights-over-10-h-in-a-row",
             (night(1), night(2), night(3)),
-            "nights of more than 10 h in a row: 3 nights on 2027-01-06, at most 2 nights",
+            "nights of more than 10 h in a row: 3 nights on Wed 6 Jan 2027, at most 2 nights",
         ),
         (
             "free-days-in-month",
             tuple(duty(number) for number in range(1, 29)),
             "free periods of 24 h in a calendar month, for every seven of its days: "
-            "0 periods on 2027-01-31, at least 4 periods",
+            "0 periods on Sun 31 Jan 2027, at least 4 periods",
         ),
     ],
 )

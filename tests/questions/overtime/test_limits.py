@@ -54,7 +54,7 @@ def test_20_h_a_head_are_65_in_seven_days_and_too_many() -> None:
     (limit,) = met(450 + 200)
     assert limit.crew == "Ten"
     assert limit.what == (
-        "hours with overtime in seven successive days: 65 h on 2027-01-08, at most 60 h"
+        "hours with overtime in seven successive days: 65 h on Fri 8 Jan 2027, at most 60 h"
     )
     assert limit.source == HOURS_IN_7_DAYS.source
     assert (limit.times, limit.by_overtime) == (2, True)
@@ -76,7 +76,7 @@ def test_25_h_a_head_pass_four_limits() -> None:
 def test_productivity_makes_the_attended_hours_more() -> None:
     # At 80 % booked the ten give 360 h, and 160 h more are 20 attended hours each.
     (limit,) = met(360 + 160, productivity=0.8)
-    assert "65 h on 2027-01-08" in limit.what
+    assert "65 h on Fri 8 Jan 2027" in limit.what
     assert met(360 + 119, productivity=0.8) == ()
 
 
@@ -120,7 +120,7 @@ def test_weeks_after_the_last_in_day_are_looked_at_too() -> None:
     longer = visit(740, days=8)
     base = base.replace(packages=(longer,), checks=(booked("C1", longer, 0, 6),))
     (limit,) = review_overtime(base, plan(stands("C1", longer, 6))).limits
-    assert "64.75 h on 2027-01-15, at most 60 h" in limit.what
+    assert "64.75 h on Fri 15 Jan 2027, at most 60 h" in limit.what
     assert limit.by_overtime
 
 
@@ -130,7 +130,7 @@ def test_overtime_is_laid_on_the_days_the_crew_works() -> None:
     found = limits_met({("2027-W01", "Ten"): 10.0}, base)
     shift = next(limit for limit in found if limit.what.startswith("shift with overtime"))
     assert shift.times == 2
-    assert "14 h on 2027-01-07, at most 13 h" in shift.what
+    assert "14 h on Thu 7 Jan 2027, at most 13 h" in shift.what
 
 
 def test_an_average_is_that_of_its_reference_period_and_says_so() -> None:

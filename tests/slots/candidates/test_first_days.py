@@ -132,7 +132,7 @@ def test_an_older_plan_with_stages_from_days_off_is_read_and_found_again(in_day:
 def test_the_audit_says_so_of_a_stage_from_a_day_off() -> None:
     base = mon_fri(TWO, visit("X", 1, 3, 3, package="two"))
     (sentence,) = audit(base, told_as_ready(proven(base).plan)).broken
-    assert sentence == "X starts Close on 2027-01-09, a day off."
+    assert sentence == "X starts Close on Sat 9 Jan 2027, a day off."
 
 
 def test_the_crew_plan_tells_no_stage_moved_that_is_not() -> None:

@@ -59,8 +59,8 @@ def forgetful(plan: Plan) -> Plan:
     ("change", "told"),
     [
         (moved_together, "B1"),
-        (a_day_longer, "goes out on"),
-        (forgetful, "neither placed nor listed as not placed"),
+        (a_day_longer, "is out on"),
+        (forgetful, "neither has a slot nor is listed as without a slot"),
     ],
 )
 def test_a_plan_other_than_the_choice_is_refused(
