@@ -15,6 +15,9 @@ def solve_near(program: Program, start: Choice, seconds: float, seed: int) -> Ch
     if program.hours.are_levelled:
         return branch_and_cut(money_form(program), start, seconds).chosen
     # Imported here: it takes a second that the first annealing should not wait for.
-    from capacity.slots.engines import cpsat
+    try:
+        from capacity.slots.engines import cpsat
+    except ImportError as fault:  # how a library ends for which there is no memory
+        raise MemoryError("CP-SAT could not be loaded") from fault
 
     return cpsat.solve(program, start, seconds, seed)
