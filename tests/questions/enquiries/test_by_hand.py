@@ -151,13 +151,13 @@ def test_an_enquiry_by_phone_comes_in_so_that_it_is_out_as_agreed() -> None:
     [
         ({"type": "Twinn"}, "'Twinn' is not in the sheet Aircraft types"),
         ({"package": "nothing"}, "'nothing' is not in the sheet Packages"),
-        ({"name": "A"}, "'A' is a check of the base already"),
+        ({"name": "A"}, "'A' is already a check in the base's workbook"),
         ({"status": Status.BOOKED}, "is booked"),
         ({"latest_in": day(1)}, "is before Earliest in"),
         ({"remaining": 0.5}, "not for an enquiry"),
         ({"earliest_in": day(-9), "latest_in": day(-8)}, "8 days before the First day"),
-        ({"earliest_in": day(700), "latest_in": day(701)}, "the last day on which this plan"),
-        ({"agreed_out": day(2)}, "Agreed out 2027-01-06 is not after"),
+        ({"earliest_in": day(700), "latest_in": day(701)}, "the last day on which a check can come in under this plan"),
+        ({"agreed_out": day(2)}, "Agreed out Wed 6 Jan 2027 is not after"),
     ],
 )
 def test_a_faulty_enquiry_is_refused_with_what_is_wrong(
@@ -179,7 +179,7 @@ def test_who_may_move_must_be_known() -> None:
 def test_a_plan_of_another_base_is_told_by_the_checks_that_do_not_fit() -> None:
     plan = plan_of(stories.base(bays(1), visit("A", 5, 0, 0), visit("B", 5, 6, 6)))
     other = stories.base(bays(1), visit("A", 5, 0, 0), visit("B", 5, 7, 7))
-    with pytest.raises(InputError, match="B in B1 from 2027-01-10") as caught:
+    with pytest.raises(InputError, match="B in B1 from Sun 10 Jan 2027") as caught:
         ask(other, plan, [option("O", 4, 2, 9, price=1.0)])
     assert len(caught.value.messages) == 1
 
