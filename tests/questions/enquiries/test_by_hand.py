@@ -156,7 +156,10 @@ def test_an_enquiry_by_phone_comes_in_so_that_it_is_out_as_agreed() -> None:
         ({"latest_in": day(1)}, "is before Earliest in"),
         ({"remaining": 0.5}, "not for an enquiry"),
         ({"earliest_in": day(-9), "latest_in": day(-8)}, "8 days before the First day"),
-        ({"earliest_in": day(700), "latest_in": day(701)}, "the last day on which a check can come in under this plan"),
+        (
+            {"earliest_in": day(700), "latest_in": day(701)},
+            "the last day on which a check can come in under this plan",
+        ),
         ({"agreed_out": day(2)}, "Agreed out Wed 6 Jan 2027 is not after"),
     ],
 )

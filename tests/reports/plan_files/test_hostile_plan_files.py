@@ -91,7 +91,7 @@ def is_told(text: str | Path) -> bool:
         try:
             plan = plan_as_written(text)
             assert isinstance(plan, Plan)
-            reads(text, BASE)
+            reads(BASE, text)
         except InputError as refused:
             messages = refused.messages
     assert messages != ()
