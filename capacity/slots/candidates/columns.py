@@ -16,7 +16,7 @@ class Columns:
     """One entry a candidate, check by check, shape (columns,) each.
 
     ``check`` counts the movable checks, ``course`` all their courses. ``visits`` are all
-    stays in a bay, their ``candidate`` being the column. ``man_hours`` is that of ``hours_of``.
+    stays in a bay, their ``candidate`` being the column. ``man_hours`` is ``movable_hours``.
     """
 
     slots: Slots
@@ -54,20 +54,34 @@ def columns_of(slots: Slots) -> Columns:
         money=money.astype(np.float64),
         in_day=in_day,
         visits=_all_visits(slots),
-        man_hours=hours_of(
-            [c.courses for c in slots.candidates],
-            len(slots.calendar.week_names) * len(slots.kinds),
-            levelled=slots.are_levelled,
-        ),
+        man_hours=movable_hours(slots, len(slots.calendar.week_names) * len(slots.kinds)),
     )
 
 
-def hours_of(courses: Sequence[Courses], cells: int, *, levelled: bool) -> csr_array:
-    """Return the man-hours of all courses, shape (courses, cells), cells being weeks x kinds.
+def movable_hours(slots: Slots | LaidOut, cells: int) -> csr_array:
+    """Return the man-hours of all courses that can be chosen, a row each.
 
-    Week by week, kinds of work side by side. Where hours are ``levelled``, the limits of levelling
-    come behind the even hours, one after the other: (courses, (1 + limits) x cells).
+    Shape (courses, cells), cells being weeks x kinds: week by week, kinds of work side by side.
+    Where hours are levelled, the limits of levelling come behind the even hours, one after the
+    other, and then a 1 at the course's own number among those of all checks, the settled ones
+    last: (courses, (1 + limits) x cells + courses of all checks).
     """
+    hours = _hours_of(slots.movable_courses, cells, levelled=slots.are_levelled)
+    return _numbered(hours, 0, slots) if slots.are_levelled else hours
+
+
+def _numbered(hours: csr_array, first: int, slots: Slots | LaidOut) -> csr_array:
+    """Put behind each row a 1 at the number of its course, counted from ``first`` on."""
+    count = sum(len(c.past) for c in (*slots.movable_courses, *slots.settled))
+    rows = hours.shape[0]
+    own = csr_array(
+        (np.ones(rows), (np.arange(rows), first + np.arange(rows))), shape=(rows, count)
+    )
+    return csr_array(hstack([hours, own]))
+
+
+def _hours_of(courses: Sequence[Courses], cells: int, *, levelled: bool) -> csr_array:
+    """Return the man-hours of courses, with the limits of levelling where they are levelled."""
     blocks = 1 + LIMITS if levelled else 1
     parts = [csr_array((0, blocks * cells))]
     for some in courses:
@@ -83,8 +97,10 @@ def hours_of(courses: Sequence[Courses], cells: int, *, levelled: bool) -> csr_a
 
 
 def settled_hours(slots: Slots | LaidOut, cells: int) -> NDArray[np.float64]:
-    """Return the man-hours of the settled checks, of the columns of ``hours_of``."""
-    hours = hours_of(slots.settled, cells, levelled=slots.are_levelled)
+    """Return the man-hours of the settled checks, of the columns of ``movable_hours``."""
+    hours = _hours_of(slots.settled, cells, levelled=slots.are_levelled)
+    if slots.are_levelled:
+        hours = _numbered(hours, sum(len(c.past) for c in slots.movable_courses), slots)
     return np.asarray(hours.sum(axis=0), dtype=np.float64).ravel()
 
 

@@ -111,8 +111,12 @@ class Slots:
     @property
     def are_levelled(self) -> bool:
         """Return whether the hours of any check can lie otherwise than evenly."""
-        movable = (candidates.courses for candidates in self.candidates)
-        return any(c.limits is not None for c in (*movable, *self.settled))
+        return any(c.limits is not None for c in (*self.movable_courses, *self.settled))
+
+    @property
+    def movable_courses(self) -> tuple[Courses, ...]:
+        """Return the courses of each check that can be chosen."""
+        return tuple(candidates.courses for candidates in self.candidates)
 
 
 @dataclass(frozen=True)
@@ -129,6 +133,11 @@ class LaidOut:
     def are_levelled(self) -> bool:
         """Return whether the hours of any check can lie otherwise than evenly."""
         return any(c.limits is not None for c in (*self.movable, *self.settled))
+
+    @property
+    def movable_courses(self) -> tuple[Courses, ...]:
+        """Return the courses of each check that can be chosen."""
+        return self.movable
 
 
 def find_slots(

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack
 
+from capacity.slots.candidates.levelling import LIMITS
 from capacity.slots.program.linear_form import telling_cells
 from capacity.slots.program.program import Program, Restricted
 
@@ -64,7 +65,8 @@ def _hours(program: Program) -> csr_array:
     """Return what columns ask where it tells, (columns, n): less is at least as good."""
     if not program.hours.are_levelled:
         return csr_array(program.man_hours[program.course][:, telling_cells(program)])
-    hours = program.man_hours.sorted_indices()
+    told = (1 + LIMITS) * program.hours.cells
+    hours = csr_array(program.man_hours[:, :told]).sorted_indices()
     known: dict[bytes, int] = {}
     alike = []
     for first, until in pairwise(hours.indptr):

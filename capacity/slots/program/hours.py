@@ -7,8 +7,11 @@ import numpy as np
 
 from capacity.labour.sharing import share_out
 from capacity.labour.supply import Floats, Supply
+from capacity.slots.candidates.levelling import LIMITS
 from capacity.slots.program.cuts import Cuts, cuts_of
 from capacity.slots.program.levelled_load import Levelled, level
+from capacity.slots.program.spread_load import Spread, spread_out
+from capacity.slots.program.strands import Strands
 
 # Levelled loads that are remembered: a choice is priced several times in a row.
 MOST_KNOWN = 64
@@ -18,13 +21,19 @@ MOST_KNOWN = 64
 class Hours:
     """The supply as the program sees it, its cells being weeks x kinds, week by week.
 
-    Where hours ``are_levelled``, a load holds the even hours of the cells and behind them the
-    limits within which they can be levelled; see ``capacity.slots.candidates.levelling``.
+    Where hours ``are_levelled``, a load holds the even hours of the cells, behind them the limits
+    within which they can be levelled (see ``capacity.slots.candidates.levelling``), and behind
+    those which courses are in it, by their numbers among the ``strands``.
     """
 
     supply: Supply
     cuts: Cuts
-    are_levelled: bool = False
+    strands: Strands | None = None
+
+    @property
+    def are_levelled(self) -> bool:
+        """Return whether the hours of any check can lie otherwise than evenly."""
+        return self.strands is not None
 
     @property
     def cells(self) -> int:
@@ -42,25 +51,34 @@ class Hours:
         return float(self.supply.pool_price[self.supply.serves].max(initial=0.0))
 
     def levelled(self, load: Floats) -> Levelled:
-        """Return a load levelled as cheaply as can be."""
+        """Return a load levelled within the limits of all stages together.
+
+        So the linear form counts it: a bound of what the load costs, which may cost more.
+        """
+        shape = self.supply.regular.shape
+        limits = load[self.cells : (1 + LIMITS) * self.cells].reshape(LIMITS, *shape)
+        return level(self.supply, load[: self.cells].reshape(shape), limits)
+
+    def spread(self, load: Floats) -> Spread:
+        """Return a load levelled as cheaply as can be, each skill of each stage by itself."""
+        assert self.strands is not None
         key = load.tobytes()
         if key not in self._known:
             if len(self._known) >= MOST_KNOWN:
                 self._known.clear()
-            shape = self.supply.regular.shape
-            limits = load[self.cells :].reshape(-1, *shape)
-            self._known[key] = level(self.supply, load[: self.cells].reshape(shape), limits)
+            courses = np.flatnonzero(load[(1 + LIMITS) * self.cells :] > 0.5)
+            strands = self.strands.of(courses)
+            self._known[key] = spread_out(strands, load[: self.cells], self.supply)
         return self._known[key]
 
     @cached_property
-    def _known(self) -> dict[bytes, Levelled]:
+    def _known(self) -> dict[bytes, Spread]:
         return {}
 
     def asked(self, load: Floats) -> Floats:
         """Return what a load asks of each week and kind once it is levelled, (weeks, kinds)."""
-        if self.are_levelled:
-            return self.levelled(load).asked
-        return load.reshape(self.supply.regular.shape)
+        asked = self.spread(load).asked if self.are_levelled else load
+        return asked.reshape(self.supply.regular.shape)
 
     def excess(self, load: Floats) -> Floats:
         """Return the hours asked beyond the regular ones, shape (weeks, kinds)."""
@@ -72,7 +90,7 @@ class Hours:
 
     def money(self, load: Floats) -> float:
         """Return what the hours beyond the regular ones cost."""
-        return self.levelled(load).money if self.are_levelled else self.even_money(load)
+        return self.even_money(self.asked(load).ravel())
 
     def even_money(self, load: Floats) -> float:
         """Return what hours beyond the regular ones cost when the load (cells,) lies as it is."""
@@ -95,6 +113,6 @@ class Hours:
         return float(np.einsum("pwk,pk->", hours, price))
 
 
-def hours_of(supply: Supply, *, levelled: bool = False) -> Hours:
-    """Return the hours of a supply, for loads that are levelled or not."""
-    return Hours(supply, cuts_of(supply), levelled)
+def hours_of(supply: Supply, strands: Strands | None = None) -> Hours:
+    """Return the hours of a supply, for loads that are levelled where there are ``strands``."""
+    return Hours(supply, cuts_of(supply), strands)

@@ -16,10 +16,10 @@ from scipy.sparse import csr_array
 
 from capacity.facts import Base
 from capacity.labour.supply import Supply
-from capacity.slots.candidates import LaidOut, kinds_by_leg, settled_hours
-from capacity.slots.candidates import hours_of as man_hours_of
+from capacity.slots.candidates import LaidOut, kinds_by_leg, movable_hours, settled_hours
 from capacity.slots.program.hours import hours_of
 from capacity.slots.program.program import Program, unplaced_past_of
+from capacity.slots.program.strands import strands_of
 
 # The rows are of so many days that they have about so many entries: a bound within seconds.
 MOST_ENTRIES = 1_500_000
@@ -57,9 +57,9 @@ def course_program(laid: LaidOut, base: Base, supply: Supply) -> Program:
         capacity=capacity,
         row_names=names,
         lazy=np.zeros(len(capacity), dtype=np.bool_),
-        man_hours=man_hours_of(laid.movable, cells, levelled=laid.are_levelled),
+        man_hours=movable_hours(laid, cells),
         asked=settled_hours(laid, cells),
-        hours=hours_of(supply, levelled=laid.are_levelled),
+        hours=hours_of(supply, strands_of(laid)),
         settled_past=sum(int(courses.past[0]) for courses in laid.settled),
         settled_money=sum(float(courses.money[0]) for courses in laid.settled),
     )

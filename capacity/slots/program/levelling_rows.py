@@ -45,7 +45,8 @@ def levelling_of(program: Program) -> Levelling:
     """Return the flows and rows of a program whose hours are levelled."""
     hours = program.hours
     cells, supply = hours.cells, hours.supply
-    settled = program.asked[cells:].reshape(LIMITS, supply.weeks, supply.kinds)
+    settled = program.asked[cells : (1 + LIMITS) * cells]
+    settled = settled.reshape(LIMITS, supply.weeks, supply.kinds)
     most = settled.copy()
     used = np.unique(program.course)
     by_limit = [program.limit(number)[used] for number in range(LIMITS)]

@@ -15,6 +15,7 @@ from capacity.slots.candidates import MORE, Slots, columns_of, settled_hours, ti
 from capacity.slots.line.heed import Heed, nobody_stops
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.hours import Hours, hours_of
+from capacity.slots.program.strands import strands_of
 from capacity.slots.rules.families import packing_families
 from capacity.slots.rules.rows import stacked
 
@@ -43,7 +44,8 @@ class Program:
     * man-hours: ``man_hours`` (courses, cells) over the chosen ``course``, on top of
       ``asked`` (cells,), against the regular ``hours``, the excess taken from their pools as
       cheaply as can be. A cell is a week and a kind of work. Where hours are levelled, the limits
-      of levelling come behind the even hours of the cells; see ``Hours``.
+      of levelling come behind the even hours of the cells, and then which courses they are of;
+      see ``Hours``.
 
     Cost: days past first; then ``money`` of the chosen columns plus the pools' hours. What is
     settled beforehand adds ``settled_past`` and ``settled_money`` to any choice.
@@ -212,8 +214,8 @@ class Program:
     def _labour(self, load: NDArray[np.float64], columns: NDArray[np.int64]) -> NDArray[np.float64]:
         """Return what a ``load`` (cells,) costs with the man-hours of each column, (columns,)."""
         courses, inverse = np.unique(self.course[columns], return_inverse=True)
-        asked = self.man_hours[courses].toarray()
-        labour = np.array([self.hours.money(load + own) for own in asked])
+        rows = (self.man_hours[[course]].toarray().ravel() for course in courses)
+        labour = np.array([self.hours.money(load + own) for own in rows])
         beside: NDArray[np.float64] = labour[inverse.ravel()]
         return beside
 
@@ -323,7 +325,7 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         lazy=np.concatenate(lazy),
         man_hours=columns.man_hours,
         asked=settled_hours(slots, supply.regular.size),
-        hours=hours_of(supply, levelled=slots.are_levelled),
+        hours=hours_of(supply, strands_of(slots)),
         settled_past=sum(int(courses.past[0]) for courses in slots.settled),
         settled_money=sum(float(courses.money[0]) for courses in slots.settled),
     )

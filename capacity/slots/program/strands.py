@@ -1,0 +1,123 @@
+"""What can be levelled of each course: the hours of one skill of a stage, week by week."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.labour.calendar import Calendar
+from capacity.labour.kinds import Kind
+from capacity.slots.candidates.enumerated import Courses, LaidOut, Slots
+from capacity.slots.candidates.levelling import TINY, days_in_weeks, float_ends, most_of_a_day
+from capacity.slots.candidates.stays import Stays
+from capacity.slots.candidates.work import StageWork
+
+Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Strand:
+    """The hours of one skill of a stage: ``even`` and at ``most`` (n,) in the cells ``cell``."""
+
+    check: str
+    stage: str
+    skill: str
+    cell: Ints
+    even: Floats
+    most: Floats
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """A check laid out, without what it costs and asks."""
+
+    check: str
+    work: tuple[StageWork, ...]
+    stays: Stays
+    kind_of: dict[str, int]
+
+
+@dataclass(frozen=True)
+class Strands:
+    """The strands of all courses, each by its number; worked out when asked for.
+
+    Courses are numbered check by check, those of settled checks last. ``first`` (checks + 1,) is
+    the first of each check; ``skills`` are those of the base, in its order.
+    """
+
+    laid: tuple[_Laid, ...]
+    first: Ints
+    calendar: Calendar
+    skills: tuple[str, ...]
+    kinds: int
+
+    def of(self, courses: Ints) -> list[Strand]:
+        """Return the strands of some courses, in the order of their checks."""
+        return [strand for course in courses for strand in self._of_course(int(course))]
+
+    def _of_course(self, number: int) -> tuple[Strand, ...]:
+        if number not in self._known:
+            check = int(np.searchsorted(self.first, number, side="right")) - 1
+            course = number - int(self.first[check])
+            self._known[number] = tuple(self._worked_out(self.laid[check], course))
+        return self._known[number]
+
+    @cached_property
+    def _known(self) -> dict[int, tuple[Strand, ...]]:
+        return {}
+
+    def _worked_out(self, laid: _Laid, course: int) -> Iterator[Strand]:
+        """Go through the skills of the stages that can lie otherwise than evenly."""
+        stays = laid.stays.only(np.array([course]))
+        for number, stage in enumerate(laid.work):
+            if stage.daily_peak <= 1.0 + TINY and not stage.into_float:
+                continue
+            weeks, even, most = _weeks(laid.work, number, stays, self.calendar)
+            for place in np.flatnonzero(stage.man_hours > TINY):
+                skill = self.skills[place]
+                yield Strand(
+                    check=laid.check,
+                    stage=stage.name,
+                    skill=skill,
+                    cell=weeks * self.kinds + laid.kind_of[skill],
+                    even=even * stage.man_hours[place],
+                    most=most * stage.man_hours[place],
+                )
+
+
+def strands_of(slots: Slots | LaidOut) -> Strands | None:
+    """Return the strands of all courses; None where all hours lie evenly."""
+    if not slots.are_levelled:
+        return None
+    courses = (*slots.movable_courses, *slots.settled)
+    return Strands(
+        laid=tuple(_Laid(c.check.name, c.work, c.stays, _kind_of(c, slots.kinds)) for c in courses),
+        first=np.cumsum([0, *(len(c.past) for c in courses)]),
+        calendar=slots.calendar,
+        skills=tuple(dict.fromkeys(kind.skill for kind in slots.kinds)),
+        kinds=len(slots.kinds),
+    )
+
+
+def _kind_of(courses: Courses, kinds: tuple[Kind, ...]) -> dict[str, int]:
+    """Return the number of each skill's kind of work on the aircraft of a check."""
+    return {
+        kind.skill: number for number, kind in enumerate(kinds) if courses.check.type in kind.types
+    }
+
+
+def _weeks(
+    work: tuple[StageWork, ...], number: int, stays: Stays, calendar: Calendar
+) -> tuple[Ints, Floats, Floats]:
+    """Return the weeks in which a stage may be worked, its even share there and the most."""
+    stage, days = work[number], stays.days[:, number]
+    start, end = stays.starts[:, number], stays.ends[:, number]
+    evenly = days_in_weeks(start, end, calendar)[0]
+    may = days_in_weeks(start, float_ends(work, stays, number), calendar)[0]
+    weeks = np.flatnonzero(may)
+    most = may[weeks] * most_of_a_day(stage, days)[0]
+    even = evenly[weeks] / days[0]
+    return weeks, even, np.minimum(most, even.sum())
