@@ -18,7 +18,7 @@ def spread_hours(chosen: Choice, program: Program, slots: Slots) -> Stated:
     spread = program.hours.spread(program.load(chosen))
     stated: defaultdict[tuple[str, str], list[WeekHours]] = defaultdict(list)
     kinds = program.hours.supply.kinds
-    for strand, found in zip(spread.strands, spread.hours, strict=True):
+    for strand, found in zip(spread.strands, spread.hours(), strict=True):
         for cell, amount in zip(strand.cell, found, strict=True):
             if amount > TINY:
                 week = slots.calendar.week_names[cell // kinds]

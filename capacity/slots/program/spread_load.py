@@ -5,10 +5,12 @@ three weeks or more: this is what a choice costs. Of spreads that cost the same,
 the fewest hours away from the even one is taken.
 """
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.optimize import linprog
 from scipy.sparse import csr_array, hstack, vstack
 
@@ -17,6 +19,7 @@ from capacity.labour.supply import Floats, Supply
 from capacity.slots.program.arcs import arcs_into
 from capacity.slots.program.strands import Strand
 
+Ints = NDArray[np.int64]
 TINY = 1e-12
 # What moving an hour counts for, in money: far less than any two prices differ by.
 MOVING = 1e-4
@@ -24,14 +27,69 @@ MOVING = 1e-4
 
 @dataclass(frozen=True)
 class Spread:
-    """A load levelled: the ``hours`` of each strand, in the order of its cells.
+    """A load levelled: ``asked`` (cells,) is what is asked of each cell then.
 
-    ``asked`` (cells,) is what is asked of each cell then.
+    ``moved`` are the hours that each of the ``bundles`` of ``strands`` moves into its cells.
     """
 
-    strands: tuple[Strand, ...]
-    hours: tuple[Floats, ...]
+    strands: Sequence[Strand]
     asked: Floats
+    bundles: Sequence["_Bundle"]
+    moved: Sequence[Floats]
+
+    def hours(self) -> list[Floats]:
+        """Return the hours of each strand, in the order of its cells."""
+        hours = [strand.even.copy() for strand in self.strands]
+        for bundle, of_bundle in zip(self.bundles, self.moved, strict=True):
+            for number, mine in _shared(bundle, of_bundle, self.strands):
+                hours[number] = _tidied(self.strands[number], mine)
+        return hours
+
+
+@dataclass(frozen=True)
+class _Bundle:
+    """Strands that are levelled as one: ``members`` are their numbers; (n,) each of the others."""
+
+    members: tuple[int, ...]
+    cell: Ints
+    even: Floats
+    most: Floats
+
+
+def _bundles(strands: Sequence[Strand], over: list[bool]) -> list[_Bundle]:
+    """Return what can move between cells that could be beyond their regular hours.
+
+    Strands in the same two cells are one: what moves from one to the other lies between bounds,
+    and those of several add up. Each other strand is a bundle of its own.
+    """
+    alike: defaultdict[tuple[int, ...], list[int]] = defaultdict(list)
+    for number, strand in enumerate(strands):
+        cells = tuple(strand.cell.tolist())
+        if len(cells) > 1 and any(over[cell] for cell in cells):
+            alike[cells if len(cells) == 2 else (*cells, number)].append(number)
+    return [
+        _Bundle(
+            tuple(members),
+            strands[members[0]].cell,
+            np.sum([strands[n].even for n in members], axis=0),
+            np.sum([strands[n].most for n in members], axis=0),
+        )
+        for members in alike.values()
+    ]
+
+
+def _shared(
+    bundle: _Bundle, moved: Floats, strands: Sequence[Strand]
+) -> Iterator[tuple[int, Floats]]:
+    """Share what a bundle moves among its strands, as each has room for it."""
+    if len(bundle.members) == 1:
+        yield bundle.members[0], moved
+        return
+    into = int(moved[1] > 0.0)
+    room = np.array([strands[n].most[into] - strands[n].even[into] for n in bundle.members])
+    shares = room / max(float(room.sum()), TINY)
+    for number, share in zip(bundle.members, shares, strict=True):
+        yield number, moved * share
 
 
 def spread_out(strands: Sequence[Strand], load: Floats, supply: Supply) -> Spread:
@@ -39,27 +97,18 @@ def spread_out(strands: Sequence[Strand], load: Floats, supply: Supply) -> Sprea
 
     Minimise the price of what is bought, and ``MOVING`` times what lies otherwise than evenly.
     """
-    hours = _levelled(strands, load, supply)
-    asked = load.copy()
-    for strand, mine in zip(strands, hours, strict=True):
-        np.add.at(asked, strand.cell, mine - strand.even)
-    return Spread(tuple(strands), tuple(hours), asked)
-
-
-def _levelled(strands: Sequence[Strand], load: Floats, supply: Supply) -> list[Floats]:
-    """Return the hours of each strand."""
-    hours = [strand.even.copy() for strand in strands]
     could = load.copy()
-    for strand in strands:
-        np.add.at(could, strand.cell, strand.most - strand.even)
+    if strands:
+        more = np.concatenate([strand.most - strand.even for strand in strands])
+        np.add.at(could, np.concatenate([strand.cell for strand in strands]), more)
     over = could > supply.regular.ravel() + TINY
-    moving = [n for n, s in enumerate(strands) if len(s.cell) > 1 and over[s.cell].any()]
+    moving = _bundles(strands, over.tolist())
     if not moving:
-        return hours
-    cell = np.concatenate([strands[n].cell for n in moving])
-    even = np.concatenate([strands[n].even for n in moving])
-    most = np.concatenate([strands[n].most for n in moving])
-    of = np.repeat(np.arange(len(moving)), [len(strands[n].cell) for n in moving])
+        return Spread(strands, load, (), ())
+    cell = np.concatenate([bundle.cell for bundle in moving])
+    even = np.concatenate([bundle.even for bundle in moving])
+    most = np.concatenate([bundle.most for bundle in moving])
+    of = np.repeat(np.arange(len(moving)), [len(bundle.cell) for bundle in moving])
     cells = np.flatnonzero(over)
     arcs = arcs_into(cells, supply)
     # Variables: hours moved into a week, hours moved out of it, hours bought.
@@ -91,9 +140,10 @@ def _levelled(strands: Sequence[Strand], load: Floats, supply: Supply) -> list[F
     if solved.x is None:
         raise EngineError(f"man-hours could not be levelled: {solved.message}")
     moved = solved.x[:parts] - solved.x[parts : 2 * parts]
-    for place, number in enumerate(moving):
-        hours[number] = _tidied(strands[number], moved[of == place])
-    return hours
+    ends = np.cumsum([len(bundle.cell) for bundle in moving])[:-1]
+    asked = load.copy()
+    np.add.at(asked, cell, moved)
+    return Spread(strands, asked, moving, np.split(moved, ends))
 
 
 def _tidied(strand: Strand, moved: Floats) -> Floats:
