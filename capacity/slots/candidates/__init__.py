@@ -8,7 +8,7 @@ from capacity.slots.candidates.bay_misfits import (
     misfits,
 )
 from capacity.slots.candidates.bay_ties import bays_on_the_way, floor_sharers, tied_together
-from capacity.slots.candidates.columns import Columns, columns_of, hours_of, settled_hours
+from capacity.slots.candidates.columns import Columns, columns_of, movable_hours, settled_hours
 from capacity.slots.candidates.enumerated import (
     Candidates,
     Courses,
@@ -36,7 +36,7 @@ from capacity.slots.candidates.many_candidates import days_apart, scope_for
 from capacity.slots.candidates.scope import NO_BAYS, Scope
 from capacity.slots.candidates.stays import Stays
 from capacity.slots.candidates.ways import partly_tried
-from capacity.slots.candidates.work import kinds_by_leg, legs_of, work_of
+from capacity.slots.candidates.work import StageWork, kinds_by_leg, legs_of, work_of
 
 __all__ = [
     "EARLIER",
@@ -54,6 +54,7 @@ __all__ = [
     "LaidOut",
     "Scope",
     "Slots",
+    "StageWork",
     "Stays",
     "bays_missing",
     "bays_on_the_way",
@@ -65,13 +66,13 @@ __all__ = [
     "fits",
     "float_ends",
     "floor_sharers",
-    "hours_of",
     "kinds_by_leg",
     "kinds_needed",
     "lay_out_checks",
     "legs_of",
     "misfits",
     "most_of_a_day",
+    "movable_hours",
     "partly_tried",
     "scope_for",
     "settled_hours",

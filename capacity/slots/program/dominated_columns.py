@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack
 
-from capacity.slots.candidates.levelling import LIMITS
+from capacity.slots.candidates import LIMITS
 from capacity.slots.program.linear_form import telling_cells
 from capacity.slots.program.program import Program, Restricted
 

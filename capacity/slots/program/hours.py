@@ -7,7 +7,7 @@ import numpy as np
 
 from capacity.labour.sharing import share_out
 from capacity.labour.supply import Floats, Supply
-from capacity.slots.candidates.levelling import LIMITS
+from capacity.slots.candidates import LIMITS
 from capacity.slots.program.cuts import Cuts, cuts_of
 from capacity.slots.program.levelled_load import Levelled, level
 from capacity.slots.program.spread_load import Spread, spread_out

@@ -4,11 +4,11 @@ from collections import defaultdict
 from collections.abc import Mapping
 
 from capacity.plans.plan import WeekHours
-from capacity.slots.candidates.enumerated import Slots
-from capacity.slots.candidates.levelling import TINY
+from capacity.slots.candidates import Slots
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
+TINY = 1e-12
 Stated = Mapping[tuple[str, str], tuple[WeekHours, ...]]
 """Hours by check and stage."""
 

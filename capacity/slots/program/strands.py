@@ -9,11 +9,18 @@ from numpy.typing import NDArray
 
 from capacity.labour.calendar import Calendar
 from capacity.labour.kinds import Kind
-from capacity.slots.candidates.enumerated import Courses, LaidOut, Slots
-from capacity.slots.candidates.levelling import TINY, days_in_weeks, float_ends, most_of_a_day
-from capacity.slots.candidates.stays import Stays
-from capacity.slots.candidates.work import StageWork
+from capacity.slots.candidates import (
+    Courses,
+    LaidOut,
+    Slots,
+    StageWork,
+    Stays,
+    days_in_weeks,
+    float_ends,
+    most_of_a_day,
+)
 
+TINY = 1e-12
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
