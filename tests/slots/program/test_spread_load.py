@@ -7,6 +7,7 @@ from capacity.facts import Absence, Base, Check, Crew, Package
 from capacity.plans.levelled import spread_evenly
 from capacity.settings import Settings
 from capacity.slots.program.build import build
+from tests.bases import BAY, FIRST_DAY, day
 from tests.plans import stories
 
 FOUR_WEEKS_OF_HOURS = 1400.0
@@ -18,20 +19,18 @@ def _package(name: str, peak: float) -> Package:
 
 
 def _check(name: str, package: str) -> Check:
-    return stories.check(
-        name, package=package, earliest_in=stories.day(0), latest_in=stories.day(0)
-    )
+    return stories.check(name, package=package, earliest_in=day(0), latest_in=day(0))
 
 
 def four_weeks() -> Base:
     """Two checks of four weeks, and a crew of 17 of whom 14 are away every other week."""
-    away = [Absence("Crew", stories.day(n), stories.day(n + 6), 14, "away") for n in (7, 21)]
+    away = [Absence("Crew", day(n), day(n + 6), 14, "away") for n in (7, 21)]
     return stories.base(
         _check("C1", "Steep"),
         _check("C2", "Flat"),
         packages=(_package("Steep", 2.4), _package("Flat", 1.2)),
-        bays=(stories.BAY, replace(stories.BAY, name="B2")),
-        crews=(Crew("Crew", ("Mechanic",), 17, "Daily", stories.FIRST_DAY),),
+        bays=(BAY, replace(BAY, name="B2")),
+        crews=(Crew("Crew", ("Mechanic",), 17, "Daily", FIRST_DAY),),
         absences=tuple(away),
     )
 
