@@ -1,0 +1,1 @@
+"""The labour that there is, by hand."""
