@@ -10,8 +10,9 @@ import pytest
 from capacity.facts import Bay, Stage
 from capacity.plans.audit import audit
 from capacity.plans.plan import Placement
+from tests.bases import BAY
 
-from .stories import BAY, base, check, day, package, placed, plan, stage
+from .stories import base, check, day, package, placed, plan, stage
 
 PAINT = Bay("P1", "North", 36.0, 40.0, 13.0, frozenset({"paint"}))
 HEAVY = package(stage("Work", 4), Stage("Paint", "paint", 3, {}, ("Work",), 0.0))
@@ -36,19 +37,19 @@ def paint(in_day: int, bay: str = "P1") -> Placement:
         ((work(12), paint(12)), ()),
         (
             (work(13), paint(13)),
-            ("C1 moves to P1 on 2027-01-17, after waiting 4 days, but it may wait 3 at most.",),
+            ("C1 moves to P1 on Sun 17 Jan 2027, after waiting 4 days, but it may wait 3 at most.",),
         ),
         (
             (work(8), paint(8)),
-            ("C1 moves to P1 on 2027-01-12, but Work runs until 2027-01-13.",),
+            ("C1 moves to P1 on Tue 12 Jan 2027, but Work runs until Wed 13 Jan 2027.",),
         ),
         (
             (work(9), paint(10)),
-            ("C1 leaves B1 on 2027-01-13, but comes into P1 on 2027-01-14.",),
+            ("C1 leaves B1 on Wed 13 Jan 2027, but comes into P1 on Thu 14 Jan 2027.",),
         ),
         (
             (work(9), paint(9, "Nowhere")),
-            ("C1 stands in bay Nowhere, which the base does not have.",),
+            ("C1 is in bay Nowhere, which the base does not have.",),
         ),
         # what cannot be measured is told once, by the stage that is missing
         ((replace(work(13), stages=()), paint(13)), ("C1 lacks its stage Work.",)),
@@ -70,5 +71,5 @@ def test_a_slip_before_the_move_is_told_once() -> None:
     """Work is stated to end a day late; the move is measured from there."""
     late = replace(work(10), stages=placed("C1", 5, ("Work", 6, 10)).stages)
     (told,) = audit(BASE, plan(late, paint(10))).broken
-    assert told == "C1 starts Work on 2027-01-10, but it could start on 2027-01-09."
+    assert told == "C1 starts Work on Sun 10 Jan 2027, but it could start on Sat 9 Jan 2027."
     assert late.in_day == day(5)
