@@ -37,7 +37,10 @@ def paint(in_day: int, bay: str = "P1") -> Placement:
         ((work(12), paint(12)), ()),
         (
             (work(13), paint(13)),
-            ("C1 moves to P1 on Sun 17 Jan 2027, after waiting 4 days, but it may wait 3 at most.",),
+            (
+                "C1 moves to P1 on Sun 17 Jan 2027, after waiting 4 days, "
+                "but it may wait 3 at most.",
+            ),
         ),
         (
             (work(8), paint(8)),
