@@ -5,7 +5,7 @@ is ruled out (*findings* are non-routine work; a *set* of working-time rules is 
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 
@@ -69,3 +69,9 @@ def ruled_out_in(text: str, also: tuple[RuledOut, ...] = ()) -> Iterator[str]:
         for found in rule.pattern.finditer(text):
             around = text[max(0, found.start() - 30) : found.end() + 30].replace("\n", " ")
             yield f"'{found.group()}' in '{around}': {rule.instead}"
+
+
+def faults_in(texts: Iterable[str], *, with_per_cent: bool = True) -> list[str]:
+    """Return what of the texts is ruled out, each fault once."""
+    also = (PER_CENT,) if with_per_cent else ()
+    return sorted({fault for text in texts for fault in ruled_out_in(text, also)})

@@ -19,6 +19,9 @@ SQUARE = "\N{BLACK SQUARE}"
 AGREED = "agreed"
 """The word at the short upright bar on the day of Agreed out."""
 
+BAR = "|"
+"""The bar itself, where it stands in a line of text."""
+
 
 def late(days: int) -> str:
     """Return the words beside the thick right edge of a check that is out late: ``late 3 d``."""

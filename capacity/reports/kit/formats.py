@@ -89,8 +89,25 @@ OPTION_STAY = (
     | _painted(palette.OPTION)
     | {"border": _MEDIUM_DASHED, "border_color": palette.OPTION.lines, "bold": True}
 )
-LATE_EDGE = {"bold": True, "indent": 0, "left": 1, "right": _THICK, "right_color": INK}
-"""On top of a stay, from Agreed out to its out day."""
+LATE_EDGE = {
+    "bold": True,
+    "font_size": 8,
+    "indent": 0,
+    "left": 1,
+    "right": _THICK,
+    "right_color": INK,
+}
+"""On top of a stay, from Agreed out to its out day; its words fit into one day."""
+
+AGREED_BAR = {
+    "left": _MEDIUM,
+    "left_color": INK,
+    "align": "left",
+    "valign": "vcenter",
+    "font_size": 9,
+    "italic": True,
+}
+"""On top of a free day, that of Agreed out; its word runs over the next days."""
 
 CLOSED = _RUN | _painted(palette.CLOSED) | {"border": 1, "bold": True}
 CHANGEOVER = _RUN | {
@@ -105,7 +122,7 @@ BLOCKED = _RUN | {
     "fg_color": palette.GREY,
     "bg_color": WHITE,
     "border": 1,
-    "italic": True,
+    "bold": True,
 }
 _DAY = {"border": 1, "border_color": _LINE, "font_size": 8, "align": "center"}
 FREE_DAY = _DAY

@@ -10,7 +10,7 @@ from capacity.reports.kit.formats import Look
 from capacity.reports.kit.sheet import Sheet
 from capacity.reports.plan.drawn_days import DrawnDays
 from capacity.reports.plan.view import View
-from capacity.words.marks import SQUARE, late
+from capacity.words.marks import AGREED, SQUARE, late
 
 SHEET = "Bay occupancy"
 
@@ -23,12 +23,22 @@ DAY_WIDTH = 2.6
 LEGEND_DAYS = 6
 """Columns of one entry of the legend."""
 
+IN_THE_LEGEND: dict[str, object] = {
+    "text_wrap": True,
+    "valign": "vcenter",
+    "font_size": 9,
+    "bold": True,
+    "italic": False,
+}
+"""Words that can be read over lines and dots."""
+
 LEGEND: tuple[tuple[str, Look], ...] = (
     ("own fleet", formats.OWN_STAY),
     ("3P: third party", formats.THIRD_PARTY_STAY),
     ("option", formats.OPTION_STAY),
     (f"{SQUARE} fixed bay and day", formats.BAND),
     (f"{late(3)}: out late, since Agreed out", {**formats.OWN_STAY, **formats.LATE_EDGE}),
+    (f"{AGREED}: Agreed out", {**formats.FREE_DAY, **formats.AGREED_BAR}),
     ("closed", formats.CLOSED),
     ("floor taken or way blocked", formats.BLOCKED),
     ("c: changeover", formats.CHANGEOVER),
@@ -49,7 +59,7 @@ def write_header(sheet: Sheet, view: View, drawn: DrawnDays) -> None:
     sheet.height(LEGEND_ROW, 26)
     for number, (text, look) in enumerate(LEGEND):
         first = FIRST_DAY_COLUMN + number * (LEGEND_DAYS + 1)
-        sheet.run(LEGEND_ROW, first, first + LEGEND_DAYS - 1, text, {**look, "text_wrap": True})
+        sheet.run(LEGEND_ROW, first, first + LEGEND_DAYS - 1, text, {**look, **IN_THE_LEGEND})
     _write_spans(sheet, MONTH_ROW, drawn, _month)
     _write_spans(sheet, WEEK_ROW, drawn, _week)
     for column, day in enumerate(drawn.days):

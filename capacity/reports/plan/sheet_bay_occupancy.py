@@ -1,6 +1,6 @@
 """The sheet ``Bay occupancy``: which check is in which bay on which day, drawn in cells."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
@@ -11,6 +11,7 @@ from capacity.plans.plan import Placement
 from capacity.reports.kit import formats
 from capacity.reports.kit.formats import Look
 from capacity.reports.kit.sheet import A3, Book, Sheet
+from capacity.reports.plan.agreed_bars import bar_columns, told_in_the_slot
 from capacity.reports.plan.bay_header import (
     BAY_COLUMN,
     FIRST_BAY_ROW,
@@ -22,7 +23,7 @@ from capacity.reports.plan.blocked_days import BlockedDays, blocked_days
 from capacity.reports.plan.drawn_days import DrawnDays, drawn_days
 from capacity.reports.plan.view import View
 from capacity.words import day
-from capacity.words.marks import SQUARE, late
+from capacity.words.marks import AGREED, SQUARE, late
 
 BAY_HEIGHT = 50
 """Points: four lines of small text."""
@@ -58,7 +59,8 @@ def bay_occupancy_sheet(book: Book, view: View) -> None:
         for bay in bays:
             sheet.height(row, BAY_HEIGHT)
             sheet.write(row, BAY_COLUMN, bay.name, formats.BAY_HEADING)
-            _draw_bay(sheet, row, drawn, _marks(view, bay, drawn, blocked))
+            marks, bars = _marks(view, bay, drawn, blocked)
+            _draw_bay(sheet, row, drawn, marks, bars)
             row += 1
     row = _list_without_slot(sheet, row + 1, view)
     _list_unseen(sheet, row, view, drawn)
@@ -76,8 +78,11 @@ def _by_hangar(bays: tuple[Bay, ...]) -> Iterable[tuple[str, list[Bay]]]:
 
 def _marks(
     view: View, bay: Bay, drawn: DrawnDays, all_blocked: Sequence[BlockedDays]
-) -> list[Mark]:
-    """Return what takes the bay; where two things meet, the later in the list is drawn."""
+) -> tuple[list[Mark], Collection[int]]:
+    """Return what takes the bay, and the columns of the bars upon days that nothing takes.
+
+    Where two things meet, the later in the list is drawn.
+    """
     placements = [p for p in view.placements if p.bay == bay.name]
     turn = timedelta(days=bay.changeover_days)
     changeovers = [Mark(p.out_day, p.out_day + turn, "c", formats.CHANGEOVER) for p in placements]
@@ -96,13 +101,21 @@ def _marks(
         for b in all_blocked
         if b.bay == bay.name
     ]
-    return blocked + changeovers + closures + [m for p in placements for m in _stay(view, p, drawn)]
+    beside = blocked + changeovers + closures
+    spans = [(m.first, m.until) for m in beside] + [(p.in_day, p.out_day) for p in placements]
+    taken = {column for span in spans for column in drawn.columns(*span)}
+    bars = bar_columns(view, placements, drawn, taken)
+    stays = [
+        mark for p in placements for mark in _stay(view, p, drawn, told_in_the_slot(view, p, bars))
+    ]
+    return beside + stays, bars.values()
 
 
-def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
+def _stay(view: View, placement: Placement, drawn: DrawnDays, agreed: str) -> Iterable[Mark]:
     """Yield the stay, and the part of it past the agreed out day as a mark of its own.
 
-    The name is written in the first of the two that is drawn at all.
+    The name is written in the first of the two that is drawn at all. ``agreed`` is the line about
+    a day of Agreed out that no bar shows.
     """
     check = view.checks[placement.check]
     late_from = placement.out_day
@@ -116,6 +129,8 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays) -> Iterable[Mark]:
     account = view.account_at(placement)
     if account is not None and account.days_past_latest_in:
         name += f"\nin {account.days_past_latest_in} d past"
+    if agreed:
+        name += f"\n{agreed}"
     # How late it is out is told where it leaves.
     told = "late"
     if check.agreed_out is not None and view.last_of[check.name] is placement:
@@ -135,7 +150,9 @@ def _look_of(check: Check) -> Look:
     return formats.THIRD_PARTY_STAY if check.third_party else formats.OWN_STAY
 
 
-def _draw_bay(sheet: Sheet, row: int, drawn: DrawnDays, marks: list[Mark]) -> None:
+def _draw_bay(
+    sheet: Sheet, row: int, drawn: DrawnDays, marks: list[Mark], bars: Collection[int]
+) -> None:
     """Draw each mark as a run of cells, and the days that nothing takes as empty ones.
 
     A run ends at the edge of a page to print and goes on with its name on the next.
@@ -152,7 +169,13 @@ def _draw_bay(sheet: Sheet, row: int, drawn: DrawnDays, marks: list[Mark]) -> No
         last = cells[-1][0]
         if taker is None:
             for column in range(first, last + 1):
-                sheet.write(row, FIRST_DAY_COLUMN + column, None, drawn.look(column))
+                look = drawn.look(column)
+                if column in bars:
+                    sheet.write(
+                        row, FIRST_DAY_COLUMN + column, AGREED, {**look, **formats.AGREED_BAR}
+                    )
+                else:
+                    sheet.write(row, FIRST_DAY_COLUMN + column, None, look)
             continue
         # A mark that another one cuts in two is named once a page.
         page = drawn.page_of(first)

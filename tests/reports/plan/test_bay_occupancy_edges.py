@@ -2,7 +2,7 @@
 
 import io
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import openpyxl
 import pytest
@@ -110,3 +110,54 @@ def test_a_check_without_a_slot_is_named_below(planned: Planned, base: Base) -> 
     outcome = replace(planned, plan=plan, audit=audit, bound=None, gap=None)
     sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay occupancy"]
     assert any(text.startswith(f"No slot: {check.name}, {check.aircraft};") for text in said(sheet))
+
+
+def agreed(base: Base, day: date) -> Base:
+    """Return the base with V001, which is in bay S1, agreed out on a day."""
+    return base.replace(
+        checks=tuple(replace(c, agreed_out=day) if c.name == "V001" else c for c in base.checks)
+    )
+
+
+IN, OUT = date(2027, 1, 11), date(2027, 1, 23)
+OUT_COLUMN = 3 + (OUT - date(2027, 1, 4)).days
+
+
+@pytest.mark.parametrize("spare", [1, 14])
+def test_agreed_out_is_a_bar_with_its_word_on_a_free_day(
+    planned: Planned, base: Base, spare: int
+) -> None:
+    base = agreed(base, OUT + timedelta(days=spare))
+    sheet = drawn(planned, base, stay("V001", "S1", IN, OUT))
+    (bar,) = (cell for row in sheet.iter_rows(min_row=8) for cell in row if cell.value == "agreed")
+    assert bar.column == OUT_COLUMN + spare
+    assert bar.border.left.style == "medium"
+    # The word runs over days that nothing is written in.
+    assert [sheet.cell(bar.row, bar.column + n).value for n in (1, 2)] == [None, None]
+    assert "V001\nZZ-BA1 ■" in said(sheet)
+
+
+@pytest.mark.parametrize(
+    ("spare", "gap", "line"),
+    [
+        (0, 2, "| agreed"),  # the next check leaves no room for the word
+        (4, 2, "| agreed Wed 27 Jan 2027"),  # the next check is there on that day
+        (15, 40, ""),  # too far ahead
+        (-1, 40, ""),  # it is late instead
+    ],
+)
+def test_agreed_out_is_told_in_the_slot_where_no_bar_has_room(
+    planned: Planned, base: Base, spare: int, gap: int, line: str
+) -> None:
+    next_in = OUT + timedelta(days=gap)
+    sheet = drawn(
+        planned,
+        agreed(base, OUT + timedelta(days=spare)),
+        stay("V001", "S1", IN, OUT),
+        stay("V002", "S1", next_in, next_in + timedelta(days=9)),
+    )
+    texts = said(sheet)
+    assert "agreed" not in texts
+    (own,) = (text for text in texts if text.startswith("V001"))
+    assert own == f"V001\nZZ-BA1 ■\n{line}".rstrip("\n")
+    assert ("late 1 d" in texts) == (spare < 0)
