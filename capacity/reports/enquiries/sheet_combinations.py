@@ -1,4 +1,4 @@
-"""The sheet ``Sets``: which enquiries to take together, the next best sets, and each alone."""
+"""The sheet ``Combinations``: which enquiries to take together, the next best, and each alone."""
 
 from dataclasses import dataclass
 

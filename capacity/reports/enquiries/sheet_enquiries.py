@@ -44,7 +44,7 @@ SHEETS = (
     ("Cost charts", "the same as a chart for each enquiry"),
     ("Man-hours on top", "more overtime, contract and overload hours, by week and skill"),
     ("Moves", "which other checks would move, and where to"),
-    ("Sets", "which enquiries to accept together, and the next best combinations"),
+    ("Combinations", "which enquiries to accept together, and the next best combinations"),
 )
 
 

@@ -70,7 +70,8 @@ MONEY_OR_DASH = _NUMBER | {"num_format": "#,##0.00;-#,##0.00;\u2013"}
 TOTAL = {"bold": True, "top": 1}
 
 RULED = {"bottom": 1, "bottom_color": _LINE}
-MARKED = {"bg_color": _ATTENTION, "bold": True, "right": _THICK, "right_color": INK}
+MARKED = {"bg_color": _ATTENTION, "bold": True, "border": 1, "border_color": INK}
+"""A value to look at: framed, since a thick right edge alone says that a check is late out."""
 
 # Bay occupancy.
 _RUN = {
