@@ -11,6 +11,7 @@ from html import escape
 
 from capacity.plans.plan import Plan
 from capacity.reports.kit.issue import issue_line, now
+from capacity.reports.kit.sheet import FOOT_CAUTION
 from capacity.words import day as as_day
 from capacity.words.palette import HOURS, Paint
 from ui.legend import Swatch, legend
@@ -41,7 +42,11 @@ td, th { border: 0.3mm solid #000; padding: 1mm 1.5mm; text-align: left; vertica
 @media screen { body { padding: 8mm; } }
 """
 
-FOOT = '@page { @bottom-left { content: "ISSUE"; font: 8pt sans-serif; } }\n'
+FOOT = (
+    '@page { @bottom-left { content: "ISSUE"; font: 8pt sans-serif; } }\n'
+    f'@page {{ @bottom-center {{ content: "{FOOT_CAUTION}"; font: 8pt sans-serif; }} }}\n'
+)
+"""At the foot of every sheet of paper, each of which may lie in front of somebody alone."""
 
 PAINTED = "".join(
     f".{paint.word} {{ background: {paint.fill}; color: {paint.ink}; }}\n" for paint in HOURS

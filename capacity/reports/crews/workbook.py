@@ -98,7 +98,7 @@ def crews_workbook(staffed: Staffed, plan: Plan, base: Base) -> bytes:
     write_sheet_table(book.sheet("Stages moved"), _MOVED, moved)
     missing = [(amount, "overload") for amount in staffed.plan.short]
     missing += [(amount, "contract labour to be hired") for amount in staffed.plan.bought]
-    write_sheet_table(book.sheet("Hours without a crew"), _WITHOUT_CREW, missing)
+    write_sheet_table(book.sheet("Overload and contract"), _NOT_COVERED, missing)
     return book.content()
 
 
@@ -201,7 +201,7 @@ def _remarks(stage: Stage, night: bool, *, by_the_way: bool) -> str:
 
 
 def _overview(sheet: Sheet, staffed: Staffed, base: Base) -> None:
-    sheet.widths([30, 16, 16, 46])
+    sheet.widths([36, 16, 16, 46])
     sheet.write(0, 0, f"Crews of {base.name}", TITLE)
     made, audit = staffed.plan, staffed.audit
     sheet.write(1, 0, f"{as_day(made.first_day)} up to, not including, {as_day(made.until)}")
@@ -323,7 +323,7 @@ _MOVED: tuple[Column[StageMove], ...] = (
     Column("Now from", lambda stage: stage.first, DATE, width=17),
     Column("Days later", lambda stage: (stage.first - stage.planned).days, SIGNED_DAYS, width=10),
 )
-_WITHOUT_CREW: tuple[Column[tuple[Short, str]], ...] = (
+_NOT_COVERED: tuple[Column[tuple[Short, str]], ...] = (
     Column("Check", lambda row: row[0].check, width=14),
     Column("Stage", lambda row: row[0].stage, width=26),
     Column("Skill", lambda row: row[0].skill, width=14),

@@ -38,7 +38,7 @@ def write_sheet_table(
     sheet: Sheet, columns: Sequence[Column[Row]], rows: Sequence[Row], frozen_columns: int = 1
 ) -> None:
     """Fill a sheet with one table: frozen headings in the first row, filters, widths."""
-    sheet.widths([column.width for column in columns])
+    sheet.widths([max(column.width, _heading_width(column)) for column in columns])
     write_table(sheet, 0, columns, rows)
     sheet.freeze(1, frozen_columns)
     sheet.autofilter(len(rows), len(columns))
@@ -60,6 +60,11 @@ def write_table(sheet: Sheet, top: int, columns: Sequence[Column[Row]], rows: Se
         if (points := _row_points(columns, row)) > LINE:
             sheet.height(number, points)
     return top + 1 + len(rows)
+
+
+def _heading_width(column: Column[Row]) -> float:
+    """Return how wide a column must be for no word of its heading to be cut, in characters."""
+    return max(map(len, column.heading.split()), default=0) + 2
 
 
 def table_points(columns: Sequence[Column[Row]], rows: Sequence[Row]) -> float:

@@ -22,7 +22,7 @@ class Setting:
 
 
 SETTING_COLUMNS: tuple[Column[Setting], ...] = (
-    Column("Setting", lambda s: s.name, width=32),
+    Column("Setting", lambda s: s.name, width=40),
     Column("Value", lambda s: s.value, LEFT | WRAPPED, width=26),
     Column("Unit", lambda s: s.unit or None, width=30),
 )
@@ -79,7 +79,7 @@ def _search(view: View) -> Sequence[Setting]:
 def _history_columns(view: View) -> tuple[Column[Progress], ...]:
     currency = view.base.currency
     return (
-        Column("Time (s)", lambda p: p.seconds, HOURS, width=32),
+        Column("Time (s)", lambda p: p.seconds, HOURS, width=40),
         Column(f"Cost ({currency})", lambda p: p.money, MONEY, width=26),
         Column(f"No plan can cost less, proven ({currency})", lambda p: p.bound, MONEY, width=30),
         Column("Found by", lambda p: p.source, width=26),

@@ -22,7 +22,7 @@ def _columns(view: View) -> tuple[Column[tuple[Placement, StageDays]], ...]:
     return (
         Column("Check", lambda row: row[0].check, width=14),
         Column("Aircraft", lambda row: view.checks[row[0].check].aircraft, width=12),
-        Column("Stage", lambda row: row[1].stage, width=24),
+        Column("Stage", lambda row: row[1].stage, width=36),
         Column("From", lambda row: row[1].first, DATE, width=17),
         Column("Last day worked", lambda row: row[1].until - one_day, DATE, width=17),
         Column("Until (next stage may start)", lambda row: row[1].until, DATE, width=17),

@@ -9,7 +9,7 @@ from capacity.questions.risk.compared import Comparison
 from capacity.questions.risk.findings import StageSpread
 from capacity.questions.risk.values import CheckRisk, Risk, WeekRisk
 from capacity.reports.kit import formats
-from capacity.reports.kit.formats import DATE, HOURS, HOURS_OR_DASH, PERCENT, WHOLE_OR_DASH
+from capacity.reports.kit.formats import DATE, HOURS, HOURS_OR_DASH, PERCENT, WHOLE_OR_DASH, WRAPPED
 from capacity.reports.kit.sheet import A3, Book, Sheet
 from capacity.reports.kit.table import Column, write_sheet_table, write_table
 from capacity.reports.kit.whole_file import write_whole
@@ -52,7 +52,7 @@ CHECK_COLUMNS: tuple[Column[CheckRisk], ...] = (
     ),
     Column("Buffer (worked days)", lambda c: c.buffer_days, WHOLE_OR_DASH, width=10),
     Column("Buffer (man-hours)", lambda c: c.buffer_man_hours, HOURS_OR_DASH, width=13),
-    Column("Remarks", lambda c: _check_remarks(c), width=44),
+    Column("Remarks", lambda c: _check_remarks(c), WRAPPED, width=44),
 )
 
 WEEK_COLUMNS: tuple[Column[WeekRisk], ...] = (
@@ -94,8 +94,8 @@ WEEK_COLUMNS: tuple[Column[WeekRisk], ...] = (
 )
 
 SPREAD_COLUMNS: tuple[Column[StageSpread], ...] = (
-    Column("Package", lambda s: s.package, width=34),
-    Column("Stage", lambda s: s.stage, width=34),
+    Column("Package", lambda s: s.package, width=38),
+    Column("Stage", lambda s: s.stage, width=38),
     Column("Findings (% of routine)", lambda s: 100 * s.findings, PERCENT, width=14),
     Column("Spread (% of findings)", lambda s: 100 * s.spread, PERCENT, width=14),
     Column("Spread from", lambda s: str(s.source), width=30),
