@@ -62,10 +62,7 @@ def spread_evenly(plan: Plan) -> Plan:
     """Return the plan with the hours of every stage spread evenly over its worked days."""
     return replace(
         plan,
-        placements=tuple(
-            replace(placement, stages=tuple(replace(stage, hours=()) for stage in placement.stages))
-            for placement in plan.placements
-        ),
+        placements=tuple(placement.without_hours() for placement in plan.placements),
     )
 
 

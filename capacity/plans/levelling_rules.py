@@ -10,6 +10,7 @@ from capacity.plans.spread import days_by_week, even_by_week
 from capacity.plans.stays import LaidStage, Stay
 from capacity.plans.week_hours import TOLERANCE
 from capacity.plans.weeks import monday_of_week
+from capacity.words import counted
 
 
 def broken(stay: Stay, base: Base) -> Iterator[str]:
@@ -30,6 +31,7 @@ def broken(stay: Stay, base: Base) -> Iterator[str]:
 
 def _broken(check: str, stage: LaidStage, base: Base) -> Iterator[str]:
     does = f"{check} does {stage.work.stage}"
+    by_week: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
     stated: defaultdict[str, list[float]] = defaultdict(list)
     even: defaultdict[str, list[float]] = defaultdict(list)
     for (_, skill), hours in even_by_week(stage, base.first_day).items():
@@ -37,17 +39,22 @@ def _broken(check: str, stage: LaidStage, base: Base) -> Iterator[str]:
     days = days_by_week(stage, base.first_day, with_float=True)
     peak = peak_of(stage, base)
     for one in stage.stated:
+        by_week[one.week, one.skill].append(one.hours)
         stated[one.skill].append(one.hours)
-        whole = stage.work.man_hours.get(one.skill, 0.0)
-        monday = monday_of_week(one.week)
+    for skill in stated:
+        if skill not in stage.work.man_hours:
+            yield f"{does} with man-hours of {skill}, of which it takes none."
+    for (week, skill), parts in by_week.items():
+        told = fsum(parts)
+        monday = monday_of_week(week)
         here = 0 if monday is None else days.get(monday, 0)
-        most = peak * whole * here / len(stage.worked)
-        if one.hours < -TOLERANCE:
-            yield f"{does} with {one.hours:.2f} man-hours of {one.skill} in {one.week}."
-        elif one.hours > most + TOLERANCE:
+        most = peak * stage.work.man_hours.get(skill, 0.0) * here / len(stage.worked)
+        if min(parts) < -TOLERANCE:
+            yield f"{does} with {min(parts):.2f} man-hours of {skill} in {week}."
+        elif told > most + TOLERANCE:
             yield (
-                f"{does} with {one.hours:.2f} man-hours of {one.skill} in {one.week}, but its "
-                f"{here} days there may take {most:.2f} at the most."
+                f"{does} with {told:.2f} man-hours of {skill} in {week}, but its "
+                f"{counted(here, 'day')} there may take {most:.2f} at the most."
             )
     for skill in {**even, **stated}:
         found, asked = fsum(stated[skill]), fsum(even[skill])

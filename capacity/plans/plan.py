@@ -1,6 +1,6 @@
 """A plan: which check stands in which bay on which days. It knows no solver."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 
@@ -41,6 +41,10 @@ class Placement:
     in_day: date
     out_day: date
     stages: tuple[StageDays, ...]
+
+    def without_hours(self) -> "Placement":
+        """Return the slot alone: bay and days, whatever week its man-hours lie in."""
+        return replace(self, stages=tuple(replace(stage, hours=()) for stage in self.stages))
 
 
 @dataclass(frozen=True, slots=True)

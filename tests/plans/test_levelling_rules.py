@@ -54,6 +54,7 @@ def test_the_audit_prices_the_weeks_in_which_the_hours_are_stated():
         (((FIRST, 40.0), (SECOND, 59.0)), "with 99.00 man-hours of Mechanic in all"),
         (((FIRST, 40.0), (SECOND, 50.0), (THIRD, 10.0)), "its 0 days there may take 0.00"),
         (((FIRST, -1.0), (SECOND, 90.0), (FIRST, 11.0)), "with -1.00 man-hours"),
+        (((FIRST, 31.0), (FIRST, 30.0), (SECOND, 39.0)), "with 61.00 man-hours of Mechanic"),
         (((FIRST, 40.0), ("some week", 60.0)), "its 0 days there may take 0.00"),
     ],
 )
@@ -91,3 +92,12 @@ def test_a_skill_that_the_stage_does_not_ask_is_foreign():
     stages = (replace(placement.stages[0], hours=foreign),)
     found = audit(story(), Plan((replace(placement, stages=stages),)))
     assert "man-hours of painter" in " ".join(found.broken)
+
+
+def test_no_hours_of_a_foreign_skill_are_foreign_too():
+    """Nobody may price or show a skill that the stage, or the base, does not know."""
+    placement = placed("C1", 10, ("Work", 10, 20))
+    hours = (WeekHours("Mechanic", FIRST, 40.0), WeekHours("Mechanic", SECOND, 60.0))
+    stages = (replace(placement.stages[0], hours=(*hours, WeekHours("Painter", FIRST, 0.0))),)
+    found = audit(story(), Plan((replace(placement, stages=stages),)))
+    assert "man-hours of Painter, of which it takes none" in " ".join(found.broken)

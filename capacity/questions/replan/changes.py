@@ -85,7 +85,11 @@ def what_changed(
 
 def _stages_differ(before: Sequence[Placement], after: Sequence[Placement]) -> bool:
     if before[0].in_day == after[0].in_day:
-        old, new = ([s for p in one for s in p.stages] for one in (before, after))
+        # Where the hours of a stage lie is no change of its slot.
+        old, new = (
+            [stage for placement in one for stage in placement.without_hours().stages]
+            for one in (before, after)
+        )
         return old != new or before[-1].out_day != after[-1].out_day
     old_stay, new_stay = (one[-1].out_day - one[0].in_day for one in (before, after))
     return old_stay != new_stay

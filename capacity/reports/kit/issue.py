@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from datetime import datetime
 
-from capacity.plans.plan import Plan
+from capacity.plans.plan import Plan, StageDays
 from capacity.words import day
 
 LETTERS = 4
@@ -16,8 +16,9 @@ LETTERS = 4
 def plan_number(plan: Plan) -> str:
     """Return a short number such as ``K7QA-2FJD``, the same for the same placements.
 
-    It follows from what the plan says (checks, bays, days, stages, checks without a slot), not
-    from when or by whom it was made: SHA-256 (FIPS 180-4), its first 40 bits in base 32 (RFC 4648).
+    It follows from what the plan says (checks, bays, days, stages, the weeks of levelled
+    man-hours, checks without a slot), not from when or by whom it was made: SHA-256
+    (FIPS 180-4), its first 40 bits in base 32 (RFC 4648).
     """
     content = json.dumps(
         [
@@ -28,7 +29,7 @@ def plan_number(plan: Plan) -> str:
                     one.stage_from,
                     one.in_day.isoformat(),
                     one.out_day.isoformat(),
-                    [[s.stage, s.first.isoformat(), s.until.isoformat()] for s in one.stages],
+                    [_stage(stage) for stage in one.stages],
                 ]
                 for one in plan.placements
             ),
@@ -38,6 +39,11 @@ def plan_number(plan: Plan) -> str:
     digest = hashlib.sha256(content.encode()).digest()
     letters = base64.b32encode(digest[:5]).decode()
     return f"{letters[:LETTERS]}-{letters[LETTERS:]}"
+
+
+def _stage(stage: StageDays) -> list[object]:
+    hours = sorted([one.week, one.skill, f"{one.hours:.2f}"] for one in stage.hours)
+    return [stage.stage, stage.first.isoformat(), stage.until.isoformat(), *hours]
 
 
 def now() -> datetime:
