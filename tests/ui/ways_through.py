@@ -7,6 +7,7 @@ from streamlit.testing.v1 import AppTest
 
 from ui.desk.board import BOARD
 from ui.desk.desk import Desk
+from ui.desk.job import Job
 
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
 EXCEL = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -32,6 +33,13 @@ def make_plan(app: AppTest) -> AppTest:
     while desk_of(app).is_working and time.monotonic() < give_up:
         time.sleep(0.05)
     return app.run()
+
+
+def wait_for_a_first_plan(job: Job) -> None:
+    """Wait until a job has told of a plan, so that stopping it has something to keep."""
+    give_up = time.monotonic() + MOST_SECONDS
+    while not job.words and job.is_live and time.monotonic() < give_up:
+        time.sleep(0.05)
 
 
 def button(app: AppTest, label: str):

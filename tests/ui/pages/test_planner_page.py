@@ -6,7 +6,15 @@ from streamlit.testing.v1 import AppTest
 
 from capacity.plans.outcome import Planned
 from capacity.settings import Settings
-from tests.ui.ways_through import button, desk_of, labels, make_plan, said, upload
+from tests.ui.ways_through import (
+    button,
+    desk_of,
+    labels,
+    make_plan,
+    said,
+    upload,
+    wait_for_a_first_plan,
+)
 from ui.desk.opened_workbook import OpenedBook
 from ui.desk.plan_job import result_of, start_plan
 from ui.plain import plain
@@ -59,6 +67,7 @@ def test_a_second_click_starts_no_second_run(app):
     assert button(app, "Make the plan").disabled
     assert start_plan(desk_of(app), Settings(seconds=1)) is None
     assert desk_of(app).job is first
+    wait_for_a_first_plan(first)
     button(app, "Stop and keep the best plan").click().run()
     first.join(60)
     app.run()
