@@ -23,10 +23,10 @@ def app(monkeypatch: pytest.MonkeyPatch) -> AppTest:
 
 
 @pytest.fixture(autouse=True)
-def kept_elsewhere(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+def saved_elsewhere(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
     """Keep the work of desks in a folder of the test, not in the user's own."""
-    assert BOARD.keeping is not None
-    monkeypatch.setattr(BOARD.keeping.files, "root", tmp_path / "kept")
+    assert BOARD.saving is not None
+    monkeypatch.setattr(BOARD.saving.files, "root", tmp_path / "kept")
     return tmp_path / "kept"
 
 

@@ -7,8 +7,8 @@ import time
 from threading import Lock
 
 from ui.desk.desk import Desk
-from ui.desk.keeping import NOTHING_KEPT, Keeping
 from ui.desk.private_files import PrivateFiles, cache_folder
+from ui.desk.saving import NOTHING_SAVED, Saving
 
 IDLE_SECONDS = 12 * 3600.0
 """A desk that nobody has used for so long is cleared away from memory."""
@@ -23,11 +23,11 @@ SECONDS_TO_END = 3.0
 
 
 class Board:
-    """Desks by their secret; ``keeping`` takes those up again that are no longer in memory."""
+    """Desks by their secret; ``saving`` takes those up again that are no longer in memory."""
 
-    def __init__(self, keeping: Keeping | None = None) -> None:
+    def __init__(self, saving: Saving | None = None) -> None:
         """Begin with none."""
-        self.keeping = keeping
+        self.saving = saving
         self._lock = Lock()
         self._desks: dict[str, Desk] = {}
 
@@ -40,15 +40,15 @@ class Board:
         with self._lock:
             found = self._desks.get(id or "")
         if found is None:
-            found = self._taken_up(id) or self._new(NOTHING_KEPT if id else "")
+            found = self._taken_up(id) or self._new(NOTHING_SAVED if id else "")
         found.last_used = time.monotonic()
-        if self.keeping is not None and found.is_touched:
-            self.keeping.files.touch(found.id)
+        if self.saving is not None and found.is_touched:
+            self.saving.files.touch(found.id)
         return found
 
     def keeps(self, id: str) -> bool:
         """Return whether work is kept on disk under this secret."""
-        return self.keeping is not None and self.keeping.keeps(id)
+        return self.saving is not None and self.saving.keeps(id)
 
     def end_all(self) -> None:
         """Stop every job, and wait a moment so that its child processes end with it."""
@@ -60,14 +60,14 @@ class Board:
             job.join(SECONDS_TO_END)
 
     def _taken_up(self, id: str | None) -> Desk | None:
-        desk = self.keeping.take_up(id) if self.keeping is not None and id else None
+        desk = self.saving.take_up(id) if self.saving is not None and id else None
         if desk is None:
             return None
         with self._lock:  # another window of the same person may have been quicker
             return self._put(self._desks.get(desk.id, desk))
 
     def _new(self, note: str) -> Desk:
-        on_change = None if self.keeping is None else self.keeping.keep
+        on_change = None if self.saving is None else self.saving.keep
         desk = Desk(secrets.token_urlsafe(16), on_change)
         desk.note = note
         with self._lock:
@@ -94,13 +94,13 @@ class Board:
                 spare -= desk.is_touched == is_touched
 
 
-def _keeping() -> Keeping | None:
+def _saving() -> Saving | None:
     """Return what keeps work on disk; None on a system without owners of files, or a home."""
     try:
-        return Keeping(PrivateFiles(cache_folder())) if hasattr(os, "getuid") else None
+        return Saving(PrivateFiles(cache_folder())) if hasattr(os, "getuid") else None
     except RuntimeError:
         return None
 
 
-BOARD = Board(_keeping())
+BOARD = Board(_saving())
 atexit.register(BOARD.end_all)

@@ -50,7 +50,7 @@ class Desk:
         self._answers: dict[str, Answer] = {}
         self.pending: Mapping[str, SheetEdit] = {}
         self.note = ""
-        self.why_not_kept = ""
+        self.why_not_saved = ""
         self.is_touched = False
         self.sessions: set[str] = set()
         self.last_used = time.monotonic()

@@ -3,9 +3,9 @@
 import streamlit as st
 
 from capacity.plans.outcome import Planned
-from ui.desk.kept import once_a_run
-from ui.desk.kept_view import kept_view
+from ui.desk.once_a_run import once_a_run
 from ui.desk.plan_job import is_outdated, result_of
+from ui.desk.result_view import result_view
 from ui.desk.session import current_desk
 from ui.manager.labour_view import labour_of
 from ui.manager.measures_job import measures_of
@@ -35,7 +35,7 @@ if result is None or not isinstance(result.outcome, Planned) or result.opened.bo
 if is_outdated(desk):
     st.warning(OUTDATED, icon=":material/history:")
 
-view = kept_view(result).view
+view = result_view(result).view
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
 show_load(result.outcome)
 show_figures(view)

@@ -26,7 +26,7 @@ from ui.planner.editing import (
 from ui.planner.pending import pending_with, with_pending
 from ui.words import pending_in_words
 
-BOOKS_KEPT = 20
+BOOKS_CACHED = 20
 """Workbooks whose tables are kept, so that not every click reads them again."""
 
 NOT_USED = "edit not used"
@@ -141,7 +141,7 @@ def editable(desk: Desk) -> list[EditTable]:
         return []
 
 
-@lru_cache(maxsize=BOOKS_KEPT)
+@lru_cache(maxsize=BOOKS_CACHED)
 def _tables(name: str, content: bytes) -> list[EditTable]:
     found = {t.sheet: t for t in tables_of(name, content, (*EDITED_SHEETS, *SHEETS_OF_CHOICES))}
     choices = choices_of(list(found.values()))

@@ -115,7 +115,7 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
     left.metric(
         "Out",
         day(way.out_day),
-        delta=_kept(way),
+        delta=_days_of_agreed_out(way),
         delta_color="off",
         delta_arrow="off",
     )
@@ -129,7 +129,7 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
     )
 
 
-def _kept(way: Way) -> str:
+def _days_of_agreed_out(way: Way) -> str:
     if way.enquiry.agreed_out is None:
         return "nothing agreed"
     return f"{days(way.late_days)} late out" if way.late_days else "keeps Agreed out"

@@ -22,7 +22,7 @@ from ui.plain import plain
 
 ONE, SEVERAL = "One aircraft", "A list of enquiries"
 KINDS = (ONE, SEVERAL)
-KEPT, FAULTS = "enquiry draft", "enquiry faults"
+DRAFT, FAULTS = "enquiry draft", "enquiry faults"
 LONGEST_NAME = 60
 LONGEST_SECONDS = 600
 DATES = "YYYY-MM-DD"
@@ -61,8 +61,8 @@ class _Keys:
 def show_form(desk: Desk, result: Result) -> None:
     """Show the form; a question that is sent off begins a job, one with faults shows them."""
     base, keys = base_of(result), _Keys(result.number)
-    kept = st.session_state.get(KEPT)
-    last = kept if isinstance(kept, Draft) else Draft()
+    before = st.session_state.get(DRAFT)
+    last = before if isinstance(before, Draft) else Draft()
     kind = st.radio(
         "Ask about", KINDS, index=KINDS.index(last.kind), horizontal=True, key=keys.of("kind")
     )
@@ -82,7 +82,7 @@ def show_form(desk: Desk, result: Result) -> None:
             "Ask", type="primary", icon=":material/request_quote:", disabled=desk.is_working
         )
     if sent:
-        st.session_state[KEPT] = draft
+        st.session_state[DRAFT] = draft
         _send(desk, result, draft, content)
     _show_faults(result)
 

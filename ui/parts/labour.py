@@ -18,7 +18,7 @@ from ui.manager import labour_words as words
 from ui.manager.heat_rows import heat_legend, heat_rows
 from ui.manager.labour_view import LabourView
 from ui.manager.measures_job import measures_of, start_measures
-from ui.parts.kept_chart import show_kept_chart
+from ui.parts.cached_chart import show_cached_chart
 from ui.parts.legend import show_legend
 from ui.parts.man_hours import show_week
 from ui.parts.running import LONGEST_SECONDS
@@ -43,7 +43,7 @@ def show_heat_map(view: View, run: int) -> None:
     st.subheader(words.WEEKS)
     st.caption(f"{words.SIGNS} Click a week to see what is behind it.")
     show_legend("Week", heat_legend())
-    event = show_kept_chart(
+    event = show_cached_chart(
         "weeks", run, f"weeks {run}", lambda look: heat_map(heat_rows(view), look)
     )
     if (chosen := picked(event, "skill", "week")) is not None:

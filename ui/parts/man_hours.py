@@ -5,7 +5,7 @@ import streamlit as st
 from capacity.reports.plan.view import View
 from ui.charts.common import picked
 from ui.charts.man_hours import man_hours_chart, man_hours_legend
-from ui.parts.kept_chart import show_kept_chart
+from ui.parts.cached_chart import show_cached_chart
 from ui.parts.legend import show_legend
 from ui.parts.tables import show_table
 from ui.planner.behind import assigned_in_week, demand_of_week, load_of, week_sentence
@@ -19,13 +19,13 @@ def show_man_hours(view: View, run: int) -> None:
     """Show the chart of one skill; a click on a week shows its demand and its crews."""
     st.subheader("Man-hours")
     skills = skills_worst_first(view)
-    kept = st.session_state.get(SKILL)
-    index = skills.index(kept) if kept in skills else 0
+    before = st.session_state.get(SKILL)
+    index = skills.index(before) if before in skills else 0
     skill = st.selectbox("Skill, most overloaded first", skills, index=index, width=320)
     st.session_state[SKILL] = skill
     st.caption("Click a week to see its demand by check and its assigned crews.")
     show_legend("Demand, met by", man_hours_legend())
-    event = show_kept_chart(
+    event = show_cached_chart(
         f"man-hours {skill}",
         run,
         f"man-hours {run} {skills.index(skill)}",

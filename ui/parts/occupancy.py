@@ -6,7 +6,7 @@ from capacity.reports.plan.view import View
 from ui.charts.common import picked
 from ui.charts.occupancy import occupancy_chart, occupancy_legend
 from ui.desk.session import current_look
-from ui.parts.kept_chart import show_kept_chart
+from ui.parts.cached_chart import show_cached_chart
 from ui.parts.legend import show_legend
 from ui.parts.tables import show_facts, show_table
 from ui.plain import plain
@@ -27,7 +27,7 @@ def show_occupancy(view: View, run: int) -> None:
     )
     for title, swatches in occupancy_legend(occupancy, current_look()):
         show_legend(title, swatches)
-    event = show_kept_chart(
+    event = show_cached_chart(
         "bays", run, f"bays {run}", lambda look: occupancy_chart(occupancy, look)
     )
     if rows := late_table(view):

@@ -24,8 +24,8 @@ def show_opening(desk: Desk) -> None:
     edited = " (changed here)" if opened.is_edited else ""
     st.markdown(f"**{plain(opened.name)}**{edited}")
     st.text(state_of(opened))
-    if desk.why_not_kept:
-        st.caption(plain(f"{desk.why_not_kept} A restart of the dashboard would lose the work."))
+    if desk.why_not_saved:
+        st.caption(plain(f"{desk.why_not_saved} A restart of the dashboard would lose the work."))
     if opened.book.messages:
         with st.expander(f"Messages ({len(opened.book.messages)})", expanded=bool(opened.errors)):
             show_messages(opened.book.messages)

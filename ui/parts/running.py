@@ -12,8 +12,8 @@ from ui.desk.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
 from ui.desk.session import current_look, watched
 from ui.manager.crew_job import CREWS
 from ui.manager.measures_job import MEASURES, tried_so_far
+from ui.parts.cached_chart import spec_of
 from ui.parts.editor import take_in, use_pending
-from ui.parts.kept_chart import spec_of
 from ui.plain import plain
 from ui.planner.editing import edits_in_words
 from ui.words import pending_in_words

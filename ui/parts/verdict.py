@@ -10,8 +10,8 @@ from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import ENDED_BY, how_dear, how_loaded, how_punctual, is_over
 from capacity.words.marks import TRIANGLE
 from ui.desk.desk import Desk
-from ui.desk.kept_view import kept_view
 from ui.desk.plan_job import is_outdated, result_of
+from ui.desk.result_view import result_view
 from ui.parts.tables import show_messages
 from ui.plain import plain
 from ui.words import OUTDATED
@@ -41,9 +41,9 @@ def show_verdict(desk: Desk) -> View | None:
             for fault in planned.faults:
                 st.warning("A part of the search broke down; the plan is valid all the same.")
                 st.text(fault)
-            kept = kept_view(result)
-            _show_messages(kept.of_plan)
-            return kept.view
+            of_result = result_view(result)
+            _show_messages(of_result.of_plan)
+            return of_result.view
         case Impossible() as impossible:
             st.error("There is no plan: the fixed checks conflict with each other.")
             for sentence in impossible.why:

@@ -21,14 +21,14 @@ def with_pending(table: EditTable, pending: SheetEdit | None) -> EditTable:
     def shown(values: Mapping[str, object]) -> dict[str, object]:
         return {h: as_shown(v, columns[h]) for h, v in values.items() if h in columns}
 
-    kept = [
+    still_there = [
         (number, {**row, **shown(pending.changed.get(number, {}))})
         for number, row in zip(table.numbers, table.rows, strict=True)
         if number not in pending.removed
     ]
     blank: dict[str, object] = dict.fromkeys(columns)
     added = [(-1 - n, {**blank, **shown(row)}) for n, row in enumerate(pending.added)]
-    rows = [*kept, *added]
+    rows = [*still_there, *added]
     return replace(
         table, numbers=tuple(number for number, _ in rows), rows=tuple(row for _, row in rows)
     )

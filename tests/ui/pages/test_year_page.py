@@ -21,7 +21,7 @@ from ui.desk.opened_workbook import OpenedBook
 from ui.desk.plan_job import PLAN
 from ui.look import DARK, LIGHT
 from ui.manager.heat_rows import heat_rows
-from ui.parts.kept_chart import spec_of
+from ui.parts.cached_chart import spec_of
 from ui.planner.bay_rows import occupancy_of
 from ui.planner.week_rows import skills_worst_first, week_rows
 

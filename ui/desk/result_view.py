@@ -5,26 +5,26 @@ from dataclasses import dataclass
 from capacity.messages import Message
 from capacity.plans.outcome import Planned
 from capacity.reports.plan.view import View, view_of
-from ui.desk.kept import once_a_run
+from ui.desk.once_a_run import once_a_run
 from ui.desk.plan_job import Result
 
 
 @dataclass(frozen=True, slots=True)
-class KeptView:
+class ResultView:
     """A view, and those of its messages that speak of the plan and not of the workbook."""
 
     view: View
     of_plan: tuple[Message, ...]
 
 
-def kept_view(result: Result) -> KeptView:
+def result_view(result: Result) -> ResultView:
     """Return the view of a result that has a plan."""
     return once_a_run("view", result.number, lambda: _view(result))
 
 
-def _view(result: Result) -> KeptView:
+def _view(result: Result) -> ResultView:
     outcome, book = result.outcome, result.opened.book
     assert isinstance(outcome, Planned)
     assert book.base is not None
     view = view_of(outcome, book.base, book.messages, book.where)
-    return KeptView(view, view.messages[len(book.messages) :])
+    return ResultView(view, view.messages[len(book.messages) :])

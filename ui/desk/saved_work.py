@@ -21,7 +21,7 @@ Cell = tuple[str, str | float | int | bool | None]
 
 
 @dataclass(frozen=True, slots=True)
-class KeptEdit:
+class SavedEdit:
     """Changes of a sheet that are not used yet."""
 
     sheet: str
@@ -31,7 +31,7 @@ class KeptEdit:
 
 
 @dataclass(frozen=True, slots=True)
-class KeptBook:
+class SavedBook:
     """A workbook: its bytes are in a file named by their SHA-256."""
 
     name: str
@@ -40,22 +40,22 @@ class KeptBook:
 
 
 @dataclass(frozen=True, slots=True)
-class KeptDesk:
+class SavedDesk:
     """What is open, the changes that are not used yet, and the kind of work going on."""
 
     format: int
-    original: KeptBook
-    opened: KeptBook
-    edits: tuple[KeptEdit, ...]
+    original: SavedBook
+    opened: SavedBook
+    edits: tuple[SavedEdit, ...]
     work: str
 
 
 @dataclass(frozen=True, slots=True)
-class KeptPlan:
+class SavedPlan:
     """A plan with what its search came to; ``goals`` are what the audit then said."""
 
     format: int
-    made_from: KeptBook
+    made_from: SavedBook
     plan: Plan
     goals: Goals
     bound: float | None
@@ -70,26 +70,26 @@ class KeptPlan:
     refusals: tuple[Refusal, ...]
 
 
-_DESK, _PLAN = TypeAdapter(KeptDesk), TypeAdapter(KeptPlan)
+_DESK, _PLAN = TypeAdapter(SavedDesk), TypeAdapter(SavedPlan)
 
 
-def desk_bytes(kept: KeptDesk) -> bytes:
+def desk_bytes(saved: SavedDesk) -> bytes:
     """Return a desk as JSON."""
-    return _DESK.dump_json(kept)
+    return _DESK.dump_json(saved)
 
 
-def desk_from(content: bytes | None) -> KeptDesk | None:
+def desk_from(content: bytes | None) -> SavedDesk | None:
     """Return the desk that JSON holds; None if it holds none of this format."""
     try:
-        kept = _DESK.validate_json(content or b"")
+        saved = _DESK.validate_json(content or b"")
     except ValidationError:
         return None
-    return kept if kept.format == FORMAT else None
+    return saved if saved.format == FORMAT else None
 
 
-def plan_bytes(planned: Planned, made_from: KeptBook) -> bytes:
+def plan_bytes(planned: Planned, made_from: SavedBook) -> bytes:
     """Return a plan as JSON."""
-    kept = KeptPlan(
+    saved = SavedPlan(
         format=FORMAT,
         made_from=made_from,
         plan=planned.plan,
@@ -105,55 +105,55 @@ def plan_bytes(planned: Planned, made_from: KeptBook) -> bytes:
         faults=planned.faults,
         refusals=planned.refusals,
     )
-    return _PLAN.dump_json(kept)
+    return _PLAN.dump_json(saved)
 
 
-def plan_from(content: bytes | None) -> KeptPlan | None:
+def plan_from(content: bytes | None) -> SavedPlan | None:
     """Return the plan that JSON holds; None if it holds none of this format."""
     try:
-        kept = _PLAN.validate_json(content or b"")
+        saved = _PLAN.validate_json(content or b"")
     except ValidationError:
         return None
-    return kept if kept.format == FORMAT else None
+    return saved if saved.format == FORMAT else None
 
 
-def audited_again(kept: KeptPlan, base: Base) -> Planned | None:
+def audited_again(saved: SavedPlan, base: Base) -> Planned | None:
     """Return the plan with a new audit; None if it breaks a rule of the base.
 
     What was proven is left out where the audit comes to other figures than it did then.
     """
     names = {check.name for check in base.checks}
     bays = {bay.name for bay in base.bays}
-    placed = {placement.check for placement in kept.plan.placements}
-    if not placed <= names or not {p.bay for p in kept.plan.placements} <= bays:
+    placed = {placement.check for placement in saved.plan.placements}
+    if not placed <= names or not {p.bay for p in saved.plan.placements} <= bays:
         return None
-    found = audit(base, kept.plan)
+    found = audit(base, saved.plan)
     if found.broken:
         return None
     same = (
-        found.goals.days_past_latest_in == kept.goals.days_past_latest_in
-        and abs(found.goals.money - kept.goals.money) <= CENT
+        found.goals.days_past_latest_in == saved.goals.days_past_latest_in
+        and abs(found.goals.money - saved.goals.money) <= CENT
     )
     return Planned(
-        plan=kept.plan,
+        plan=saved.plan,
         audit=found,
-        bound=kept.bound if same else None,
-        gap=kept.gap if same else None,
-        days_bound=kept.days_bound if same else 0,
-        seconds=kept.seconds,
-        stopped_by=kept.stopped_by,
-        settings=kept.settings,
-        versions=kept.versions,
-        history=kept.history,
-        faults=kept.faults,
-        refusals=kept.refusals if same else (),
+        bound=saved.bound if same else None,
+        gap=saved.gap if same else None,
+        days_bound=saved.days_bound if same else 0,
+        seconds=saved.seconds,
+        stopped_by=saved.stopped_by,
+        settings=saved.settings,
+        versions=saved.versions,
+        history=saved.history,
+        faults=saved.faults,
+        refusals=saved.refusals if same else (),
     )
 
 
-def kept_edits(pending: Mapping[str, SheetEdit]) -> tuple[KeptEdit, ...]:
+def saved_edits(pending: Mapping[str, SheetEdit]) -> tuple[SavedEdit, ...]:
     """Return changes as they are written."""
     return tuple(
-        KeptEdit(
+        SavedEdit(
             edit.sheet,
             {number: _cells(values) for number, values in edit.changed.items()},
             tuple(_cells(row) for row in edit.added),
@@ -163,7 +163,7 @@ def kept_edits(pending: Mapping[str, SheetEdit]) -> tuple[KeptEdit, ...]:
     )
 
 
-def edits_from(kept: tuple[KeptEdit, ...]) -> dict[str, SheetEdit]:
+def edits_from(saved: tuple[SavedEdit, ...]) -> dict[str, SheetEdit]:
     """Return changes that were written."""
     return {
         edit.sheet: SheetEdit(
@@ -172,7 +172,7 @@ def edits_from(kept: tuple[KeptEdit, ...]) -> dict[str, SheetEdit]:
             tuple(_values(row) for row in edit.added),
             frozenset(edit.removed),
         )
-        for edit in kept
+        for edit in saved
     }
 
 

@@ -7,27 +7,27 @@ from threading import Lock
 from capacity.plans.outcome import Planned
 from capacity.words import listed
 from ui.desk.desk import Desk
-from ui.desk.kept_work import (
+from ui.desk.opened_workbook import OpenedBook, opened_from_bytes
+from ui.desk.plan_job import PLAN, result_of
+from ui.desk.private_files import KEPT_DAYS, PrivateFiles
+from ui.desk.saved_work import (
     FORMAT,
-    KeptBook,
-    KeptDesk,
+    SavedBook,
+    SavedDesk,
     audited_again,
     desk_bytes,
     desk_from,
     edits_from,
-    kept_edits,
     plan_bytes,
     plan_from,
+    saved_edits,
 )
-from ui.desk.opened_workbook import OpenedBook, opened_from_bytes
-from ui.desk.plan_job import PLAN, result_of
-from ui.desk.private_files import KEPT_DAYS, PrivateFiles
 from ui.planner.editing import edits_in_words
 
 LOG = logging.getLogger(__name__)
 DESK_FILE, PLAN_FILE = "desk.json", "plan.json"
 
-NOTHING_KEPT = (
+NOTHING_SAVED = (
     "Nothing is kept under the address of this page any more: work is kept for "
     f"{KEPT_DAYS} days after its last use. Open the workbook again and make the plan again."
 )
@@ -37,7 +37,7 @@ ANSWERS_GONE = (
 RUN_GONE = "The work that was going on then has ended; begin it again."
 
 
-class Keeping:
+class Saving:
     """Writes desks to private files and takes them up again by their secret."""
 
     def __init__(self, files: PrivateFiles) -> None:
@@ -55,17 +55,17 @@ class Keeping:
         if original is None or opened is None:
             return
         if original.content is None or opened.content is None:
-            desk.why_not_kept = "Tables in a folder of CSV files are not kept."
+            desk.why_not_saved = "Tables in a folder of CSV files are not kept."
             return
         try:
             files = _files_of(desk, original, opened)
             self.files.write(desk.id, files)
             self.files.keep_only(desk.id, set(files))
-            desk.why_not_kept = ""
+            desk.why_not_saved = ""
         except (OSError, ValueError) as fault:
             LOG.warning("a desk is not kept: %s", fault)
             why = fault.strerror if isinstance(fault, OSError) and fault.strerror else fault
-            desk.why_not_kept = f"It is not kept on this computer ({why})."
+            desk.why_not_saved = f"It is not kept on this computer ({why})."
 
     def keeps(self, secret: str) -> bool:
         """Return whether a desk is kept under a secret."""
@@ -73,15 +73,15 @@ class Keeping:
 
     def take_up(self, secret: str) -> Desk | None:
         """Return the desk of a secret as it was kept; None where nothing is."""
-        kept = desk_from(self.files.read(secret, DESK_FILE))
-        if kept is None:
+        saved = desk_from(self.files.read(secret, DESK_FILE))
+        if saved is None:
             return None
-        read: dict[KeptBook, OpenedBook | None] = {}
-        original = self._read(secret, kept.original, read)
-        opened = self._read(secret, kept.opened, read)
+        read: dict[SavedBook, OpenedBook | None] = {}
+        original = self._read(secret, saved.original, read)
+        opened = self._read(secret, saved.opened, read)
         if original is None or opened is None:
             return None
-        pending = edits_from(kept.edits)
+        pending = edits_from(saved.edits)
         desk = Desk(secret, self.keep)
         answers, told = self._plan(secret, read)
         desk.take_up(original, opened, pending, answers)
@@ -94,23 +94,23 @@ class Keeping:
             [
                 f"This work was taken up again from this computer. Here are {listed(here)}.",
                 *told,
-                *([RUN_GONE] if kept.work else []),
+                *([RUN_GONE] if saved.work else []),
                 ANSWERS_GONE,
             ]
         )
         return desk
 
     def _plan(
-        self, secret: str, read: dict[KeptBook, OpenedBook | None]
+        self, secret: str, read: dict[SavedBook, OpenedBook | None]
     ) -> tuple[dict[str, tuple[object, object]], list[str]]:
         """Return the kept plan as an answer, and what is to be said if there is none."""
         content = self.files.read(secret, PLAN_FILE)
         if content is None:
             return {}, []
-        kept = plan_from(content)
-        made_from = None if kept is None else self._read(secret, kept.made_from, read)
+        saved = plan_from(content)
+        made_from = None if saved is None else self._read(secret, saved.made_from, read)
         base = None if made_from is None else made_from.book.base
-        planned = None if kept is None or base is None else audited_again(kept, base)
+        planned = None if saved is None or base is None else audited_again(saved, base)
         if planned is None:
             return {}, [
                 "The last plan is gone: it cannot be read any more, or this version finds a rule "
@@ -119,7 +119,7 @@ class Keeping:
         return {PLAN: (made_from, planned)}, []
 
     def _read(
-        self, secret: str, book: KeptBook, read: dict[KeptBook, OpenedBook | None]
+        self, secret: str, book: SavedBook, read: dict[SavedBook, OpenedBook | None]
     ) -> OpenedBook | None:
         """Return a kept workbook, each but once, so that the same one is the same object."""
         if book not in read:
@@ -136,14 +136,14 @@ class Keeping:
 def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str, bytes]:
     """Return the files of a desk by name; raises ``ValueError`` for what cannot be written."""
     files: dict[str, bytes] = {}
-    kept = KeptDesk(
+    saved = SavedDesk(
         FORMAT,
         _book(original, files),
         _book(opened, files),
-        kept_edits(desk.pending),
+        saved_edits(desk.pending),
         desk.job_kind if desk.is_working else "",
     )
-    files[DESK_FILE] = desk_bytes(kept)
+    files[DESK_FILE] = desk_bytes(saved)
     result = result_of(desk)
     if result is not None and isinstance(result.outcome, Planned):
         made_from = _book(result.opened, files)
@@ -151,11 +151,11 @@ def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str,
     return files
 
 
-def _book(opened: OpenedBook, files: dict[str, bytes]) -> KeptBook:
+def _book(opened: OpenedBook, files: dict[str, bytes]) -> SavedBook:
     content = opened.content or b""
     name = _hash(content)
     files[f"{name}.xlsx"] = content
-    return KeptBook(opened.name, name, opened.is_edited)
+    return SavedBook(opened.name, name, opened.is_edited)
 
 
 def _hash(content: bytes) -> str:

@@ -7,7 +7,7 @@ import streamlit as st
 
 from ui.desk.session import current_desk
 
-VALUES_KEPT = 100
+VALUES_CACHED = 100
 """Values kept for all desks together; the largest, of a year of 300 checks, are some MB."""
 
 Value = TypeVar("Value")
@@ -18,9 +18,9 @@ def once_a_run(name: str, run: int, make: Callable[[], Value]) -> Value:
 
     ``name`` tells the values of a run apart. They are shared, so nobody may change them.
     """
-    return cast(Value, _kept(current_desk().id, run, name, make))
+    return cast(Value, _cached(current_desk().id, run, name, make))
 
 
-@st.cache_resource(max_entries=VALUES_KEPT, show_spinner=False)
-def _kept(desk: str, run: int, name: str, _make: Callable[[], Any]) -> Any:
+@st.cache_resource(max_entries=VALUES_CACHED, show_spinner=False)
+def _cached(desk: str, run: int, name: str, _make: Callable[[], Any]) -> Any:
     return _make()

@@ -10,17 +10,17 @@ from ui.charts.common import PICK
 from ui.desk.session import current_desk, current_look
 from ui.look import Look
 
-CHARTS_KEPT = 100
+CHARTS_CACHED = 100
 """Charts kept for all desks together; one of a year of 300 checks is about 1 MB."""
 
 
-def show_kept_chart(name: str, run: int, key: str, make: Callable[[Look], alt.LayerChart]) -> Any:
+def show_cached_chart(name: str, run: int, key: str, make: Callable[[Look], alt.LayerChart]) -> Any:
     """Show a chart of run number ``run``; return what was clicked in it.
 
     ``name`` tells the charts of a run apart; ``make`` is called only for a chart not kept.
     """
     look = current_look()
-    spec = _kept(current_desk().id, run, name, look, lambda: make(look))
+    spec = _cached(current_desk().id, run, name, look, lambda: make(look))
     return st.vega_lite_chart(spec, on_select="rerun", selection_mode=PICK, key=key)
 
 
@@ -36,8 +36,8 @@ def spec_of(chart: alt.LayerChart) -> dict[str, Any]:
     return spec
 
 
-@st.cache_data(max_entries=CHARTS_KEPT, show_spinner=False)
-def _kept(
+@st.cache_data(max_entries=CHARTS_CACHED, show_spinner=False)
+def _cached(
     desk: str, run: int, name: str, look: Look, _make: Callable[[], alt.LayerChart]
 ) -> dict[str, Any]:
     return spec_of(_make())

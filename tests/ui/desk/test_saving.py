@@ -15,11 +15,11 @@ from capacity.plans.outcome import Planned
 from capacity.settings import Settings
 from tests.ui.ways_through import SAMPLES
 from ui.desk.board import Board
-from ui.desk.keeping import NOTHING_KEPT, RUN_GONE, Keeping
-from ui.desk.kept_work import edits_from, kept_edits
 from ui.desk.opened_workbook import OpenedBook, opened_from_path, with_edits
 from ui.desk.plan_job import is_outdated, result_of, start_plan
 from ui.desk.private_files import PrivateFiles
+from ui.desk.saved_work import edits_from, saved_edits
+from ui.desk.saving import NOTHING_SAVED, RUN_GONE, Saving
 
 EDIT = SheetEdit("Checks", {2: {"Customer": "Aero"}}, ({"Check": "N"},), frozenset({4}))
 DAY = 86_400.0
@@ -27,7 +27,7 @@ DAY = 86_400.0
 
 @pytest.fixture
 def board(tmp_path) -> Board:
-    return Board(Keeping(PrivateFiles(tmp_path / "kept")))
+    return Board(Saving(PrivateFiles(tmp_path / "kept")))
 
 
 @pytest.fixture(scope="module")
@@ -37,7 +37,7 @@ def tiny() -> OpenedBook:
 
 def restarted(board: Board) -> Board:
     """Return the board of a server started anew over the same files."""
-    return Board(Keeping(PrivateFiles(board.keeping.files.root)))
+    return Board(Saving(PrivateFiles(board.saving.files.root)))
 
 
 def planned(board: Board, opened: OpenedBook):
@@ -48,7 +48,7 @@ def planned(board: Board, opened: OpenedBook):
 
 
 def files(board: Board) -> list:
-    return [path for path in board.keeping.files.root.rglob("*") if path.is_file()]
+    return [path for path in board.saving.files.root.rglob("*") if path.is_file()]
 
 
 def test_after_a_restart_workbook_changes_and_plan_are_here_again(board, tiny):
@@ -120,7 +120,7 @@ def test_without_the_secret_nothing_is_shown(board, tiny):
         found = again.desk(other)
         assert found.opened is None
         assert found.id not in (desk.id, other)
-        assert found.note == (NOTHING_KEPT if other else "")
+        assert found.note == (NOTHING_SAVED if other else "")
     assert not any(desk.id in str(path) for path in files(board))
     assert not any(desk.id.encode() in path.read_bytes() for path in files(board))
 
@@ -129,7 +129,7 @@ def test_files_are_their_owners_alone(board, tiny):
     planned(board, tiny)
     paths = files(board)
     assert {stat.S_IMODE(path.stat().st_mode) for path in paths} == {0o600}
-    folders = {path.parent for path in paths} | {board.keeping.files.root}
+    folders = {path.parent for path in paths} | {board.saving.files.root}
     assert {stat.S_IMODE(folder.stat().st_mode) for folder in folders} == {0o700}
 
 
@@ -165,7 +165,7 @@ def test_a_workbook_that_was_changed_on_disk_is_not_taken_up(board, tiny):
 def test_nothing_is_kept_of_those_who_only_look_in(board, tiny):
     for _ in range(5):
         board.desk(None).open(tiny, by_a_person=False)
-    assert not board.keeping.files.root.exists()
+    assert not board.saving.files.root.exists()
 
 
 def test_only_what_is_in_use_is_kept_of_a_desk(board, tiny):
@@ -217,7 +217,7 @@ def test_work_is_cleared_away_long_after_its_last_use(tmp_path):
 def test_where_nothing_can_be_written_the_desk_says_so_and_goes_on(board, tiny, tmp_path):
     (tmp_path / "kept").write_text("a file where the folder should be", encoding="utf-8")
     desk = planned(board, tiny)
-    assert "not kept on this computer" in desk.why_not_kept
+    assert "not kept on this computer" in desk.why_not_saved
     assert isinstance(result_of(desk).outcome, Planned)
 
 
@@ -225,14 +225,14 @@ def test_a_file_that_is_too_large_is_not_kept(board, tiny, monkeypatch):
     monkeypatch.setattr("ui.desk.private_files.MOST_BYTES_A_FILE", 100)
     desk = board.desk(None)
     desk.open(tiny)
-    assert "more than 100 bytes" in desk.why_not_kept
+    assert "more than 100 bytes" in desk.why_not_saved
     assert files(board) == []
 
 
 def test_every_kind_of_cell_is_kept_as_it_is():
     values = {"A": date(2027, 1, 4), "B": 2.5, "C": "2027-01-04", "D": None, "E": True, "F": 3}
     edit = SheetEdit("Checks", {2: values}, ({"A": date(2027, 1, 4)},), frozenset({7}))
-    (back,) = edits_from(kept_edits({"Checks": edit})).values()
+    (back,) = edits_from(saved_edits({"Checks": edit})).values()
     assert back == edit
     assert [type(v) for v in back.changed[2].values()] == [type(v) for v in values.values()]
 
