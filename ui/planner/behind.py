@@ -34,7 +34,7 @@ def check_facts(view: View, name: str) -> list[tuple[str, str]]:
         ("Status", check.status.value),
         ("In", f"{day(account.in_day)}; Latest in {day(check.latest_in)}"),
         ("Out", f"{day(account.out_day)}; Agreed out: {agreed}"),
-        ("Dates", remarks(account) or "all as agreed"),
+        ("Dates", remarks(account) or "neither past Latest in nor late out"),
         (
             "Days before Latest in",
             f"{days(account.early_days)}, {money(account.early_money, view.base)}",
