@@ -61,7 +61,8 @@ HEIGHT = Caution(
     "work from docks, on wings or tails",
     "Fall protection: in the United States from 4 ft (1.2 m) on in general industry; in the "
     "United Kingdom at any height from which a fall could hurt.",
-    "29 CFR 1910.28(b)(1)(i); Work at Height Regulations 2005 (from memory)",
+    "29 CFR 1910.28(b)(1)(i); Work at Height Regulations 2005 (from "
+    "memory, not checked against the text)",
     SourceStatus.SECONDARY,
 )
 ENGINE_RUN = Caution(

@@ -9,7 +9,7 @@ class SourceStatus(StrEnum):
 
     SEEN = "seen"
     SECONDARY = "seen in a secondary source"
-    MEMORY = "from memory"
+    MEMORY = "from memory, not checked against the text"
     DERIVED = "derived"
     PRACTICE = "common practice, no source"
 

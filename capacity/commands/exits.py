@@ -1,4 +1,8 @@
-"""What the command ``capacity`` ends with; numbers from 64 on as in BSD's ``sysexits``."""
+"""What the command ``capacity`` ends with; numbers from 64 on as in BSD's ``sysexits``.
+
+64 is its EX_USAGE, 70 EX_SOFTWARE, 71 EX_OSERR and 73 EX_CANTCREAT; from memory, not checked
+against the text.
+"""
 
 from enum import IntEnum
 

@@ -15,7 +15,7 @@ class Known(StrEnum):
     """How well the number of a limit is known."""
 
     SEEN = "seen"
-    FROM_MEMORY = "from memory"
+    FROM_MEMORY = "from memory, not checked against the text"
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,7 +49,7 @@ WORKING_TIME_DIRECTIVE = RuleSet(
             8,
             "h",
             f"{DIRECTIVE}, Article 8(a); that it is taken over 17 weeks without the weekly rest "
-            "day is from memory",
+            "day is from memory, not checked against the text",
             Known.SEEN,
             average_night_hours,
             days=REFERENCE_DAYS,

@@ -67,7 +67,9 @@ def test_limits_are_told_with_source_and_how_well_they_are_known():
         "the working hours of maintenance staff; as repeated by DGCA circular AAC 05/2019, in a "
         "press report; number seen)"
     )
-    assert limit_in_words(limit("shift-length")).endswith("staff; number from memory)")
+    assert limit_in_words(limit("shift-length")).endswith(
+        "staff; number from memory, not checked against the text)"
+    )
     assert "local law, collective agreements" in CAUTION
 
 

@@ -15,8 +15,9 @@ def smallest(holds: Holds, always: frozenset[Rule], rules: Rules) -> Rules:
     ``always`` and ``rules`` together are known not to hold. Earlier rules are kept in favour
     of later ones. What is not proven counts as holding: the part returned is proven not to
     hold all the same, but some of it may then not be needed (see ``thinned``).
-    Method: Junker, QuickXplain, 2004 (from memory): split the rules in two, find what of the
-    second half is needed beside the first, then what of the first beside that.
+    Method: Junker, QuickXplain, 2004 (from memory, not checked against the text): split the rules
+    in two, find what of the second half is needed beside the first, then what of the first beside
+    that.
     """
     if holds(always) is False:
         return ()

@@ -3,7 +3,7 @@
 Simulated annealing on exact man-hours: a round that makes the plan dearer is kept with a
 probability that falls as the search cools. Ruin and recreate is a method of Schrimpf and others
 (2000), who accept by a threshold; that places are overlooked at random, in blinks, is one of
-Christiaens and Vanden Berghe (2020). Both from memory, not checked against the papers.
+Christiaens and Vanden Berghe (2020). Both from memory, not checked against the text.
 """
 
 import numpy as np
