@@ -101,7 +101,10 @@ def limits_table(review: OvertimeReview) -> list[TableRow]:
 def months_table(plan: ManHourPlan) -> list[TableRow]:
     """Return a line a month and function, in the columns of the sheet ``Man-hours by month``."""
     return [
-        {column.heading: _shown(column.value(month)) for column in MONTH_COLUMNS}
+        {
+            column.heading: _shown(column.value(month), places=2 if "%" in column.heading else 1)
+            for column in MONTH_COLUMNS
+        }
         for month in plan.months
     ]
 
@@ -136,11 +139,11 @@ def _measure(measure: Measure, base: Base) -> TableRow:
     }
 
 
-def _shown(value: Cell) -> object:
-    """Return a cell with no more decimals than the workbook prints, and no blank as None."""
+def _shown(value: Cell, places: int) -> object:
+    """Return a cell with as many decimals as the workbook prints, and no blank as None."""
     if value is None:
         return ""
-    return round(value, 2) if isinstance(value, float) else value
+    return round(value, places) if isinstance(value, float) else value
 
 
 def review_dates(plan: ManHourPlan) -> str:
