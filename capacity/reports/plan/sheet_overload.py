@@ -40,7 +40,7 @@ LEGEND: tuple[tuple[str, Look], ...] = (
 
 FIRST_WEEK_ROW, FIRST_SKILL_COLUMN = 4, 2
 
-SKILL_WIDTH = 17
+SKILL_WIDTH = 20
 """Characters: room for ``contract 1,040 h``."""
 
 Columns = tuple[Column[WeekLoad], ...]
