@@ -12,6 +12,8 @@ BASE = [
     ("Longest delay days", 28),
     ("Longest wait days", 3),
     ("Overload cost", 500),
+    ("Daily peak %", 100),
+    ("Into float", "no"),
     ("Working-time rules", "working-time-directive"),
     ("Working-time mode", "warn"),
     ("Man-hour plan name", "Man-hour plan"),

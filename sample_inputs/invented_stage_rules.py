@@ -31,6 +31,10 @@ CRITICAL = (
 # People on the aircraft at once: in and around tanks, round the jacks, on the paint platforms.
 MAX_HEADS = {"Fuel tank work": 16, "Gear swing": 20, "Top coat and livery": 24}
 
+# Man-hours that stay evenly on the days of the stage, also when the base lets others be levelled:
+# coats dry between the days, and in a tank nobody can help out.
+EVENLY = ("Fuel tank work", "Prime", "Top coat and livery")
+
 # Package and stage: shortest and longest days.
 FLEXIBLE = {
     ("Twin-aisle premium cabin refit", "Wiring for the new seats"): (7, 11),
