@@ -4,6 +4,7 @@ from typing import Any
 
 import altair as alt
 
+from capacity.reports.plan.moved_words import EVEN_DEMAND
 from capacity.words.marks import TRIANGLE
 from capacity.words.palette import HOURS, INK, OVERLOAD
 from ui.charts.common import PICK, day_tip, number_tip, rows_of, styled, tip, week_axis, week_scale
@@ -12,13 +13,22 @@ from ui.look import Look
 from ui.planner.week_rows import LIMITS, SHARES, WeekRows
 
 HEIGHT_PIXELS = 340
+THIN = 1.2
+"""Pixels: the lines of the hours available are thicker."""
+
 DASHES = ([1, 0], [8, 4], [2, 3])
 """Solid, dashed and dotted: the lines are told apart in grey too."""
 
 
 def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click on a week is told as ``pick``, with the field ``week``."""
-    layers = [_parts(rows, look), _hatching(rows), _limits(rows, look), *_over(rows, look)]
+    layers = [
+        _parts(rows, look),
+        _hatching(rows),
+        *_even(rows, look),
+        _limits(rows, look),
+        *_over(rows, look),
+    ]
     return styled(alt.layer(*layers), look, HEIGHT_PIXELS)
 
 
@@ -74,6 +84,35 @@ def _hatching(rows: WeekRows) -> Any:
         .mark_rule(color=INK, strokeWidth=0.8, opacity=0.55, tooltip=None, aria=False)
         .encode(x=_days("from", rows), x2=alt.X2("until"), y=_hours("y0"), y2=alt.Y2("y1"))
     )
+
+
+def _even(rows: WeekRows, look: Look) -> list[Any]:
+    """Draw a thin line for the demand of an even spread, where it is not that of the blocks.
+
+    Its rim has the colour of the page, so that it is seen upon every colour of the blocks.
+    """
+    if not rows.even:
+        return []
+    lines = alt.Chart(rows_of(rows.even)).encode(
+        x=_days("from", rows), x2=alt.X2("until"), y=_hours("y")
+    )
+    rim = lines.mark_rule(color=look.paper, strokeWidth=4, aria=False, tooltip=None)
+    width = alt.StrokeWidth(
+        "line:N",
+        title="Thin line",
+        scale=alt.Scale(domain=[EVEN_DEMAND], range=[THIN]),
+        legend=alt.Legend(symbolType="stroke", symbolStrokeColor=look.ink, symbolSize=1600),
+    )
+    line = lines.mark_rule(color=look.ink).encode(
+        strokeWidth=width,
+        tooltip=[
+            tip("week", "Week"),
+            number_tip("y", "Demand, spread evenly (man-hours)"),
+            number_tip("demand", "Demand (man-hours)"),
+            number_tip("moved", "Moved in (+) or out (-) (man-hours)"),
+        ],
+    )
+    return [rim, line]
 
 
 def _limits(rows: WeekRows, look: Look) -> Any:

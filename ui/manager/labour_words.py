@@ -8,6 +8,7 @@ from capacity.words.marks import TRIANGLE
 WEEKS, OVERTIME, RULES = "Weeks and skills", "Overtime", "Working-time rules"
 MEASURES_TRIED, MONTHS = "Measures that would take overtime away", "Man-hours by month"
 BOUGHT, FOR_REVIEW = "Hours bought, by week and skill", "For review"
+EVENLY = "Demand, levelled and spread evenly"
 """Headings."""
 
 SIGNS = (

@@ -18,6 +18,7 @@ from ui.parts.labour import (
     show_overtime,
     show_print,
 )
+from ui.parts.levelled import show_saved
 from ui.parts.running import show_waiting, show_work
 from ui.parts.verdict import show_load
 from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
@@ -38,6 +39,7 @@ if is_outdated(desk):
 view = result_view(result).view
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
 show_load(result.outcome)
+show_saved(view)
 show_figures(view)
 show_print(labour, measures_of(desk), [OUTDATED] if is_outdated(desk) else [])
 show_heat_map(view, result.number)

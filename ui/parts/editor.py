@@ -1,4 +1,4 @@
-"""Change checks, closures and crews in place; the reader checks every change before it counts."""
+"""Change rows of the workbook in place; the reader checks every change before it counts."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -17,17 +17,32 @@ from ui.parts.tables import DATE_FORMAT, show_messages
 from ui.planner.editing import (
     EDITED_SHEETS,
     SHEETS_OF_CHOICES,
+    SHOWN_FIRST,
     EditColumn,
     EditTable,
     Kind,
+    as_added,
     choices_of,
     edit_table,
+    with_offers,
 )
 from ui.planner.pending import pending_with, with_pending
 from ui.words import pending_in_words
 
 BOOKS_CACHED = 20
 """Workbooks whose tables are kept, so that not every click reads them again."""
+
+BASE = "Base"
+LEVELLING = (
+    "Daily peak %: the most man-hours of one skill that a stage may take on one of its days, in "
+    "per cent of its even share (100 to 400). Into float: whether hours may also lie after its "
+    "last day, while nothing waits for it."
+)
+TOLD = {
+    "Packages": f"{LEVELLING} Blank: as the setting of the same name says on the sheet Base.",
+    BASE: f"{LEVELLING} Blank: 100 and no, every stage evenly.",
+}
+"""What is said above a grid."""
 
 NOT_USED = "edit not used"
 GRIDS = "grids"
@@ -54,6 +69,8 @@ def show_editor(desk: Desk) -> None:
     grids = st.session_state[GRIDS]
     for tab, table in zip(st.tabs([table.sheet for table in tables]), tables, strict=True):
         with tab:
+            if table.sheet in TOLD:
+                st.caption(TOLD[table.sheet])
             _show_table(with_pending(table, grids.basis.get(table.sheet)), grids.key(table))
     waiting = pending_in_words(desk)
     with st.container(horizontal=True):
@@ -145,7 +162,8 @@ def editable(desk: Desk) -> list[EditTable]:
 def _tables(name: str, content: bytes) -> list[EditTable]:
     found = {t.sheet: t for t in tables_of(name, content, (*EDITED_SHEETS, *SHEETS_OF_CHOICES))}
     choices = choices_of(list(found.values()))
-    return [edit_table(found[sheet], choices) for sheet in EDITED_SHEETS]
+    tables = [edit_table(found[sheet], choices) for sheet in EDITED_SHEETS]
+    return [with_offers(t) if t.sheet == BASE else t for t in tables]
 
 
 def _show_table(table: EditTable, key: str) -> None:
@@ -159,7 +177,15 @@ def _show_table(table: EditTable, key: str) -> None:
         hide_index=True,
         height=320,
         column_config={column.heading: _config(column) for column in table.columns},
+        column_order=_in_front(table),
     )
+
+
+def _in_front(table: EditTable) -> list[str]:
+    """Return the headings as they are shown: those in front that people look for."""
+    first = SHOWN_FIRST.get(table.sheet, ())
+    others = [column.heading for column in table.columns if column.heading not in first]
+    return [*first, *others]
 
 
 def _frame(table: EditTable) -> pd.DataFrame:
@@ -197,7 +223,9 @@ def use_pending(desk: Desk, pending: Mapping[str, SheetEdit], then: str = "") ->
     assert opened is not None
     st.session_state.pop(NOT_USED, None)
     try:
-        changed = with_edits(opened, list(pending.values()))
+        tables = {table.sheet: table for table in editable(desk)}
+        edits = [as_added(e, tables[e.sheet]) if e.sheet in tables else e for e in pending.values()]
+        changed = with_edits(opened, edits)
     except InputError as refusal:
         st.session_state[NOT_USED] = (desk.version, then, refusal.messages)
         return False

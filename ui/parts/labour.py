@@ -20,6 +20,7 @@ from ui.manager.labour_view import LabourView
 from ui.manager.measures_job import measures_of, start_measures
 from ui.parts.cached_chart import show_cached_chart
 from ui.parts.legend import show_legend
+from ui.parts.levelled import show_even_beside
 from ui.parts.man_hours import show_week
 from ui.parts.running import LONGEST_SECONDS
 from ui.parts.tables import show_messages, show_table
@@ -49,6 +50,7 @@ def show_heat_map(view: View, run: int) -> None:
     if (chosen := picked(event, "skill", "week")) is not None:
         skill, week = chosen
         show_week(view, week, skill)
+    show_even_beside(view)
 
 
 def show_overtime(labour: LabourView) -> None:

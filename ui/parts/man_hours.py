@@ -7,6 +7,7 @@ from ui.charts.common import picked
 from ui.charts.man_hours import man_hours_chart, man_hours_legend
 from ui.parts.cached_chart import show_cached_chart
 from ui.parts.legend import show_legend
+from ui.parts.levelled import show_hours_of_week
 from ui.parts.tables import show_table
 from ui.planner.behind import assigned_in_week, demand_of_week, load_of, week_sentence
 from ui.planner.week_rows import skills_worst_first, week_rows
@@ -49,3 +50,4 @@ def show_week(view: View, week: str, skill: str) -> None:
         with assigned:
             st.caption("Assigned crews; overtime and hired contract hours come on top")
             show_table(assigned_in_week(view, week, skill))
+        show_hours_of_week(view, week, skill)

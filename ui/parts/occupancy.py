@@ -8,6 +8,7 @@ from ui.charts.occupancy import occupancy_chart, occupancy_legend
 from ui.desk.session import current_look
 from ui.parts.cached_chart import show_cached_chart
 from ui.parts.legend import show_legend
+from ui.parts.levelled import show_hours_of_check
 from ui.parts.tables import show_facts, show_table
 from ui.plain import plain
 from ui.planner.bay_rows import occupancy_of
@@ -41,6 +42,7 @@ def show_occupancy(view: View, run: int) -> None:
         st.markdown(f"**Check {plain(name)}**")
         show_facts(check_facts(view, name))
         show_table(stages_table(view, name))
+        show_hours_of_check(view, name)
         _show_cautions(view, name)
 
 

@@ -12,6 +12,7 @@ from capacity.words.marks import TRIANGLE
 from ui.desk.desk import Desk
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.result_view import result_view
+from ui.parts.levelled import show_saved
 from ui.parts.tables import show_messages
 from ui.plain import plain
 from ui.words import OUTDATED
@@ -34,6 +35,8 @@ def show_verdict(desk: Desk) -> View | None:
                 st.text(how_punctual(planned, base))
             st.text(how_dear(planned, base))
             show_load(planned)
+            of_result = result_view(result)
+            show_saved(of_result.view)
             ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
             st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
             for note in planned.notes:
@@ -41,7 +44,6 @@ def show_verdict(desk: Desk) -> View | None:
             for fault in planned.faults:
                 st.warning("A part of the search broke down; the plan is valid all the same.")
                 st.text(fault)
-            of_result = result_view(result)
             _show_messages(of_result.of_plan)
             return of_result.view
         case Impossible() as impossible:

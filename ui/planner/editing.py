@@ -1,26 +1,35 @@
 """The rows that a person may change in place: from cells to an editable table and back."""
 
+import re
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import Enum
 
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
+from capacity.inputs.reading.places import same
 from capacity.words import counted
 
-EDITED_SHEETS = ("Checks", "Bay closures", "Crews")
+EDITED_SHEETS = ("Checks", "Bay closures", "Crews", "Packages", "Base")
 
 DATES = frozenset(
     ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "From", "To"]
 ).union(["Starts cycle on"])
 NUMBERS = frozenset(
     ["Early cost per day", "Late cost per day", "Price", "Findings factor", "Remaining %", "Heads"]
+).union(
+    ["Days", "Shortest days", "Longest days", "Max heads", "Daily peak %", "Findings %"],
+    ["Findings spread %"],
 )
 FIXED_CHOICES = {
     "Status": ("fixed", "booked", "option"),
     "Third party": ("yes", "no"),
     "Employment": ("employed", "contract"),
+    "Into float": ("yes", "no"),
+    "Alone": ("yes", "no"),
+    "Critical": ("yes", "no"),
+    "By night": ("yes", "no"),
 }
 CHOICES_FROM = {
     "Type": ("Aircraft types", "Type"),
@@ -29,7 +38,19 @@ CHOICES_FROM = {
     "Bay": ("Bays", "Bay"),
     "Pattern": ("Shift patterns", "Pattern"),
 }
-SHEETS_OF_CHOICES = ("Aircraft types", "Packages", "Bays", "Shift patterns")
+SHEETS_OF_CHOICES = ("Aircraft types", "Bays", "Shift patterns")
+"""Sheets that are read for the names in them; those of ``EDITED_SHEETS`` are read in any case."""
+
+SETTING, VALUE = "Setting", "Value"
+OFFERED_SETTINGS = ("Daily peak %", "Into float")
+"""Settings with a row to fill where the sheet ``Base`` has none."""
+
+SHOWN_FIRST = {"Packages": ("Package", "Stage", "Daily peak %", "Into float")}
+"""Columns of a sheet that are shown in front of its others."""
+
+
+NUMBER = re.compile(r"-?\d{1,9}([.]\d{1,9})?")
+ISO_DATE = re.compile(r"\d{4}-\d\d-\d\d")
 
 
 class Kind(Enum):
@@ -52,12 +73,16 @@ class EditColumn:
 
 @dataclass(frozen=True, slots=True)
 class EditTable:
-    """An editable table: its columns, and for each row its values and its row in the sheet."""
+    """An editable table: its columns, and for each row its values and its row in the sheet.
+
+    The rows ``offered`` are not in the sheet: they are added to it once they are filled in.
+    """
 
     sheet: str
     columns: tuple[EditColumn, ...]
     rows: tuple[Mapping[str, object], ...]
     numbers: tuple[int, ...]
+    offered: frozenset[int] = frozenset()
 
 
 def choices_of(tables: Sequence[SheetTable]) -> dict[str, tuple[str, ...]]:
@@ -82,6 +107,36 @@ def edit_table(table: SheetTable, choices: Mapping[str, tuple[str, ...]]) -> Edi
         for row in table.rows
     )
     return EditTable(table.sheet, columns, rows, tuple(row.number for row in table.rows))
+
+
+def with_offers(table: EditTable) -> EditTable:
+    """Return the table of ``Base`` with a row to fill for each setting offered that it lacks."""
+    held = {same(_text(row.get(SETTING))) for row in table.rows}
+    lacking = [name for name in OFFERED_SETTINGS if same(name) not in held]
+    below = max(table.numbers, default=1) + 1
+    numbers = tuple(range(below, below + len(lacking)))
+    return replace(
+        table,
+        rows=(*table.rows, *({SETTING: name, VALUE: None} for name in lacking)),
+        numbers=(*table.numbers, *numbers),
+        offered=frozenset(numbers),
+    )
+
+
+def as_added(edit: SheetEdit, table: EditTable) -> SheetEdit:
+    """Return the edit with the rows offered that were filled in among those added."""
+    rows = dict(zip(table.numbers, table.rows, strict=True))
+    filled = [
+        {**rows[number], **values}
+        for number, values in sorted(edit.changed.items())
+        if number in table.offered
+    ]
+    return replace(
+        edit,
+        changed={n: values for n, values in edit.changed.items() if n not in table.offered},
+        added=(*filled, *edit.added),
+        removed=edit.removed - table.offered,
+    )
 
 
 def edit_from(table: EditTable, changes: Mapping[str, object]) -> SheetEdit:
@@ -127,7 +182,8 @@ def _column(table: SheetTable, heading: str, choices: Mapping[str, tuple[str, ..
         return EditColumn(heading, Kind.DATE)
     if heading in NUMBERS and all(_is_number(value) for value in held):
         return EditColumn(heading, Kind.NUMBER)
-    allowed = choices.get(heading, ())
+    is_named_here = CHOICES_FROM.get(heading, ("", ""))[0] == table.sheet
+    allowed = () if is_named_here else choices.get(heading, ())
     if allowed and all(_text(value) in allowed for value in held):
         return EditColumn(heading, Kind.CHOICE, allowed)
     return EditColumn(heading, Kind.TEXT)
@@ -166,7 +222,10 @@ def _typed(value: object, column: EditColumn) -> object:
     if column.heading in DATES:
         with suppress(ValueError):
             return date.fromisoformat(text[:10])
-    if column.heading in NUMBERS:
+    if column.heading == VALUE and ISO_DATE.fullmatch(text):
+        with suppress(ValueError):
+            return date.fromisoformat(text)
+    if column.heading in NUMBERS or (column.heading == VALUE and NUMBER.fullmatch(text)):
         with suppress(ValueError):
             return float(text)
     return text or None

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from capacity.plans.plan import WeekLoad
+from capacity.reports.plan.moved_words import EVEN_DEMAND, load_in
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import is_over, worst_first
 from capacity.words import LEAST_HOURS, hours, week_dates
@@ -23,7 +24,8 @@ SLANTED_LINES, LEVEL_LINES = 90, 45
 class WeekRows:
     """``parts`` are the blocks of each week, ``lines`` those upon overtime and contract labour.
 
-    ``limits`` are the hours available, ``over`` the marks of overload.
+    ``limits`` are the hours available, ``over`` the marks of overload. ``even`` is the demand of
+    an even spread, in the weeks in which levelling changes it.
     """
 
     skill: str
@@ -32,6 +34,7 @@ class WeekRows:
     lines: tuple[Row, ...]
     limits: tuple[Row, ...]
     over: tuple[Row, ...]
+    even: tuple[Row, ...] = ()
 
 
 def week_rows(view: View, skill: str) -> WeekRows:
@@ -45,6 +48,7 @@ def week_rows(view: View, skill: str) -> WeekRows:
         lines=tuple(_lines(parts, len(loads))),
         limits=tuple(row for load in loads for row in _limits(load)),
         over=tuple(_over(load) for load in loads if is_over(load)),
+        even=tuple(_even(view, loads)),
     )
 
 
@@ -118,6 +122,22 @@ def _over(load: WeekLoad) -> Row:
         "label": f"{OVERLOAD.word} {hours(load.overload)}",
         "hours": round(load.overload, 6),
     }
+
+
+def _even(view: View, loads: Sequence[WeekLoad]) -> Iterator[Row]:
+    if view.levelling is None:
+        return
+    for load in loads:
+        even = load_in(view.levelling.evenly, load.week, load.skill)
+        demand = 0.0 if even is None else even.demand
+        if abs(demand - load.demand) >= LEAST_HOURS:
+            yield {
+                **_week(load),
+                "line": EVEN_DEMAND,
+                "y": round(demand, 6),
+                "demand": round(load.demand, 6),
+                "moved": round(load.demand - demand, 6),
+            }
 
 
 def _week(load: WeekLoad) -> dict[str, object]:

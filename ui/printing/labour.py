@@ -6,6 +6,7 @@ from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.plans.plan import WeekLoad
 from capacity.questions.overtime.measures import Measures
 from capacity.reports.overtime.wording import COMPARED, PRICES_MISSING, effect, proof
+from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.summed_cautions import summed_cautions
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import CAUTION, how_loaded, is_over
@@ -16,6 +17,7 @@ from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
 from ui.manager.heat_rows import PAINTS, band_of, heat_legend, printed
 from ui.manager.labour_view import LabourView
+from ui.planner.levelled_rows import even_beside_levelled
 from ui.printing.sheet import Cell, caution, heading, paragraph, picture, sheet, table, value_table
 from ui.rows import TableRow, message_rows
 
@@ -39,6 +41,7 @@ def labour_page(labour: LabourView, measures: Measures | None, notes: Sequence[s
     body = [
         *map(caution, (CAUTION, *notes)),
         paragraph(how_loaded(view.outcome)),
+        *_levelled(view),
         *_figures(view),
         *_weeks(labour),
         *_overtime(labour),
@@ -48,6 +51,11 @@ def labour_page(labour: LabourView, measures: Measures | None, notes: Sequence[s
         *_cautions(view),
     ]
     return sheet(title, base.name, body, view.outcome.plan)
+
+
+def _levelled(view: View) -> Iterator[str]:
+    if view.levelling is not None:
+        yield paragraph(how_levelled(view.levelling, view.base))
 
 
 def _figures(view: View) -> Iterator[str]:
@@ -68,6 +76,9 @@ def _weeks(labour: LabourView) -> Iterator[str]:
     if bought:
         yield heading(words.BOUGHT)
         yield value_table(_with_mark(bought), lambda row: row[""] == TRIANGLE, is_small=True)
+    if beside := even_beside_levelled(labour.view):
+        yield heading(words.EVENLY)
+        yield value_table(beside, is_small=True)
 
 
 def _matrix(view: View) -> str:

@@ -23,7 +23,7 @@ from capacity.errors import InputError
 from capacity.inputs.reading.places import same
 from capacity.inputs.reading.raw import PercentNumber, RawTable, UnreadableCell, UnreadableError
 from capacity.inputs.reading.row_model import Row
-from capacity.inputs.reading.sheets import SHEETS
+from capacity.inputs.reading.sheets import SHEETS, SettingLine
 from capacity.inputs.reading.tables import is_known
 from capacity.inputs.reading.workbook import look_through_all_sheets, read_workbook
 from capacity.messages import Level, Message
@@ -33,7 +33,7 @@ MOST_BYTES_UNPACKED = 50_000_000
 
 LONGEST_CELL = 32_767
 
-_MODELS: Mapping[str, type[Row]] = {same(model.sheet): model for model in SHEETS}
+_MODELS: Mapping[str, type[Row]] = {same(model.sheet): model for model in (SettingLine, *SHEETS)}
 
 
 @dataclass(frozen=True, slots=True)
