@@ -29,7 +29,8 @@ def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
         _limits(rows, look),
         *_over(rows, look),
     ]
-    return styled(alt.layer(*layers), look, HEIGHT_PIXELS)
+    chart = alt.layer(*layers).resolve_scale(strokeDash="independent")
+    return styled(chart, look, HEIGHT_PIXELS)
 
 
 def _days(field: str, rows: WeekRows) -> alt.X:
@@ -97,14 +98,16 @@ def _even(rows: WeekRows, look: Look) -> list[Any]:
         x=_days("from", rows), x2=alt.X2("until"), y=_hours("y")
     )
     rim = lines.mark_rule(color=look.paper, strokeWidth=4, aria=False, tooltip=None)
-    width = alt.StrokeWidth(
+    dashes = alt.StrokeDash(
         "line:N",
         title="Thin line",
-        scale=alt.Scale(domain=[EVEN_DEMAND], range=[THIN]),
-        legend=alt.Legend(symbolType="stroke", symbolStrokeColor=look.ink, symbolSize=1600),
+        scale=alt.Scale(domain=[EVEN_DEMAND], range=[[1, 0]]),
+        legend=alt.Legend(
+            symbolStrokeColor=look.ink, symbolSize=1600, symbolStrokeWidth=THIN, symbolType="stroke"
+        ),
     )
-    line = lines.mark_rule(color=look.ink).encode(
-        strokeWidth=width,
+    line = lines.mark_rule(color=look.ink, strokeWidth=THIN).encode(
+        strokeDash=dashes,
         tooltip=[
             tip("week", "Week"),
             number_tip("y", "Demand, spread evenly (man-hours)"),

@@ -13,6 +13,10 @@ from ui.planner.behind import assigned_in_week, demand_of_week, load_of, week_se
 from ui.planner.week_rows import skills_worst_first, week_rows
 
 SKILL = "skill shown"
+THIN_LINE = (
+    "Thin line: the demand of the same slots with the hours of every stage spread evenly, in weeks "
+    "where that is another one."
+)
 
 
 @st.fragment
@@ -24,13 +28,15 @@ def show_man_hours(view: View, run: int) -> None:
     index = skills.index(before) if before in skills else 0
     skill = st.selectbox("Skill, most overloaded first", skills, index=index, width=320)
     st.session_state[SKILL] = skill
-    st.caption("Click a week to see its demand by check and its assigned crews.")
+    rows = week_rows(view, skill)
+    told = "Click a week to see its demand by check and its assigned crews."
+    st.caption(f"{THIN_LINE} {told}" if rows.even else told)
     show_legend("Demand, met by", man_hours_legend())
     event = show_cached_chart(
         f"man-hours {skill}",
         run,
         f"man-hours {run} {skills.index(skill)}",
-        lambda look: man_hours_chart(week_rows(view, skill), look),
+        lambda look: man_hours_chart(rows, look),
     )
     if (chosen := picked(event, "week")) is not None:
         show_week(view, chosen[0], skill)

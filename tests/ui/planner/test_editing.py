@@ -10,13 +10,17 @@ from tests.ui.ways_through import SAMPLES
 from ui.desk.opened_workbook import opened_from_bytes, opened_from_path, tables_of, with_edits
 from ui.planner.editing import (
     EDITED_SHEETS,
+    OFFERED_SETTINGS,
     SHEETS_OF_CHOICES,
     Kind,
+    as_added,
     choices_of,
     edit_from,
     edit_table,
     edits_in_words,
+    with_offers,
 )
+from ui.planner.pending import pending_with
 
 CHOICES = {"Status": ("fixed", "booked", "option"), "Type": ("T30", "T40")}
 
@@ -79,6 +83,81 @@ def test_a_row_that_is_changed_and_then_deleted_is_deleted():
     assert (changed.changed, changed.removed) == ({}, frozenset({2}))
 
 
+def test_settings_that_the_sheet_lacks_have_a_row_to_fill():
+    opened = opened_from_path(SAMPLES / "tiny.xlsx")
+    base = base_table(opened)
+    assert [row["Setting"] for row in base.rows[-2:]] == list(OFFERED_SETTINGS)
+    assert [row["Value"] for row in base.rows[-2:]] == [None, None]
+    peak, into_float = len(base.rows) - 2, len(base.rows) - 1
+    edit = edit_from(
+        base, {"edited_rows": {peak: {"Value": "125"}, into_float: {"Value": "yes"}},
+               "added_rows": [{"Setting": "Plan date", "Value": "2026-12-01"}]}
+    )  # fmt: skip
+    changed = with_edits(opened, [as_added(edit, base)])
+    stages = [stage for package in changed.book.base.packages for stage in package.stages]
+    assert {(stage.daily_peak, stage.into_float) for stage in stages} == {(1.25, True)}
+    assert changed.book.base.plan_date == date(2026, 12, 1)
+    # Now they are in the sheet, and no row is offered a second time.
+    again = base_table(changed)
+    assert (len(again.rows), again.offered) == (len(base.rows) + 1, frozenset())
+
+
+def test_offered_rows_left_blank_or_deleted_change_nothing():
+    base = base_table(opened_from_path(SAMPLES / "tiny.xlsx"))
+    last = len(base.rows) - 1
+    assert as_added(edit_from(base, {"deleted_rows": [last]}), base).is_empty
+    blank = pending_with(base, None, {"edited_rows": {last: {"Value": None}}})
+    assert as_added(blank, base).is_empty
+
+
+@pytest.mark.parametrize(
+    ("setting", "value"), [("Daily peak %", "50"), ("Daily peak %", "much"), ("Into float", "soon")]
+)
+def test_a_wrong_setting_is_shown_with_its_cell_and_remedy(setting, value):
+    opened = opened_from_path(SAMPLES / "tiny.xlsx")
+    base = base_table(opened)
+    row = [row["Setting"] for row in base.rows].index(setting)
+    edit = edit_from(base, {"edited_rows": {row: {"Value": value}}})
+    changed = with_edits(opened, [as_added(edit, base)])
+    (error,) = [f for f in changed.book.messages if f.level is Level.ERROR]
+    assert error.where == "Base!B11"  # the first row below those of the sample
+    assert error.remedy
+
+
+def test_peak_and_float_of_a_stage_are_set_in_columns_that_were_not_there():
+    opened = opened_from_path(SAMPLES / "tiny.xlsx")
+    packages = table_of(opened, "Packages")
+    found = kinds(packages)
+    assert (found["Daily peak %"], found["Into float"]) == (Kind.NUMBER, Kind.CHOICE)
+    assert found["Package"] == Kind.TEXT  # a package may get its first stage here
+    edit = edit_from(packages, {"edited_rows": {1: {"Daily peak %": 150, "Into float": "yes"}}})
+    changed = with_edits(opened, [edit])
+    stages = changed.book.base.packages[0].stages
+    assert [stage.daily_peak for stage in stages] == [1.0, 1.5, 1.0]
+    assert [stage.into_float for stage in stages] == [False, True, False]
+
+
+@pytest.mark.parametrize(("heading", "value"), [("Daily peak %", 99), ("Daily peak %", 401)])
+def test_a_wrong_peak_of_a_stage_is_shown_with_its_cell_and_remedy(heading, value):
+    opened = opened_from_path(SAMPLES / "tiny.xlsx")
+    packages = table_of(opened, "Packages")
+    changed = with_edits(opened, [edit_from(packages, {"edited_rows": {1: {heading: value}}})])
+    (error,) = [f for f in changed.book.messages if f.level is Level.ERROR]
+    assert error.where == "Packages!G3"
+    assert error.remedy
+
+
+def table_of(opened, sheet: str):
+    """Return a sheet as it is edited."""
+    found = tables_of(opened.name, opened.content, (*EDITED_SHEETS, *SHEETS_OF_CHOICES))
+    return edit_table(next(t for t in found if t.sheet == sheet), choices_of(found))
+
+
+def base_table(opened):
+    """Return the sheet of the settings as it is edited."""
+    return with_offers(table_of(opened, "Base"))
+
+
 LONG = "\U00010400" * 90 + ".xlsx"
 """90 letters of four bytes each."""
 
@@ -98,7 +177,9 @@ def test_every_sample_can_be_edited(name):
     found = tables_of(opened.name, opened.content, (*EDITED_SHEETS, *SHEETS_OF_CHOICES))
     choices = choices_of(found)
     assert choices["Fixed bay"] == choices["Bay"]
-    assert [edit_table(t, choices).sheet for t in found[: len(EDITED_SHEETS)]] == list(EDITED_SHEETS)
+    assert [edit_table(t, choices).sheet for t in found[: len(EDITED_SHEETS)]] == list(
+        EDITED_SHEETS
+    )
 
 
 def test_a_change_in_the_table_comes_out_of_the_reader_and_leaves_the_opened_bytes_alone():
