@@ -33,7 +33,8 @@ MOST_BYTES_UNPACKED = 50_000_000
 
 LONGEST_CELL = 32_767
 
-_MODELS: Mapping[str, type[Row]] = {same(model.sheet): model for model in (SettingLine, *SHEETS)}
+_SHEETS: tuple[type[Row], ...] = (SettingLine, *SHEETS)
+_MODELS: Mapping[str, type[Row]] = {same(model.sheet): model for model in _SHEETS}
 
 
 @dataclass(frozen=True, slots=True)
