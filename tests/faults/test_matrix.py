@@ -1,5 +1,6 @@
 """Every command meets every fault: a documented end, whole files, a plan once found, no remains."""
 
+import os
 import sys
 from pathlib import Path
 
@@ -18,9 +19,19 @@ QUICK = (
     ("risk", "clock +3600 s 1.5 s later"),
     ("enquiry", LOCKED),
 )
-"""One of each kind; the whole matrix takes minutes."""
+"""One of each kind; the long tests have many more."""
 
-LONG = [(command, fault) for command in DISTINCT for fault in FAULTS]
+WHOLE = "WHOLE_FAULT_MATRIX"
+"""Set in the environment, every command meets every fault: some twenty minutes of two cores."""
+EVERY = 6
+"""Otherwise each fault meets every sixth command, beginning with another one each time."""
+
+LONG = [
+    (command, fault)
+    for number, command in enumerate(DISTINCT)
+    for place, fault in enumerate(FAULTS)
+    if os.environ.get(WHOLE) or (number + place) % EVERY == 0
+]
 
 
 @pytest.mark.parametrize(("name", "fault_name"), QUICK)
@@ -30,7 +41,7 @@ def test_a_command_meets_a_fault(name: str, fault_name: str, beside_plans: Path)
 
 @pytest.mark.long
 @pytest.mark.parametrize(("name", "fault_name"), LONG)
-def test_every_command_meets_every_fault(name: str, fault_name: str, beside_plans: Path) -> None:
+def test_commands_meet_faults(name: str, fault_name: str, beside_plans: Path) -> None:
     meet(name, fault_name, beside_plans)
 
 
