@@ -16,7 +16,8 @@ from capacity.plans.day_by_day import DayShortage
 from capacity.plans.day_flow import least_unfit
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.sharing import cheapest_sharing
-from capacity.plans.sharing_program import GroupWeek, WeekPart
+from capacity.plans.sharing_program import GroupWeek, SharingProgram, WeekPart
+from capacity.plans.sharing_rows import Rows
 from capacity.plans.skill_groups import SkillGroup
 from tests.bases import TWIN
 
@@ -256,6 +257,28 @@ def second_solution(week: GroupWeek, overload_cost: float) -> tuple[float, float
     over = np.array([float(way[3][0] == "overload") for way in ways])  # type: ignore[index]
     free = Bounds(0.0, np.inf)
     return tuple(milp(goal, constraints=held, bounds=free).fun for goal in (cost, over))
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_the_sums_by_which_ties_go_are_the_hours_that_are_told(seed: int) -> None:
+    """Whatever the columns hold: a sum of columns and what is read of them are the same figure.
+
+    Pools give no more than they have: each a random part of it, over its columns in turn.
+    """
+    rng = Random(seed)
+    program = SharingProgram(drawn(rng), 500.0)
+    rows = Rows()
+    program.add_to(rows, Rows(), first=0)
+    columns = len(program.costs)
+    most = [min((s for t, s in rows.each() if c in dict(t)), default=9.0) for c in range(columns)]
+    shares = [max((len(t) for t, _ in rows.each() if c in dict(t)), default=1) for c in range(columns)]
+    values = [rng.random() * m / n for m, n in zip(most, shares, strict=True)]
+    found = program.read(values)
+    told = {(skill, source): (terms, constant) for skill, source, terms, constant in program.told()}
+    assert {skill for skill, _ in told} == set(SKILLS)
+    for (skill, source), (terms, constant) in told.items():
+        counted = constant + fsum(factor * values[column] for column, factor in terms)
+        assert counted == pytest.approx(getattr(found.skills[skill], source), abs=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(12))
