@@ -267,12 +267,13 @@ def test_the_sums_by_which_ties_go_are_the_hours_that_are_told(seed: int) -> Non
     """
     rng = Random(seed)
     program = SharingProgram(drawn(rng), 500.0)
-    rows = Rows()
-    program.add_to(rows, Rows(), first=0)
-    columns = len(program.costs)
-    most = [min((s for t, s in rows.each() if c in dict(t)), default=9.0) for c in range(columns)]
-    shares = [max((len(t) for t, _ in rows.each() if c in dict(t)), default=1) for c in range(columns)]
-    values = [rng.random() * m / n for m, n in zip(most, shares, strict=True)]
+    at_most = Rows()
+    program.add_to(at_most, Rows(), first=0)
+    values = []
+    for column in range(len(program.costs)):
+        # A row's right-hand side over its columns: all together keep to every row.
+        parts = [side / len(terms) for terms, side in at_most.each() if column in dict(terms)]
+        values.append(rng.random() * min(parts, default=9.0))
     found = program.read(values)
     told = {(skill, source): (terms, constant) for skill, source, terms, constant in program.told()}
     assert {skill for skill, _ in told} == set(SKILLS)

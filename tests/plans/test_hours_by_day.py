@@ -64,9 +64,7 @@ def test_hours_go_to_the_days_on_which_people_are_there() -> None:
 def test_what_exceeds_the_peak_goes_to_days_without_people() -> None:
     """A day takes 15 h at 150 %: 30 of 40 h with people, 5 h on Saturday and Sunday each."""
     found = on_days(story(1.5), stating((FIRST, 40.0), (SECOND, 60.0)))
-    assert found == pytest.approx(
-        {10: 15, 11: 15, 12: 5, 13: 5} | dict.fromkeys(range(14, 19), 12)
-    )
+    assert found == pytest.approx({10: 15, 11: 15, 12: 5, 13: 5} | dict.fromkeys(range(14, 19), 12))
 
 
 def test_half_an_hour_is_no_rounding() -> None:
@@ -171,9 +169,7 @@ def test_days_off_have_no_part_of_a_week() -> None:
 def test_contract_people_are_there_too() -> None:
     """Saturday is worked by two contract mechanics alone: 60 h are 10 h on each of six days."""
     saturday = Pattern("Saturday", (None,) * 5 + ("Day", None))
-    agency = Crew(
-        "Agency", ("Mechanic",), 2, "Saturday", FIRST_DAY, employment=Employment.CONTRACT
-    )
+    agency = Crew("Agency", ("Mechanic",), 2, "Saturday", FIRST_DAY, employment=Employment.CONTRACT)
     of = story(crews=(LINE, agency), patterns=(*OFFICE, saturday))
     found = on_days(of, stating((FIRST, 40.0), (SECOND, 60.0)))
     assert [found[number] for number in range(14, 20)] == pytest.approx([10] * 6)
