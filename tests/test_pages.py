@@ -79,6 +79,32 @@ def test_links_lead_to_files_and_headings(page):
         assert not heading or heading in {h.lower().replace(" ", "-") for h in headings}, link
 
 
+SOMEBODY_ELSES = {"random.py"}
+"""Named in the pages as a file that may lie beside a workbook."""
+
+
+def modules_missing(text):
+    inline = re.findall(r"`([^`\n]+)`", re.sub(r"^ *```.*?^ *```$", "", text, flags=re.M | re.S))
+    named = {name for span in inline for name in re.findall(r"(?<![\w*])[\w/]+\.py\b", span)}
+    folders = [ROOT / name for name in ("capacity", "ui", "tests", "sample_inputs")]
+    there = [f"/{path.relative_to(ROOT).as_posix()}" for f in folders for path in f.rglob("*.py")]
+    return sorted(
+        name
+        for name in named - SOMEBODY_ELSES
+        if not any(path.endswith(f"/{name}") for path in there)
+    )
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_modules_are_there(page):
+    assert modules_missing(text_of(page)) == []
+
+
+def test_a_module_that_is_not_there_is_seen():
+    text = "`slots/rules/families.py` and `nothing.py`, `no/such_file.py`, `sheet_*.py`"
+    assert modules_missing(text) == ["no/such_file.py", "nothing.py"]
+
+
 def test_the_reference_has_every_sheet_and_column_and_no_other():
     rows = re.findall(
         r"^\| (\*?)`([^`]+)`\*? \| [^|]+ \| (.+) \|$", text_of(WORKBOOK), re.MULTILINE

@@ -31,8 +31,6 @@ NOT_READ = re.compile(r"\b(SELECT|self\.|%Y|datum\.|scale\()|[{}]\s*[;:]|^[\w./-
 
 EXCUSED = {
     "placements, #": "where a message is: the key of the plan file",
-    "listed as not placed": "the audit names the key of the plan file",
-    "not placed": "the audit names the key of the plan file",
     "early days": "a key of the figures that two plans are compared by",
     "no place is taken away by a #": "an assertion of the program",
 }

@@ -144,7 +144,8 @@ OVERTIME = Caution(
 HANDOVER = Caution(
     "handover",
     "more than one shift works",
-    "Leave time for a handover at which both shifts are present; what is open is told and written.",
+    "Leave time for a handover at which both shifts are present; what is open is said and written "
+    "down.",
     "145.A.47(c)",
     SourceStatus.SEEN,
 )

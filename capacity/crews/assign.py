@@ -55,7 +55,7 @@ def assign_crews(
     problem = crew_problem(plan, base, settings)
     solved = solve(problem, settings.seconds, settings.seed, settings.workers, stop, on_goal)
     if solved is None:
-        raise AuditError(["the stages of the slot plan cannot stand as they are"])
+        raise AuditError(["the stages of the slot plan break a rule of crew plans"])
     made = crew_plan_of(solved.choice, problem, first_day, settings.weeks)
     audited = audit_crews(made, plan, base, settings)
     if audited.broken:

@@ -160,6 +160,6 @@ GOOD_PRACTICE = RuleSet(
         "Breaks of 10 min and 5 min more for each hour worked.",
         "The rest that follows four early starts.",
         "Annual leave of 28 days, never under 21 for overtime.",
-        "Rosters told 28 days ahead.",
+        "Rosters announced 28 days ahead.",
     ),
 )
