@@ -62,6 +62,13 @@ class Plan:
             found.setdefault(placement.check, []).append(placement)
         return found
 
+    def slots_by_check(self) -> dict[str, tuple[Placement, ...]]:
+        """Return the same without hours: two plans differ in a check's slot where these do."""
+        return {
+            name: tuple(placement.without_hours() for placement in placements)
+            for name, placements in self.by_check().items()
+        }
+
 
 @dataclass(frozen=True, slots=True)
 class Goals:

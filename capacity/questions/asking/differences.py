@@ -1,6 +1,6 @@
 """What two audited plans of the same base differ in: costs, hours bought, and who moves."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import fsum
 
@@ -139,13 +139,10 @@ def moves_between(before: Plan, after: Plan, own: Collection[str]) -> tuple[Move
     One whose man-hours lie in other weeks of the same slot has not moved.
     """
     old, new = before.by_check(), after.by_check()
+    slots, others = before.slots_by_check(), after.slots_by_check()
     names = [*old, *(name for name in new if name not in old)]
     return tuple(
         Move(name, tuple(old.get(name, ())), tuple(new.get(name, ())))
         for name in names
-        if name not in own and _slots(old.get(name, ())) != _slots(new.get(name, ()))
+        if name not in own and slots.get(name) != others.get(name)
     )
-
-
-def _slots(placements: Iterable[Placement]) -> list[Placement]:
-    return [placement.without_hours() for placement in placements]

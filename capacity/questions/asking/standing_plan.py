@@ -143,7 +143,9 @@ def _unknown_names(names: Collection[str], base: Base) -> list[Message]:
 
 def _other_placements(plan: Plan, made: Plan) -> list[Message]:
     """Return the placements of settled checks that are other ones than the base's."""
-    differing = sorted({p.check for p in {*plan.placements} ^ {*made.placements}})
+    # Hours may lie in other weeks: they are levelled anew.
+    stated, found = ({p.without_hours() for p in one.placements} for one in (plan, made))
+    differing = sorted({placement.check for placement in stated ^ found})
     return [
         Message(
             Level.ERROR,

@@ -1,5 +1,6 @@
 """Every place that an enquiry could have beside a plan in which nobody moves."""
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -7,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.facts import Check
-from capacity.plans.audit import Audit
+from capacity.plans.plan import WeekHours
 from capacity.questions.asking.differences import Costs, costs_between
 from capacity.questions.asking.places import bays_along
 from capacity.questions.asking.standing_plan import StandingPlan
@@ -22,6 +23,7 @@ class _Course(NamedTuple):
     costs: Costs
     early_days: int
     late_days: int
+    hours: Mapping[tuple[str, str], tuple[WeekHours, ...]]
 
 
 def columns_beside(standing: StandingPlan, check: int, *, on_time_only: bool) -> NDArray[np.int64]:
@@ -115,10 +117,16 @@ def _one_a_way(standing: StandingPlan, check: int, columns: NDArray[np.int64]) -
 
 def _audited_course(standing: StandingPlan, check: int, column: int) -> _Course:
     name = standing.program.checks[check]
-    audit: Audit = standing.plan_with(standing.with_place(check, column))[1]
+    plan, audit = standing.plan_with(standing.with_place(check, column))
+    hours = {
+        (placement.check, stage.stage): stage.hours
+        for placement in plan.placements
+        for stage in placement.stages
+        if stage.hours
+    }
     account = next(account for account in audit.accounts if account.check == name)
     costs = costs_between(standing.audit, audit, {name})
-    return _Course(costs, account.early_days, account.late_days)
+    return _Course(costs, account.early_days, account.late_days, hours)
 
 
 def _slot(standing: StandingPlan, check: int, column: int, course: _Course) -> Slot:
@@ -136,6 +144,7 @@ def _slot(standing: StandingPlan, check: int, column: int, course: _Course) -> S
         late_days=course.late_days,
         costs=course.costs,
         placements=placements,
+        hours=course.hours,
     )
 
 

@@ -1,10 +1,11 @@
 """What is answered about aircraft that are offered to the base; all money in its currency."""
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from capacity.facts import Check
-from capacity.plans.plan import Placement, Plan
+from capacity.plans.plan import Placement, Plan, WeekHours
 from capacity.questions.asking.differences import Costs, HoursMore, Move
 
 
@@ -25,6 +26,9 @@ class Slot:
     late_days: int
     costs: Costs
     placements: tuple[Placement, ...]
+    hours: Mapping[tuple[str, str], tuple[WeekHours, ...]] = field(
+        default_factory=dict, compare=False
+    )
 
     @property
     def cost(self) -> float:
@@ -32,12 +36,22 @@ class Slot:
         return self.costs.money
 
     def taken_into(self, plan: Plan) -> Plan:
-        """Return a plan with the enquiry in this place, everybody else as they are."""
-        placements = sorted(
-            (*plan.placements, *self.placements), key=lambda p: (p.in_day, p.out_day, p.bay)
-        )
+        """Return a plan with the enquiry in this place, everybody else in the slots they have.
+
+        Where man-hours are levelled, they lie as they do in the plan that was audited for the
+        cost of this slot.
+        """
+        whole = (self._levelled(one) for one in (*plan.placements, *self.placements))
+        placements = sorted(whole, key=lambda p: (p.in_day, p.out_day, p.bay))
         refused = tuple(name for name in plan.refused if name != self.check)
         return replace(plan, placements=tuple(placements), refused=refused)
+
+    def _levelled(self, placement: Placement) -> Placement:
+        stages = (
+            replace(stage, hours=self.hours.get((placement.check, stage.stage), ()))
+            for stage in placement.stages
+        )
+        return replace(placement, stages=tuple(stages))
 
 
 @dataclass(frozen=True, slots=True)

@@ -280,10 +280,11 @@ def _pulled(
         found, bound, made = _searched(standing, seconds, seed, stop, without)
         after, before, how = figures_of(found), figures_of(without), How.SEARCHED_ANEW
     else:
-        found = Auditor(trial.base).audit(trial.plan, now)
-        if found.broken:
+        audits = _audits_in_its_slots(trial, now)
+        if not audits:
             return None
-        after, bound, made = _with_pay(figures_of(found), found, trial), None, trial.plan
+        after = min((_with_pay(figures_of(a), a, trial) for a in audits), key=lambda f: f.money)
+        bound, made = None, trial.plan
         before, how = figures_of(now), How.SLOTS_KEPT
     if after.days_past > before.days_past:
         return None
@@ -299,6 +300,20 @@ def _pulled(
         worth=saves / trial.head_weeks if trial.head_weeks else None,
         moved=tuple(_moved(plan, made)),
     )
+
+
+def _audits_in_its_slots(trial: Trial, now: Audit) -> list[Audit]:
+    """Return what the plan of a trial comes to; none where it breaks a rule.
+
+    With its hours where they are, and, where the base lets them give, levelled anew: who is paid
+    on top may be worth less work than who is there anyhow.
+    """
+    found = Auditor(trial.base).audit(trial.plan, now)
+    if found.broken:
+        return []
+    if not any(stage.hours for placement in trial.plan.placements for stage in placement.stages):
+        return [found]
+    return [found, standing_plan(trial.base, trial.plan).audit]
 
 
 def _with_pay(after: Figures, found: Audit, trial: Trial) -> Figures:
@@ -326,7 +341,7 @@ def _searched(
 
 def _moved(before: Plan, after: Plan) -> Iterator[str]:
     """Return the checks that stand elsewhere, in order of their name."""
-    first, second = before.by_check(), after.by_check()
+    first, second = before.slots_by_check(), after.slots_by_check()
     for name in sorted({*first, *second}):
         if first.get(name) != second.get(name):
             yield name

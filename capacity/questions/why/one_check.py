@@ -104,8 +104,7 @@ class PlanReasons:
 
     def _told(self, check: Check, better: tuple[Blocked | Dearer, ...]) -> Why:
         account = next((a for a in self._audit.accounts if a.check == check.name), None)
-        others = tuple(p for p in self._plan.placements if p.check != check.name)
-        without = self._auditor.audit(replace(self._plan, placements=others), self._audit)
+        without = self._auditor.audit(self._without(check.name), self._audit)
         return Why(
             check=check.name,
             placements=tuple(self._plan.by_check().get(check.name, ())),
@@ -121,6 +120,16 @@ class PlanReasons:
             shorter=self._shorter(check, account),
             longer_wait=self._has_place_by_waiting(check, account),
         )
+
+    def _without(self, name: str) -> Plan:
+        """Return the plan without a check; levelled man-hours of the others lie anew then."""
+        others = tuple(p for p in self._plan.placements if p.check != name)
+        if not any(stage.hours for placement in others for stage in placement.stages):
+            return replace(self._plan, placements=others)
+        places, chosen = self.narrowed_to(name)
+        program = places.program()
+        chosen[program.checks.index(name)] = -1
+        return plan_of(chosen, program, places.slots)
 
     def _shorter(self, check: Check, account: CheckAccount | None) -> tuple[ShorterStay, ...]:
         """Return what keeps a check that is out late from being out sooner."""
