@@ -76,3 +76,17 @@ def test_a_slip_before_the_move_is_told_once() -> None:
     (told,) = audit(BASE, plan(late, paint(10))).broken
     assert told == "C1 starts Work on Sun 10 Jan 2027, but it could start on Sat 9 Jan 2027."
     assert late.in_day == day(5)
+
+
+def test_the_next_bay_waits_for_the_longest_stage_whether_paint_needs_it_or_not() -> None:
+    """Paint comes after Open alone, 2 days; Work beside it takes 4, so it moves on day 9 too."""
+    beside = package(
+        stage("Work", 4), stage("Open", 2), Stage("Paint", "paint", 3, {}, ("Open",), 0.0)
+    )
+    both = BASE.replace(packages=(beside,))
+    stages = (("Work", 5, 9), ("Open", 5, 7))
+    told = plan(placed("C1", 5, *stages, out=9), paint(9))
+    assert audit(both, told).broken == ()
+    early = plan(placed("C1", 5, *stages, out=7), paint(7))
+    assert audit(both, early).broken != ()
+    assert audit(both, early).accounts[0].out_day == day(12)
