@@ -14,7 +14,7 @@ class SearchSettings:
     """What a person need not know to plan; raises ``SettingsError`` where it makes no sense.
 
     Fields that end in ``_share`` are shares of the time, those with ``seconds`` in their names
-    wall time, ``..._columns``, ``..._courses`` and ``..._checks`` numbers of these.
+    wall time, ``..._columns``, ``..._courses``, ``..._checks`` and ``..._days`` numbers of these.
     """
 
     # What is kept of the time to find out what options not taken would have had to pay: a share,
@@ -52,6 +52,8 @@ class SearchSettings:
     seconds_at_once: float = 0.7
     # How long a word of the sides is waited for at a time, and a side between two looks.
     seconds_between_looks: float = 0.1
+    # A side tells of no more than one better plan in so long.
+    seconds_between_words: float = 0.2
     # The sides are given a little less than the whole, to hear their last words.
     seconds_for_last_words: float = 0.3
     # The coordinator hears nobody meanwhile.
@@ -66,6 +68,20 @@ class SearchSettings:
     seconds_for_last_look_after_a_stop: float = 2.0
     # For another such look when an option was taken after all.
     seconds_to_look_again: float = 1.0
+
+    # With fewer entries than this in lazy rows, all of these are taken in from the start.
+    most_entries_at_once: int = 300_000
+    # Columns that no choice has are looked for with so few days past allowed: with more, hardly
+    # any is impossible. Not where more pairs of footprints meet in the rows than this: telling
+    # which exclude each other takes many seconds then, and up to eight bytes a pair.
+    most_days_probed: int = 10
+    most_meetings: int = 300_000_000
+    # A program of so many columns is searched whole. Of a larger one, columns with more days past
+    # than this are left out at first.
+    most_columns_searched_whole: int = 20_000
+    most_days_at_first: int = 7
+    # So many of the checks most related to an option not taken may move for it.
+    checks_moved_for_an_option: int = 8
 
     # The first annealing is short, so that there is a good plan within seconds; each further
     # one is longer by this factor. Many short ones beat few long ones where bays lie behind bays.
@@ -85,6 +101,9 @@ class SearchSettings:
     # Share of an annealing's time in which single checks, and any two, are moved where that saves
     # something. Less time than so much is hardly worth the beginning.
     descent_share: float = 0.05
+    # The program is cut down in the middle of an annealing when days past fall to such a share of
+    # what they were.
+    fewer_days_share: float = 0.5
     least_descent_seconds: float = 0.2
 
     # Share of the time left after which goal 1 is left unproven and the money is bounded.

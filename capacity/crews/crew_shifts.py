@@ -6,7 +6,7 @@ from math import floor
 
 from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.problem import HUNDREDTHS, CrewShift
-from capacity.facts import Base, Crew, Employment, Shift
+from capacity.facts import Base, Crew, Employment
 from capacity.labour.calendar import Calendar
 
 TINY = 1e-6
@@ -21,14 +21,12 @@ def crew_shifts(
     productivity / parts in each part of the shift, rounded down to hundredths. On a day off
     the crew may be called in for the shift that it works most.
     """
-    shifts = {shift.name: shift for shift in base.shifts}
-    cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
     return tuple(
         there
         for day in range(days)
         if _is_worked(calendar, first_day + timedelta(days=day))
         for crew in base.crews
-        for there in _on(crew, cycles[crew.pattern], shifts, base, first_day, day, settings)
+        for there in _on(crew, base, first_day, day, settings)
     )
 
 
@@ -39,21 +37,19 @@ def _is_worked(calendar: Calendar, day: date) -> bool:
 
 def _on(
     crew: Crew,
-    cycle: tuple[str | None, ...],
-    shifts: dict[str, Shift],
     base: Base,
     first_day: date,
     day: int,
     settings: CrewSettings,
 ) -> Iterator[CrewShift]:
-    today = first_day + timedelta(days=day)
+    today, cycle = first_day + timedelta(days=day), base.pattern(crew.pattern).cycle
     name = cycle[(today - crew.starts_cycle_on).days % len(cycle)]
     contract = crew.employment is Employment.CONTRACT
     if name is None and (contract or not settings.call_in):
         return
     usual = _usual_shift(cycle)
     worked = name or usual
-    shift = shifts[worked] if worked is not None else None
+    shift = base.shift(worked) if worked is not None else None
     heads = present(crew, base, today)
     if shift is None or heads < 1:
         return

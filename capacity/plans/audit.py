@@ -56,6 +56,10 @@ class Audit:
     breaches: tuple[Breach, ...]
     crew_hours: tuple[CrewHours, ...] = ()
 
+    def by_check(self) -> dict[str, CheckAccount]:
+        """Return the account of each check that has a slot, by its name."""
+        return {account.check: account for account in self.accounts}
+
     @property
     def broken(self) -> tuple[str, ...]:
         """Return a sentence for each rule that is broken, as a planner would look at them."""

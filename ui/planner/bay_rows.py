@@ -95,7 +95,7 @@ def occupancy_of(view: View) -> Occupancy:
         option_lines=tuple(
             line
             for p in shown
-            if whose(view.checks[p.check]) is OPTION
+            if whose(view.base.check(p.check)) is OPTION
             for line in _slanted(p.in_day, p.out_day, row_of[p.bay], step, foot=BLOCK_LANE[1])
         ),
         waiting=waiting,
@@ -115,7 +115,7 @@ def occupancy_of(view: View) -> Occupancy:
 def _ends(view: View, placement: Placement) -> Iterator[date]:
     """Give the out day of a stay and, where it is drawn, the day of Agreed out."""
     yield placement.out_day
-    agreed = view.checks[placement.check].agreed_out
+    agreed = view.base.check(placement.check).agreed_out
     if agreed is not None and (agreed - placement.out_day).days <= NEAR_DAYS:
         yield agreed
 
@@ -144,8 +144,8 @@ def _waiting(view: View, first: date, last: date) -> tuple[Row, ...]:
     days_a_letter = LETTER_PIXELS / NARROWEST_PIXELS * ((last - first).days + 1)
     ends: list[date] = []
     rows = []
-    names = (name for name in view.outcome.plan.not_placed if name in view.checks)
-    for check in sorted((view.checks[n] for n in names), key=lambda c: (c.earliest_in, c.name)):
+    names = (name for name in view.outcome.plan.not_placed if view.base.has_check(name))
+    for check in sorted((view.base.check(n) for n in names), key=lambda c: (c.earliest_in, c.name)):
         label = f"{check.name} {check.aircraft}: {NO_SLOT}"
         days_of_label = math.ceil(days_a_letter * (len(label) + 2))
         begin = min(max(check.earliest_in, first), last)
@@ -176,7 +176,7 @@ def _waiting(view: View, first: date, last: date) -> tuple[Row, ...]:
 
 
 def _block(view: View, placement: Placement, row: int) -> Row:
-    check = view.checks[placement.check]
+    check = view.base.check(placement.check)
     account = view.accounts[check.name]
     firm = check.status is Status.FIXED
     stay = (placement.out_day - placement.in_day).days
@@ -214,7 +214,7 @@ def whose(check: Check) -> Paint:
 
 
 def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
-    stages = view.stages[view.checks[placement.check].package]
+    stages = view.stages[view.base.check(placement.check).package]
     for done in placement.stages:
         stage, last = stages[done.stage], done.until - timedelta(days=1)
         yield {
@@ -234,7 +234,7 @@ def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
 
 def _due(view: View, placement: Placement, y: float) -> Iterator[Row]:
     """Give what was agreed, at the last bay of the check, with its name."""
-    check, account = view.checks[placement.check], view.accounts[placement.check]
+    check, account = view.base.check(placement.check), view.accounts[placement.check]
     agreed = check.agreed_out
     if agreed is None or placement.out_day != account.out_day:
         return

@@ -24,7 +24,7 @@ from ui.rows import TableRow
 
 def check_facts(view: View, name: str) -> list[tuple[str, str]]:
     """Return what is known of a placed check, in words."""
-    check, account = view.checks[name], view.accounts[name]
+    check, account = view.base.check(name), view.accounts[name]
     in_money = partial(money, base=view.base)
     agreed = "none" if check.agreed_out is None else day(check.agreed_out)
     facts = [
@@ -55,22 +55,22 @@ def late_table(view: View) -> list[TableRow]:
     rows: list[TableRow] = [
         {
             "Check": name,
-            "Aircraft": view.checks[name].aircraft,
+            "Aircraft": view.base.check(name).aircraft,
             "Remark": "no slot",
             "In": None,
-            "Latest in": view.checks[name].latest_in,
+            "Latest in": view.base.check(name).latest_in,
             "Out": None,
-            "Agreed out": view.checks[name].agreed_out,
+            "Agreed out": view.base.check(name).agreed_out,
         }
         for name in view.outcome.plan.not_placed
-        if name in view.checks
+        if view.base.has_check(name)
     ]
     for name, account in view.accounts.items():
         past, late = account.days_past_latest_in, account.late_days
         told = [f"{days(past)} past Latest in"] if past else []
         told += [f"{days(late)} late out"] if late else []
         if told:
-            check = view.checks[name]
+            check = view.base.check(name)
             rows.append(
                 {
                     "Check": name,
@@ -87,7 +87,7 @@ def late_table(view: View) -> list[TableRow]:
 
 def stages_table(view: View, name: str) -> list[TableRow]:
     """Return the stages of a check in turn, each with its bay, days and man-hours."""
-    stages = view.stages[view.checks[name].package]
+    stages = view.stages[view.base.check(name).package]
     return [
         {
             "Stage": done.stage,
@@ -131,11 +131,11 @@ def demand_of_week(view: View, week: str, skill: str) -> list[TableRow]:
     return [
         {
             "Check": name,
-            "Aircraft": view.checks[name].aircraft,
+            "Aircraft": view.base.check(name).aircraft,
             "Demand (man-hours)": round(amount, 1),
             "In": view.accounts[name].in_day,
             "Out": view.accounts[name].out_day,
-            "Status": view.checks[name].status.value,
+            "Status": view.base.check(name).status.value,
         }
         for amount, name in sorted(asked, key=lambda pair: (-pair[0], pair[1]))
     ]

@@ -95,7 +95,7 @@ class TriedBase:
         number = self.ground.program.checks.index(check)
         column = int(self.restricted.number[self.answer.chosen[number]])
         candidates = self.ground.slots.candidates[number]
-        course = candidates.course[column - self.ground.program.first_column[number]]
+        course = candidates.course[self.ground.program.place_of(number, column)]
         return self.ground.slots.calendar.date(int(candidates.courses.stays.in_day[course]))
 
 

@@ -42,7 +42,7 @@ def is_on_time(standing: StandingPlan, check: int, columns: NDArray[np.int64]) -
     agreed = candidates.courses.check.agreed_out
     if agreed is None:
         return np.ones(len(columns), dtype=np.bool_)
-    course = candidates.course[columns - standing.program.first_column[check]]
+    course = candidates.course[standing.program.places_of(check, columns)]
     on_time: NDArray[np.bool_] = candidates.courses.stays.out_day[
         course
     ] <= standing.slots.calendar.number(agreed)
@@ -104,13 +104,13 @@ def _one_a_way(standing: StandingPlan, check: int, columns: NDArray[np.int64]) -
     """Keep the cheapest, then soonest out, of the columns with same bays, in day and pace."""
     candidates = standing.slots.candidates[check]
     stays = candidates.courses.stays
-    first = standing.program.first_column[check]
+    places = standing.program.places_of(check, columns)
     money = money_beside(standing, columns)
-    order = np.lexsort((stays.out_day[candidates.course[columns - first]], np.round(money, 6)))
+    order = np.lexsort((stays.out_day[candidates.course[places]], np.round(money, 6)))
     best: dict[tuple[object, ...], np.int64] = {}
-    for column in columns[order]:
-        course = candidates.course[column - first]
-        way = (tuple(candidates.groups[column - first]), stays.in_day[course])
+    for column, place in zip(columns[order], places[order], strict=True):
+        course = candidates.course[place]
+        way = (tuple(candidates.groups[place]), stays.in_day[course])
         best.setdefault((*way, tuple(stays.days[course])), column)
     return np.sort(np.array(list(best.values()), dtype=np.int64))
 
@@ -124,14 +124,14 @@ def _audited_course(standing: StandingPlan, check: int, column: int) -> _Course:
         for stage in placement.stages
         if stage.hours
     }
-    account = next(account for account in audit.accounts if account.check == name)
+    account = audit.by_check()[name]
     costs = costs_between(standing.audit, audit, {name})
     return _Course(costs, account.early_days, account.late_days, hours)
 
 
 def _slot(standing: StandingPlan, check: int, column: int, course: _Course) -> Slot:
     candidates = standing.slots.candidates[check]
-    place = column - int(standing.program.first_column[check])
+    place = standing.program.place_of(check, column)
     stays, number = candidates.courses.stays, int(candidates.course[place])
     placements = standing.placements_of(check, column)
     return Slot(

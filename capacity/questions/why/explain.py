@@ -102,9 +102,9 @@ def _is_past(plan: Plan, reasons: PlanReasons | None) -> bool:
 
 def _worst_first(base: Base, plan: Plan, audit: Audit) -> list[str]:
     """Return the checks that a planner would ask about: those that did not get their wish."""
-    accounts = {account.check: account for account in audit.accounts}
     rank: dict[str, tuple[float, ...]] = {name: (0.0,) for name in plan.not_placed}
-    for name, account in accounts.items():
+    for account in audit.accounts:
+        name = account.check
         if account.days_past_latest_in:
             rank[name] = (1.0, -account.days_past_latest_in)
         elif account.late_days:

@@ -53,7 +53,7 @@ def heads(base: Base, audit: Audit, of: Collection[str] | None) -> Iterator[OneM
 
 def days(base: Base, audit: Audit, of: Collection[str] | None) -> Iterator[OneMore]:
     """Yield a day more for each date that a check of the plan has passed, or that is asked."""
-    accounts = {account.check: account for account in audit.accounts}
+    accounts = audit.by_check()
     for number, check in enumerate(base.checks):
         account = accounts.get(check.name)
         asked = of is not None and check.name in of

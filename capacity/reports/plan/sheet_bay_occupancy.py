@@ -117,7 +117,7 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays, agreed: str) -> It
     The name is written in the first of the two that is drawn at all. ``agreed`` is the line about
     a day of Agreed out that no bar shows.
     """
-    check = view.checks[placement.check]
+    check = view.base.check(placement.check)
     late_from = placement.out_day
     if check.agreed_out is not None:
         late_from = min(max(check.agreed_out, placement.in_day), placement.out_day)
@@ -202,8 +202,8 @@ def _text(mark: Mark, drawn: DrawnDays, goes_on: bool) -> str:
 def _list_without_slot(sheet: Sheet, row: int, view: View) -> int:
     """Name the checks that are in no bay; return the row below."""
     for name in view.outcome.plan.not_placed:
-        check = view.checks.get(name)
-        if check is not None:
+        if view.base.has_check(name):
+            check = view.base.check(name)
             window = f"Earliest in {day(check.earliest_in)}, Latest in {day(check.latest_in)}"
             sheet.write(row, 0, f"No slot: {name}, {check.aircraft}; {window}", formats.SECTION)
             row += 1

@@ -99,11 +99,14 @@ def _list_checks(
     currency = view.base.currency
     columns: tuple[Column[str], ...] = (
         Column("Check", lambda n: n, width=WIDTHS[0]),
-        Column("Aircraft", lambda n: view.checks[n].aircraft, width=WIDTHS[1]),
-        Column("Customer", lambda n: view.checks[n].customer, width=WIDTHS[2]),
-        Column("Latest in", lambda n: view.checks[n].latest_in, DATE, width=WIDTHS[3]),
+        Column("Aircraft", lambda n: view.base.check(n).aircraft, width=WIDTHS[1]),
+        Column("Customer", lambda n: view.base.check(n).customer, width=WIDTHS[2]),
+        Column("Latest in", lambda n: view.base.check(n).latest_in, DATE, width=WIDTHS[3]),
         Column(
-            f"Price ({currency})", lambda n: view.checks[n].price or None, MONEY, width=WIDTHS[4]
+            f"Price ({currency})",
+            lambda n: view.base.check(n).price or None,
+            MONEY,
+            width=WIDTHS[4],
         ),
         Column("Status and package", lambda n: _kind(view, n), WRAPPED, width=WIDTHS[5]),
     )
@@ -112,12 +115,12 @@ def _list_checks(
 
 
 def _kind(view: View, name: str) -> str:
-    check = view.checks[name]
+    check = view.base.check(name)
     return f"{check.status.value}, {check.package}"
 
 
 def _counts(sheet: Sheet, row: int, view: View) -> int:
-    placed = [view.checks[name] for name in view.first_of]
+    placed = [view.base.check(name) for name in view.first_of]
     wanted = Counter(check.status for check in view.base.checks)
     got = Counter(check.status for check in placed)
     used = {placement.bay for placement in view.placements}

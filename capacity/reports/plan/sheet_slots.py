@@ -34,7 +34,7 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
     """
 
     def check(value: Callable[[Check], Cell]) -> Callable[[Placement], Cell]:
-        return lambda placement: value(view.checks[placement.check])
+        return lambda placement: value(view.base.check(placement.check))
 
     came, leaves = _Figure(view.account_at), _Figure(view.account_leaving)
     currency = view.base.currency
@@ -45,7 +45,7 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         Column("Out (bay free from this day)", lambda p: p.out_day, DATE, width=16),
         Column("Days in the bay", lambda p: (p.out_day - p.in_day).days, WHOLE, width=8),
         Column("Bay", lambda p: p.bay, WRAPPED, width=12),
-        Column("Hangar", lambda p: view.bays[p.bay].hangar, WRAPPED, width=11),
+        Column("Hangar", lambda p: view.base.bay(p.bay).hangar, WRAPPED, width=11),
         Column("Remarks", lambda p: view.remarks_at(p) or None, WRAPPED, width=30),
         Column("Type", check(lambda c: c.type), WRAPPED, width=14),
         Column("Customer", check(lambda c: c.customer), WRAPPED, width=20),
@@ -123,6 +123,6 @@ class _Figure:
 
 def _days_after_wanted(view: View, placement: Placement) -> int | None:
     """Return the days from ``Wanted in`` to the day on which the check comes into the base."""
-    wanted_in = view.checks[placement.check].wanted_in
+    wanted_in = view.base.check(placement.check).wanted_in
     is_first = view.first_of[placement.check] is placement
     return None if wanted_in is None or not is_first else (placement.in_day - wanted_in).days

@@ -21,7 +21,7 @@ def _columns(view: View) -> tuple[Column[tuple[Placement, StageDays]], ...]:
     one_day = timedelta(days=1)
     return (
         Column("Check", lambda row: row[0].check, width=14),
-        Column("Aircraft", lambda row: view.checks[row[0].check].aircraft, width=12),
+        Column("Aircraft", lambda row: view.base.check(row[0].check).aircraft, width=12),
         Column("Stage", lambda row: row[1].stage, width=36),
         Column("From", lambda row: row[1].first, DATE, width=17),
         Column("Last day worked", lambda row: row[1].until - one_day, DATE, width=17),

@@ -74,7 +74,7 @@ def _planned(view: View) -> Iterator[str]:
 
 
 def _names(view: View, names: Sequence[str]) -> str:
-    shown = ", ".join(f"{n} ({view.checks[n].aircraft})" for n in names[:MOST_NAMES])
+    shown = ", ".join(f"{n} ({view.base.check(n).aircraft})" for n in names[:MOST_NAMES])
     more = len(names) - MOST_NAMES
     return f"{shown} and {more} more" if more > 0 else shown
 
@@ -96,7 +96,7 @@ def _placements(view: View) -> Iterator[str]:
     for placement in islice(view.placements, MOST_PLACEMENTS):
         yield _columns(
             placement.check,
-            view.checks[placement.check].aircraft,
+            view.base.check(placement.check).aircraft,
             placement.bay,
             day(placement.in_day),
             day(placement.out_day),

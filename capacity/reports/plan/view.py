@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from operator import attrgetter
 
-from capacity.facts import Base, Bay, Check, Stage
+from capacity.facts import Base, Stage
 from capacity.messages import Message
 from capacity.plans.audit import CheckAccount
 from capacity.plans.levelled import Levelling, levelling_of
@@ -27,8 +27,6 @@ class View:
     outcome: Planned
     base: Base
     messages: tuple[Message, ...]
-    checks: Mapping[str, Check]
-    bays: Mapping[str, Bay]
     stages: Mapping[str, Mapping[str, Stage]]
     accounts: Mapping[str, CheckAccount]
     placements: tuple[Placement, ...]
@@ -67,10 +65,8 @@ def view_of(
         outcome=outcome,
         base=base,
         messages=(*messages, *plan_messages(outcome, base, where)),
-        checks={check.name: check for check in base.checks},
-        bays={bay.name: bay for bay in base.bays},
         stages={p.name: {stage.name: stage for stage in p.stages} for p in base.packages},
-        accounts={account.check: account for account in outcome.audit.accounts},
+        accounts=outcome.audit.by_check(),
         placements=placements,
         first_of={placement.check: placement for placement in reversed(placements)},
         last_of={placement.check: placement for placement in placements},

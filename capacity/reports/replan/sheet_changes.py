@@ -1,9 +1,7 @@
 """The sheets of a re-plan: what it comes to, and every change with its reason."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from capacity.facts import Check
-from capacity.plans.audit import CheckAccount
 from capacity.plans.plan import Placement
 from capacity.questions.compare.two_plans import Comparison
 from capacity.questions.replan.values import Change, Replanned, What
@@ -71,9 +69,7 @@ def replan_overview_sheet(book: Book, answer: Replanned, told: Comparison) -> No
 
 def changes_sheet(book: Book, answer: Replanned) -> None:
     """Add the sheet: a row a check that is not as it was."""
-    checks = {check.name: check for check in answer.base.checks}
-    accounts = {account.check: account for account in answer.found.audit.accounts}
-    columns = _columns(answer, checks, accounts)
+    columns = _columns(answer)
     write_sheet_table(book.sheet(CHANGES, paper=A3), columns, answer.changes, frozen_columns=2)
 
 
@@ -91,18 +87,15 @@ def _alarms(answer: Replanned) -> tuple[str, ...]:
     return (f"No slot: {counted(len(missing), 'check')}: {', '.join(missing)}.",)
 
 
-def _columns(
-    answer: Replanned, checks: Mapping[str, Check], accounts: Mapping[str, CheckAccount]
-) -> tuple[Column[Change], ...]:
-    base = answer.base
+def _columns(answer: Replanned) -> tuple[Column[Change], ...]:
+    base, accounts = answer.base, answer.found.audit.by_check()
 
     def aircraft(change: Change) -> str | None:
-        check = checks.get(change.check)
-        return check.aircraft if check else None
+        return base.check(change.check).aircraft if base.has_check(change.check) else None
 
     def customer(change: Change) -> str | None:
-        check = checks.get(change.check)
-        return check.customer or None if check else None
+        known = base.has_check(change.check)
+        return base.check(change.check).customer or None if known else None
 
     def remark(change: Change) -> str | None:
         account = accounts.get(change.check)

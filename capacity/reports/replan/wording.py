@@ -35,7 +35,7 @@ def what_in_words(change: Change) -> str:
 def why_in_words(change: Change, base: Base) -> str:
     """Return all reasons of a change."""
     said = [reason_in_words(reason, base) for reason in change.why]
-    check = next((check for check in base.checks if check.name == change.check), None)
+    check = base.check(change.check) if base.has_check(change.check) else None
     of_work = any(reason.cause in (Cause.GREW, Cause.SHRANK, Cause.WORK) for reason in change.why)
     if of_work and check is not None and check.remaining is not None:
         said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)}")

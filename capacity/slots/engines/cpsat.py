@@ -21,16 +21,14 @@ def solve(program: Program, start: Choice, seconds: float, seed: int) -> Choice 
     takes = [model.new_bool_var("") for _ in range(program.size)]
     leaves = [model.new_bool_var("") for _ in program.checks]
     for check, leave in enumerate(leaves):
-        first, until = program.first_column[check : check + 2]
-        model.add_exactly_one([*takes[first:until], leave])
+        model.add_exactly_one([*(takes[column] for column in program.columns_of(check)), leave])
     _add_rows(model, program, takes)
     _add_days(model, program, takes, leaves)
     bought, costs = _add_man_hours(model, program, takes)
     money = [round(float(value)) for value in program.money]
     model.minimize(cp_model.LinearExpr.weighted_sum([*takes, *bought], [*money, *costs]))
     for check, leave in enumerate(leaves):
-        first, until = program.first_column[check : check + 2]
-        for column in range(first, until):
+        for column in program.columns_of(check):
             model.add_hint(takes[column], int(column == start[check]))
         model.add_hint(leave, int(start[check] < 0))
     solver = cp_model.CpSolver()

@@ -17,8 +17,6 @@ from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program
 from capacity.slots.program.relatedness import relatedness
 
-# The program is cut down in the middle of an annealing when days past fall to such a share.
-MUCH_FEWER = 0.5
 FEWEST_FREE, MOST_FREE = 4, 16
 
 
@@ -29,7 +27,7 @@ def find_plans(mailbox: Mailbox) -> None:
     whole_time = mailbox.seconds_left
     window_seconds = max(timing.first_annealing_seconds, timing.window_share * whole_time)
     has_windows = len(mailbox.program.checks) > timing.most_checks_without_windows
-    rows = LazyRows(mailbox.program)
+    rows = LazyRows(mailbox.program, timing)
     descent: LastDescent | LevelledDescent | None = None
     while (left := mailbox.seconds_left) > 0:
         seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
@@ -57,6 +55,7 @@ def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: f
     restricted = rows.within(days)
     search = RuinRecreate(restricted.program, restricted.found_here(chosen), seed)
     cooling = Cooling(begin, day_money(mailbox.program))
+    much_fewer = mailbox.task.settings.search.fewer_days_share
     began, share = time.monotonic(), 0.0
     while share < 1.0 and mailbox.seconds_left > 0:
         money = money_a_check(restricted.program, search.best)
@@ -71,7 +70,7 @@ def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: f
                 mailbox.tell_choice(chosen, "search")
             # Goal 1 improved much: all columns that cannot keep to it are dead weight now. Those
             # that are of no use for other reasons take longer to tell: the next annealing does.
-            if is_broken or (now_days < days and now_days <= days * MUCH_FEWER):
+            if is_broken or (now_days < days and now_days <= days * much_fewer):
                 days, seed = now_days, seed + 1
                 restricted = rows.within(days) if is_broken else rows.program.within_days(days)
                 search = RuinRecreate(restricted.program, restricted.found_here(chosen), seed)

@@ -13,9 +13,6 @@ from capacity.slots.line.reports import Begun, FoundChoice, Report, Task
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
-# A side tells at most so many choices a second; the last one of a burst is never lost.
-TELL_EVERY_SECONDS = 0.2
-
 
 class Mailbox:
     """Reads the coordinator's words on a thread of its own and keeps the best choice told.
@@ -69,9 +66,9 @@ class Mailbox:
             self.tell(Begun())
 
     def flush(self, *, at_once: bool = False) -> None:
-        """Send the choice held back when its time has come."""
-        now = time.monotonic()
-        if self._held_back is not None and (at_once or now - self._told_at > TELL_EVERY_SECONDS):
+        """Send the choice held back when its time has come: the last of a burst is never lost."""
+        now, between = time.monotonic(), self.task.settings.search.seconds_between_words
+        if self._held_back is not None and (at_once or now - self._told_at > between):
             self.tell(self._held_back)
             self._held_back, self._told_at = None, now
 

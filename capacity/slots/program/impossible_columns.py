@@ -10,24 +10,19 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
+from capacity.search_settings import SearchSettings
 from capacity.slots.program.program import TINY, Program
 
-# With more days allowed, hardly any column is impossible.
-FEW_DAYS = 10
-# When more pairs of footprints meet in the rows, telling which exclude each other takes many
-# seconds, and up to eight bytes a pair.
-MOST_MEETINGS = 300_000_000
 
-
-def possible_within(program: Program, days: int) -> NDArray[np.bool_]:
+def possible_within(program: Program, days: int, settings: SearchSettings) -> NDArray[np.bool_]:
     """Return which columns may be part of a choice with at most ``days`` past, (columns,)."""
     restricted = program.within_days(days)
     possible = np.zeros(program.size, dtype=np.bool_)
-    possible[restricted.number[possible_columns(restricted.program)]] = True
+    possible[restricted.number[possible_columns(restricted.program, settings)]] = True
     return possible
 
 
-def possible_columns(program: Program) -> NDArray[np.bool_]:
+def possible_columns(program: Program, settings: SearchSettings) -> NDArray[np.bool_]:
     """Return which columns may be part of a choice within ``days_allowed``, (columns,).
 
     Column j of check a stays if::
@@ -42,11 +37,11 @@ def possible_columns(program: Program) -> NDArray[np.bool_]:
     if program.days_allowed is None:
         return stays
     allowed = program.days_allowed - program.settled_past
-    if allowed > FEW_DAYS:
+    if allowed > settings.most_days_probed:
         return stays
     footprint_of, footprints = _footprints(program)
     meetings = (np.bincount(footprints.indices, minlength=1).astype(np.float64) ** 2).sum()
-    if meetings > MOST_MEETINGS:
+    if meetings > settings.most_meetings:
         return stays
     excludes = (footprints @ footprints.T).tocsr()
     excludes.data[:] = 1.0

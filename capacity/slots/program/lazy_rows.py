@@ -8,12 +8,11 @@ without them is looked at before it counts.
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.search_settings import SearchSettings
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.impossible_columns import possible_within
 from capacity.slots.program.program import TINY, Program, Restricted
 
-# With fewer entries than this in such rows, all are taken in from the start.
-FEW_ENTRIES = 300_000
 # Rows of a relaxation that are broken by less are left: they would hardly move it.
 MUCH = 1e-4
 
@@ -21,11 +20,11 @@ MUCH = 1e-4
 class LazyRows:
     """A program that grows by the rows found broken; its columns are always those of the whole."""
 
-    def __init__(self, whole: Program) -> None:
+    def __init__(self, whole: Program, settings: SearchSettings) -> None:
         """Begin without the rows that seldom bind, if they are many."""
-        self._whole = whole
+        self._whole, self._settings = whole, settings
         entries = np.bincount(whole.footprint.indices, minlength=len(whole.capacity))
-        few = entries[whole.lazy].sum() < FEW_ENTRIES
+        few = entries[whole.lazy].sum() < settings.most_entries_at_once
         self._taken_in = np.ones_like(whole.lazy) if few else ~whole.lazy
         self.program = whole if few else whole.with_rows(np.flatnonzero(self._taken_in))
         self._possible: tuple[int, NDArray[np.bool_]] | None = None
@@ -36,7 +35,7 @@ class LazyRows:
         Which these are is told once for the same days: with more rows there are none more.
         """
         if self._possible is None or self._possible[0] != days:
-            self._possible = days, possible_within(self.program, days)
+            self._possible = days, possible_within(self.program, days, self._settings)
         return self.program.within_days(days, self._possible[1])
 
     def broken_by(self, chosen: Choice) -> bool:

@@ -37,7 +37,7 @@ def plan_of(chosen: Choice, program: Program, slots: Slots) -> Plan:
         if chosen[number] < 0:
             missing.append(candidates.courses.check)
             continue
-        place = int(chosen[number] - program.first_column[number])
+        place = program.place_of(number, chosen[number])
         groups = candidates.groups[place]
         for visit in _visits(candidates.courses, int(candidates.course[place]), groups):
             visits[int(groups[visit.first_leg])].append(visit)

@@ -144,6 +144,15 @@ class Program:
         """Return the columns of a check, in rising order."""
         return np.arange(*self.first_column[check : check + 2])
 
+    def places_of(self, check: int, columns: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return which of the places of a check, from 0 on, some of its columns are."""
+        places: NDArray[np.int64] = columns - self.first_column[check]
+        return places
+
+    def place_of(self, check: int, column: int) -> int:
+        """Return which of the places of a check, from 0 on, one of its columns is."""
+        return int(column - self.first_column[check])
+
     def taken(self, chosen: Choice) -> NDArray[np.float64]:
         """Return what a choice takes of each row, shape (rows,)."""
         return np.asarray(self.footprint[chosen[chosen >= 0]].sum(axis=0), dtype=np.float64)

@@ -4,14 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from capacity.search_settings import SearchSettings
 from capacity.slots.line.reports import DaysBound, FoundChoice, MoneyBound, Report
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program, Restricted
-
-# A program of so many columns is searched whole.
-FEW_COLUMNS = 20_000
-# Columns with more days past Latest in are left out of larger ones at first.
-MOST_DAYS = 7
 
 
 @dataclass(frozen=True)
@@ -48,9 +44,11 @@ class Part:
         return days <= self.most_days
 
 
-def parts_of(program: Program) -> list[Part]:
+def parts_of(program: Program, settings: SearchSettings) -> list[Part]:
     """Return the parts to search one after the other while they do not suffice."""
     whole = Part(Restricted(program, np.arange(program.size)), np.inf)
-    if program.size <= FEW_COLUMNS or not (program.past > MOST_DAYS).any():
+    most_days = settings.most_days_at_first
+    is_small = program.size <= settings.most_columns_searched_whole
+    if is_small or not (program.past > most_days).any():
         return [whole]
-    return [Part(program.restricted_to(program.past <= MOST_DAYS), MOST_DAYS), whole]
+    return [Part(program.restricted_to(program.past <= most_days), most_days), whole]

@@ -29,7 +29,7 @@ class ProvingSide:
     def __init__(self, mailbox: Mailbox) -> None:
         """Begin with nothing proven and without the rows that seldom bind."""
         self._mailbox, self._timing = mailbox, mailbox.task.settings.search
-        self._rows = LazyRows(mailbox.program)
+        self._rows = LazyRows(mailbox.program, self._timing)
         self._days = mailbox.program.settled_past
         self._silent_until = time.monotonic() + self._timing.silence_share * mailbox.seconds_left
         self._last_form: tuple[int, Program, Posted] | None = None

@@ -26,7 +26,7 @@ def solve_at_once(program: Program, chosen: Choice, settings: Settings) -> list[
         chosen = chosen if solved.chosen is None else solved.chosen
         words += [DaysBound.above(solved.bound), FoundChoice(chosen, SOURCE)]
     days = program.days_past(chosen)
-    timely = program.within_days(days, possible_within(program, days))
+    timely = program.within_days(days, possible_within(program, days, search))
     restricted = undominated(timely, program.size)
     solved = branch_and_cut(
         money_form(restricted.program), restricted.from_whole(chosen), seconds, settings.gap

@@ -284,6 +284,6 @@ class Prover:
         ground, courses = self._ground, np.full_like(chosen, -1)
         for check, candidates in enumerate(ground.slots.candidates):
             if chosen[check] >= 0:
-                place = chosen[check] - ground.program.first_column[check]
+                place = ground.program.place_of(check, chosen[check])
                 courses[check] = self._first[check] + candidates.course[place]
         return courses

@@ -18,8 +18,6 @@ from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
 from capacity.slots.program.relatedness import relatedness
 
-# So many of the checks most related to the option may move for it.
-MAY_MOVE = 8
 # Names and weeks that are told; the rest is in the sheets.
 MOST_TOLD = 3
 TINY_HOURS = 1e-6
@@ -53,7 +51,7 @@ def refusals_of(
         refused = beside(program, chosen, check)
         share = min(most, (until - time.monotonic()) / (len(waiting) + 1))
         if share > least:
-            refused = with_others_moved(program, chosen, refused, share, settings.seed)
+            refused = with_others_moved(program, chosen, refused, share, settings)
         if refused.with_it is not None and is_better(
             program.cost(refused.with_it), program.cost(chosen)
         ):
@@ -88,7 +86,7 @@ def beside(program: Program, chosen: Choice, check: int) -> Refused:
 
 
 def with_others_moved(
-    program: Program, chosen: Choice, refused: Refused, seconds: float, seed: int
+    program: Program, chosen: Choice, refused: Refused, seconds: float, settings: Settings
 ) -> Refused:
     """Let the checks most related to the option move for it; keep what is cheaper.
 
@@ -101,13 +99,13 @@ def with_others_moved(
         return refused
     related = relatedness(restricted.program)[check]
     related[check] = np.inf
-    free = np.sort(np.argsort(-related)[: MAY_MOVE + 1])
+    free = np.sort(np.argsort(-related)[: settings.search.checks_moved_for_an_option + 1])
     near = around(restricted.program, mine, free)
     start = near.from_whole(mine[free])
     if start is None:
         return refused
     found = solve_near(
-        _forced(near.program, int(np.searchsorted(free, check))), start, seconds, seed
+        _forced(near.program, int(np.searchsorted(free, check))), start, seconds, settings.seed
     )
     if found is None or found[np.searchsorted(free, check)] < 0:
         return refused
@@ -124,10 +122,9 @@ def with_others_moved(
 def _forced(program: Program, check: int) -> Program:
     """Return the program with a check so well paid that it is placed if it can be."""
     money = program.money.copy()
-    first, until = program.first_column[check : check + 2]
     others = float(np.abs(program.money).max(initial=0.0)) * len(program.checks)
     hours = program.most_asked.sum() * program.hours.dearest
-    money[first:until] -= 1.0 + others + hours
+    money[program.columns_of(check)] -= 1.0 + others + hours
     return replace(program, money=money)
 
 

@@ -14,6 +14,7 @@ from threading import Event
 from capacity.errors import EngineError
 from capacity.messages import Level, Message
 from capacity.plans.outcome import Progress, relative_gap
+from capacity.search_settings import SearchSettings
 from capacity.settings import Settings
 from capacity.slots.engines.highs import relax
 from capacity.slots.finding.last_descent import SOURCE as MOVES_SOURCE
@@ -182,10 +183,10 @@ def _search(
             return
         left = settings.seconds - (time.monotonic() - began) - timing.seconds_for_last_words
         if left <= 0:
-            part = parts_of(incumbent.program)[0]
-            _bound_by_relaxation(incumbent, timing.seconds_to_relax, part)
+            part = parts_of(incumbent.program, timing)[0]
+            _bound_by_relaxation(incumbent, timing, timing.seconds_to_relax, part)
             return
-        for part in parts_of(incumbent.program):
+        for part in parts_of(incumbent.program, timing):
             _search_part(part, incumbent, settings, accept, on_progress, stop, began)
             if incumbent.stopped_by != "part":
                 return
@@ -217,7 +218,9 @@ def _search_part(
     give_up = time.monotonic() + settings.search.give_up_share * left
     with Sides(task) as sides:
         # While the sides get ready: a bound for every answer, however soon it is wanted.
-        _bound_by_relaxation(incumbent, min(settings.search.seconds_to_relax, left / 2), part)
+        _bound_by_relaxation(
+            incumbent, settings.search, min(settings.search.seconds_to_relax, left / 2), part
+        )
         while sides.running and time.monotonic() - began < settings.seconds:
             if stop.is_set():
                 incumbent.stopped_by = "stop"
@@ -237,10 +240,12 @@ def _search_part(
     incumbent.stopped_by = "fault" if incumbent.faults and is_early else "time"
 
 
-def _bound_by_relaxation(incumbent: Incumbent, seconds: float, part: Part) -> None:
+def _bound_by_relaxation(
+    incumbent: Incumbent, timing: SearchSettings, seconds: float, part: Part
+) -> None:
     days, _ = incumbent.cost
     if part.suffices(days):
-        restricted = LazyRows(part.restricted.program).program.within_days(days)
+        restricted = LazyRows(part.restricted.program, timing).program.within_days(days)
         relaxation = relax(money_form(restricted.program), seconds)
         if relaxation is not None:
             incumbent.money_bounds.append(MoneyBound(days, relaxation))

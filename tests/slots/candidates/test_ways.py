@@ -52,8 +52,8 @@ def test_where_there_are_too_many_it_is_told(monkeypatch: pytest.MonkeyPatch) ->
     assert ways.partly_tried(base) == ("X", "Y", "Z", "V")
     outcome = proven(base)
     assert how_dear(outcome, base).endswith(
-        "proven. This is proven of plans with the paces and waits that are tried for X, Y and "
-        "2 others, which have too many to try them all."
+        "Proven: no plan costs less. This is proven of plans with the paces and waits "
+        "that are tried for X, Y and 2 others, which have too many to try them all."
     )
     assert ways_tried_note(base) in [finding.what for finding in plan_messages(outcome, base)]
 

@@ -69,7 +69,7 @@ def test_only_checks_of_the_window_move(quarter: Built) -> None:
     for seed in range(6):
         before, cost = desk.best
         may = window(quarter.program, before, 4, np.random.default_rng(seed))
-        anneal_window(desk, LazyRows(quarter.program), 0.1, seed, 2.0)
+        anneal_window(desk, LazyRows(quarter.program, SearchSettings()), 0.1, seed, 2.0)
         after, better = desk.best
         assert set(np.flatnonzero(after != before)) <= set(may.tolist())
         assert better <= cost
@@ -80,7 +80,7 @@ def test_window_by_window_the_plan_gets_better(quarter: Built) -> None:
     desk = desk_with_plan(quarter, 60.0, SearchSettings(window_checks=6))
     before = desk.best[1]
     for seed in range(5):
-        anneal_window(desk, LazyRows(quarter.program), 0.1, seed, 2.0)
+        anneal_window(desk, LazyRows(quarter.program, SearchSettings()), 0.1, seed, 2.0)
     assert desk.best[1] < before
 
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import strategies as st
 
 from capacity.facts import Status
+from capacity.search_settings import SearchSettings
 from capacity.slots.engines.highs import branch_and_cut
-from capacity.slots.program import impossible_columns
 from capacity.slots.program.dominated_columns import stand_ins, undominated
 from capacity.slots.program.impossible_columns import possible_columns, possible_within
 from capacity.slots.program.linear_form import days_form, money_form
@@ -19,17 +19,20 @@ from tests.reference.stories import bays, day, visit
 from tests.slots.building import Built, built, keeps_rows, some_choice
 from tests.slots.rich_bases import rich_base
 
+USUAL = SearchSettings()
 
-def narrowed(program: Program, days: int) -> Restricted:
+
+def narrowed(program: Program, days: int, search: SearchSettings = USUAL) -> Restricted:
     """Leave out all columns that no choice with at most ``days`` past needs."""
-    return undominated(program.within_days(days, possible_within(program, days)), program.size)
+    possible = possible_within(program, days, search)
+    return undominated(program.within_days(days, possible), program.size)
 
 
-def in_days(made: Built, check: str, days: int) -> list[int]:
+def in_days(made: Built, check: str, days: int, search: SearchSettings = USUAL) -> list[int]:
     """Return the days on which a check may come in when ``days`` past are allowed."""
     program = made.program.within_days(days).program
     number = program.checks.index(check)
-    mine = possible_columns(program) & (program.check_of == number)
+    mine = possible_columns(program, search) & (program.check_of == number)
     return sorted(set(program.in_day[mine].tolist()))
 
 
@@ -75,8 +78,8 @@ def test_an_option_makes_nothing_impossible() -> None:
 
 def test_when_no_plan_has_so_few_days_past_nothing_is_possible() -> None:
     made = one_bay(visit("A", 4, 0, 0), visit("B", 4, 0, 0))
-    assert not possible_columns(made.program.within_days(3).program).any()
-    assert possible_columns(made.program.within_days(4).program).any()
+    assert not possible_columns(made.program.within_days(3).program, USUAL).any()
+    assert possible_columns(made.program.within_days(4).program, USUAL).any()
 
 
 def test_a_dearer_day_gives_way_to_one_that_takes_no_more() -> None:
@@ -133,26 +136,24 @@ def test_the_least_days_and_the_least_money_stay_what_they_are(lanes: Program) -
     assert fewer.program.cost(best) == pytest.approx(lanes.cost(fewer.to_whole(best)))
 
 
-def test_too_many_footprints_are_not_compared(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_too_many_footprints_are_not_compared() -> None:
     made = one_bay(visit("A", 2, 0, 5), visit("B", 3, 2, 3))
-    monkeypatch.setattr(impossible_columns, "MOST_MEETINGS", 1)
-    assert in_days(made, "A", days=0) == [0, 1, 2, 3, 4, 5]
+    few = SearchSettings(most_meetings=1)
+    assert in_days(made, "A", days=0, search=few) == [0, 1, 2, 3, 4, 5]
 
 
 @holds_for(quick=6, long=40, rng=st.randoms(use_true_random=False))
 def test_no_plan_is_lost(rng: Random) -> None:
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(impossible_columns, "FEW_DAYS", 10**9)
-        # A few of these bases are large, and with so many days allowed each takes minutes.
-        patch.setattr(impossible_columns, "MOST_MEETINGS", 10**7)
-        program = built(rich_base(rng)).program
-        for _ in range(3):
-            chosen = some_choice(program, rng)
-            days, money = program.cost(chosen)
-            fewer = narrowed(program, days)
-            mine = fewer.from_whole(chosen)
-            assert mine is not None
-            assert keeps_rows(fewer.program, mine)
-            now_days, now_money = program.cost(fewer.to_whole(mine))
-            assert now_days <= days
-            assert now_money <= money + 1e-6
+    # A few of these bases are large, and with so many days allowed each takes minutes.
+    search = SearchSettings(most_days_probed=10**9, most_meetings=10**7)
+    program = built(rich_base(rng)).program
+    for _ in range(3):
+        chosen = some_choice(program, rng)
+        days, money = program.cost(chosen)
+        fewer = narrowed(program, days, search)
+        mine = fewer.from_whole(chosen)
+        assert mine is not None
+        assert keeps_rows(fewer.program, mine)
+        now_days, now_money = program.cost(fewer.to_whole(mine))
+        assert now_days <= days
+        assert now_money <= money + 1e-6

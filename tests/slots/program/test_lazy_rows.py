@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-import capacity.slots.program.lazy_rows
 from capacity.facts import Package, Shop, ShopLoop, Stage
+from capacity.search_settings import SearchSettings
 from capacity.slots.engines.highs import branch_and_cut, relax
 from capacity.slots.finding.side import anneal
 from capacity.slots.line.reports import DaysBound, MoneyBound
@@ -17,6 +17,8 @@ from tests.reference.stories import day, visit
 from tests.slots.building import Built, built
 from tests.slots.desk import Desk
 
+# Rows are left out however few there are.
+LAZY = SearchSettings(most_entries_at_once=0)
 SENT = Package(
     "sent",
     (Stage("Open", "maintenance", 1), Stage("Close", "maintenance", 1, after=("Open",))),
@@ -40,22 +42,16 @@ def hangar() -> Built:
     )
 
 
-@pytest.fixture
-def always_lazy(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Leave rows out however few there are."""
-    monkeypatch.setattr(capacity.slots.program.lazy_rows, "FEW_ENTRIES", 0)
-
-
-def test_few_rows_are_all_there_from_the_start(hangar: Built, monkeypatch) -> None:
-    monkeypatch.setattr(capacity.slots.program.lazy_rows, "FEW_ENTRIES", 10**9)
-    assert LazyRows(hangar.program).program is hangar.program
+def test_few_rows_are_all_there_from_the_start(hangar: Built) -> None:
+    many = SearchSettings(most_entries_at_once=10**9)
+    assert LazyRows(hangar.program, many).program is hangar.program
 
 
 def test_windows_of_shops_are_out_at_first_and_all_else_is_in(
-    hangar: Built, always_lazy: None
+    hangar: Built,
 ) -> None:
     shops = {shop.name for shop in hangar.base.shops}
-    light = LazyRows(hangar.program).program
+    light = LazyRows(hangar.program, LAZY).program
     out = set(hangar.program.row_names) - set(light.row_names)
     assert out
     assert all(name.split(" from ")[0] in shops for name in out)
@@ -64,10 +60,10 @@ def test_windows_of_shops_are_out_at_first_and_all_else_is_in(
 
 
 def test_a_choice_that_breaks_rows_is_told_and_broken_no_more(
-    hangar: Built, always_lazy: None
+    hangar: Built,
 ) -> None:
     punctual = hangar.program.within_days(0).program
-    rows = LazyRows(punctual)
+    rows = LazyRows(punctual, LAZY)
     steps = 0
     while True:
         solved = branch_and_cut(money_form(rows.program), None, 60.0)
@@ -85,9 +81,9 @@ def test_a_choice_that_breaks_rows_is_told_and_broken_no_more(
 
 
 def test_rows_taken_in_leave_the_columns_of_plans_in_time_as_they_are(
-    hangar: Built, always_lazy: None
+    hangar: Built,
 ) -> None:
-    rows = LazyRows(hangar.program)
+    rows = LazyRows(hangar.program, LAZY)
     before = rows.within(0)
     solved = branch_and_cut(money_form(before.program), None, 60.0)
     assert rows.broken_by(before.to_whole(solved.chosen))
@@ -98,9 +94,9 @@ def test_rows_taken_in_leave_the_columns_of_plans_in_time_as_they_are(
     assert rows.within(1).program.size > after.program.size
 
 
-def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_lazy: None) -> None:
+def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built) -> None:
     punctual = hangar.program.within_days(0).program
-    rows = LazyRows(punctual)
+    rows = LazyRows(punctual, LAZY)
     everything, told = np.arange(punctual.size), []
     _bound_by_relaxations(
         rows, lambda: (Restricted(rows.program, everything), money_form(rows.program)), told.append
@@ -110,11 +106,11 @@ def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built, always_lazy: No
     assert len(rows.program.row_names) < len(punctual.row_names)
 
 
-def test_both_sides_come_to_the_optimum_of_all_rows(hangar: Built, always_lazy: None) -> None:
-    desk = Desk(hangar.program, 60.0)
-    rows = LazyRows(hangar.program)
+def test_both_sides_come_to_the_optimum_of_all_rows(hangar: Built) -> None:
+    desk = Desk(hangar.program, 60.0, LAZY)
+    rows = LazyRows(hangar.program, LAZY)
     anneal(desk, rows, 1.0, seed=1)
-    assert len(rows.program.row_names) > len(LazyRows(hangar.program).program.row_names)
+    assert len(rows.program.row_names) > len(LazyRows(hangar.program, LAZY).program.row_names)
     prove(desk)
     days, money = desk.best[1]
     assert days == max(word.days for word in desk.words if isinstance(word, DaysBound))

@@ -82,7 +82,7 @@ def test_it_does_not_wait_for_ever(program: Program, branched: threading.Event) 
 def test_the_finding_side_says_that_it_has_begun(program: Program) -> None:
     desk = Desk(program, 60.0)
     assert not desk.begun
-    anneal(desk, LazyRows(program), 0.1, seed=1)
+    anneal(desk, LazyRows(program, SearchSettings()), 0.1, seed=1)
     assert desk.begun
 
 
