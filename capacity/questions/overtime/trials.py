@@ -1,6 +1,6 @@
 """The measures worth trying on a plan: which bases, or plans, they would make."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import partial
@@ -14,9 +14,10 @@ from capacity.plans.laid_plan import stays_of
 from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Plan, WeekLoad
 from capacity.plans.weeks import week_name
-from capacity.questions.asking.changes import one_more_head
+from capacity.questions.asking.changes import A_HEAD, BAY_OPEN_AGAIN, changes_of
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.limits import mondays_of
+from capacity.slots.rules.one_more import OneMore
 from capacity.words import counted, day
 
 # The skills and the runs of weeks with most money bought that are looked at.
@@ -85,10 +86,11 @@ def attempts_of(
     if not runs:
         return ()
     skills = list(dict.fromkeys(run.skill for run in runs))[:MOST_SKILLS]
+    changes = tuple(changes_of(base))
     trials = (
         *(_contract_team(run, plan, base) for run in runs[:MOST_RUNS]),
-        *(trial for skill in skills for trial in _one_more_head(skill, plan, base)),
-        *_bays_open_again(runs, plan, base),
+        *(_searched_anew(one, plan, float(base.weeks)) for one in _more_heads(skills, changes)),
+        *(_searched_anew(one, plan) for one in _bays_open_again(runs, changes, base)),
     )
     made = [Attempt(trial.what, trial.search, partial(_itself, trial)) for trial in trials]
     moved = [
@@ -134,18 +136,22 @@ def dear_runs(weeks: Sequence[WeekLoad], base: Base) -> list[Run]:
     return sorted(runs, key=lambda run: -run.money)
 
 
-def _one_more_head(skill: str, plan: Plan, base: Base) -> Iterator[Trial]:
-    """One head more in the largest employed crew of the skill, all quarter."""
-    more = one_more_head(skill, base)
-    if more is not None:
-        yield Trial(
-            kind="one more head",
-            what=more.what,
-            base=more.base,
-            plan=plan,
-            search=True,
-            head_weeks=float(base.weeks),
-        )
+def _searched_anew(change: OneMore, plan: Plan, head_weeks: float = 0.0) -> Trial:
+    """Return a change of the base as a measure: the plan is searched anew with it."""
+    return Trial(
+        kind=change.more.name,
+        what=change.what,
+        base=change.base,
+        plan=plan,
+        search=True,
+        head_weeks=head_weeks,
+    )
+
+
+def _more_heads(skills: Sequence[str], changes: Sequence[OneMore]) -> list[OneMore]:
+    """Return the changes by a head more, in the order of the skills."""
+    heads = [change for change in changes if change.more == A_HEAD and change.skill in skills]
+    return sorted(heads, key=lambda change: skills.index(change.skill))
 
 
 def _contract_team(run: Run, plan: Plan, base: Base) -> Trial:
@@ -265,25 +271,16 @@ def _check_moved(
     )
 
 
-def _bays_open_again(runs: Sequence[Run], plan: Plan, base: Base) -> Iterator[Trial]:
-    """Each closure taken away, those with most days in the dear weeks first, then the longest."""
+def _bays_open_again(runs: Sequence[Run], changes: Sequence[OneMore], base: Base) -> list[OneMore]:
+    """Return each closure taken away, those with most days in the dear weeks first.
+
+    Then the longest.
+    """
     dear = {monday + timedelta(days=n) for run in runs for monday in run.weeks for n in range(7)}
 
-    def weight(number: int) -> tuple[int, int]:
-        closure = base.closures[number]
+    def weight(change: OneMore) -> tuple[int, int]:
+        closure = base.closures[change.row]
         inside = sum(closure.first <= day <= closure.last for day in dear)
         return -inside, -(closure.last - closure.first).days
 
-    for number in sorted(range(len(base.closures)), key=weight):
-        closure = base.closures[number]
-        others = tuple(c for n, c in enumerate(base.closures) if n != number)
-        yield Trial(
-            kind="a bay open again",
-            what=(
-                f"{closure.bay} open from {day(closure.first)} to "
-                f"{day(closure.last)}" + (f" ({closure.reason})" if closure.reason else "")
-            ),
-            base=base.replace(closures=others),
-            plan=plan,
-            search=True,
-        )
+    return sorted((one for one in changes if one.more == BAY_OPEN_AGAIN), key=weight)

@@ -10,7 +10,8 @@ class More:
     """What there is one more of, and where it stands in the workbook.
 
     What is likely to gain most is tried first, by ``turn``. ``can_cost`` is so where a plan may
-    cost more with it: early days are counted from ``Latest in``.
+    cost more with it: early days are counted from ``Latest in``. ``is_one`` is not so where all of
+    something is changed at once, of which one more would say nothing.
     """
 
     name: str
@@ -18,6 +19,7 @@ class More:
     sheet: str = field(compare=False)
     column: str = field(compare=False)
     can_cost: bool = field(default=False, compare=False)
+    is_one: bool = field(default=True, compare=False)
 
     def __str__(self) -> str:
         """Return its name."""

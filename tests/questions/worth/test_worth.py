@@ -9,8 +9,9 @@ from capacity import InputError
 from capacity.facts import Base, Check, Closure, Package, Skill, Stage
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
+from capacity.questions.asking.changes import A_HEAD, AGREED_OUT, LATEST_IN
 from capacity.questions.worth.selling import _at_least_as_good, _better_proven, _bounds, worth_of
-from capacity.questions.worth.trials import A_HEAD, AGREED_OUT, LATEST_IN, trials_of
+from capacity.questions.worth.trials import trials_of
 from capacity.questions.worth.values import Searched, Worth, Worths
 from capacity.questions.worth.wording import worth_sentences, worth_text
 from capacity.settings import Settings
