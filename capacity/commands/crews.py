@@ -118,7 +118,7 @@ def crews(
     with Outputs(beside=beside) as outputs:
         plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
         staffed = assign_crews(base, plan, settings, stop=stop_heeded())
-        outputs.write(out, lambda path: write_crews_workbook(staffed, plan, base, path))
+        outputs.write(out, lambda path: write_crews_workbook(base, staffed, plan, path))
         if calendars is not None:
             _write_calendars(staffed, base, calendars, outputs)
     click.echo(crews_in_words(staffed, base))

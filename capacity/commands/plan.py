@@ -91,7 +91,7 @@ def plan(
             click.echo("What a part of the search wrote before it broke down:", err=True)
             for written in fault.splitlines():
                 click.echo(f"  {printable(written)}", err=True)
-    click.echo(describe(outcome, base, read.messages))
+    click.echo(describe(base, outcome, read.messages))
     return outputs.end(_exit_of(outcome))
 
 

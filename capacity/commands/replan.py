@@ -115,7 +115,7 @@ def replan(
                 on_plan=lambda plan, of: outputs.hold(plan_file(plan, of, read, settings)),
             )
         if isinstance(found, Impossible):
-            click.echo(describe(found, base, read.messages))
+            click.echo(describe(base, found, read.messages))
             return Exit.IMPOSSIBLE
         outcome = as_outcome(
             found.plan, found.base, settings, found.seconds, found.stopped_by, found.kept.audit

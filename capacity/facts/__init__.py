@@ -4,7 +4,7 @@ A variant of any of them is ``dataclasses.replace(fact, field=value)``.
 """
 
 from capacity.facts.base import EVERY_WEEKDAY, Base
-from capacity.facts.bays import AircraftType, Bay, Closure
+from capacity.facts.bays import AircraftType, Bay, Closure, sizes_exceeded
 from capacity.facts.checks import Check, Status
 from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skill
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
@@ -37,6 +37,7 @@ __all__ = [
     "Status",
     "is_cut",
     "last_day_of",
+    "sizes_exceeded",
     "weeks_cut_off",
     "weeks_until",
 ]

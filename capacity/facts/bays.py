@@ -2,6 +2,42 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Protocol
+
+
+class Sized(Protocol):
+    """Outer dimensions of an aircraft, in metres."""
+
+    @property
+    def span_m(self) -> float: ...  # noqa: D102
+    @property
+    def length_m(self) -> float: ...  # noqa: D102
+    @property
+    def tail_m(self) -> float: ...  # noqa: D102
+
+
+class Space(Protocol):
+    """The most that a bay takes, in metres."""
+
+    @property
+    def max_span_m(self) -> float: ...  # noqa: D102
+    @property
+    def max_length_m(self) -> float: ...  # noqa: D102
+    @property
+    def max_tail_m(self) -> float: ...  # noqa: D102
+
+
+def sizes_exceeded(aircraft: Sized, bay: Space) -> list[str]:
+    """Return a reason for each dimension that exceeds the most of a bay."""
+    return [
+        f"the {name} of {needed:g} m exceeds {most:g} m"
+        for name, needed, most in (
+            ("span", aircraft.span_m, bay.max_span_m),
+            ("length", aircraft.length_m, bay.max_length_m),
+            ("tail", aircraft.tail_m, bay.max_tail_m),
+        )
+        if needed > most
+    ]
 
 
 @dataclass(frozen=True, slots=True)

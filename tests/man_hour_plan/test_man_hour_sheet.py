@@ -23,7 +23,7 @@ def sheet_of(base: Base) -> Cells:
     outcome = capacity.plan(base, capacity.Settings(seconds=10))
     assert isinstance(outcome, capacity.Planned)
     book = Book("test")
-    man_hour_plan_sheet(book, view_of(outcome, base, ()))
+    man_hour_plan_sheet(book, view_of(base, outcome, ()))
     read = openpyxl.load_workbook(BytesIO(book.content()))
     return list(read[SHEET].iter_rows(values_only=True))
 

@@ -93,4 +93,4 @@ def view(of: Base | None = None, *placements: Placement) -> View:
         versions={},
         history=(),
     )
-    return view_of(outcome, facts, ())
+    return view_of(facts, outcome, ())

@@ -97,6 +97,16 @@ def _cut(name: str) -> str:
     return name if len(name) <= LONGEST_BAY_NAME else f"{name[: LONGEST_BAY_NAME - 1]}…"
 
 
+def _over_days(occupancy: Occupancy) -> dict[str, Any]:
+    """Return where a box or a line lies: from a day until another, within the row of a bay."""
+    return {
+        "x": _days("from"),
+        "x2": alt.X2("until"),
+        "y": _bays("y0", occupancy),
+        "y2": alt.Y2("y1"),
+    }
+
+
 def _row_rules(occupancy: Occupancy, look: Look) -> Any:
     lines = [{"y": row} for row in range(len(occupancy.bays) + 1)]
     return alt.Chart(rows_of(lines)).mark_rule(color=look.rule).encode(y=_bays("y", occupancy))
@@ -107,10 +117,7 @@ def _closures(occupancy: Occupancy, look: Look) -> list[Any]:
         alt.Chart(rows_of(occupancy.closures))
         .mark_rect(fill=look.paper, stroke=look.quiet, strokeWidth=1)
         .encode(
-            x=_days("from"),
-            x2=alt.X2("until"),
-            y=_bays("y0", occupancy),
-            y2=alt.Y2("y1"),
+            **_over_days(occupancy),
             tooltip=[
                 tip("bay", "Closed"),
                 day_tip("first", "From"),
@@ -122,7 +129,7 @@ def _closures(occupancy: Occupancy, look: Look) -> list[Any]:
     lines = (
         alt.Chart(rows_of(occupancy.closure_lines))
         .mark_rule(color=look.quiet, strokeWidth=1, tooltip=None)
-        .encode(x=_days("from"), x2=alt.X2("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
+        .encode(**_over_days(occupancy))
     )
     return [box, lines, *_words_over_lines(occupancy.closures, occupancy, look)]
 
@@ -153,10 +160,7 @@ def _blocked(occupancy: Occupancy, look: Look) -> list[Any]:
         alt.Chart(rows_of(occupancy.blocked))
         .mark_rect(fill=look.paper, stroke=look.quiet, strokeWidth=1.2)
         .encode(
-            x=_days("from"),
-            x2=alt.X2("until"),
-            y=_bays("y0", occupancy),
-            y2=alt.Y2("y1"),
+            **_over_days(occupancy),
             strokeDash=alt.StrokeDash(
                 "kind:N",
                 title="Empty, not free",
@@ -175,7 +179,7 @@ def _blocked(occupancy: Occupancy, look: Look) -> list[Any]:
     lines = (
         alt.Chart(rows_of(occupancy.blocked_lines))
         .mark_rule(color=look.quiet, strokeWidth=0.8, strokeDash=[3, 3], tooltip=None)
-        .encode(x=_days("from"), x2=alt.X2("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
+        .encode(**_over_days(occupancy))
     )
     if not occupancy.blocked:
         return []
@@ -190,10 +194,7 @@ def _waiting(occupancy: Occupancy, look: Look) -> list[Any]:
         alt.Chart(rows_of(occupancy.waiting))
         .mark_rect(fill=look.paper, stroke=look.ink, strokeWidth=2, strokeDash=[5, 3])
         .encode(
-            x=_days("from"),
-            x2=alt.X2("until"),
-            y=_bays("y0", occupancy),
-            y2=alt.Y2("y1"),
+            **_over_days(occupancy),
             tooltip=[
                 tip("check", "Check"),
                 tip("slot", "Slot"),
@@ -270,7 +271,7 @@ def _option_lines(occupancy: Occupancy) -> Any:
     return (
         alt.Chart(rows_of(occupancy.option_lines))
         .mark_rule(color=OPTION.lines, strokeWidth=1, tooltip=None, aria=False)
-        .encode(x=_days("from"), x2=alt.X2("until"), y=_bays("y0", occupancy), y2=alt.Y2("y1"))
+        .encode(**_over_days(occupancy))
     )
 
 
@@ -336,10 +337,7 @@ def _stages(occupancy: Occupancy, look: Look) -> Any:
         alt.Chart(rows_of(rows))
         .mark_rect(stroke=look.quiet, strokeWidth=0.8, cursor="pointer", aria=False)
         .encode(
-            x=_days("from"),
-            x2=alt.X2("until"),
-            y=_bays("y0", occupancy),
-            y2=alt.Y2("y1"),
+            **_over_days(occupancy),
             color=alt.Color("colour:N", scale=alt.Scale(domain=domain, range=colours), legend=None),
             tooltip=[
                 tip("check", "Check"),

@@ -26,5 +26,5 @@ def _view(result: Result) -> ResultView:
     outcome, book = result.outcome, result.opened.book
     assert isinstance(outcome, Planned)
     assert book.base is not None
-    view = view_of(outcome, book.base, book.messages, book.where)
+    view = view_of(book.base, outcome, book.messages, book.where)
     return ResultView(view, view.messages[len(book.messages) :])

@@ -91,5 +91,5 @@ def _start(desk: Desk, settings: CrewSettings) -> None:
 def _bytes(staffed: Staffed, view: View) -> bytes:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "shift-lists.xlsx"
-        write_crews_workbook(staffed, view.outcome.plan, view.base, path)
+        write_crews_workbook(view.base, staffed, view.outcome.plan, path)
         return path.read_bytes()

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping
 
+from capacity.facts import sizes_exceeded
 from capacity.inputs.checking.work_left import WorkLeft, work_left
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, CheckRow, StageRow, TypeRow
@@ -12,15 +13,7 @@ Work = str | None  # a kind of work; None when nothing is left to do
 
 def misfits(aircraft: TypeRow, work: Work, bay: BayRow) -> list[str]:
     """Return every reason why a bay cannot hold a type for this work; none when it can."""
-    reasons = [
-        f"the {name} of {needed:g} m exceeds {most:g} m"
-        for name, needed, most in (
-            ("span", aircraft.span_m, bay.max_span_m),
-            ("length", aircraft.length_m, bay.max_length_m),
-            ("tail", aircraft.tail_m, bay.max_tail_m),
-        )
-        if needed > most
-    ]
+    reasons = sizes_exceeded(aircraft, bay)
     if bay.docking and aircraft.docking and aircraft.docking not in bay.docking:
         reasons.append(f"it has no docking '{aircraft.docking}'")
     if work is not None and work not in bay.work:

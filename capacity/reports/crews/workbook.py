@@ -83,7 +83,7 @@ class CrewWeek:
     aircraft: int
 
 
-def write_crews_workbook(staffed: Staffed, plan: Plan, base: Base, path: Path) -> None:
+def write_crews_workbook(base: Base, staffed: Staffed, plan: Plan, path: Path) -> None:
     """Write the crew workbook whole or not at all; raises ``OutputError``."""
     write_whole(crews_workbook(staffed, plan, base), path)
 

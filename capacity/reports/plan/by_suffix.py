@@ -39,9 +39,9 @@ def report(
     path = Path(path)
     match path.suffix.lower():
         case ".json":
-            write_summary(outcome, base, messages, path, where, workbook)
+            write_summary(base, outcome, messages, path, where, workbook)
         case ".xlsx" if isinstance(outcome, Planned):
-            write_plan_workbook(outcome, base, messages, path, where)
+            write_plan_workbook(base, outcome, messages, path, where)
         case ".ics" if isinstance(outcome, Planned):
             stamp = datetime.now(UTC)
             write_whole(bay_calendar(outcome.plan, base, stamp=stamp), path)

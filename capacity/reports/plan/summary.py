@@ -20,8 +20,8 @@ DECIMALS = 6
 
 
 def summary(
-    outcome: Outcome,
     base: Base,
+    outcome: Outcome,
     messages: Sequence[Message],
     where: Where | None = None,
     workbook: Base | None = None,
@@ -43,15 +43,15 @@ def summary(
 
 
 def write_summary(
-    outcome: Outcome,
     base: Base,
+    outcome: Outcome,
     messages: Sequence[Message],
     path: Path,
     where: Where | None = None,
     workbook: Base | None = None,
 ) -> None:
     """Write the summary whole or not at all; raises ``OutputError`` when it cannot be."""
-    told = summary(outcome, base, messages, where, workbook)
+    told = summary(base, outcome, messages, where, workbook)
     text = json.dumps(told, indent=1, ensure_ascii=False, allow_nan=False)
     write_whole((text + "\n").encode("utf-8", errors="replace"), path)
 

@@ -30,11 +30,11 @@ MOST_WEEKS, MOST_NAMES, MOST_PLACEMENTS = 5, 6, 15
 COLUMN_WIDTHS = (14, 12, 10, 16, 16)
 
 
-def describe(outcome: Outcome, base: Base, messages: Sequence[Message] = ()) -> str:
+def describe(base: Base, outcome: Outcome, messages: Sequence[Message] = ()) -> str:
     """Return what came out, in plain text of some 40 lines at the most."""
     match outcome:
         case Planned():
-            lines = list(_planned(view_of(outcome, base, messages)))
+            lines = list(_planned(view_of(base, outcome, messages)))
         case Impossible():
             lines = ["There is no plan: the fixed checks conflict with each other."]
             lines += [f"  - {sentence}" for sentence in outcome.why]

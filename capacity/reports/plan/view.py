@@ -57,7 +57,7 @@ class View:
 
 
 def view_of(
-    outcome: Planned, base: Base, messages: Sequence[Message], where: Where | None = None
+    base: Base, outcome: Planned, messages: Sequence[Message], where: Where | None = None
 ) -> View:
     """Return the view of an outcome, with the messages about the input and those about it."""
     placements = in_turn(outcome.plan)

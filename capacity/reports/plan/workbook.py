@@ -25,8 +25,8 @@ from capacity.reports.plan.view import view_of
 
 
 def write_plan_workbook(
-    outcome: Planned,
     base: Base,
+    outcome: Planned,
     messages: Sequence[Message],
     path: Path,
     where: Where | None = None,
@@ -38,14 +38,14 @@ def write_plan_workbook(
     OutputError
         When the file cannot be written.
     """
-    write_whole(plan_workbook(outcome, base, messages, where), path)
+    write_whole(plan_workbook(base, outcome, messages, where), path)
 
 
 def plan_workbook(
-    outcome: Planned, base: Base, messages: Sequence[Message], where: Where | None = None
+    base: Base, outcome: Planned, messages: Sequence[Message], where: Where | None = None
 ) -> bytes:
     """Return the plan workbook as the bytes of an ``.xlsx`` file."""
-    view = view_of(outcome, base, messages, where)
+    view = view_of(base, outcome, messages, where)
     book = Book(title=f"Slot plan {base.name}", plans=(outcome.plan,))
     overview_sheet(book, view)
     bay_occupancy_sheet(book, view)

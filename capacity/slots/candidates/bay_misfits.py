@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from capacity.facts import AircraftType, Base, Bay, Check
+from capacity.facts import AircraftType, Base, Bay, Check, sizes_exceeded
 from capacity.slots.candidates.work import work_of
 from capacity.words import listed
 
@@ -19,15 +19,7 @@ def kinds_needed(check: Check, base: Base) -> tuple[str, ...]:
 
 def misfits(bay: Bay, aircraft: AircraftType, kinds: Collection[str]) -> tuple[str, ...]:
     """Return every reason why a bay cannot hold a type for work of these kinds; none if it can."""
-    found = [
-        f"the {name} of {needed:g} m exceeds {most:g} m"
-        for name, needed, most in (
-            ("span", aircraft.span_m, bay.max_span_m),
-            ("length", aircraft.length_m, bay.max_length_m),
-            ("tail", aircraft.tail_m, bay.max_tail_m),
-        )
-        if needed > most
-    ]
+    found = sizes_exceeded(aircraft, bay)
     if bay.docking and aircraft.docking is not None and aircraft.docking not in bay.docking:
         found.append(f"it has no docking '{aircraft.docking}'")
     if kinds and not set(kinds) & bay.work:

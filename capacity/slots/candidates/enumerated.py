@@ -4,7 +4,7 @@ All arithmetic of calendar, spreading and money happens here, once, so that the 
 candidates is a plain linear one.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
@@ -95,6 +95,11 @@ class Candidates:
             until = np.where(moves, edges[:, leg], until)
 
 
+def any_levelled(courses: Iterable[Courses]) -> bool:
+    """Return whether the hours of any check can lie otherwise than evenly."""
+    return any(one.limits is not None for one in courses)
+
+
 @dataclass(frozen=True)
 class Slots:
     """Everything that could be planned: the calendar, the bays, the checks' candidates.
@@ -111,7 +116,7 @@ class Slots:
     @property
     def are_levelled(self) -> bool:
         """Return whether the hours of any check can lie otherwise than evenly."""
-        return any(c.limits is not None for c in (*self.movable_courses, *self.settled))
+        return any_levelled((*self.movable_courses, *self.settled))
 
     @property
     def movable_courses(self) -> tuple[Courses, ...]:
@@ -132,7 +137,7 @@ class LaidOut:
     @property
     def are_levelled(self) -> bool:
         """Return whether the hours of any check can lie otherwise than evenly."""
-        return any(c.limits is not None for c in (*self.movable, *self.settled))
+        return any_levelled((*self.movable, *self.settled))
 
     @property
     def movable_courses(self) -> tuple[Courses, ...]:

@@ -1,13 +1,9 @@
 """Two plans side by side, read back from their workbook and their text."""
 
-import io
-from datetime import datetime
 from pathlib import Path
 
 import openpyxl
 import pytest
-from openpyxl.workbook import Workbook
-from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.questions.compare.two_plans import Comparison, compare
@@ -15,7 +11,8 @@ from capacity.reports.compare.text import comparison_in_words
 from capacity.reports.compare.workbook import comparison_workbook, write_comparison_workbook
 from tests.plans.stories import placed, plan
 from tests.reference import stories
-from tests.reference.stories import bays, day, visit
+from tests.reference.stories import bays, visit
+from tests.reports.sheet_reading import at, opened, row_of, table, texts
 
 BUSY = Package("busy", (Stage("Work", "maintenance", 7, {"Mechanic": 100.0}),))
 
@@ -29,31 +26,6 @@ def busy_base(*checks: Check) -> Base:
 A = visit("A", 7, 0, 0, package="busy", customer="Marrow Airways", third_party=True)
 B = visit("B", 3, 7, 13, early_cost_per_day=10.0)
 C = visit("C", 2, 20, 20)
-
-
-def opened(content: bytes) -> Workbook:
-    return openpyxl.load_workbook(io.BytesIO(content))
-
-
-def table(sheet: Worksheet) -> dict[object, dict[str, object]]:
-    """Return the rows by their first cell; the first row holds the headings."""
-    headings, *rows = sheet.iter_rows(values_only=True)
-    return {row[0]: dict(zip(map(str, headings), row, strict=True)) for row in rows}
-
-
-def row_of(sheet: Worksheet, label: str) -> list[object]:
-    """Return the only row whose first cell holds the label."""
-    (row,) = (list(r) for r in sheet.iter_rows(values_only=True) if r[0] == label)
-    return row
-
-
-def texts(book: Workbook) -> list[str]:
-    cells = (cell.value for sheet in book for row in sheet.iter_rows() for cell in row)
-    return [value for value in cells if isinstance(value, str)]
-
-
-def at(number: int) -> datetime:
-    return datetime.combine(day(number), datetime.min.time())
 
 
 @pytest.fixture(scope="module")

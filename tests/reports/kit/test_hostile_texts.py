@@ -82,7 +82,7 @@ def hostile(base: Base, planned: Planned) -> bytes:
     )
     outcome = replace(planned, plan=plan, audit=audit, versions={"=x": "{=SUM(A1)}"})
     messages = (Message(Level.NOTE, "@A1", "=cmd", "http://x"),)
-    return plan_workbook(outcome, evil_base, messages)
+    return plan_workbook(evil_base, outcome, messages)
 
 
 def test_no_part_of_the_workbook_holds_a_formula_or_a_link(hostile: bytes) -> None:

@@ -62,20 +62,20 @@ def test_the_moment_is_told_with_its_zone(moment: datetime, told: str) -> None:
 def test_every_sheet_has_plan_number_moment_and_caution_at_its_foot(
     planned: Planned, base: Base
 ) -> None:
-    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))
+    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(base, planned, ())))
     for sheet in book:
         foot = sheet.oddFooter
         assert foot.left.text.split("\n")[0] == "&A"
         assert f"Plan {plan_number(planned.plan)}, issued " in foot.left.text
         assert "licensed staff come first" in foot.center.text
         assert foot.right.text == "Page &P of &N"
-    assert f"Plan {plan_number(planned.plan)}" in describe(planned, base)
+    assert f"Plan {plan_number(planned.plan)}" in describe(base, planned)
 
 
 def test_a_bar_that_goes_on_to_the_next_page_has_its_name_there(
     planned: Planned, base: Base
 ) -> None:
-    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))["Bay occupancy"]
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(base, planned, ())))["Bay occupancy"]
     breaks = [one.id for one in sheet.col_breaks.brk]
     assert breaks, "twenty weeks do not go on one page"
     headings = {column: sheet.cell(6, column + 1).value for column in breaks}
@@ -100,7 +100,7 @@ def test_a_plan_of_one_page_has_no_break(planned: Planned, base: Base) -> None:
     names = {p.check for p in plan.placements}
     few = short.replace(checks=tuple(c for c in base.checks if c.name in names))
     outcome = as_outcome(plan, few, planned.settings, 1.0, "time")
-    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, few, ())))["Bay occupancy"]
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(few, outcome, ())))["Bay occupancy"]
     assert not sheet.col_breaks.brk
 
 

@@ -19,7 +19,7 @@ def drawn(planned: Planned, base: Base, *placements: Placement) -> Worksheet:
     """Return the drawn bays of a plan with these placements alone."""
     audit = Audit(Goals(0, 0.0, 0.0), (), (), 0.0, 0.0, 0.0, ())
     outcome = replace(planned, plan=Plan(placements), audit=audit, bound=None, gap=None)
-    return openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay occupancy"]
+    return openpyxl.load_workbook(io.BytesIO(plan_workbook(base, outcome, ())))["Bay occupancy"]
 
 
 def stay(check: str, bay: str, first: date, until: date) -> Placement:
@@ -108,7 +108,7 @@ def test_a_check_without_a_slot_is_named_below(planned: Planned, base: Base) -> 
     audit = Audit(Goals(0, 0.0, 0.0), (), (), 0.0, 0.0, 0.0, ())
     plan = Plan((), not_placed=(check.name,))
     outcome = replace(planned, plan=plan, audit=audit, bound=None, gap=None)
-    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(outcome, base, ())))["Bay occupancy"]
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(base, outcome, ())))["Bay occupancy"]
     assert any(text.startswith(f"No slot: {check.name}, {check.aircraft};") for text in said(sheet))
 
 

@@ -73,7 +73,7 @@ def planned(base: Base) -> Planned:
 
 
 def test_each_figure_stands_at_the_day_it_speaks_of(planned: Planned, base: Base) -> None:
-    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))
+    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(base, planned, ())))
     headings, *rows = book["Slots"].iter_rows(values_only=True)
     first, second = (dict(zip(map(str, headings), row, strict=True)) for row in rows)
     after = "After Wanted in (days, - is before)"
@@ -86,7 +86,7 @@ def test_each_figure_stands_at_the_day_it_speaks_of(planned: Planned, base: Base
 
 
 def test_the_drawn_days_tell_how_late_it_is_once(planned: Planned, base: Base) -> None:
-    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(planned, base, ())))
+    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(base, planned, ())))
     cells = [
         str(c.value) for row in book["Bay occupancy"].iter_rows(min_row=8) for c in row if c.value
     ]
@@ -99,7 +99,7 @@ def test_the_drawn_days_tell_how_late_it_is_once(planned: Planned, base: Base) -
 
 def test_the_terminal_tells_each_lateness_at_its_bay(planned: Planned, base: Base) -> None:
     first, second = (
-        line for line in describe(planned, base).splitlines() if line.startswith("  V1")
+        line for line in describe(base, planned).splitlines() if line.startswith("  V1")
     )
     assert first.endswith("1 day past Latest in")
     assert second.endswith("goes on from Paint; 4 days late out")

@@ -32,7 +32,7 @@ def crew_rows() -> list[tuple[object, ...]]:
     )
     outcome = capacity.plan(base, capacity.Settings(seconds=10))
     assert isinstance(outcome, capacity.Planned)
-    book = openpyxl.load_workbook(BytesIO(plan_workbook(outcome, base, ())))
+    book = openpyxl.load_workbook(BytesIO(plan_workbook(base, outcome, ())))
     return list(book["Crew hours"].iter_rows(min_row=2, values_only=True))
 
 

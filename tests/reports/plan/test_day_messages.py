@@ -55,13 +55,13 @@ def test_a_plan_tells_what_its_days_cannot_take() -> None:
 
 def test_summary_workbook_and_terminal_have_it() -> None:
     made = outcome()
-    in_summary = json.dumps(summary(made, small(), ()))
-    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(made, small(), ())))
+    in_summary = json.dumps(summary(small(), made, ()))
+    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(small(), made, ())))
     in_book = [cell.value for row in book["Messages"].iter_rows() for cell in row]
     for message in plan_messages(made, small()):
         assert message.what in in_book
         assert json.dumps(message.what)[1:-1] in in_summary
-    text = describe(made, small())
+    text = describe(small(), made)
     assert "Overload of single days that the weeks do not show" in text
     assert "2027-W01  Mechanic        34 h" in text
     assert "Day by day 8.4 h more would have to be bought" in text

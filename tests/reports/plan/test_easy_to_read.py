@@ -18,7 +18,7 @@ def test_a_row_is_as_high_as_its_longest_text_and_the_gravest_message_is_on_top(
 ) -> None:
     # The column What is 70 characters wide: 300 need five lines, and a line is 15 points.
     messages = (Message(Level.NOTE, "Crews", "x" * 300), Message(Level.ERROR, "Bays", "short"))
-    content = plan_workbook(planned, base, messages)
+    content = plan_workbook(base, planned, messages)
     sheet = openpyxl.load_workbook(io.BytesIO(content))["Messages"]
     order = [row[0].value for row in sheet.iter_rows(min_row=2)]
     assert order[0] == "error"

@@ -85,7 +85,7 @@ def test_summary_and_workbook_tell_the_same_messages(
     planned: Planned, base: Base, messages: tuple[Message, ...]
 ) -> None:
     expected = (*messages, *plan_messages(planned, base, cell))
-    assert view_of(planned, base, messages, cell).messages == expected
-    told = summary(planned, base, messages, cell)["findings"]
+    assert view_of(base, planned, messages, cell).messages == expected
+    told = summary(base, planned, messages, cell)["findings"]
     assert isinstance(told, list)
     assert [(f["where"], f["what"]) for f in told] == [(f.where, f.what) for f in expected]

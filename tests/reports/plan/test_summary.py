@@ -91,7 +91,7 @@ SCHEMA = record(
 def test_a_plan_keeps_the_schema(
     planned: Planned, base: Base, messages: tuple[Message, ...]
 ) -> None:
-    told = json.loads(json.dumps(summary(planned, base, messages)))
+    told = json.loads(json.dumps(summary(base, planned, messages)))
     jsonschema.validate(told, SCHEMA)
     assert told["outcome"] == "planned"
     assert told["not_placed"] == list(planned.plan.not_placed) != []
@@ -99,7 +99,7 @@ def test_a_plan_keeps_the_schema(
 
 
 def test_placements_are_in_order_of_in_day(planned: Planned, base: Base) -> None:
-    told = summary(planned, base, ())["placements"]
+    told = summary(base, planned, ())["placements"]
     assert isinstance(told, list)
     days = [placement["in"] for placement in told]
     assert days == sorted(days)
@@ -111,7 +111,7 @@ def test_a_stage_ends_on_its_last_day_and_the_check_is_out_the_day_after(
 ) -> None:
     # V010 is in on Mon 4 Jan 2027 for 1 + 6 days of a six-day week: Mon, then Tue to Sat and
     # the next Monday; out on Tuesday.
-    told = summary(planned, base, ())["placements"]
+    told = summary(base, planned, ())["placements"]
     assert isinstance(told, list)
     (placement,) = (p for p in told if p["check"] == "V010")
     assert placement["in"] == "2027-01-04"
@@ -125,7 +125,7 @@ def test_a_stage_ends_on_its_last_day_and_the_check_is_out_the_day_after(
 def test_figures_are_rounded_to_six_decimals(planned: Planned, base: Base) -> None:
     week = replace(planned.audit.weeks[0], demand=1 / 3, overtime=-1e-12)
     audit = replace(planned.audit, weeks=(week,))
-    told = summary(replace(planned, audit=audit), base, ())["weeks"]
+    told = summary(base, replace(planned, audit=audit), ())["weeks"]
     assert isinstance(told, list)
     assert told[0]["demand"] == 0.333333
     assert str(told[0]["overtime"]) == "0.0"
@@ -141,7 +141,7 @@ def test_figures_are_rounded_to_six_decimals(planned: Planned, base: Base) -> No
 def test_without_a_plan_every_key_is_there(
     outcome: Impossible | OutOfTime, name: str, base: Base
 ) -> None:
-    told = json.loads(json.dumps(summary(outcome, base, ())))
+    told = json.loads(json.dumps(summary(base, outcome, ())))
     jsonschema.validate(told, SCHEMA)
     assert told["outcome"] == name
     assert told["goals"] == {"days_past_latest_in": None, "overload_hours": None, "money": None}
@@ -149,7 +149,7 @@ def test_without_a_plan_every_key_is_there(
 
 
 def test_why_a_plan_is_impossible_is_told(base: Base) -> None:
-    told = summary(Impossible(("A and B both need bay N1.",), 0.2), base, ())["findings"]
+    told = summary(base, Impossible(("A and B both need bay N1.",), 0.2), ())["findings"]
     assert isinstance(told, list)
     assert [(f["level"], f["what"]) for f in told] == [("error", "A and B both need bay N1.")]
 
@@ -160,7 +160,7 @@ def test_the_written_file_is_the_summary(
     path = tmp_path / "plan.json"
     report(base, planned, path, messages)
     written = json.loads(path.read_text(encoding="utf-8"))
-    told = json.loads(json.dumps(summary(planned, base, messages)))
+    told = json.loads(json.dumps(summary(base, planned, messages)))
     for one in (written, told):
         del one["made"]["time"]
     assert written == told

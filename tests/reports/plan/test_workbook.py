@@ -24,6 +24,7 @@ from capacity.reports.plan.sheet_overload import askers
 from capacity.reports.plan.view import view_of
 from capacity.reports.plan.workbook import plan_workbook
 from capacity.words.marks import SQUARE, TRIANGLE
+from tests.reports.sheet_reading import KINDS_OF_COST
 
 SHEETS = [
     "Overview",
@@ -44,7 +45,7 @@ SHEETS = [
 @pytest.fixture(scope="module")
 def content(planned: Planned, base: Base, messages: tuple[Message, ...]) -> bytes:
     """The workbook as the bytes of a file."""
-    return plan_workbook(planned, base, messages)
+    return plan_workbook(base, planned, messages)
 
 
 @pytest.fixture(scope="module")
@@ -92,15 +93,7 @@ def test_no_cell_holds_a_formula(book: Workbook) -> None:
 
 def test_money_by_kind_adds_up_to_the_money_of_the_plan(book: Workbook, planned: Planned) -> None:
     sheet = book["Overview"]
-    kinds = (
-        "Overtime",
-        "Contract labour",
-        "Overload",
-        "Unused interval",
-        "Late out",
-        "Price of options taken (earned)",
-    )
-    parts = [row_of(sheet, kind)[3] for kind in kinds]
+    parts = [row_of(sheet, kind)[3] for kind in KINDS_OF_COST]
     assert all(isinstance(part, int | float) and part != 0 for part in parts)
     assert sum(parts) == pytest.approx(planned.audit.goals.money)  # type: ignore[arg-type]
     assert row_of(sheet, "Cost of the plan")[3] == pytest.approx(planned.audit.goals.money)
@@ -279,7 +272,7 @@ def test_a_check_asks_only_in_the_weeks_of_its_stages(
     # From Monday 4 January up to, not including, Monday 11 January.
     days = (date(2027, 1, 4), date(2027, 1, 11))
     stay = Placement("V010", "N3", "Work", *days, (StageDays("Work", *days),))
-    view = view_of(replace(planned, plan=Plan((stay,))), base, ())
+    view = view_of(base, replace(planned, plan=Plan((stay,))), ())
     load = replace(planned.audit.weeks[0], week=week, skill="Airframe")
     assert askers(view, load) == (["V010"] if asked else [])
     assert askers(view, replace(load, skill="Cabin")) == []

@@ -54,7 +54,7 @@ def planned_of(kind: Any, seed: int) -> tuple[Base, capacity.Planned | None]:
 def written() -> dict[str, Any]:
     outcome = planned(BASE)
     assert outcome is not None
-    told: dict[str, Any] = summary(outcome, BASE, ())
+    told: dict[str, Any] = summary(BASE, outcome, ())
     return told
 
 
@@ -72,7 +72,7 @@ def test_what_was_written_is_read_back(kind: Any, seed: int, tmp_path: Path) -> 
     if outcome is None:
         return
     path = tmp_path / "plan.json"
-    write_summary(outcome, base, (), path)
+    write_summary(base, outcome, (), path)
     for source in (path, str(path), path.read_text(encoding="utf-8")):
         back = plan_from_file(base, source)
         assert set(back.placements) == set(outcome.plan.placements)

@@ -1,14 +1,11 @@
 """Re-plans, read back from their workbook and their text."""
 
-import io
 from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
 
 import openpyxl
 import pytest
 from openpyxl.workbook import Workbook
-from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage
@@ -27,6 +24,7 @@ from capacity.reports.replan.workbook import replan_workbook, write_replan_workb
 from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
+from tests.reports.sheet_reading import KINDS_OF_COST, at, opened, row_of, table, texts
 
 FEW = Settings(seconds=5)
 PLAIN = MoveCosts(day_booked=5.0, day_option=5.0, bay=1.0, near=0.0, third_party=1.0)
@@ -66,31 +64,6 @@ def book(answer: Replanned) -> Workbook:
     return opened(replan_workbook(answer))
 
 
-def opened(content: bytes) -> Workbook:
-    return openpyxl.load_workbook(io.BytesIO(content))
-
-
-def table(sheet: Worksheet) -> dict[object, dict[str, object]]:
-    """Return the rows by their first cell; the first row holds the headings."""
-    headings, *rows = sheet.iter_rows(values_only=True)
-    return {row[0]: dict(zip(map(str, headings), row, strict=True)) for row in rows}
-
-
-def row_of(sheet: Worksheet, label: str) -> list[object]:
-    """Return the only row whose first cell holds the label."""
-    (row,) = (list(r) for r in sheet.iter_rows(values_only=True) if r[0] == label)
-    return row
-
-
-def texts(book: Workbook) -> list[str]:
-    cells = (cell.value for sheet in book for row in sheet.iter_rows() for cell in row)
-    return [value for value in cells if isinstance(value, str)]
-
-
-def at(number: int) -> datetime:
-    return datetime.combine(day(number), datetime.min.time())
-
-
 def test_every_change_is_told_with_its_reason_and_price(answer: Replanned, book: Workbook) -> None:
     rows = table(book["Changes"])
     assert list(rows) == [change.check for change in answer.changes] == ["A", "B", "N", "C"]
@@ -118,15 +91,9 @@ def test_goals_and_money_stand_side_by_side(answer: Replanned, book: Workbook) -
         ("Cost of the plan", (kept.money, found.money)),
     ):
         assert row_of(sheet, label)[1:4] == pytest.approx([*values, values[1] - values[0]])
-    kinds = (
-        "Overtime",
-        "Contract labour",
-        "Overload",
-        "Unused interval",
-        "Late out",
-        "Price of options taken (earned)",
+    assert sum(float(str(row_of(sheet, kind)[2])) for kind in KINDS_OF_COST) == pytest.approx(
+        found.money
     )
-    assert sum(float(str(row_of(sheet, kind)[2])) for kind in kinds) == pytest.approx(found.money)
 
 
 def test_the_workbooks_hold_no_formula_and_the_caution(book: Workbook) -> None:

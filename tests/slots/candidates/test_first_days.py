@@ -119,7 +119,7 @@ def test_an_older_plan_with_stages_from_days_off_is_read_and_found_again(in_day:
     old = told_as_ready(outcome.plan)
     assert old != outcome.plan
     assert on_worked_days(old, base) == outcome.plan
-    written = json.dumps(summary(replace(outcome, plan=old), base, ()))
+    written = json.dumps(summary(base, replace(outcome, plan=old), ()))
     assert plan_from_file(base, written).placements == outcome.plan.placements
     answer = replan(base, old, day(0), capacity.Settings(seconds=5))
     assert not isinstance(answer, capacity.Impossible)
@@ -165,6 +165,6 @@ def test_every_stage_of_any_plan_begins_and_ends_on_a_worked_day(seed: int) -> N
 
 def _told(outcome: capacity.Planned, base: Base) -> list[dict[str, Any]]:
     """Return the placements as the plan file has them."""
-    placements = summary(outcome, base, ())["placements"]
+    placements = summary(base, outcome, ())["placements"]
     assert isinstance(placements, list)
     return placements

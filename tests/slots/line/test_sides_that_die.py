@@ -59,7 +59,7 @@ def test_when_both_sides_die_it_was_not_the_time_given(
     assert outcome.seconds < LONG / 2
     told = [note.what for note in outcome.notes]
     assert sum(FINDING in what for what in told) == sum(PROVING in what for what in told) == 1
-    text = describe(outcome, QUARTER)
+    text = describe(QUARTER, outcome)
     assert "ended by a fault in the search itself" in text
     assert FINDING in text
     assert PROVING in text

@@ -30,7 +30,7 @@ CHECKS = BAYS * CHECKS_A_BAY
 
 @pytest.fixture(scope="module")
 def year() -> View:
-    return view_of(year_outcome(), year_base(), ())
+    return view_of(year_base(), year_outcome(), ())
 
 
 def rows_of_layers(chart) -> list[dict]:

@@ -88,7 +88,7 @@ def number(text: str) -> float:
 
 def test_every_overload_week_of_a_year_is_there_with_its_skill_its_hours_and_a_sign():
     outcome = year_outcome()
-    page = printed(view_of(year_outcome(), year_base(), ()))
+    page = printed(view_of(year_base(), year_outcome(), ()))
     weeks = {row["Week"]: row for row in page.table_under(WEEKS)}
     bought = {(row["Week"], row["Skill"]): row for row in page.table_under(BOUGHT)}
     over = [load for load in outcome.audit.weeks if is_over(load)]
@@ -105,7 +105,7 @@ def test_every_overload_week_of_a_year_is_there_with_its_skill_its_hours_and_a_s
 
 
 def test_every_week_of_the_year_stands_with_its_monday():
-    rows = printed(view_of(year_outcome(), year_base(), ())).table_under(WEEKS)
+    rows = printed(view_of(year_base(), year_outcome(), ())).table_under(WEEKS)
     assert [row["Week"] for row in rows] == list(
         dict.fromkeys(load.week for load in year_outcome().audit.weeks)
     )
