@@ -1,6 +1,9 @@
 """Settings that make no sense are refused where they are given, with what may be given."""
 
+import ast
+import builtins
 from datetime import datetime
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -64,3 +67,25 @@ def test_every_exception_of_the_package_is_of_one_family():
     for name in raised:
         assert issubclass(getattr(capacity, name), capacity.CapacityError)
     assert issubclass(capacity.SettingsError, ValueError)
+
+
+def test_no_other_exception_leaves_the_place_where_it_is_raised():
+    """Two are not of the family: one ends the command line, one becomes a message."""
+    root = Path(capacity.__file__).parent
+    texts = {
+        path.relative_to(root).as_posix(): path.read_text("utf-8") for path in root.rglob("*.py")
+    }
+    found = {}
+    for text in texts.values():
+        for node in ast.walk(ast.parse(text)):
+            if isinstance(node, ast.ClassDef):
+                bases = [getattr(builtins, ast.unparse(base), None) for base in node.bases]
+                if any(
+                    isinstance(base, type) and issubclass(base, BaseException) for base in bases
+                ):
+                    found[node.name] = {other for other, said in texts.items() if node.name in said}
+    assert set(found) == {"CapacityError", "SettingsError", "Ended", "UnreadableError"}
+    assert all(name.startswith("inputs/reading/") for name in found["UnreadableError"])
+    assert "raise Ended" not in "".join(
+        text for name, text in texts.items() if not name.startswith("commands/")
+    )

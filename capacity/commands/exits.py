@@ -21,7 +21,7 @@ class Exit(IntEnum):
 
 
 class Ended(Exception):
-    """The command has nothing more to do."""
+    """The command has nothing more to do; ends in ``cli``, and no caller from Python meets it."""
 
     def __init__(self, code: Exit) -> None:
         """Leave with a code."""

@@ -7,10 +7,10 @@ from typing import ClassVar
 from pydantic import Field
 
 from capacity.facts import Base, Check, Status
-from capacity.inputs.reading.by_kind import read_tables_of
+from capacity.inputs.reading.by_kind import tables_or_message
 from capacity.inputs.reading.cells import Day, Money
 from capacity.inputs.reading.places import same
-from capacity.inputs.reading.raw import RawBook, RawTable, UnreadableError
+from capacity.inputs.reading.raw import RawBook, RawTable
 from capacity.inputs.reading.rows import SheetRows
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import CheckRow, StatusWord
@@ -37,13 +37,9 @@ class EnquiryRow(CheckRow):
 def enquiries_and_messages(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Message]]:
     """Return the enquiries and everything worth saying about them; bad input never raises."""
     name = path.name or str(path)
-    try:
-        raw = read_tables_of(path, _is_wanted)
-    except UnreadableError as fault:
-        return (), [Message(Level.ERROR, name, fault.what, fault.remedy)]
-    except OSError as fault:
-        what = f"the file cannot be opened ({fault.strerror or fault})."
-        return (), [Message(Level.ERROR, name, what, "Check the name, and that it may be read.")]
+    raw = tables_or_message(path, _is_wanted)
+    if isinstance(raw, Message):
+        return (), [raw]
     messages = list(raw.messages)
     table = _table(raw, name, messages)
     if table is None:

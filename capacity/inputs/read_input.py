@@ -6,9 +6,8 @@ from pathlib import Path
 from capacity.inputs.book import Book
 from capacity.inputs.checking.every_rule import check
 from capacity.inputs.reading.as_of import AsOf
-from capacity.inputs.reading.by_kind import read_tables_of
+from capacity.inputs.reading.by_kind import tables_or_message
 from capacity.inputs.reading.facts_from_rows import base_from
-from capacity.inputs.reading.raw import UnreadableError
 from capacity.inputs.reading.tables import is_known, read_tables
 from capacity.messages import Level, Message
 
@@ -21,15 +20,9 @@ def read_book(path: Path, as_of: AsOf | None = None) -> Book:
 
     Bad input never raises: whatever is wrong is among the messages, all of it at once.
     """
-    name = path.name or str(path)
-    try:
-        raw = read_tables_of(path, is_known)
-    except UnreadableError as fault:
-        return Book(None, (Message(Level.ERROR, name, fault.what, fault.remedy),))
-    except OSError as fault:
-        what = f"the file cannot be opened ({fault.strerror or fault})."
-        remedy = "Check the name, and that it may be read."
-        return Book(None, (Message(Level.ERROR, name, what, remedy),))
+    raw = tables_or_message(path, is_known)
+    if isinstance(raw, Message):
+        return Book(None, (raw,))
     sheets, messages = read_tables(raw)
     sheets = replace(sheets, as_of=as_of)
     messages += check(sheets)

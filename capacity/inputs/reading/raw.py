@@ -53,7 +53,7 @@ class RawBook:
 
 
 class UnreadableError(Exception):
-    """A file, or a sheet of it, cannot be read; never leaves this package."""
+    """A file, or a sheet of it, cannot be read; becomes a message before it leaves this room."""
 
     def __init__(self, what: str, remedy: str) -> None:
         """Keep what is wrong and what to do about it."""
