@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     __version__: str
     from capacity.crews.assign import Staffed, assign_crews
-    from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
+    from capacity.crews.crew_settings import CrewSearchSettings, CrewSettings, OwnStaffShare
     from capacity.errors import (
         AuditError,
         CapacityError,
@@ -57,7 +57,7 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "capacity.crews.assign": ("Staffed", "assign_crews"),
-    "capacity.crews.crew_settings": ("CrewSettings", "OwnStaffShare"),
+    "capacity.crews.crew_settings": ("CrewSearchSettings", "CrewSettings", "OwnStaffShare"),
     "capacity.errors": (
         "AuditError",
         "CapacityError",
@@ -99,6 +99,7 @@ __all__ = [
     "AuditError",
     "Base",
     "CapacityError",
+    "CrewSearchSettings",
     "CrewSettings",
     "EngineError",
     "Impossible",

@@ -9,7 +9,14 @@ import numpy as np
 import pytest
 
 import capacity
-from capacity import CrewSettings, MoveCosts, OwnStaffShare, RiskSettings, Settings
+from capacity import (
+    CrewSearchSettings,
+    CrewSettings,
+    MoveCosts,
+    OwnStaffShare,
+    RiskSettings,
+    Settings,
+)
 
 
 @pytest.mark.parametrize(
@@ -19,6 +26,8 @@ from capacity import CrewSettings, MoveCosts, OwnStaffShare, RiskSettings, Setti
         (Settings, {"seconds": float("nan")}, "seconds is nan. Give 0 or more."),
         (Settings, {"seconds": float("inf")}, "seconds is inf. Give 0 or more."),
         (Settings, {"seconds": "60"}, "seconds is '60'. Give 0 or more."),
+        (CrewSearchSettings, {"hours_share": 1.5}, "hours_share is 1.5. Give 0 to 1."),
+        (CrewSettings, {"search": None}, "search is None. Give CrewSearchSettings."),
         (Settings, {"seed": -1}, "seed is -1. Give a whole number, 0 or more."),
         (Settings, {"seed": 1.5}, "seed is 1.5. Give a whole number, 0 or more."),
         (Settings, {"seed": 2**31}, "seed is 2147483648. Give a whole number, 0 or more."),

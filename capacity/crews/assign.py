@@ -53,7 +53,7 @@ def assign_crews(
     settings = settings or CrewSettings()
     first_day = settings.first_day or base.first_day
     problem = crew_problem(plan, base, settings)
-    solved = solve(problem, settings.seconds, settings.seed, settings.workers, stop, on_goal)
+    solved = solve(problem, settings, stop, on_goal)
     if solved is None:
         raise AuditError(["the stages of the slot plan break a rule of crew plans"])
     made = crew_plan_of(solved.choice, problem, first_day, settings.weeks)

@@ -1,6 +1,6 @@
 """Every knob of a crew plan, with its unit, default and reason."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields
 from datetime import date
 from enum import StrEnum
 
@@ -16,6 +16,43 @@ class OwnStaffShare(StrEnum):
     HOLD = "hold"
 
 
+@dataclass(frozen=True, slots=True)
+class CrewSearchSettings:
+    """How the time of a crew plan is shared out; raises ``SettingsError`` for senseless values.
+
+    Fields that end in ``_share`` are shares from 0 to 1, those with ``seconds`` in their names
+    wall time.
+    """
+
+    # The share of the time left that each goal may take, in the order of the goals.
+    overload_share: float = 0.4
+    overtime_share: float = 0.5
+    pairs_share: float = 0.6
+    evenness_share: float = 1.0
+    # Less time is hardly worth the beginning.
+    least_seconds: float = 0.5
+    # The share of all the time that the first betterment of the hours may take; it ends when done.
+    # A large base on a busy machine needs so much: 801 h left after half of 60 s, none after this.
+    hours_share: float = 0.75
+    # The share of that time that may go into where stages are best put.
+    relax_share: float = 0.5
+    # Even shares that can all be met are found in moments, or take long: so long is waited.
+    moments_share: float = 0.1
+    # A goal about hours that is this near to its bound is left as it is.
+    close_share: float = 0.002
+
+    def __post_init__(self) -> None:
+        """Check every value."""
+        for one in fields(self):
+            most = (1.0,) if one.name.endswith("_share") else ()
+            number_within(one.name, getattr(self, one.name), 0.0, *most)
+
+    @property
+    def goal_shares(self) -> tuple[float, ...]:
+        """Return the share of the time left of each goal, in their order."""
+        return self.overload_share, self.overtime_share, self.pairs_share, self.evenness_share
+
+
 # A person is there for a day at the most.
 LONGEST_OVERTIME_HOURS = 24.0
 
@@ -29,7 +66,8 @@ class CrewSettings:
     ``call_in``: whether people may be called in on days off, each once in seven days at the
     most. ``own_staff_share``: ``hold`` keeps contract people at half of each hangar and shift
     at the most, ``warn`` only tells where they are more, ``off`` says nothing. ``parts``: a
-    person works on one aircraft for a whole number of so many equal parts of a shift.
+    person works on one aircraft for a whole number of so many equal parts of a shift. ``search``:
+    how the time is shared out.
     """
 
     weeks: int = 4
@@ -41,6 +79,7 @@ class CrewSettings:
     call_in: bool = True
     own_staff_share: OwnStaffShare = OwnStaffShare.WARN
     parts: int = 4
+    search: CrewSearchSettings = field(default_factory=CrewSearchSettings)
 
     def __post_init__(self) -> None:
         """Take the rule's mode by its name too, and check every value."""
@@ -55,3 +94,5 @@ class CrewSettings:
         number_within("overtime_hours", self.overtime_hours, 0.0, LONGEST_OVERTIME_HOURS)
         yes_or_no("call_in", self.call_in)
         whole_within("parts", self.parts, 1)
+        if not isinstance(self.search, CrewSearchSettings):
+            raise SettingsError(f"search is {self.search!r}. Give CrewSearchSettings.")

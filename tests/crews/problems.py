@@ -11,6 +11,7 @@ from dataclasses import replace
 from ortools.sat.python import cp_model
 
 from capacity.crews.choice import is_runnable
+from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.model.choice_values import choice_of
 from capacity.crews.model.goals import hours_not_met
 from capacity.crews.model.rules import RULES
@@ -108,7 +109,7 @@ def take_the_same_on_every_day(v: Variables) -> None:
 
 def proven(asked: CrewProblem, seconds: float = 30.0) -> Solved:
     """Return the best plan; every goal is proven."""
-    solved = solve(asked, seconds, 1, 1)
+    solved = solve(asked, CrewSettings(seconds=seconds, workers=1))
     assert solved is not None
     assert [reached.value for reached in solved.goals] == [r.bound for r in solved.goals]
     assert len(solved.goals) == 4

@@ -7,6 +7,7 @@ from threading import Event
 import pytest
 
 from capacity.crews.choice import is_runnable
+from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.model.even_shares import EvenShares
 from capacity.crews.model.solve import solve
 from capacity.crews.problem import Caps, CrewProblem, CrewShift
@@ -39,7 +40,7 @@ def all_met(asked: CrewProblem) -> list[int] | None:
 def hours_not_met(asked: CrewProblem) -> int:
     """Return what a search leaves that ends as soon as it is done with these hours."""
     stop = Event()
-    solved = solve(asked, 30.0, 1, 1, stop, lambda _: stop.set())
+    solved = solve(asked, CrewSettings(seconds=30.0, workers=1), stop, lambda _: stop.set())
     assert solved is not None
     return solved.goals[0].value
 

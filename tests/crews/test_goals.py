@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.model.solve import Solved, solve
 from capacity.crews.problem import Caps, CrewProblem, CrewShift
 from tests.crews.problems import HEAD_DAY, daily, problem, proven, spans, task, value
@@ -161,7 +162,8 @@ def test_there_is_no_plan_where_stages_cannot_stand() -> None:
             task("One", spans(days, 1), {"Mechanic": 1}),
             task("Two", spans(days, 2), {"Mechanic": 1}, after=(0,)),
         ]
-        solved = solve(problem(days, tasks, daily({"Mechanic": 1}, days)), 10.0, 1, 1)
+        asked = problem(days, tasks, daily({"Mechanic": 1}, days))
+        solved = solve(asked, CrewSettings(seconds=10.0, workers=1))
         assert (solved is not None) is found
 
 

@@ -10,6 +10,7 @@ from threading import Event
 from ortools.sat.python import cp_model
 
 from capacity.crews.choice import CrewChoice, is_runnable
+from capacity.crews.crew_settings import CrewSettings
 from capacity.crews.first_crews import first_crews
 from capacity.crews.model.choice_values import choice_of, cost_of, values_of
 from capacity.crews.model.even_shares import EvenShares
@@ -20,19 +21,6 @@ from capacity.crews.model.variables import Expression, Variables
 from capacity.crews.problem import CrewProblem
 from capacity.errors import EngineError
 from capacity.stopping import ended_by
-
-# The share of the time left that each goal may take; the last takes all.
-SHARES = (0.4, 0.5, 0.6, 1.0)
-LEAST_SECONDS = 0.5
-# The share of all the time that the first betterment of the hours may take; it ends when done. A
-# large base on a busy machine needs so much: 801 h left after half of 60 s, none after this.
-HOURS_SHARE = 0.75
-# The share of that time that may go into where stages are best put.
-RELAX_SHARE = 0.5
-# Even shares that can all be met are found in moments, or take long: so long is waited for them.
-MOMENTS_SHARE = 0.1
-# A goal about hours that is this near to its bound is left as it is.
-CLOSE = 0.002
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +47,7 @@ class Solved:
 
 def solve(
     problem: CrewProblem,
-    seconds: float,
-    seed: int,
-    workers: int,
+    settings: CrewSettings,
     stop: Event | None = None,
     on_goal: Callable[[GoalReached], None] | None = None,
 ) -> Solved | None:
@@ -72,9 +58,9 @@ def solve(
     that stand where its relaxation has them, or where even shares of them fit, whichever is
     better; what that leaves is for CP-SAT, which may move them too.
     """
-    search = _Search(problem, seconds, seed, workers, stop or Event())
+    search = _Search(problem, settings, stop or Event())
     search.better_hours()
-    for share, (name, goal) in zip(SHARES, GOALS, strict=True):
+    for share, (name, goal) in zip(settings.search.goal_shares, GOALS, strict=True):
         if search.choice is not None and search.is_over():
             break
         reached = search.better(name, goal(search.v), share)
@@ -90,11 +76,10 @@ def solve(
 class _Search:
     """The model, the best choice so far and the clock."""
 
-    def __init__(
-        self, problem: CrewProblem, seconds: float, seed: int, workers: int, stop: Event
-    ) -> None:
+    def __init__(self, problem: CrewProblem, settings: CrewSettings, stop: Event) -> None:
         self.began = time.monotonic()
-        self.seconds, self.seed, self.workers, self.stop = seconds, seed, workers, stop
+        self.seconds, self.seed, self.workers = settings.seconds, settings.seed, settings.workers
+        self.timing, self.stop = settings.search, stop
         planned = [0] * len(problem.tasks)
         self.choice = first_crews(problem, planned) if is_runnable(problem, planned) else None
         self.first_seconds = time.monotonic() - self.began
@@ -107,7 +92,7 @@ class _Search:
         return self.seconds - (time.monotonic() - self.began)
 
     def is_over(self) -> bool:
-        return self.left() < LEAST_SECONDS or self.stop.is_set()
+        return self.left() < self.timing.least_seconds or self.stop.is_set()
 
     def better_hours(self) -> None:
         """Better both goals about hours, stages laid by even shares and by the relaxation."""
@@ -115,7 +100,7 @@ class _Search:
             return
         self.v.model.minimize(both_hours(self.v))
         planned = self.choice.span
-        until = time.monotonic() + HOURS_SHARE * self.left()
+        until = time.monotonic() + self.timing.hours_share * self.left()
         if not any(task.moves for task in self.v.problem.tasks):
             self._better_people(planned, until)
             return
@@ -137,9 +122,9 @@ class _Search:
         def left() -> float:
             return until - time.monotonic()
 
-        seconds = RELAX_SHARE * left()
+        seconds = self.timing.relax_share * left()
         all_met = beside.submit(evenly.with_all_met, seconds)
-        at_once = _found(all_met, MOMENTS_SHARE * left())
+        at_once = _found(all_met, self.timing.moments_share * left())
         has_people = self._staffed(at_once, until - left() / 2)
         if has_people and not self._value():
             return
@@ -151,8 +136,12 @@ class _Search:
             has_people = self._staffed(all_met.result(), until) or has_people
         bound = relaxed.bound if relaxed is not None else 0.0
         value = self._value() or 0
-        if value - bound > CLOSE * value and self._lacks_hours() and not self.is_over():
-            until = max(until, time.monotonic() + MOMENTS_SHARE * self.left())
+        if (
+            value - bound > self.timing.close_share * value
+            and self._lacks_hours()
+            and not self.is_over()
+        ):
+            until = max(until, time.monotonic() + self.timing.moments_share * self.left())
             again = EvenShares(self.v.problem, self.seed)
             with ended_by(self.stop, again.end):
                 laid = again.with_most_met(left() / 2, self.workers)
@@ -163,7 +152,10 @@ class _Search:
     def _lacks_hours(self) -> bool:
         """Return whether more than a trifle of the hours asked is not met."""
         asked = sum(sum(task.hundredths.values()) for task in self.v.problem.tasks)
-        return self.choice is not None and sum(self.choice.short.values()) > CLOSE * asked
+        return (
+            self.choice is not None
+            and sum(self.choice.short.values()) > self.timing.close_share * asked
+        )
 
     def _staffed(self, spans: list[int] | None, until: float) -> bool:
         """Staff stages that lie so, where they may; say whether linear programming could."""
@@ -191,14 +183,14 @@ class _Search:
         if isinstance(expression, int):
             self.goals.append(GoalReached(name, expression, expression, self._seconds()))
             return self.goals[-1]
-        until = time.monotonic() + max(LEAST_SECONDS, self.left() * share)
+        until = time.monotonic() + max(self.timing.least_seconds, self.left() * share)
         self.v.model.minimize(expression)
         value, bound = self._value(), 0
         if name in HOURS_GOALS and value:
             relaxed = relax_hours(self.v, until - time.monotonic(), self.stop)
             proven = relaxed.bound if relaxed is not None else 0.0
             bound = ceil(proven - TINY * (1 + abs(proven)))
-        if value is None or value - bound > CLOSE * abs(value):
+        if value is None or value - bound > self.timing.close_share * abs(value):
             found = self._by_cp_sat(until)
             if found is None and value is None:
                 return None
@@ -215,7 +207,7 @@ class _Search:
     def _by_cp_sat(self, until: float) -> int | None:
         """Search on from the choice; return a bound, None when no plan was found."""
         left = until - time.monotonic()
-        if left < LEAST_SECONDS and self.choice is not None:
+        if left < self.timing.least_seconds and self.choice is not None:
             return 0
         if self.choice is not None:
             self._hint()
