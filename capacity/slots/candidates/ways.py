@@ -23,8 +23,8 @@ from capacity.slots.candidates.work import StageWork, kinds_by_leg, work_of
 
 # So many ways of one check, and so many in days and ways of all checks together, still make a
 # program that is quickly built. On an invented hangar of 60 checks all ways and days are 18,000.
-# No settings: they say of which plans a proof speaks, which must be the same for the plan, for every
-# question about it, and for the sentences on both.
+# No settings: they say of which plans a proof speaks, which must be the same for the plan, for
+# every question about it, and for the sentences on both.
 MOST_WAYS = 128
 MOST_COURSES = 100_000
 # Where not all ways are tried: so many ways to wait are, at each of the few paces.
