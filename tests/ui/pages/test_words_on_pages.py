@@ -96,7 +96,7 @@ def test_the_page_base_manager_and_what_it_prints(answered: AppTest):
     assert result is not None
     assert staffed is not None
     base, outcome = result.opened.book.base, result.outcome
-    view = view_of(outcome, base, result.opened.book.messages)
+    view = view_of(base, outcome, result.opened.book.messages)
     lists = shift_lists(staffed, outcome.plan, base)
     pages = [labour_page(labour_of(view), measures_of(desk))]
     pages += [shift_page(one, base.name, outcome.plan) for one in lists[:2]]
