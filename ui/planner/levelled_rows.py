@@ -55,7 +55,7 @@ def moves_of_week(view: View, week: str, skill: str) -> list[TableRow]:
     rows = [
         {
             "Check": move.check,
-            "Aircraft": view.checks[move.check].aircraft,
+            "Aircraft": view.base.check(move.check).aircraft,
             "Stage": move.stage,
             "Moved in (+) or out (-) (man-hours)": round(
                 move.hours if move.went_to == week else -move.hours, 1

@@ -46,7 +46,7 @@ def rows(book, sheet: str) -> list[dict[str, object]]:
 
 
 def book_of(outcome, base=None):
-    content = plan_workbook(outcome, base or levelled_base(), ())
+    content = plan_workbook(base or levelled_base(), outcome, ())
     return openpyxl.load_workbook(io.BytesIO(content))
 
 
@@ -89,7 +89,7 @@ def test_overview_and_terminal_tell_what_it_saves(book):
     assert told["That saves in the same slots (EUR)"] == SAVED
     assert (
         "30 h of work lie in another week than evenly; in the same slots that saves 2,120 EUR."
-        in describe(levelled_outcome(), levelled_base())
+        in describe(levelled_base(), levelled_outcome())
     )
 
 
@@ -98,7 +98,7 @@ def test_a_plan_spread_evenly_has_no_word_of_levelling():
     assert not OF_STAGES & set(rows(book, "Stages")[0])
     assert not OF_WEEKS & set(rows(book, "Man-hours")[0])
     assert "Hours in another week than evenly (h)" not in overview(book)
-    assert "evenly" not in describe(even_outcome(), levelled_base())
+    assert "evenly" not in describe(levelled_base(), even_outcome())
 
 
 def test_a_levelled_workbook_differs_by_its_columns_alone_in_the_same_slots(book):

@@ -36,12 +36,12 @@ WOULD_BUY = "Spread evenly, Mechanic would have a demand of 320 h in this week a
 
 @pytest.fixture(scope="module")
 def levelled():
-    return view_of(levelled_outcome(), levelled_base(), ())
+    return view_of(levelled_base(), levelled_outcome(), ())
 
 
 @pytest.fixture(scope="module")
 def even():
-    return view_of(even_outcome(), levelled_base(), ())
+    return view_of(levelled_base(), even_outcome(), ())
 
 
 def test_a_check_tells_the_weeks_of_its_stages(levelled):
