@@ -14,8 +14,10 @@ adding up their limits, whoever's hours they are:
 * ``more`` in week w than evenly:                           min(T, c m[w]) - d[w]
 * ``less`` in week w than evenly:                           d[w] - max(0, T - c m(other weeks))
 
-each times h. Where no stage lies in more than three weeks these say all that there is to say;
-otherwise they are a relaxation, which the last two for pairs of weeks make tighter.
+each times h, and the last two for pairs of weeks. They are a relaxation: sets of weeks that do not
+touch have limits of their own, which bind once stages of three weeks and more are mixed. So bounds
+come from these limits, and what a choice costs from each stage by itself
+(``slots/program/spread_load.py``).
 """
 
 from collections.abc import Sequence
