@@ -19,6 +19,12 @@ THIN = 1.2
 DASHES = ([1, 0], [8, 4], [2, 3])
 """Solid, dashed and dotted: the lines are told apart in grey too."""
 
+MOST_WORDED_WEEKS = 20
+"""More weeks than these are too narrow for words side by side: they stand upright."""
+
+ROOM, UPRIGHT_ROOM = 1.2, 1.5
+"""How much higher than its contents the chart is where words stand above them."""
+
 
 def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click on a week is told as ``pick``, with the field ``week``."""
@@ -38,9 +44,18 @@ def _days(field: str, rows: WeekRows) -> alt.X:
     return alt.X(field, type="temporal", axis=axis, scale=week_scale(rows.mondays))
 
 
-def _hours(field: str) -> alt.Y:
+def _hours(field: str, rows: WeekRows) -> alt.Y:
     axis = alt.Axis(title="man-hours a week", format=",.0f", tickCount=6)
-    return alt.Y(field, type="quantitative", axis=axis, scale=alt.Scale(domainMin=0))
+    scale = alt.Scale(domainMin=0)
+    if rows.over:
+        # Room for triangles and their words, which would run into the legend above.
+        tops = [float(str(row["y"])) for row in (*rows.over, *rows.limits)]
+        scale = alt.Scale(domain=[0, max(tops) * (UPRIGHT_ROOM if _is_crowded(rows) else ROOM)])
+    return alt.Y(field, type="quantitative", axis=axis, scale=scale)
+
+
+def _is_crowded(rows: WeekRows) -> bool:
+    return len(rows.mondays) > MOST_WORDED_WEEKS
 
 
 def _parts(rows: WeekRows, look: Look) -> Any:
@@ -51,7 +66,7 @@ def _parts(rows: WeekRows, look: Look) -> Any:
         .encode(
             x=_days("from", rows),
             x2=alt.X2("until"),
-            y=_hours("y0"),
+            y=_hours("y0", rows),
             y2=alt.Y2("y1"),
             fill=alt.Fill(
                 "share:N",
@@ -83,7 +98,7 @@ def _hatching(rows: WeekRows) -> Any:
     return (
         alt.Chart(rows_of(rows.lines))
         .mark_rule(color=INK, strokeWidth=0.8, opacity=0.55, tooltip=None, aria=False)
-        .encode(x=_days("from", rows), x2=alt.X2("until"), y=_hours("y0"), y2=alt.Y2("y1"))
+        .encode(x=_days("from", rows), x2=alt.X2("until"), y=_hours("y0", rows), y2=alt.Y2("y1"))
     )
 
 
@@ -134,12 +149,14 @@ def _limits(rows: WeekRows, look: Look) -> Any:
     return (
         alt.Chart(rows_of(levels))
         .mark_line(strokeWidth=2, color=look.ink)
-        .encode(x=_days("day", rows), y=_hours("y"), order=alt.Order("turn:Q"), strokeDash=dashes)
+        .encode(
+            x=_days("day", rows), y=_hours("y", rows), order=alt.Order("turn:Q"), strokeDash=dashes
+        )
     )
 
 
 def _over(rows: WeekRows, look: Look) -> list[Any]:
-    base = alt.Chart(rows_of(rows.over)).encode(x=_days("middle", rows), y=_hours("y"))
+    base = alt.Chart(rows_of(rows.over)).encode(x=_days("middle", rows), y=_hours("y", rows))
     mark = base.mark_point(
         shape="triangle-up",
         size=110,
@@ -149,7 +166,10 @@ def _over(rows: WeekRows, look: Look) -> list[Any]:
         stroke=look.ink,
         yOffset=-9,
     )
-    word = base.mark_text(
-        baseline="bottom", dy=-20, fontWeight="bold", fontSize=12, color=look.ink
-    ).encode(text=alt.Text("label:N"))
+    place: dict[str, Any] = {"baseline": "bottom", "dy": -20}
+    if _is_crowded(rows):
+        place = {"angle": 270, "align": "left", "baseline": "middle", "dx": 20}
+    word = base.mark_text(**place, fontWeight="bold", fontSize=12, color=look.ink).encode(
+        text=alt.Text("label:N")
+    )
     return [mark, word]

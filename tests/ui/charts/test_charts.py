@@ -13,7 +13,7 @@ from capacity.plans.plan import WeekLoad
 from capacity.words.palette import MEANINGS, Hatching
 from tests.ui.plans import base, day, stay, view
 from ui.charts.heat_map import heat_map
-from ui.charts.man_hours import man_hours_chart, man_hours_legend
+from ui.charts.man_hours import HEIGHT_PIXELS, man_hours_chart, man_hours_legend
 from ui.charts.occupancy import occupancy_chart, occupancy_legend
 from ui.charts.progress import BEST, BOUND, progress_chart, progress_rows
 from ui.days import at
@@ -260,6 +260,20 @@ def test_an_overloaded_week_is_marked_by_shape_and_by_words_too():
     chart = man_hours_chart(rows, LIGHT)
     assert any(layer["mark"].get("shape") == "triangle-up" for layer in layers(chart))
     assert {row["label"] for row in rows_with(chart, "label")} == {"overload 325 h"}
+
+
+@pytest.mark.parametrize("weeks", [1, 52])
+def test_the_words_above_overloaded_weeks_have_room_of_their_own(weeks):
+    rows = week_rows(view(), "mechanic")
+    mondays = tuple(day(7 * week) for week in range(weeks))
+    chart = man_hours_chart(replace(rows, mondays=mondays), LIGHT)
+    (word,) = (x for x in layers(chart) if x["mark"]["type"] == "text")
+    least, most = word["encoding"]["y"]["scale"]["domain"]
+    assert least == 0
+    # Pixels above the highest block: those of the text, 12 high or some 115 long, and triangle.
+    above = HEIGHT_PIXELS * (1 - 760 / most)
+    assert above > (32 if weeks == 1 else 110)
+    assert word["mark"].get("angle", 0) == (0 if weeks == 1 else 270)
 
 
 def test_lines_are_told_apart_by_dashes():
