@@ -12,9 +12,15 @@ from ui.legend import Swatch
 from ui.look import Look
 from ui.planner.week_rows import LIMITS, SHARES, WeekRows
 
+<<<<<<< HEAD
 HEIGHT_PIXELS = 340
 THIN = 1.2
 """Pixels: the lines of the hours available are thicker."""
+=======
+HEIGHT_PIXELS, CROWDED_PIXELS = 340, 440
+AROUND_PIXELS = 160
+"""Of the height: legend and axis."""
+>>>>>>> c513dfa (Hours above the weeks of a year do not reach into the legend)
 
 DASHES = ([1, 0], [8, 4], [2, 3])
 """Solid, dashed and dotted: the lines are told apart in grey too."""
@@ -22,12 +28,13 @@ DASHES = ([1, 0], [8, 4], [2, 3])
 MOST_WORDED_WEEKS = 20
 """More weeks than these are too narrow for words side by side: they stand upright."""
 
-ROOM, UPRIGHT_ROOM = 1.2, 1.5
+ROOM, UPRIGHT_ROOM = 1.3, 1.5
 """How much higher than its contents the chart is where words stand above them."""
 
 
 def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click on a week is told as ``pick``, with the field ``week``."""
+<<<<<<< HEAD
     layers = [
         _parts(rows, look),
         _hatching(rows),
@@ -37,6 +44,11 @@ def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
     ]
     chart = alt.layer(*layers).resolve_scale(strokeDash="independent")
     return styled(chart, look, HEIGHT_PIXELS)
+=======
+    layers = [_parts(rows, look), _hatching(rows), _limits(rows, look), *_over(rows, look)]
+    height = CROWDED_PIXELS if _is_crowded(rows) else HEIGHT_PIXELS
+    return styled(alt.layer(*layers), look, height)
+>>>>>>> c513dfa (Hours above the weeks of a year do not reach into the legend)
 
 
 def _days(field: str, rows: WeekRows) -> alt.X:
@@ -156,7 +168,14 @@ def _limits(rows: WeekRows, look: Look) -> Any:
 
 
 def _over(rows: WeekRows, look: Look) -> list[Any]:
-    base = alt.Chart(rows_of(rows.over)).encode(x=_days("middle", rows), y=_hours("y", rows))
+    # Where words stand upright, the triangle alone says what the hours are.
+    over = [
+        {**row, "label": str(row["label"]).removeprefix(f"{OVERLOAD.word} ")}
+        if _is_crowded(rows)
+        else row
+        for row in rows.over
+    ]
+    base = alt.Chart(rows_of(over)).encode(x=_days("middle", rows), y=_hours("y", rows))
     mark = base.mark_point(
         shape="triangle-up",
         size=110,
