@@ -12,15 +12,10 @@ from ui.legend import Swatch
 from ui.look import Look
 from ui.planner.week_rows import LIMITS, SHARES, WeekRows
 
-<<<<<<< HEAD
-HEIGHT_PIXELS = 340
+HEIGHT_PIXELS, CROWDED_PIXELS = 340, 440
 THIN = 1.2
 """Pixels: the lines of the hours available are thicker."""
-=======
-HEIGHT_PIXELS, CROWDED_PIXELS = 340, 440
-AROUND_PIXELS = 160
-"""Of the height: legend and axis."""
->>>>>>> c513dfa (Hours above the weeks of a year do not reach into the legend)
+
 
 DASHES = ([1, 0], [8, 4], [2, 3])
 """Solid, dashed and dotted: the lines are told apart in grey too."""
@@ -34,7 +29,6 @@ ROOM, UPRIGHT_ROOM = 1.3, 1.5
 
 def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click on a week is told as ``pick``, with the field ``week``."""
-<<<<<<< HEAD
     layers = [
         _parts(rows, look),
         _hatching(rows),
@@ -43,12 +37,7 @@ def man_hours_chart(rows: WeekRows, look: Look) -> alt.LayerChart:
         *_over(rows, look),
     ]
     chart = alt.layer(*layers).resolve_scale(strokeDash="independent")
-    return styled(chart, look, HEIGHT_PIXELS)
-=======
-    layers = [_parts(rows, look), _hatching(rows), _limits(rows, look), *_over(rows, look)]
-    height = CROWDED_PIXELS if _is_crowded(rows) else HEIGHT_PIXELS
-    return styled(alt.layer(*layers), look, height)
->>>>>>> c513dfa (Hours above the weeks of a year do not reach into the legend)
+    return styled(chart, look, CROWDED_PIXELS if _is_crowded(rows) else HEIGHT_PIXELS)
 
 
 def _days(field: str, rows: WeekRows) -> alt.X:
@@ -61,7 +50,7 @@ def _hours(field: str, rows: WeekRows) -> alt.Y:
     scale = alt.Scale(domainMin=0)
     if rows.over:
         # Room for triangles and their words, which would run into the legend above.
-        tops = [float(str(row["y"])) for row in (*rows.over, *rows.limits)]
+        tops = [float(str(row["y"])) for row in (*rows.over, *rows.limits, *rows.even)]
         scale = alt.Scale(domain=[0, max(tops) * (UPRIGHT_ROOM if _is_crowded(rows) else ROOM)])
     return alt.Y(field, type="quantitative", axis=axis, scale=scale)
 
@@ -122,7 +111,7 @@ def _even(rows: WeekRows, look: Look) -> list[Any]:
     if not rows.even:
         return []
     lines = alt.Chart(rows_of(rows.even)).encode(
-        x=_days("from", rows), x2=alt.X2("until"), y=_hours("y")
+        x=_days("from", rows), x2=alt.X2("until"), y=_hours("y", rows)
     )
     rim = lines.mark_rule(color=look.paper, strokeWidth=4, aria=False, tooltip=None)
     dashes = alt.StrokeDash(
