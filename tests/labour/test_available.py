@@ -215,3 +215,31 @@ def test_families_are_shared_out_by_themselves() -> None:
         "overload of Cleaner": [0, 0, 1],
     }
     assert bought(found, 0, 0, 0) == {}
+
+
+def test_weeks_and_families_are_shared_out_each_by_itself() -> None:
+    """Two crews of two skills each, in two families; a crew has 70 h in every week.
+
+    In the third week the first family asks 60 and 10 h, in the fifth 80 h of one skill; then the
+    second family asks 30 and 50 h. The overtime caps are 14 h of mechanics and 7 h of cleaners.
+    """
+    cleaner, sealer = Skill("Cleaner", 30.0, 0.1, 45.0, 0.0), Skill("Sealer", 35.0, 0.1, 55.0, 0.0)
+    found = supply(
+        crew("Both", "Mechanic", "Painter"),
+        crew("Two", "Cleaner", "Sealer"),
+        skills=(MECHANIC, PAINTER, cleaner, sealer),
+    )
+    assert [family.tolist() for family in found.families] == [[0, 1], [2, 3]]
+    asked = np.zeros((found.weeks, found.kinds))
+    asked[2] = 60, 10, 0, 0
+    asked[4] = 80, 0, 30, 50
+    shared = dict(zip(found.pool_names, share_out(found, asked), strict=True))
+    assert shared["Both"][[2, 4]] == pytest.approx(np.array([[60, 10, 0, 0], [70, 0, 0, 0]]))
+    assert shared["overtime of Mechanic"][4, 0] == pytest.approx(10)
+    # Of 80 h 70 are there; 7 h of overtime of the cleaners, whose hours are the cheaper; 3 h lack.
+    assert shared["Two"][4].sum() == pytest.approx(70)
+    assert shared["overtime of Cleaner"][4, 2] == pytest.approx(7)
+    assert shared["overload of Cleaner"][4].sum() + shared["overload of Sealer"][
+        4
+    ].sum() == pytest.approx(3)
+    assert np.stack(list(shared.values())).sum(axis=0) == pytest.approx(asked)

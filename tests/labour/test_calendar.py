@@ -117,3 +117,53 @@ def test_holidays_lengthen_it() -> None:
     """
     of = base(working_weekdays=frozenset({0}), weeks=2)
     assert len(calendar_of(of).worked) == (of.last_in_day - of.first_day).days + 1 + 7 * 72
+
+
+PAINT = Stage("Paint", "paint", 3, {}, ("Second",), 0.0)
+WHEELS, BRAKES = (
+    ShopLoop("Long", "Wheels", 9, "First", "Second"),
+    ShopLoop("Short", "Wheels", 200, "Work", "Work"),
+)
+
+
+@pytest.mark.parametrize(
+    ("further", "loops", "weeks", "places"),
+    [
+        # 20 + 25 worked days and 60 holidays are 105: 21 weeks of five days, and two more.
+        ((), (), 23, 0),
+        # Three days of paint make 108; the move to paint may wait.
+        ((PAINT,), (), 23, 2),
+        # 9 wheels at 2 per day take five days: 110, 22 weeks. One more place to wait.
+        ((), (WHEELS,), 24, 1),
+        ((PAINT,), (WHEELS,), 24, 3),
+        # What the short package sends away is no work of the long one: 1 + 100 + 60 days.
+        ((), (BRAKES,), 34, 1),
+    ],
+)
+def test_how_far_it_reaches(
+    further: tuple[Stage, ...], loops: tuple[ShopLoop, ...], weeks: int, places: int
+) -> None:
+    """The weeks that surely hold the longest work, 9 days a place to wait, and 4 of changeover.
+
+    More is no fault, but costs time; less would lose slots.
+    """
+    long = package(stage("First", 20), stage("Second", 25, "First"), *further, name="Long")
+    of = base(
+        check(package="Long"),
+        packages=(package(stage("Work", 1), name="Short"), long),
+        bays=(replace(BAY, changeover_days=4), replace(BAY, name="B2")),
+        shops=(Shop("Wheels", 2.0),),
+        shop_loops=loops,
+        working_weekdays=MON_TO_FRI,
+        longest_wait_days=9,
+    )
+    until_last_in = (of.last_in_day - of.first_day).days + 1
+    assert len(calendar_of(of).worked) == until_last_in + 7 * weeks + 4 + 9 * places
+
+
+def test_600_worked_days_may_lose_the_holidays_of_three_years() -> None:
+    """600 + 3 x 60 days of seven a week are 111 weeks, and two more; 299 lose 60: 51 and two."""
+    for days, weeks in ((600, 113), (299, 53), (300, 62)):
+        of = base(check(package="Heavy"), packages=(package(stage("Work", days)),))
+        until_last_in = (of.last_in_day - of.first_day).days + 1
+        assert len(calendar_of(of).worked) == until_last_in + 7 * weeks

@@ -40,3 +40,10 @@ def test_a_day_has_24_hours() -> None:
     long = replace(NIGHT, hours=12.0)
     three = base(patterns=(Pattern("Daily", ("Day", "Late", "Night")),), shifts=(EARLY, LATE, long))
     assert day_room_of(three, STAGES)["Any"] == pytest.approx(96.0)
+
+
+def test_a_pattern_that_no_crew_has_gives_none() -> None:
+    """Nights are in a pattern that stands ready: 4 heads x 8 h."""
+    two = (Pattern("Daily", ("Day",)), Pattern("Ready", ("Late", "Night")))
+    of = base(patterns=two, shifts=(EARLY, LATE, NIGHT))
+    assert day_room_of(of, STAGES)["Any"] == pytest.approx(32.0)
