@@ -211,3 +211,35 @@ def test_nobody_can_hold_an_aircraft_that_fits_no_bay() -> None:
     (answer,) = ask(base, plan_of(base), [asked], may_move=None, settings=QUICK)
     assert (answer.slots, answer.in_the_way, answer.proven_no_way) == ((), (), True)
     assert [price.slot for price in answer.curve] == [None, None]
+
+
+def test_an_enquiry_without_a_place_gains_nothing_by_itself() -> None:
+    """B1 is taken by A on days 0 to 6; O needs it on day 3, and P comes behind for 7 EUR."""
+    base = stories.base(bays(1), visit("A", 7, 0, 0))
+    asked = [option("O", 2, 3, 3, price=9.0), option("P", 2, 7, 9, price=7.0)]
+    answer = best_combinations(base, plan_of(base), asked, QUICK, runners_up=3)
+    assert [(one.check, one.gain) for one in answer.alone] == [("O", None), ("P", 7.0)]
+    assert (answer.best.names, answer.best.gain) == (("P",), 7.0)
+    # Behind it none is all that is left, since O has no place.
+    assert [(one.names, one.gain) for one in answer.runners_up] == [((), 0.0)]
+
+
+def test_a_combination_gains_its_prices_less_what_it_costs() -> None:
+    """100 h in a week of 70 are 30 h of overtime at 50: 1,500 EUR of a price of 2,000.
+
+    P costs nothing and brings 40; in the same bay a week later.
+    """
+    base = busy_base(visit("A", 7, 0, 0))
+    asked = [
+        option("O", 7, 0, 0, price=2000.0, package="busy"),
+        option("P", 7, 7, 7, price=40.0),
+    ]
+    answer = best_combinations(base, plan_of(base), asked, QUICK, runners_up=2)
+    told = (answer.best, *answer.runners_up)
+    assert [one.names for one in told] == [("O", "P"), ("O",), ("P",)]
+    assert [one.gain for one in told] == pytest.approx([540, 500, 40])
+    assert [one.most_gain for one in told] == pytest.approx([540, 500, 40])
+    assert all(one.proven and one.gain_of_moves == 0 and one.moves == () for one in told)
+    assert [one.costs.overtime for one in told] == pytest.approx([1500, 1500, 0])
+    assert [enquiry.price for enquiry in answer.best.enquiries] == [2000.0, 40.0]
+    assert [one.gain for one in answer.alone] == pytest.approx([500, 40])

@@ -198,3 +198,11 @@ def test_figures_of_any_plan_are_those_of_its_audit(kind: Any, seed: int) -> Non
     if made is not None:
         assert_like_the_audit(made, story)
         assert_crews_add_up(made, story)
+
+
+def test_a_crew_that_is_away_is_told_no_overtime_of_its_own() -> None:
+    """Nobody of Ten is there, so nothing is regular and no cap is more than 0: all is overload."""
+    away = Absence("Ten", FIRST_DAY, day(6), 10, "leave")
+    review = reviewed(60, absences=(away,))
+    assert (review.crews, review.overload_hours) == ((), pytest.approx(60))
+    assert first_week(review).overtime_per_head == 0
