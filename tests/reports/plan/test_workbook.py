@@ -241,11 +241,13 @@ def test_overload_weeks_are_told_by_text_and_fill(book: Workbook, planned: Plann
         cell = row[skills.index(load.skill)]
         said = str(cell.value)
         word = next(w for w in ("overload", "contract", "overtime", "used", "no") if w in said)
+        if word == "used" and int(said.split()[1]) >= 90:
+            word = "nearly used"
         fills.setdefault(word, set()).add(cell.fill.fgColor.rgb)
         assert (word == "overload") == (TRIANGLE in said) == (load.overload >= 0.05)
-    told_apart = [fills[word] for word in ("overload", "overtime", "used")]
+    told_apart = [fills[word] for word in ("overload", "overtime", "nearly used", "used")]
     assert all(len(fill) == 1 for fill in told_apart)
-    assert len(set.union(*told_apart)) == 3
+    assert len(set.union(*told_apart)) == 4
 
 
 def test_the_worst_week_comes_first_with_the_checks_that_ask(
