@@ -5,8 +5,8 @@ from math import ceil
 from capacity.plans.plan import WeekLoad
 from capacity.words import LEAST_HOURS
 
-NEARLY_USED_FROM = 90
-"""Per cent of the regular man-hours from which on a week is nearly used up."""
+NEARLY_USED_FROM = 0.9
+"""Share of the regular man-hours from which on a week is nearly used up."""
 
 
 def used_percent(load: WeekLoad) -> int | None:
@@ -21,6 +21,5 @@ def used_percent(load: WeekLoad) -> int | None:
 
 
 def is_nearly_used(load: WeekLoad) -> bool:
-    """Whether a week's regular man-hours, as the figure is shown, are used to 90 % or more."""
-    share = used_percent(load)
-    return share is not None and share >= NEARLY_USED_FROM
+    """Whether a week's regular man-hours are used to nine tenths or more."""
+    return load.regular >= LEAST_HOURS and load.demand >= NEARLY_USED_FROM * load.regular

@@ -241,7 +241,7 @@ def test_overload_weeks_are_told_by_text_and_fill(book: Workbook, planned: Plann
         cell = row[skills.index(load.skill)]
         said = str(cell.value)
         word = next(w for w in ("overload", "contract", "overtime", "used", "no") if w in said)
-        if word == "used" and int(said.split()[1]) >= 90:
+        if word == "used" and load.demand >= 0.9 * load.regular:
             word = "nearly used"
         fills.setdefault(word, set()).add(cell.fill.fgColor.rgb)
         assert (word == "overload") == (TRIANGLE in said) == (load.overload >= 0.05)
