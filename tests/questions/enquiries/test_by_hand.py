@@ -243,3 +243,23 @@ def test_a_combination_gains_its_prices_less_what_it_costs() -> None:
     assert [one.costs.overtime for one in told] == pytest.approx([1500, 1500, 0])
     assert [enquiry.price for enquiry in answer.best.enquiries] == [2000.0, 40.0]
     assert [one.gain for one in answer.alone] == pytest.approx([500, 40])
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "weeks"),
+    [
+        (0, 6, ["2027-W01"]),
+        (0, 7, ["2027-W01", "2027-W02"]),
+        (6, 13, ["2027-W01", "2027-W02"]),
+        # A window that began before the plan does is asked from its first day on.
+        (-9, 3, ["2027-W01"]),
+    ],
+)
+def test_the_curve_has_the_weeks_of_the_window_and_no_other(
+    first: int, last: int, weeks: list[str]
+) -> None:
+    """Both days of the window count; day 0 is a Monday, and so is day 7."""
+    base = stories.base(bays(1))
+    (answer,) = ask(base, Plan(()), [option("O", 2, first, last, price=0.0)])
+    assert [week.week for week in answer.curve] == weeks
+    assert [week.cost for week in answer.curve] == [0.0] * len(weeks)

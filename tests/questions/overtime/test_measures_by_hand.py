@@ -266,3 +266,13 @@ def test_a_team_works_the_longest_day_shift(night: bool) -> None:
     made, story = short_weeks(800)
     measure = only(pulled(made, story.replace(shifts=(*story.shifts, long))), "contract team")
     assert measure.what.endswith("on Day shifts" if night else "on Long shifts")
+
+
+def test_a_check_is_moved_by_a_week_at_the_most() -> None:
+    """Ten days of 100 h a day each, side by side: day 8 would be cheaper still than day 7."""
+    work = visit(1000, days=10)
+    story = ten_mechanics((work,), *(booked(name, work, 0, 20) for name in ("C1", "C2")))
+    made = plan(stands("C1", work), stands("C2", work, bay="B2"))
+    moved = [trial.what for trial in trials_of(made, story) if trial.kind == "a check moved"]
+    assert len(moved) == 2
+    assert all(" 7 days later, " in what for what in moved)
