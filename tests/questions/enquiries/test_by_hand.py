@@ -263,3 +263,23 @@ def test_the_curve_has_the_weeks_of_the_window_and_no_other(
     (answer,) = ask(base, Plan(()), [option("O", 2, first, last, price=0.0)])
     assert [week.week for week in answer.curve] == weeks
     assert [week.cost for week in answer.curve] == [0.0] * len(weeks)
+
+
+def test_the_lowest_break_even_price_is_the_cheaper_of_two_ways() -> None:
+    """With nobody moved O is out three days late, at 100; with B three days early, at 10, it is 30.
+
+    The other way round B's days cost 1,000, and O is late.
+    """
+    for early, lowest in ((10.0, 30.0), (1000.0, 300.0)):
+        base = stories.base(bays(1), visit("B", 3, 0, 3, early_cost_per_day=early))
+        late = {"late_cost_per_day": 100.0, "agreed_out": day(6)}
+        asked = option("O", 3, 3, 6, price=0.0, **late)
+        (answer,) = ask(base, plan_of(base), [asked], may_move=["B"], settings=QUICK)
+        assert answer.break_even == pytest.approx(300.0)
+        assert answer.lowest_break_even == pytest.approx(lowest)
+
+
+def test_an_enquiry_to_an_empty_base_is_accepted() -> None:
+    base = stories.base(bays(1))
+    answer = best_combinations(base, Plan(()), [option("O", 2, 0, 0, price=9.0)], QUICK)
+    assert (answer.best.names, answer.best.gain) == (("O",), 9.0)
