@@ -82,7 +82,8 @@ def test_no_other_exception_leaves_the_place_where_it_is_raised():
     """Two are not of the family: one ends the command line, one becomes a message."""
     root = Path(capacity.__file__).parent
     texts = {
-        path.relative_to(root).as_posix(): path.read_text("utf-8") for path in root.rglob("*.py")
+        path.relative_to(root).as_posix(): path.read_text(encoding="utf-8")
+        for path in root.rglob("*.py")
     }
     found = {}
     for text in texts.values():
