@@ -144,7 +144,7 @@ def test_a_year_can_be_used_within_seconds_of_its_plan(page, expect, server, tol
         after_plan.append(planner_drawn(page) - there_since(server))
         bays = page.locator(CHARTS).first
         assert set(names_in(bays)) == {check.name for check in year_base().checks}
-        block = bays.locator("path[aria-label*='Check: C150; Package']")
+        block = bays.locator("path[aria-label*='Check: C150; Aircraft']")
         answer = page.get_by_text("Check C150", exact=True)
         after_click.append(
             seconds_to(partial(block.click, force=True), expect(answer).to_be_visible)
@@ -159,7 +159,7 @@ def names_in(bays) -> list[str]:
     labels = bays.locator("path[aria-label]").evaluate_all(
         "marks => marks.map(mark => mark.getAttribute('aria-label'))"
     )
-    return [found[1] for label in labels if (found := re.search(r"Check: (\w+); Pack", label))]
+    return [found[1] for label in labels if (found := re.search(r"Check: (\w+); Aircraft", label))]
 
 
 def test_the_pages_of_a_year_are_drawn_whole_again_and_again(page, expect, told):
