@@ -10,6 +10,9 @@ from html import escape
 from pathlib import Path
 from threading import Thread
 
+from capacity.commands.exits import Exit
+from ui.serving.ending import leave
+
 WORDS = """
 The dashboard is at
 
@@ -35,6 +38,10 @@ def shown_address(address: str, in_a_browser: bool) -> Iterator[None]:
     """
     sys.stdout.write(WORDS.format(address=address))
     sys.stdout.flush()
+    if (fault := getattr(sys.stdout, "fault", None)) is not None:
+        # Nobody could open the dashboard: better to end at once, and to say why.
+        sys.stderr.write(f"error the address could not be printed ({fault.strerror}).\n")
+        leave(Exit.CANNOT_WRITE)
     if not (in_a_browser and _has_a_screen()):
         yield
         return
