@@ -13,17 +13,20 @@ from capacity.slots.finding.round_arrays import Arrays, Ints, State
 from capacity.slots.finding.rounds import (
     BLINK,
     TINY,
-    URGE,
     Costs,
     compiled,
     days_of,
-    empty,
     felt_days,
     fits,
     flow_money,
     inlined,
+    is_taken,
+    open_round,
     respend,
     shift,
+    taken_in,
+    undo,
+    urge,
 )
 
 # Hours are put off or brought forward by so many weeks at once.
@@ -310,22 +313,13 @@ def run_levelled_rounds(
     blur: float,
 ) -> Costs:
     """Do ``count`` rounds as ``run_rounds`` does, with everybody's hours levelled in each."""
-    checks = len(arrays.relatedness)
-    families, weeks = state.spent.shape
-    days, money, best_days, best_money = costs
     for _ in range(count):
         for place in range(len(state.bent)):
             state.bent_before[place] = state.bent[place]
             state.flow_before[place] = state.flow[place]
         for cell in range(len(state.load)):
             state.load_before[cell] = state.load[cell]
-        size, wanted, rise = empty(arrays, state)
-        for family in range(families):
-            for week in range(weeks):
-                state.spent_before[family, week] = state.spent[family, week]
-                state.is_fresh[family, week] = False
-        for place in range(size):
-            rise += respend(arrays, state, state.before[place], False)
+        size, wanted, rise = open_round(arrays, state)
         more_days, more_felt = 0.0, 0.0
         for place in range(size):
             check, before = state.out[place], state.before[place]
@@ -339,30 +333,14 @@ def run_levelled_rounds(
             state.chosen[check] = column
             rise += _put_back(arrays, state, check, column)
         rise += bend_all(arrays, state)
-        check = state.out[0]
-        is_still_out = wanted >= 0 and state.before[0] < 0 and state.chosen[check] < 0
-        if is_still_out and arrays.checks[check].unplaced_past > 0.0:
-            state.urgency[check] += URGE
-        worse = rise + day_price * more_felt
-        if worse <= 0.0 or np.random.random() < np.exp(-worse / temperature):
-            days += more_days
-            money += rise
-            if days < best_days or (days == best_days and money < best_money - 1e-6):
-                best_days, best_money = days, money
-                for check in range(checks):
-                    best[check] = state.chosen[check]
+        urge(arrays, state, wanted)
+        if is_taken(rise + day_price * more_felt, temperature):
+            costs = taken_in(state, best, costs, more_days, rise)
             continue
-        for place in range(size):
-            shift(arrays, state, state.out[place], state.chosen[state.out[place]], -1.0)
-        for place in range(size):
-            state.chosen[state.out[place]] = state.before[place]
-            shift(arrays, state, state.out[place], state.before[place], 1.0)
+        undo(arrays, state, size)
         for place in range(len(state.bent)):
             state.bent[place] = state.bent_before[place]
             state.flow[place] = state.flow_before[place]
         for cell in range(len(state.load)):
             state.load[cell] = state.load_before[cell]
-        for family in range(families):
-            for week in range(weeks):
-                state.spent[family, week] = state.spent_before[family, week]
-    return Costs(days, money, best_days, best_money)
+    return costs

@@ -411,6 +411,49 @@ def empty(arrays: Arrays, state: State) -> tuple[int, int, float]:
     return size, -1, rise
 
 
+@inlined
+def open_round(arrays: Arrays, state: State) -> tuple[int, int, float]:
+    """Take checks out as ``empty`` does; the rise is that of shared hours, too."""
+    size, wanted, rise = empty(arrays, state)
+    families, weeks = state.spent.shape
+    for family in range(families):
+        for week in range(weeks):
+            state.spent_before[family, week] = state.spent[family, week]
+            state.is_fresh[family, week] = False
+    for place in range(size):
+        rise += respend(arrays, state, state.before[place], False)
+    return size, wanted, rise
+
+
+@inlined
+def urge(arrays: Arrays, state: State, wanted: int) -> None:
+    """Raise what leaving the first check out counts for, where it was to come in and did not."""
+    check = state.out[0]
+    is_still_out = wanted >= 0 and state.before[0] < 0 and state.chosen[check] < 0
+    if is_still_out and arrays.checks[check].unplaced_past > 0.0:
+        state.urgency[check] += URGE
+
+
+@inlined
+def is_taken(worse: float, temperature: float) -> bool:
+    """Return whether a round is kept that makes the choice so much worse."""
+    return worse <= 0.0 or np.random.random() < np.exp(-worse / temperature)
+
+
+@inlined
+def undo(arrays: Arrays, state: State, size: int) -> None:
+    """Put the checks of a round back where they were, and the money of shared hours with them."""
+    for place in range(size):
+        shift(arrays, state, state.out[place], state.chosen[state.out[place]], -1.0)
+    for place in range(size):
+        state.chosen[state.out[place]] = state.before[place]
+        shift(arrays, state, state.out[place], state.before[place], 1.0)
+    families, weeks = state.spent.shape
+    for family in range(families):
+        for week in range(weeks):
+            state.spent[family, week] = state.spent_before[family, week]
+
+
 class Costs(NamedTuple):
     """Days past ``Latest in`` and money of the state and of the best choice so far."""
 
@@ -418,6 +461,18 @@ class Costs(NamedTuple):
     money: float
     best_days: float
     best_money: float
+
+
+@inlined
+def taken_in(state: State, best: Ints, costs: Costs, more_days: float, rise: float) -> Costs:
+    """Return the costs with those of a round that is kept; ``best`` follows the state."""
+    days, money = costs.days + more_days, costs.money + rise
+    best_days, best_money = costs.best_days, costs.best_money
+    if days < best_days or (days == best_days and money < best_money - 1e-6):
+        best_days, best_money = days, money
+        for check in range(len(best)):
+            best[check] = state.chosen[check]
+    return Costs(days, money, best_days, best_money)
 
 
 @compiled
@@ -438,17 +493,8 @@ def run_rounds(
     cheapest. The best choice has the fewest days past, then the least money; on the way a day
     is worth ``day_price``.
     """
-    checks = len(arrays.relatedness)
-    families, weeks = state.spent.shape
-    days, money, best_days, best_money = costs
     for _ in range(count):
-        size, wanted, rise = empty(arrays, state)
-        for family in range(families):
-            for week in range(weeks):
-                state.spent_before[family, week] = state.spent[family, week]
-                state.is_fresh[family, week] = False
-        for place in range(size):
-            rise += respend(arrays, state, state.before[place], False)
+        size, wanted, rise = open_round(arrays, state)
         more_days, more_felt = 0.0, 0.0
         for place in range(size):
             check, before = state.out[place], state.before[place]
@@ -462,25 +508,9 @@ def run_rounds(
             state.chosen[check] = column
             more = shift(arrays, state, check, column, 1.0)
             rise += more + respend(arrays, state, column, True)
-        check = state.out[0]
-        is_still_out = wanted >= 0 and state.before[0] < 0 and state.chosen[check] < 0
-        if is_still_out and arrays.checks[check].unplaced_past > 0.0:
-            state.urgency[check] += URGE
-        worse = rise + day_price * more_felt
-        if worse <= 0.0 or np.random.random() < np.exp(-worse / temperature):
-            days += more_days
-            money += rise
-            if days < best_days or (days == best_days and money < best_money - 1e-6):
-                best_days, best_money = days, money
-                for check in range(checks):
-                    best[check] = state.chosen[check]
+        urge(arrays, state, wanted)
+        if is_taken(rise + day_price * more_felt, temperature):
+            costs = taken_in(state, best, costs, more_days, rise)
             continue
-        for place in range(size):
-            shift(arrays, state, state.out[place], state.chosen[state.out[place]], -1.0)
-        for place in range(size):
-            state.chosen[state.out[place]] = state.before[place]
-            shift(arrays, state, state.out[place], state.before[place], 1.0)
-        for family in range(families):
-            for week in range(weeks):
-                state.spent[family, week] = state.spent_before[family, week]
-    return Costs(days, money, best_days, best_money)
+        undo(arrays, state, size)
+    return costs
