@@ -3,24 +3,14 @@
 from dataclasses import replace
 
 from capacity.facts import Base, Package
+from tests.reference.levelled_bases import with_peak
 
 PEAK = 1.5
 
 
 def levelled(base: Base, peak: float = PEAK, *, into_float: bool = False) -> Base:
     """Return the base with the same peak for all stages, and the same answer about float."""
-    return base.replace(
-        packages=tuple(
-            replace(
-                package,
-                stages=tuple(
-                    replace(stage, daily_peak=peak, into_float=into_float)
-                    for stage in package.stages
-                ),
-            )
-            for package in base.packages
-        )
-    )
+    return with_peak(base, peak, into_float=into_float)
 
 
 def beside_each_other(base: Base) -> Base:

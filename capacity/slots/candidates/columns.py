@@ -66,13 +66,13 @@ def movable_hours(slots: Slots | LaidOut, cells: int) -> csr_array:
     other, and then a 1 at the course's own number among those of all checks, the settled ones
     last: (courses, (1 + limits) x cells + courses of all checks).
     """
-    hours = _hours_of(slots.movable_courses, cells, levelled=slots.are_levelled)
+    hours = _hours_of(slots.movable, cells, levelled=slots.are_levelled)
     return _numbered(hours, 0, slots) if slots.are_levelled else hours
 
 
 def _numbered(hours: csr_array, first: int, slots: Slots | LaidOut) -> csr_array:
     """Put behind each row a 1 at the number of its course, counted from ``first`` on."""
-    count = sum(len(c.past) for c in (*slots.movable_courses, *slots.settled))
+    count = sum(len(c.past) for c in (*slots.movable, *slots.settled))
     rows = hours.shape[0]
     own = csr_array(
         (np.ones(rows), (np.arange(rows), first + np.arange(rows))), shape=(rows, count)
@@ -100,7 +100,7 @@ def settled_hours(slots: Slots | LaidOut, cells: int) -> NDArray[np.float64]:
     """Return the man-hours of the settled checks, of the columns of ``movable_hours``."""
     hours = _hours_of(slots.settled, cells, levelled=slots.are_levelled)
     if slots.are_levelled:
-        hours = _numbered(hours, sum(len(c.past) for c in slots.movable_courses), slots)
+        hours = _numbered(hours, sum(len(c.past) for c in slots.movable), slots)
     return np.asarray(hours.sum(axis=0), dtype=np.float64).ravel()
 
 

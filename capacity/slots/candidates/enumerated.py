@@ -116,10 +116,10 @@ class Slots:
     @property
     def are_levelled(self) -> bool:
         """Return whether the hours of any check can lie otherwise than evenly."""
-        return any_levelled((*self.movable_courses, *self.settled))
+        return any_levelled((*self.movable, *self.settled))
 
     @property
-    def movable_courses(self) -> tuple[Courses, ...]:
+    def movable(self) -> tuple[Courses, ...]:
         """Return the courses of each check that can be chosen."""
         return tuple(candidates.courses for candidates in self.candidates)
 
@@ -138,11 +138,6 @@ class LaidOut:
     def are_levelled(self) -> bool:
         """Return whether the hours of any check can lie otherwise than evenly."""
         return any_levelled((*self.movable, *self.settled))
-
-    @property
-    def movable_courses(self) -> tuple[Courses, ...]:
-        """Return the courses of each check that can be chosen."""
-        return self.movable
 
 
 def find_slots(

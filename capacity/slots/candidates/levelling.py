@@ -40,7 +40,7 @@ TINY = 1e-12
 
 def can_level(works: Sequence[tuple[StageWork, ...]]) -> bool:
     """Return whether any stage of any check can be spread otherwise than evenly."""
-    return any(s.daily_peak > 1.0 + TINY or s.into_float for work in works for s in work)
+    return any(stage.can_be_levelled for work in works for stage in work)
 
 
 def float_ends(work: tuple[StageWork, ...], stays: Stays, stage: int) -> Ints:
@@ -90,7 +90,7 @@ def limits_by_week(work: tuple[StageWork, ...], stays: Stays, calendar: Calendar
     weeks, skills = len(calendar.week_names), len(work[0].man_hours) if work else 0
     limits = np.zeros((LIMITS, len(stays.in_day), weeks, skills))
     for number, stage in enumerate(work):
-        if stage.daily_peak <= 1.0 + TINY and not stage.into_float:
+        if not stage.can_be_levelled:
             continue
         days = stays.days[:, number]
         until = float_ends(work, stays, number)

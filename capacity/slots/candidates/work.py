@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from capacity.facts import Check, Package, ShopLoop, Stage
 
 TINY_HOURS = 1e-9
+TINY_SHARE = 1e-12
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,11 @@ class StageWork:
     daily_peak: float = 1.0
     into_float: bool = False
     day_room: float = math.inf
+
+    @property
+    def can_be_levelled(self) -> bool:
+        """Return whether its hours may lie otherwise than evenly."""
+        return self.daily_peak > 1.0 + TINY_SHARE or self.into_float
 
 
 def work_of(

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csr_array
 
 from capacity.labour.supply import Supply
 
@@ -24,6 +25,20 @@ class Arcs:
     limit: NDArray[np.float64]
     common: NDArray[np.int64]
     common_limit: NDArray[np.float64]
+
+    def gives(self) -> csr_array:
+        """Return what an hour of each arc gives to each of the ``cells``, (cells, arcs)."""
+        arcs = np.arange(len(self.pool))
+        row = np.searchsorted(self.cells, self.cell)
+        return csr_array((np.ones(len(arcs)), (row, arcs)), shape=(len(self.cells), len(arcs)))
+
+    def draws(self) -> csr_array:
+        """Return what it takes of each pool and week that arcs share, (commons, arcs)."""
+        shared = np.flatnonzero(self.common >= 0)
+        return csr_array(
+            (np.ones(len(shared)), (self.common[shared], shared)),
+            shape=(len(self.common_limit), len(self.pool)),
+        )
 
 
 def arcs_into(cells: NDArray[np.int64], supply: Supply) -> Arcs:

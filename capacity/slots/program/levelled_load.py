@@ -17,15 +17,13 @@ TINY = 1e-9
 
 @dataclass(frozen=True)
 class Levelled:
-    """A load levelled: ``put_off`` hours across the end of each week, and what is asked then.
+    """A load levelled: ``put_off`` (weeks, kinds) hours across the end of each week.
 
-    Both (weeks, kinds); hours put off are negative where they are brought forward. ``bought`` are
-    the hours of the arcs into the cells ``bought_in`` from the pools ``bought_of``, (arcs,) each;
-    ``money`` is what they cost.
+    They are negative where hours are brought forward. ``bought`` are the hours of the arcs into
+    the cells ``bought_in`` from the pools ``bought_of``, (arcs,) each; ``money`` is what they cost.
     """
 
     put_off: Floats
-    asked: Floats
     bought: Floats
     bought_in: Ints
     bought_of: Ints
@@ -129,17 +127,8 @@ def level(supply: Supply, even: Floats, limits: Floats) -> Levelled:
     bought = len(arcs.pool)
     if not bought:
         nothing = np.empty(0, dtype=np.int64)
-        return Levelled(np.zeros_like(even), even, np.empty(0), nothing, nothing, 0.0)
+        return Levelled(np.zeros_like(even), np.empty(0), nothing, nothing, 0.0)
     shift = into_weeks(rows.edges, cells, kinds)[over]
-    buys = csr_array(
-        (np.ones(bought), (np.searchsorted(over, arcs.cell), np.arange(bought))),
-        shape=(len(over), bought),
-    )
-    shared = np.flatnonzero(arcs.common >= 0)
-    draws = csr_array(
-        (np.ones(len(shared)), (arcs.common[shared], shared)),
-        shape=(len(arcs.common_limit), bought),
-    )
     no_flow = csr_array((len(arcs.common_limit), flows))
     stacked = limits.reshape(LIMITS * cells)
     # Here, since a side of the search starts sooner without.
@@ -149,9 +138,9 @@ def level(supply: Supply, even: Floats, limits: Floats) -> Levelled:
         np.concatenate([np.zeros(flows), arcs.price]),
         A_ub=vstack(
             [
-                hstack([shift, -buys]),
+                hstack([shift, -arcs.gives()]),
                 hstack([rows.matrix, csr_array((len(rows.name), bought))]),
-                hstack([no_flow, draws]),
+                hstack([no_flow, arcs.draws()]),
             ]
         ),
         b_ub=np.concatenate(
@@ -173,10 +162,8 @@ def level(supply: Supply, even: Floats, limits: Floats) -> Levelled:
         raise EngineError(f"man-hours could not be levelled: {solved.message}")
     put_off = np.zeros(cells)
     put_off[rows.edges] = solved.x[:flows]
-    asked = even.ravel() + into_weeks(rows.edges, cells, kinds) @ solved.x[:flows]
     return Levelled(
         put_off=put_off.reshape(weeks, kinds),
-        asked=asked.reshape(weeks, kinds),
         bought=solved.x[flows:],
         bought_in=arcs.cell,
         bought_of=arcs.pool,

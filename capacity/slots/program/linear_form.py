@@ -130,15 +130,6 @@ def _form(
         (np.ones(program.size), (program.check_of, column)), shape=(checks, program.size)
     )
     asks = program.man_hours[:, cells][program.course].T
-    buys = csr_array(
-        (np.ones(bought), (np.searchsorted(cells, arcs.cell), np.arange(bought))),
-        shape=(len(cells), bought),
-    )
-    shared = np.flatnonzero(arcs.common >= 0)
-    draws = csr_array(
-        (np.ones(len(shared)), (arcs.common[shared], shared)),
-        shape=(len(arcs.common_limit), bought),
-    )
     past = csr_array(program.past[None, :].astype(np.float64))
     unplaced_past = csr_array(program.unplaced_past[None, :].astype(np.float64))
     days = np.inf if program.days_allowed is None else program.days_allowed - program.settled_past
@@ -148,9 +139,9 @@ def _form(
         # rows: what the chosen columns take is at most what there is
         hstack([program.footprint.T, csr_array((rows, checks)), csr_array((rows, bought))]),
         # man-hours: asked - bought <= regular
-        hstack([asks, csr_array((len(cells), checks)), -buys]),
+        hstack([asks, csr_array((len(cells), checks)), -arcs.gives()]),
         # pools that several kinds draw on: bought <= what there is in the week
-        hstack([csr_array((len(arcs.common_limit), program.size + checks)), draws]),
+        hstack([csr_array((len(arcs.common_limit), program.size + checks)), arcs.draws()]),
         # days past Latest in
         hstack([past, unplaced_past, csr_array((1, bought))]),
     ]

@@ -80,7 +80,7 @@ class Strands:
         """Go through the skills of the stages that can lie otherwise than evenly."""
         stays = laid.stays.only(np.array([course]))
         for number, stage in enumerate(laid.work):
-            if stage.daily_peak <= 1.0 + TINY and not stage.into_float:
+            if not stage.can_be_levelled:
                 continue
             weeks, even, most = _weeks(laid.work, number, stays, self.calendar)
             for place in np.flatnonzero(stage.man_hours > TINY):
@@ -99,7 +99,7 @@ def strands_of(slots: Slots | LaidOut) -> Strands | None:
     """Return the strands of all courses; None where all hours lie evenly."""
     if not slots.are_levelled:
         return None
-    courses = (*slots.movable_courses, *slots.settled)
+    courses = (*slots.movable, *slots.settled)
     return Strands(
         laid=tuple(_Laid(c.check.name, c.work, c.stays, _kind_of(c, slots.kinds)) for c in courses),
         first=np.cumsum([0, *(len(c.past) for c in courses)]),
