@@ -149,7 +149,7 @@ def _levelled(view: View) -> list[tuple[str, Cell]]:
         return []
     currency = view.base.currency
     return [
-        ("Hours in another week than evenly (h)", round(view.levelling.moved, 1)),
+        ("Hours in another week than if spread evenly (h)", round(view.levelling.moved, 1)),
         (f"That saves in the same slots ({currency})", round(view.levelling.saved, 2)),
     ]
 

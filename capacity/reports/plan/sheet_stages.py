@@ -49,7 +49,7 @@ def _levelled(levelling: Levelling) -> tuple[Column[tuple[Placement, StageDays]]
             width=11,
         ),
         Column(
-            "In another week than evenly (h)",
+            "In another week than if spread evenly (h)",
             lambda row: sum(max(0.0, one.moved) for one in mine(row)) or None,
             HOURS_OR_DASH,
             width=13,

@@ -32,7 +32,11 @@ from tests.levelled_plan import (
 )
 
 SAMPLES = Path(__file__).parents[3] / "sample_inputs"
-OF_STAGES = {"Levelled man-hours (h)", "In another week than evenly (h)", "Where they lie"}
+OF_STAGES = {
+    "Levelled man-hours (h)",
+    "In another week than if spread evenly (h)",
+    "Where they lie",
+}
 OF_WEEKS = {
     "Demand spread evenly (h)",
     "Moved in (+) or out (-) by levelling (h)",
@@ -62,11 +66,11 @@ def book():
 def test_stages_tell_where_their_hours_lie(book):
     first, second = rows(book, "Stages")
     assert first["Levelled man-hours (h)"] == 100
-    assert first["In another week than evenly (h)"] == pytest.approx(20)
+    assert first["In another week than if spread evenly (h)"] == pytest.approx(20)
     assert first["Where they lie"] == (
         "Mechanic: 60 h in 2027-W01 (evenly 40 h), 40 h in 2027-W02 (evenly 60 h)"
     )
-    assert second["In another week than evenly (h)"] == pytest.approx(10)
+    assert second["In another week than if spread evenly (h)"] == pytest.approx(10)
 
 
 def test_weeks_stand_beside_those_of_the_even_spread(book):
@@ -85,11 +89,11 @@ def test_weeks_stand_beside_those_of_the_even_spread(book):
 
 def test_overview_and_terminal_tell_what_it_saves(book):
     told = overview(book)
-    assert told["Hours in another week than evenly (h)"] == MOVED
+    assert told["Hours in another week than if spread evenly (h)"] == MOVED
     assert told["That saves in the same slots (EUR)"] == SAVED
     assert (
-        "30 h of work lie in another week than evenly; in the same slots that saves 2,120 EUR."
-        in describe(levelled_base(), levelled_outcome())
+        "30 h of work lie in another week than if spread evenly; in the same "
+        "slots that saves 2,120 EUR." in describe(levelled_base(), levelled_outcome())
     )
 
 
@@ -97,7 +101,7 @@ def test_a_plan_spread_evenly_has_no_word_of_levelling():
     book = book_of(even_outcome())
     assert not OF_STAGES & set(rows(book, "Stages")[0])
     assert not OF_WEEKS & set(rows(book, "Man-hours")[0])
-    assert "Hours in another week than evenly (h)" not in overview(book)
+    assert "Hours in another week than if spread evenly (h)" not in overview(book)
     assert "evenly" not in describe(levelled_base(), even_outcome())
 
 
