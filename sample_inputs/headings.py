@@ -94,6 +94,14 @@ NOTES = {
     ("Absence", "From"): "First day away.",
     ("Absence", "To"): "Last day away.",
     ("Absence", "Heads"): "People away on each of these days.",
+    ("Base calendar", "From"): "First of these days.",
+    ("Base calendar", "To"): "Last of these days.",
+    (
+        "Base calendar",
+        "Worked",
+    ): "no: the base is closed. yes: it works, also on days that would be off. Blank: as usual.",
+    ("Base calendar", "Hours %"): "Share of each shift's hours that crews attend on shortened "
+    "days; blank is all.",
     ("Equipment", "Number"): "Pieces that there are, those out of use too.",
     ("Equipment outages", "From"): "First day out of use.",
     ("Equipment outages", "To"): "Last day out of use.",
@@ -124,6 +132,7 @@ CHOICES = {
     ("Checks", "Status"): ["fixed", "booked", "option"],
     ("Crews", "Employment"): ["employed", "contract"],
     ("Shifts", "Night"): ["yes", "no"],
+    ("Base calendar", "Worked"): ["yes", "no"],
     ("Functions", "Function"): ["plan", "perform", "supervise", "inspect", "monitor quality"],
     ("Function absence", "Function"): [
         "plan",

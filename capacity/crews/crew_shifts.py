@@ -18,15 +18,17 @@ def crew_shifts(
     """Return who is there on each worked day from ``first_day`` on.
 
     People present = whole heads - absent, never below 0; a person gives shift hours x
-    productivity / parts in each part of the shift, rounded down to hundredths. On a day off
+    productivity / parts in each part of the shift, rounded down to hundredths; on a shortened
+    day the share of the shift that is left. On a day off
     the crew may be called in for the shift that it works most.
     """
+    shares = [_hours_share(calendar, first_day + timedelta(days=day)) for day in range(days)]
     return tuple(
         there
         for day in range(days)
         if _is_worked(calendar, first_day + timedelta(days=day))
         for crew in base.crews
-        for there in _on(crew, base, first_day, day, settings)
+        for there in _on(crew, base, first_day, day, settings, shares[day])
     )
 
 
@@ -35,12 +37,18 @@ def _is_worked(calendar: Calendar, day: date) -> bool:
     return calendar.first <= number < len(calendar.worked) and bool(calendar.worked[number])
 
 
+def _hours_share(calendar: Calendar, day: date) -> float:
+    number = calendar.number(day)
+    return float(calendar.hours_share[number]) if 0 <= number < len(calendar.worked) else 1.0
+
+
 def _on(
     crew: Crew,
     base: Base,
     first_day: date,
     day: int,
     settings: CrewSettings,
+    hours_share: float,
 ) -> Iterator[CrewShift]:
     today, cycle = first_day + timedelta(days=day), base.pattern(crew.pattern).cycle
     name = cycle[(today - crew.starts_cycle_on).days % len(cycle)]
@@ -53,6 +61,7 @@ def _on(
     heads = present(crew, base, today)
     if shift is None or heads < 1:
         return
+    attended = shift.hours * hours_share
     yield CrewShift(
         crew=crew.name,
         day=day,
@@ -61,7 +70,7 @@ def _on(
         contract=contract,
         skills=crew.skills,
         heads=heads,
-        hundredths=floor(HUNDREDTHS * shift.hours * base.productivity / settings.parts + TINY),
+        hundredths=floor(HUNDREDTHS * attended * base.productivity / settings.parts + TINY),
         extra=0
         if contract or name is None
         else floor(

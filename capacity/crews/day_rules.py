@@ -95,12 +95,16 @@ class DayRules:
 
     def _extra(self, crew: Crew, there: Attendance) -> float:
         """Return the overtime that the people on an aircraft may work."""
-        hours = self.base.shift(there.shift).hours
+        hours = self._attended(there.shift, there.day)
         if self._pattern(crew, there.day) is None:
             return there.heads * hours * self.base.productivity
         if crew.employment is Employment.CONTRACT:
             return 0.0
         return there.heads * self.settings.overtime_hours * self.base.productivity
+
+    def _attended(self, shift: str, day: date) -> float:
+        """Return the hours of a shift on a day, of which a shortened one leaves a share."""
+        return self.base.shift(shift).hours * self.worked.hours_share(day)
 
     def _present(self, crew: Crew, day: date) -> int:
         away = fsum(
@@ -147,7 +151,7 @@ class DayRules:
         for there in self.made.attendance:
             key = (there.day, there.crew, there.shift, there.check, there.skill)
             if self._pattern(self.base.crew(there.crew), there.day) is not None:
-                hours = self.base.shift(there.shift).hours
+                hours = self._attended(there.shift, there.day)
                 able[key] += there.heads * hours * self.base.productivity
             able[key] += there.overtime_hours
         for key, hours in given.items():
@@ -162,7 +166,7 @@ class DayRules:
             given[work.check, work.stage, work.day, work.shift] += work.hours
         for (check, stage, day, shift), hours in given.items():
             most = self.stage_of[check, stage].max_heads
-            person = self.base.shift(shift).hours * self.base.productivity
+            person = self._attended(shift, day) * self.base.productivity
             if most is not None and hours > most * person + TOLERANCE:
                 when = f"in shift {shift} on {as_day(day)}"
                 yield f"{check}: more than {most} people on {stage} {when}."

@@ -7,6 +7,7 @@ from capacity.facts.base import EVERY_WEEKDAY, Base
 from capacity.facts.bays import AircraftType, Bay, Closure, sizes_exceeded
 from capacity.facts.checks import Check, Status
 from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skill
+from capacity.facts.days import CalendarDays
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
@@ -18,6 +19,7 @@ __all__ = [
     "AircraftType",
     "Base",
     "Bay",
+    "CalendarDays",
     "Check",
     "Closure",
     "Crew",

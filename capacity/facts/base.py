@@ -10,6 +10,7 @@ from typing import Self
 from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check
 from capacity.facts.crews import Absence, Crew, Pattern, Shift, Skill
+from capacity.facts.days import CalendarDays
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package
@@ -23,7 +24,8 @@ class Base:
 
     ``first_day`` is the first day that can be planned; a check may come in on any day of
     ``weeks`` weeks of seven days from there. ``working_weekdays`` counts Monday as 0.
-    ``holidays`` is an ISO 3166 country, optionally with ``-subdivision``, or None.
+    ``holidays`` is an ISO 3166 country, optionally with ``-subdivision``, or None;
+    ``calendar_days`` are the base's own days, which go before both.
     ``productivity`` is the share of attended hours that becomes booked man-hours.
     ``longest_delay_days`` bounds the days past ``latest_in``; ``longest_wait_days`` those that an
     aircraft waits for its next bay or a stage for a shop; ``overload_cost`` is per
@@ -68,6 +70,7 @@ class Base:
     plan_date: date | None = None
     own_staff_share_rule: bool = True
     work_counts_from: date | None = None
+    calendar_days: tuple[CalendarDays, ...] = ()
 
     @property
     def last_in_day(self) -> date:

@@ -17,13 +17,13 @@ OVERTIME, CONTRACT, OVERLOAD = "overtime", "contract", "overload"
 def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]:
     """Return each crew's booked man-hours by day, shape (days,).
 
-    hours = max(0, heads - absent) x shift hours x productivity on worked days from the
-    first plannable day on.
+    hours = max(0, heads - absent) x shift hours x share of a shortened day x productivity on
+    worked days from the first plannable day on.
     """
     patterns = {pattern.name: pattern for pattern in base.patterns}
     shifts = {shift.name: shift for shift in base.shifts}
     days = len(calendar.worked)
-    gives = calendar.worked & (np.arange(days) >= calendar.first)
+    gives = calendar.hours_share * (calendar.worked & (np.arange(days) >= calendar.first))
     hours = {}
     for crew in base.crews:
         per_head = attended_hours(crew, patterns, shifts, calendar.origin, days)

@@ -23,6 +23,8 @@ class Calendar:
 
     ``worked`` is a (days,) mask; ``week`` a (days,) index into ``week_names``; ``first`` is
     the number of the first day that can be planned. Days before it give and ask nothing.
+    ``hours_share`` (days,) is the share of their shift's hours that crews attend: below 1 on
+    shortened days, whether or not they are worked.
     """
 
     origin: date
@@ -30,6 +32,7 @@ class Calendar:
     worked: NDArray[np.bool_]
     week: NDArray[np.int64]
     week_names: tuple[str, ...]
+    hours_share: NDArray[np.float64]
 
     @cached_property
     def worked_days(self) -> NDArray[np.int64]:
@@ -77,10 +80,17 @@ def calendar_of(base: Base) -> Calendar:
     fixed = [check.fixed_in for check in base.checks if check.fixed_in is not None]
     origin = min([base.first_day, *fixed])
     last = max([base.last_in_day, *fixed])
-    days = (last - origin).days + 1 + _longest_tail_days(base)
+    days = (last - origin).days + 1 + _longest_tail_days(base, origin)
     dates = np.datetime64(origin, "D") + np.arange(days)
     weekmask = [weekday in base.working_weekdays for weekday in range(DAYS_IN_WEEK)]
     off = np.array(sorted(_holidays(base, origin, days)), dtype="datetime64[D]")
+    worked = np.is_busday(dates, weekmask=weekmask, holidays=off)
+    hours_share = np.ones(days)
+    for own in base.calendar_days:
+        here = slice(max(0, (own.first - origin).days), max(0, (own.last - origin).days + 1))
+        hours_share[here] = own.hours_share
+        if own.worked is not None:
+            worked[here] = own.worked
     iso = [(origin + timedelta(days=n)).isocalendar() for n in range(days)]
     names = [f"{day.year}-W{day.week:02d}" for day in iso]
     week_names = tuple(dict.fromkeys(names))
@@ -88,20 +98,29 @@ def calendar_of(base: Base) -> Calendar:
     return Calendar(
         origin=origin,
         first=(base.first_day - origin).days,
-        worked=np.is_busday(dates, weekmask=weekmask, holidays=off),
+        worked=worked,
         week=np.array([index[name] for name in names], dtype=np.int64),
         week_names=week_names,
+        hours_share=hours_share,
     )
 
 
-def _longest_tail_days(base: Base) -> int:
+def _longest_tail_days(base: Base, origin: date) -> int:
     """Return calendar days that surely hold the longest package, its waits and a changeover."""
     work = max((_worked_days(package, base) for package in base.packages), default=0)
     places = max((_places_to_wait(package, base) for package in base.packages), default=0)
     changeover = max((bay.changeover_days for bay in base.bays), default=0)
-    # A holiday costs a working day at most; no region has more than 60 of them a year.
-    weeks = (work + 60 * (1 + work // 300)) // max(1, len(base.working_weekdays)) + 2
+    # A holiday costs a working day at most; no region has more than 60 of them a year. So does
+    # a day on which the base is closed.
+    lost = 60 * (1 + work // 300) + _closed_days(base, origin)
+    weeks = (work + lost) // max(1, len(base.working_weekdays)) + 2
     return DAYS_IN_WEEK * weeks + changeover + places * base.longest_wait_days
+
+
+def _closed_days(base: Base, origin: date) -> int:
+    """Return the days from ``origin`` on that the base's own calendar closes."""
+    closed = (own for own in base.calendar_days if own.worked is False)
+    return sum(max(0, (own.last - max(origin, own.first)).days + 1) for own in closed)
 
 
 def _places_to_wait(package: Package, base: Base) -> int:

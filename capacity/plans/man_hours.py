@@ -54,9 +54,9 @@ class GivenHours:
         return {crew.name: self._of(crew, day) if gives else 0.0 for crew in self._base.crews}
 
     def _of(self, crew: Crew, day: date) -> float:
-        """Return ``max(0, heads - absent) * shift hours * productivity``.
+        """Return ``max(0, heads - absent) * shift hours * share * productivity``.
 
-        A shift counts wholly on the day on which it starts.
+        A shift counts wholly on the day on which it starts; ``share`` is that of a shortened day.
         """
         cycle = self._cycles[crew.pattern]
         shift = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
@@ -68,7 +68,8 @@ class GivenHours:
             if absence.crew == crew.name and absence.first <= day <= absence.last
         )
         present = max(0.0, crew.heads - absent)
-        return present * self._hours_of_shift[shift] * self._base.productivity
+        hours = self._hours_of_shift[shift] * self._worked_days.hours_share(day)
+        return present * hours * self._base.productivity
 
 
 Asked = Mapping[tuple[date, str], float]

@@ -1,21 +1,26 @@
 """Which calendar days the base works, told from its settings alone."""
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 import holidays
 
-from capacity.facts import Base
+from capacity.facts import Base, CalendarDays
 
 ONE_DAY = timedelta(days=1)
 
 
 class WorkedDays:
-    """The days that are a working weekday and no public holiday; ``day in worked_days``."""
+    """The days that the base works; ``day in worked_days``.
+
+    A working weekday that is no public holiday, unless the base's own calendar says otherwise.
+    """
 
     def __init__(self, base: Base) -> None:
         """Look up the holidays of the base's country, year by year as days are asked."""
         self._weekdays = base.working_weekdays
         self._holidays = _public_holidays(base.holidays)
+        self._own = _own_days(base.calendar_days)
         self._known: dict[date, bool] = {}
         self._stretches: dict[tuple[date, int], tuple[date, ...]] = {}
 
@@ -23,10 +28,14 @@ class WorkedDays:
         """Return whether the base works on that day."""
         if day not in self._known:
             working = day.weekday() in self._weekdays
-            self._known[day] = working and not (
-                self._holidays is not None and day in self._holidays
-            )
+            usually = working and not (self._holidays is not None and day in self._holidays)
+            own = self._own[day].worked if day in self._own else None
+            self._known[day] = usually if own is None else own
         return self._known[day]
+
+    def hours_share(self, day: date) -> float:
+        """Return the share of a shift's hours that people attend on a day: 1 but on short days."""
+        return self._own[day].hours_share if day in self._own else 1.0
 
     def next(self, day: date) -> date:
         """Return the first day from ``day`` on that the base works."""
@@ -63,6 +72,15 @@ class WorkedDays:
 def day_after(worked: tuple[date, ...], first: date) -> date:
     """Return the first day that a stretch leaves free; ``first`` when it is empty."""
     return worked[-1] + ONE_DAY if worked else first
+
+
+def _own_days(rows: Iterable[CalendarDays]) -> dict[date, CalendarDays]:
+    """Return what the base's own calendar says of each day that it names."""
+    return {
+        row.first + number * ONE_DAY: row
+        for row in rows
+        for number in range((row.last - row.first).days + 1)
+    }
 
 
 def _public_holidays(place: str | None) -> holidays.HolidayBase | None:

@@ -13,6 +13,7 @@ from capacity.words.figures import (
     quoted,
     week_dates,
 )
+from capacity.words.own_calendar import own_days
 
 __all__ = [
     "LEAST_HOURS",
@@ -23,6 +24,7 @@ __all__ = [
     "hours",
     "listed",
     "money",
+    "own_days",
     "percent",
     "quoted",
     "week_dates",

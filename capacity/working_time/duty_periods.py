@@ -1,6 +1,7 @@
 """The duty periods of a person who follows the crew's pattern."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from types import MappingProxyType
 
@@ -25,10 +26,10 @@ def duty_periods(
 
     They are those of the days ``[first_day, until)``, the weeks of the plan when not told, on
     which the base works; leave would only add rest. A shift's hours are attended hours without
-    the unpaid break, so a period ends at start + hours, or later by ``break_hours``: hours of
-    unpaid break by the name of the shift. ``overtime_hours_by_day`` are hours of one person
-    past the shift of that day; on a day off they are a call, from the start of the shift that
-    the pattern works most.
+    the unpaid break, of which a shortened day leaves a share, so a period ends at start + hours,
+    or later by ``break_hours``: hours of unpaid break by the name of the shift.
+    ``overtime_hours_by_day`` are hours of one person past the shift of that day; on a day off they
+    are a call, from the start of the shift that the pattern works most.
 
     Raises
     ------
@@ -59,7 +60,9 @@ def _periods(
         name = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
         extra = overtime.get(day, 0.0)
         if name is not None and day in worked_days:
-            yield _duty(day, base.shift(name), break_hours.get(name, 0.0), extra)
+            shift = base.shift(name)
+            shift = replace(shift, hours=shift.hours * worked_days.hours_share(day))
+            yield _duty(day, shift, break_hours.get(name, 0.0), extra)
         elif extra > 0:
             yield _call(day, base.shift(_usual_shift(cycle, crew)), extra)
 

@@ -51,6 +51,9 @@ class Left:
 
 
 def is_worked(base: Base, day: date) -> bool:
+    for own in base.calendar_days:
+        if own.first <= day <= own.last and own.worked is not None:
+            return own.worked
     if day.weekday() not in base.working_weekdays:
         return False
     if base.holidays is None:
@@ -228,6 +231,10 @@ def crew_gives(base: Base, crew: Crew, day: date) -> float:
         return 0.0
     away = sum(a.heads for a in base.absences if a.crew == crew.name and a.first <= day <= a.last)
     hours = next(s.hours for s in base.shifts if s.name == shift)
+    for own in base.calendar_days:
+        if own.first <= day <= own.last:
+            hours *= own.hours_share
+            break  # rows of the same day say the same
     return max(0.0, crew.heads - away) * hours * base.productivity
 
 

@@ -40,6 +40,8 @@ LEVELLING = (
 )
 TOLD = {
     "Packages": f"{LEVELLING} Blank: as the setting of the same name says on the sheet Base.",
+    "Base calendar": "Own days of the base: closed (no), worked though they would be off (yes), or "
+    "shortened (Hours %). Worked blank: as weekdays and holidays have it.",
     BASE: f"{LEVELLING} Blank: 100 and no, every stage evenly.",
 }
 """What is said above a grid."""

@@ -11,7 +11,7 @@ from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.inputs.reading.places import same
 from capacity.words import counted
 
-EDITED_SHEETS = ("Checks", "Bay closures", "Crews", "Packages", "Base")
+EDITED_SHEETS = ("Checks", "Bay closures", "Base calendar", "Crews", "Packages", "Base")
 
 DATES = frozenset(
     ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "From", "To"]
@@ -20,13 +20,14 @@ NUMBERS = frozenset(
     ["Early cost per day", "Late cost per day", "Price", "Findings factor", "Remaining %", "Heads"]
 ).union(
     ["Days", "Shortest days", "Longest days", "Max heads", "Daily peak %", "Findings %"],
-    ["Findings spread %"],
+    ["Findings spread %", "Hours %"],
 )
 FIXED_CHOICES = {
     "Status": ("fixed", "booked", "option"),
     "Third party": ("yes", "no"),
     "Employment": ("employed", "contract"),
     "Into float": ("yes", "no"),
+    "Worked": ("yes", "no"),
     "Alone": ("yes", "no"),
     "Critical": ("yes", "no"),
     "By night": ("yes", "no"),

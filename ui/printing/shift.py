@@ -8,7 +8,6 @@ from capacity.plans.plan import Plan
 from capacity.reports.crews.workbook import FATIGUE, SHARED_PEOPLE, Line, ShiftList
 from capacity.reports.plan.wording import CAUTION
 from capacity.words import counted
-from capacity.words import day as as_day
 from ui.printing.sheet import NOTHING, Cell, caution, paragraph, sheet, table
 
 COLUMNS: tuple[tuple[str, bool, Callable[[Line], str]], ...] = (
@@ -29,7 +28,7 @@ LONGEST_SHIFT_NAME = 40
 
 def shift_page(shift_list: ShiftList, base_name: str, plan: Plan | None = None) -> bytes:
     """Return a shift list of a base as an HTML page, in UTF-8; every text stays a text."""
-    title = f"{as_day(shift_list.day)}, shift {shift_list.shift} from {shift_list.begins}"
+    title = shift_list.title
     headings = [Cell(name, is_number) for name, is_number, _ in COLUMNS]
     rows = [
         [Cell(text(line), is_number) for _, is_number, text in COLUMNS] for line in shift_list.lines

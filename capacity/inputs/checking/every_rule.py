@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from capacity.inputs.checking import (
+    base_calendar,
     bay_ties,
     checks,
     equipment,
@@ -33,6 +34,10 @@ RULES: tuple[Rule, ...] = (
     references.ids_differ_by_more_than_case,
     references.names_are_known,
     references.ranges_run_forward,
+    base_calendar.rows_tell_something,
+    base_calendar.rows_are_no_slips,
+    base_calendar.rows_agree,
+    base_calendar.worked_days_off,
     bay_ties.bays_are_tied_to_others,
     bay_ties.ways_run_in_no_circle,
     packages.after_names_stages,

@@ -97,7 +97,7 @@ def stays(sheets: Sheets) -> list[Stay]:
     plan = sheets.settings
     if plan is None:
         return []
-    works = works_on(plan)
+    works = works_on(plan, sheets)
     bays = {bay.bay: bay for bay in sheets[BayRow].rows}
     loops, left = sound_loops(sheets), work_left(sheets)
     found = []

@@ -10,6 +10,7 @@ from capacity.inputs.reading.sheets import (
     SHEETS,
     AbsenceRow,
     BayRow,
+    CalendarRow,
     CheckRow,
     ClosureRow,
     CrewRow,
@@ -129,8 +130,8 @@ def unknown(sheets: Sheets, row: Row, field: str, name: str, target: type[Row]) 
 
 def ranges_run_forward(sheets: Sheets) -> Iterator[Message]:
     """Require that ``From`` is not after ``To``; both days belong to the range."""
-    for model in (ClosureRow, AbsenceRow, OutageRow, FunctionAbsenceRow):
-        row: ClosureRow | AbsenceRow | OutageRow | FunctionAbsenceRow
+    for model in (ClosureRow, AbsenceRow, CalendarRow, OutageRow, FunctionAbsenceRow):
+        row: ClosureRow | AbsenceRow | CalendarRow | OutageRow | FunctionAbsenceRow
         for row in sheets[model].rows:  # type: ignore[assignment]
             if row.first > row.last:
                 yield Message(

@@ -34,7 +34,7 @@ def work_left_agrees_with_the_days(sheets: Sheets) -> Iterator[Message]:
     plan, left_from = sheets.settings, sheets.work_left_from
     if plan is None or left_from is None:
         return
-    works, sound = works_on(plan), sound_networks(sheets)
+    works, sound = works_on(plan, sheets), sound_networks(sheets)
     packages = {p.name: worked_days_of(p) for p in packages_from(sheets) if p.name in sound}
     for check in sheets[CheckRow].rows:
         in_day = _came_in(check, sheets)

@@ -14,15 +14,28 @@ import holidays
 
 from capacity.facts import Stage
 from capacity.inputs.checking.work_left import WorkLeft
-from capacity.inputs.reading.sheets import Settings
+from capacity.inputs.reading.rows import Sheets
+from capacity.inputs.reading.sheets import CalendarRow, Settings
 
 ONE_DAY = timedelta(days=1)
 
 WorksOn = Callable[[date], bool]
 
 
-def works_on(settings: Settings) -> WorksOn:
-    """Return whether the base works on a day: a working weekday that is no holiday."""
+def works_on(settings: Settings, sheets: Sheets) -> WorksOn:
+    """Return whether the base works on a day: as its own calendar says, else as is usual."""
+    usual, rows = usual_days(settings), sheets[CalendarRow].rows
+    own = [row for row in rows if row.worked is not None]
+
+    def works(day: date) -> bool:
+        said = next((row.worked for row in own if row.first <= day <= row.last), None)
+        return usual(day) if said is None else said
+
+    return works if own else usual
+
+
+def usual_days(settings: Settings) -> WorksOn:
+    """Return whether a day is a working weekday that is no holiday."""
     place = settings.holidays
     closed = holidays_of(place) if place else {}
     return lambda day: day.weekday() in settings.working_days and day not in closed

@@ -5,6 +5,7 @@ from capacity.facts import (
     AircraftType,
     Base,
     Bay,
+    CalendarDays,
     Check,
     Closure,
     Crew,
@@ -27,6 +28,7 @@ from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import (
     AbsenceRow,
     BayRow,
+    CalendarRow,
     CheckRow,
     ClosureRow,
     CrewRow,
@@ -104,6 +106,10 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
         man_hour_plan_name=settings.man_hour_plan_name,
         plan_date=settings.plan_date,
         own_staff_share_rule=settings.own_staff_share_rule == "warn",
+        calendar_days=tuple(
+            CalendarDays(row.first, row.last, row.worked, row.hours or 1.0, row.reason)
+            for row in sheets[CalendarRow].rows
+        ),
     )
 
 

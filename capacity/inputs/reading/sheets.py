@@ -281,6 +281,19 @@ class AbsenceRow(Row):
     reason: Text = Field("", alias="Reason")
 
 
+class CalendarRow(Row):
+    """Days of the base that are not the usual ones."""
+
+    sheet: ClassVar[str] = "Base calendar"
+    optional: ClassVar[bool] = True
+
+    first: Day = Field(alias="From")
+    last: Day = Field(alias="To")
+    worked: YesNo | None = Field(None, alias="Worked")
+    hours: PartPercent | None = Field(None, alias="Hours %")
+    reason: Text = Field("", alias="Reason")
+
+
 class EquipmentRow(Row):
     """A pool of alike pieces."""
 
@@ -367,6 +380,7 @@ SHEETS: tuple[type[Row], ...] = (
     PatternRow,
     ShiftRow,
     AbsenceRow,
+    CalendarRow,
     EquipmentRow,
     OutageRow,
     ShopRow,

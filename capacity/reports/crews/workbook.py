@@ -14,6 +14,7 @@ from capacity.crews.crew_plan import Short, StageHours, StageMove
 from capacity.facts import Base, Stage
 from capacity.plans.plan import Plan
 from capacity.plans.weeks import monday_of, week_name
+from capacity.plans.worked_days import WorkedDays
 from capacity.reports.crews.people_by_stage import people_by_stage
 from capacity.reports.crews.text import goal_lines
 from capacity.reports.kit.formats import (
@@ -33,6 +34,7 @@ from capacity.reports.kit.table import Column, table_points, write_sheet_table, 
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
 from capacity.words import day as as_day
+from capacity.words import percent
 
 SHARED_PEOPLE = (
     "People may share their shift between aircraft: 2.25 people are two for the whole shift and "
@@ -69,6 +71,13 @@ class ShiftList:
     shift: str
     begins: str
     lines: tuple[Line, ...]
+    shortened: str = ""
+
+    @property
+    def title(self) -> str:
+        """The day, the shift and its start; on a shortened day the share of its hours."""
+        begins = f"{as_day(self.day)}, shift {self.shift} from {self.begins}"
+        return f"{begins}, {self.shortened}" if self.shortened else begins
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +130,7 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
     ]
     at_work = [*made.work, *present]
     order = sorted(at_work, key=lambda w: (w.day, base.shift(w.shift).start, w.shift))
-    lists = []
+    lists, worked_days = [], WorkedDays(base)
     for (day, name), group in groupby(order, key=lambda w: (w.day, w.shift)):
         lines = []
         for work in group:
@@ -148,7 +157,11 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
                 )
             )
         lines.sort(key=lambda line: (line.bay, line.check, line.stage, line.skill, line.crew))
-        lists.append(ShiftList(day, name, f"{base.shift(name).start:%H:%M}", tuple(lines)))
+        share, short = worked_days.hours_share(day), ""
+        if share < 1:
+            short = f"shortened day: {percent(share)} of its hours"
+        begins = f"{base.shift(name).start:%H:%M}"
+        lists.append(ShiftList(day, name, begins, tuple(lines), short))
     return tuple(lists)
 
 
@@ -251,8 +264,7 @@ def _shift_sheet(sheet: Sheet, lists: tuple[ShiftList, ...]) -> None:
         sheet.height(row, TITLE_POINTS)
         row += 1
         for shift_list in page:
-            title = f"{as_day(shift_list.day)}, shift {shift_list.shift} from {shift_list.begins}"
-            sheet.write(row, 0, title, {**SECTION, "bottom": 0})
+            sheet.write(row, 0, shift_list.title, {**SECTION, "bottom": 0})
             sheet.height(row, LIST_TITLE_POINTS)
             row = write_table(sheet, row + 1, _LINES, shift_list.lines)
             sheet.height(row, GAP_POINTS)

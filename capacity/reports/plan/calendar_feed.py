@@ -7,6 +7,7 @@ so that calendar programs move it instead of adding another.
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
 from uuid import UUID, uuid5
@@ -16,6 +17,7 @@ from icalendar import Calendar, Event
 from capacity.crews.crew_plan import Attendance, CrewPlan
 from capacity.facts import Base, Bay, Check, Closure, Crew, Shift, Status
 from capacity.plans.plan import Placement, Plan
+from capacity.plans.worked_days import WorkedDays
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.wording import CAUTION
 from capacity.words import LEAST_HOURS, day, hours
@@ -66,8 +68,8 @@ def crew_calendar(
     """Return the feed of a crew: one event a shift with its aircraft, heads and stages.
 
     Only shifts for which the crew plan has work. Times are local ones without a zone, from the
-    start of the shift over its attended hours; the unpaid break and overtime come on top. Stamp
-    and sequence are those of ``bay_calendar``.
+    start of the shift over its attended hours, fewer on a shortened day; the unpaid break and
+    overtime come on top. Stamp and sequence are those of ``bay_calendar``.
 
     Raises
     ------
@@ -86,7 +88,7 @@ def crew_calendar(
         if attendance.crew == crew:
             there[attendance.day, attendance.shift].append(attendance)
     aircraft = {check.name: check.aircraft for check in base.checks}
-    events = []
+    events, worked_days = [], WorkedDays(base)
     for (on, name), people in there.items():
         lines = {
             check: _work_on(
@@ -96,7 +98,9 @@ def crew_calendar(
             )
             for check in sorted({one.check for one in people})
         }
-        events.append(_shift(by_name[crew], on, base.shift(name), lines, base))
+        shift = base.shift(name)
+        shift = replace(shift, hours=shift.hours * worked_days.hours_share(on))
+        events.append(_shift(by_name[crew], on, shift, lines, base))
     return _feed(f"{base.name}: crew {crew}", events, stamp, sequence)
 
 

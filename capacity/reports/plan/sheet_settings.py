@@ -9,7 +9,7 @@ from capacity.reports.kit.formats import HOURS, LEFT, MONEY, PERCENT, SECTION, W
 from capacity.reports.kit.sheet import Book, Cell
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.view import View
-from capacity.words import day
+from capacity.words import day, own_days
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,7 @@ def _base(view: View) -> Sequence[Setting]:
         Setting("Currency", base.currency),
         Setting("Working days", worked),
         Setting("Holidays", base.holidays or "none", "country, subdivision (ISO 3166)"),
+        *(Setting("Base calendar", own_days(own)) for own in base.calendar_days),
         Setting("Productivity", round(100 * base.productivity, 6), "% of attended hours"),
         Setting("Longest delay", base.longest_delay_days, "days past Latest in"),
         Setting("Longest wait", base.longest_wait_days, "days for a bay or a turn at a shop"),

@@ -14,6 +14,7 @@ from enum import Enum
 from hashlib import blake2b
 
 from capacity.facts import Base, Package
+from capacity.words import day
 
 Fingerprint = Mapping[str, Mapping[str, str]]
 """The hash of every name, by sheet; what has no name of its own goes by what it belongs to."""
@@ -46,6 +47,7 @@ _NAMED: tuple[tuple[str, Callable[[Base], Iterable[tuple[str, object]]]], ...] =
     ("Shift patterns", lambda base: ((pattern.name, pattern) for pattern in base.patterns)),
     ("Shifts", lambda base: ((shift.name, shift) for shift in base.shifts)),
     ("Absence", lambda base: ((absence.crew, absence) for absence in base.absences)),
+    ("Base calendar", lambda base: ((day(own.first), own) for own in base.calendar_days)),
     ("Equipment", lambda base: ((pool.name, pool) for pool in base.equipment)),
     ("Equipment outages", lambda base: ((o.equipment, o) for o in base.equipment_outages)),
     ("Shops", lambda base: ((shop.name, shop) for shop in base.shops)),

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from itertools import product
 
 from capacity.facts import Package, Stage
-from capacity.inputs.checking.stay import Loop, lay_out, works_on
+from capacity.inputs.checking.stay import Loop, lay_out, usual_days
 from capacity.inputs.checking.work_left import WorkLeft, left_of
 from capacity.inputs.reading.sheets import Settings
 from capacity.plans.stays import StayLayout
@@ -65,7 +65,7 @@ def test_a_stay_runs_as_the_audit_says(tmp_path):
         course = lay_out(
             left_of(package, check.remaining, check.findings_factor),
             in_day if check.remaining is None else max(in_day, FIRST_DAY),
-            works_on(settings),
+            usual_days(settings),
             bay_work=MAINTENANCE,
             longest_wait=3,
         )

@@ -327,6 +327,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "currency": WORDS,
         "working_weekdays": "days off",
         "holidays": "days off",
+        "calendar_days": "days off",
         "productivity": LABOUR,
         "longest_delay_days": "longest delay",
         "longest_wait_days": "wait",

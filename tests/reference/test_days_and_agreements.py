@@ -1,0 +1,57 @@
+"""The optimum from a second solution where the base has own days.
+
+Source: ``scipy.optimize.milp`` over all courses of all checks in plain dates, both in this
+folder, put together from the facts and the contract alone.
+"""
+
+from collections.abc import Callable
+from random import Random
+
+import pytest
+
+import capacity
+from capacity.facts import Base
+from capacity.slots.candidates import ways
+from tests.reference.agreed_bases import with_own_days
+from tests.reference.every_rule_bases import every_rule_base
+from tests.reference.every_rule_program import best_with_every_rule
+from tests.reference.stories import proven
+
+WITHOUT: dict[str, Callable[[Base], Base]] = {
+    "own days": lambda base: base.replace(calendar_days=()),
+}
+SEEDS = (0, 8, 9, 12, 31, 43)
+
+
+@pytest.fixture(autouse=True)
+def all_ways(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have all ways tried also of a check with hundreds, as the second solution does."""
+    monkeypatch.setattr(ways, "MOST_WAYS", 1000)
+
+
+def agreed_base(seed: int) -> Base:
+    """Return a base with every rule, and all that this module is about."""
+    return with_own_days(every_rule_base(Random(seed)), Random(seed))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_second_solution_finds_the_same_optimum(seed: int) -> None:
+    base = agreed_base(seed)
+    best = best_with_every_rule(base)
+    if best is None:
+        assert isinstance(capacity.plan(base), capacity.Impossible)
+        return
+    planned = proven(base)
+    assert not planned.audit.broken
+    assert planned.audit.goals.days_past_latest_in == best[0]
+    assert planned.audit.goals.money == pytest.approx(best[1], rel=2e-6, abs=0.01)
+
+
+@pytest.mark.parametrize("rule", WITHOUT)
+def test_each_rule_decides_somewhere(rule: str) -> None:
+    """The test before could not fail for a rule that changes no optimum."""
+    pairs = (
+        (best_with_every_rule(WITHOUT[rule](base)), best_with_every_rule(base))
+        for base in map(agreed_base, SEEDS)
+    )
+    assert any(without is None or without != pytest.approx(best) for without, best in pairs if best)
