@@ -61,6 +61,8 @@ def _stages() -> Rows:
         types: str | None = TYPES_OF_SIZE[package.split()[0]]
         for stage, after, days, findings, _ in lines:
             shortest, longest = rules.FLEXIBLE.get((package, stage), (None, None))
+            equipment = rules.EQUIPMENT_IN.get((package, stage), rules.EQUIPMENT_OF.get(stage))
+            peak, into_float = _levelling(stage, equipment)
             rows.append(
                 (
                     package,
@@ -70,11 +72,11 @@ def _stages() -> Rows:
                     days,
                     shortest,
                     longest,
-                    rules.EQUIPMENT_IN.get((package, stage), rules.EQUIPMENT_OF.get(stage)),
+                    equipment,
                     rules.MAX_HEADS.get(stage),
                     "yes" if stage in rules.ALONE else None,
-                    100 if stage in rules.EVENLY else None,
-                    "no" if stage in rules.EVENLY else None,
+                    peak,
+                    into_float,
                     findings,
                     rules.SPREAD.get(stage, rules.USUAL_SPREAD) if findings else None,
                     "yes" if stage in rules.CRITICAL else None,
@@ -84,6 +86,18 @@ def _stages() -> Rows:
             )
             types = None
     return rows
+
+
+def _levelling(stage: str, equipment: str | None) -> tuple[int | None, str | None]:
+    """Return what stands in the columns Daily peak % and Into float.
+
+    Equipment goes on to the next aircraft on its day, so its hours stay where they are.
+    """
+    if stage in rules.EVENLY:
+        return 100, "no"
+    if stage in rules.LEVELLED and equipment is None:
+        return rules.LEVELLED_PEAK, "yes"
+    return None, None
 
 
 def _man_hours() -> Rows:

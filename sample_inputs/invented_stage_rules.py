@@ -35,6 +35,37 @@ MAX_HEADS = {"Fuel tank work": 16, "Gear swing": 20, "Top coat and livery": 24}
 # coats dry between the days, and in a tank nobody can help out.
 EVENLY = ("Fuel tank work", "Prime", "Top coat and livery")
 
+# Man-hours that may be put into the weeks in which people are there: on a worked day up to
+# LEVELLED_PEAK per cent of the even share, and as long as no other stage waits for them. Work in
+# many places of the aircraft, where some more people one week and fewer the next do no harm.
+LEVELLED = (
+    "Cabin",
+    "Cabin out",
+    "Cabin in",
+    "Cabin restoration",
+    "Seats and monuments out",
+    "Seats and monuments in",
+    "Cabin floor out",
+    "Cabin floor in",
+    "Galleys and monuments",
+    "Linings and lights",
+    "Avionics updates",
+    "Wiring for the new seats",
+    "Wiring below the floor",
+    "Pipes and ducts below the floor",
+    "Inspection",
+    "Deep inspection",
+    "Rectification",
+    "Structure repair",
+    "Fuselage repair",
+    "Floor beams repaired",
+    "Engines",
+    "Engines and propellers",
+    "Engine borescope",
+    "Records audit",
+)
+LEVELLED_PEAK = 125
+
 # Package and stage: shortest and longest days.
 FLEXIBLE = {
     ("Twin-aisle premium cabin refit", "Wiring for the new seats"): (7, 11),

@@ -122,6 +122,32 @@ def test_one_or_two_stages_may_run_faster_or_slower(quarter: Base) -> None:
         assert (stage.shortest_days or 0) < stage.days < (stage.longest_days or 0)
 
 
+def test_hours_give_where_nothing_waits_at_the_end_of_the_stage(quarter: Base) -> None:
+    levelled = [
+        (package.name, stage)
+        for package in quarter.packages
+        for stage in package.stages
+        if stage.daily_peak > 1
+    ]
+    assert {stage.daily_peak for _, stage in levelled} == {1.25}
+    assert all(stage.into_float for _, stage in levelled)
+    sends = {(loop.package, loop.leave_at) for loop in quarter.shop_loops}
+    for name, stage in levelled:
+        assert not any((stage.equipment, stage.alone, stage.critical)), (name, stage.name)
+        assert (name, stage.name) not in sends
+        assert stage.days > 1
+    named = {stage.name for _, stage in levelled}
+    assert named >= {"Cabin", "Rectification", "Structure repair", "Fuselage repair"}
+
+
+def test_coats_and_tanks_keep_their_days(quarter: Base) -> None:
+    # Common practice, no source: coats dry between the days.
+    for name in ("Fuel tank work", "Prime", "Top coat and livery"):
+        stages = stages_with(quarter, name)
+        assert stages
+        assert all(stage.daily_peak == 1 and not stage.into_float for stage in stages)
+
+
 def test_findings_have_a_spread_and_only_they(quarter: Base) -> None:
     for package in quarter.packages:
         for stage in package.stages:
