@@ -86,6 +86,8 @@ NOTES = {
     ("Crews", "Starts cycle on"): "A date on which the first day of the pattern falls.",
     ("Crews", "Employment"): "employed or contract.",
     ("Crews", "Area"): "Hangar or workshop in which the crew works; blank is not told.",
+    ("Crews", "From"): "First day on which the crew is there; blank: always.",
+    ("Crews", "To"): "Last day on which the crew is there; blank: always.",
     ("Shift patterns", "Cycle"): "Shifts day by day, separated by blanks; a hyphen is a day off. "
     "The cycle repeats.",
     ("Shifts", "Start"): "Time of day.",

@@ -119,6 +119,8 @@ class _Roster:
         return there
 
     def _heads(self, crew: Crew, day: date) -> float:
+        if not crew.is_there_on(day):
+            return 0.0
         away = fsum(
             absence.heads
             for absence in self._base.absences

@@ -81,7 +81,9 @@ def _on(
 
 
 def present(crew: Crew, base: Base, day: date) -> int:
-    """Return the whole heads of a crew that are not absent on a day."""
+    """Return the whole heads of a crew that are not absent on a day; none when it is not there."""
+    if not crew.is_there_on(day):
+        return 0
     away = sum(
         absence.heads
         for absence in base.absences

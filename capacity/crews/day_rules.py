@@ -107,6 +107,8 @@ class DayRules:
         return self.base.shift(shift).hours * self.worked.hours_share(day)
 
     def _present(self, crew: Crew, day: date) -> int:
+        if not (crew.first or day) <= day <= (crew.last or day):
+            return 0
         away = fsum(
             a.heads for a in self.base.absences if a.crew == crew.name and a.first <= day <= a.last
         )

@@ -51,7 +51,8 @@ class Crew:
     """People who work the same pattern; the first skill is the crew's own.
 
     An empty ``types`` means that they are authorised on all aircraft types. ``area`` is the
-    hangar or workshop in which they work; blank where it is not told.
+    hangar or workshop in which they work; blank where it is not told. ``first`` and ``last`` are
+    the first and last day on which the crew is there; None is no such day.
     """
 
     name: str
@@ -62,6 +63,12 @@ class Crew:
     types: frozenset[str] = frozenset()
     employment: Employment = Employment.EMPLOYED
     area: str = ""
+    first: date | None = None
+    last: date | None = None
+
+    def is_there_on(self, day: date) -> bool:
+        """Return whether the crew belongs to the base on a day, at work or not."""
+        return (self.first is None or self.first <= day) and (self.last is None or day <= self.last)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]
     """Return each crew's booked man-hours by day, shape (days,).
 
     hours = max(0, heads - absent) x shift hours x share of a shortened day x productivity on
-    worked days from the first plannable day on.
+    worked days from the first plannable day on, while the crew is there.
     """
     patterns = {pattern.name: pattern for pattern in base.patterns}
     shifts = {shift.name: shift for shift in base.shifts}
@@ -120,5 +120,9 @@ def _present(crew: Crew, base: Base, calendar: Calendar) -> NDArray[np.float64]:
         if absence.crew == crew.name:
             first = max(0, calendar.number(absence.first))
             heads[first : max(0, calendar.number(absence.last) + 1)] -= absence.heads
+    if crew.first is not None:
+        heads[: max(0, calendar.number(crew.first))] = 0.0
+    if crew.last is not None:
+        heads[max(0, calendar.number(crew.last) + 1) :] = 0.0
     present: NDArray[np.float64] = np.maximum(heads, 0.0)
     return present

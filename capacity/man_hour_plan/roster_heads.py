@@ -46,7 +46,9 @@ def counts_on(base: Base, days: Iterable[date]) -> dict[date, tuple[HeadCount, .
 
 
 def present(crew: Crew, base: Base, day: date) -> float:
-    """Return ``max(0, heads - absent)`` of a crew on a day."""
+    """Return ``max(0, heads - absent)`` of a crew on a day on which it is there, else 0."""
+    if not crew.is_there_on(day):
+        return 0.0
     away = fsum(
         absence.heads
         for absence in base.absences

@@ -60,7 +60,8 @@ class GivenHours:
         """
         cycle = self._cycles[crew.pattern]
         shift = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
-        if shift is None:
+        is_there = (crew.first or day) <= day <= (crew.last or day)
+        if shift is None or not is_there:
             return 0.0
         absent = fsum(
             absence.heads

@@ -25,9 +25,9 @@ def duty_periods(
     """Return the duties of one person of a crew who is never absent.
 
     They are those of the days ``[first_day, until)``, the weeks of the plan when not told, on
-    which the base works; leave would only add rest. A shift's hours are attended hours without
-    the unpaid break, of which a shortened day leaves a share, so a period ends at start + hours,
-    or later by ``break_hours``: hours of unpaid break by the name of the shift.
+    which the base works and the crew is there; leave would only add rest. A shift's hours are
+    attended hours without the unpaid break, of which a shortened day leaves a share, so a period
+    ends at start + hours, or later by ``break_hours``: hours of unpaid break by the name of the shift.
     ``overtime_hours_by_day`` are hours of one person past the shift of that day; on a day off they
     are a call, from the start of the shift that the pattern works most.
 
@@ -59,7 +59,7 @@ def _periods(
         day = first + timedelta(days=number)
         name = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
         extra = overtime.get(day, 0.0)
-        if name is not None and day in worked_days:
+        if name is not None and day in worked_days and crew.is_there_on(day):
             shift = base.shift(name)
             shift = replace(shift, hours=shift.hours * worked_days.hours_share(day))
             yield _duty(day, shift, break_hours.get(name, 0.0), extra)

@@ -1,12 +1,24 @@
-"""Small random bases with own days of the base, in addition to every other rule.
+"""Small random bases with days and agreements, in addition to every other rule.
 
 ``random.Random(seed)`` adds the same to a base for a seed. All is invented.
 """
 
+from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
 from capacity.facts import Base, CalendarDays
+
+
+def with_spans_of_crews(base: Base, rng: Random) -> Base:
+    """Return the base with some crews there from a day on, until a day, or both."""
+    crews = []
+    for crew in base.crews:
+        first = base.first_day + timedelta(days=rng.randint(-3, 12))
+        last = first + timedelta(days=rng.randint(0, 25))
+        begins, ends = rng.choice([(None, None), (first, None), (None, last), (first, last)])
+        crews.append(replace(crew, first=begins, last=ends))
+    return base.replace(crews=tuple(crews))
 
 
 def with_own_days(base: Base, rng: Random) -> Base:

@@ -227,7 +227,7 @@ def crew_gives(base: Base, crew: Crew, day: date) -> float:
         return 0.0
     cycle = next(pattern.cycle for pattern in base.patterns if pattern.name == crew.pattern)
     shift = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
-    if shift is None:
+    if shift is None or (crew.first and day < crew.first) or (crew.last and crew.last < day):
         return 0.0
     away = sum(a.heads for a in base.absences if a.crew == crew.name and a.first <= day <= a.last)
     hours = next(s.hours for s in base.shifts if s.name == shift)

@@ -1,10 +1,11 @@
-"""The optimum from a second solution where the base has own days.
+"""The optimum from a second solution with all that is said of days and agreements.
 
 Source: ``scipy.optimize.milp`` over all courses of all checks in plain dates, both in this
 folder, put together from the facts and the contract alone.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -12,13 +13,16 @@ import pytest
 import capacity
 from capacity.facts import Base
 from capacity.slots.candidates import ways
-from tests.reference.agreed_bases import with_own_days
+from tests.reference.agreed_bases import with_own_days, with_spans_of_crews
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.every_rule_program import best_with_every_rule
 from tests.reference.stories import proven
 
 WITHOUT: dict[str, Callable[[Base], Base]] = {
     "own days": lambda base: base.replace(calendar_days=()),
+    "spans of crews": lambda base: base.replace(
+        crews=tuple(replace(crew, first=None, last=None) for crew in base.crews)
+    ),
 }
 SEEDS = (0, 8, 9, 12, 31, 43)
 
@@ -31,7 +35,8 @@ def all_ways(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def agreed_base(seed: int) -> Base:
     """Return a base with every rule, and all that this module is about."""
-    return with_own_days(every_rule_base(Random(seed)), Random(seed))
+    base = with_own_days(every_rule_base(Random(seed)), Random(seed))
+    return with_spans_of_crews(base, Random(seed))
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -65,6 +65,7 @@ RULES: tuple[Rule, ...] = (
     labour.types_have_crews,
     labour.patterns_have_shifts,
     labour.absences_lie_within_heads,
+    labour.crews_are_there,
     labour.estimated_holidays,
     functions.rows_tell_something,
     functions.heads_have_hours,

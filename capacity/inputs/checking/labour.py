@@ -144,6 +144,34 @@ def absences_lie_within_heads(sheets: Sheets) -> Iterator[Message]:
                 )
 
 
+def crews_are_there(sheets: Sheets) -> Iterator[Message]:
+    """Warn of a crew that is never there in the plan, and of absences while it is not."""
+    plan = sheets.settings
+    crews = {crew.crew: crew for crew in sheets[CrewRow].rows}
+    for crew in crews.values():
+        if plan is not None and crew.last is not None and crew.last < plan.first_day:
+            yield Message(
+                Level.WARNING,
+                sheets.at(crew, "last"),
+                f"the crew '{crew.crew}' is there until {as_day(crew.last)}, before the First day "
+                f"{as_day(plan.first_day)}; it gives no man-hours.",
+                "Correct To, or leave the crew out.",
+            )
+    for row in sheets[AbsenceRow].rows:
+        there = crews.get(row.crew)
+        if there is None or row.first > row.last:
+            continue
+        late = there.last is not None and row.first > there.last
+        if late or (there.first is not None and row.last < there.first):
+            yield Message(
+                Level.WARNING,
+                sheets.at(row, "first"),
+                f"the crew '{row.crew}' is not there on the days of this absence, by From and To "
+                f"in row {there.row} of the sheet Crews.",
+                "Correct the absence, or leave it out.",
+            )
+
+
 def estimated_holidays(sheets: Sheets) -> Iterator[Message]:
     """Note the holidays that follow the moon, whose dates are known to a day or so."""
     settings = sheets.settings

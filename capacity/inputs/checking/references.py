@@ -130,10 +130,10 @@ def unknown(sheets: Sheets, row: Row, field: str, name: str, target: type[Row]) 
 
 def ranges_run_forward(sheets: Sheets) -> Iterator[Message]:
     """Require that ``From`` is not after ``To``; both days belong to the range."""
-    for model in (ClosureRow, AbsenceRow, CalendarRow, OutageRow, FunctionAbsenceRow):
-        row: ClosureRow | AbsenceRow | CalendarRow | OutageRow | FunctionAbsenceRow
+    for model in (ClosureRow, CrewRow, AbsenceRow, CalendarRow, OutageRow, FunctionAbsenceRow):
+        row: ClosureRow | CrewRow | AbsenceRow | CalendarRow | OutageRow | FunctionAbsenceRow
         for row in sheets[model].rows:  # type: ignore[assignment]
-            if row.first > row.last:
+            if row.first and row.last and row.first > row.last:
                 yield Message(
                     Level.ERROR,
                     sheets.at(row, "first"),

@@ -241,6 +241,8 @@ def _crew(row: CrewRow) -> Crew:
         types=frozenset(row.types),
         employment=Employment(row.employment),
         area=row.area,
+        first=row.first,
+        last=row.last,
     )
 
 

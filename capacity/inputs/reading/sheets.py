@@ -242,6 +242,8 @@ class CrewRow(Row):
     starts_cycle_on: Day = Field(alias="Starts cycle on")
     employment: EmploymentWord = Field("employed", alias="Employment")
     area: Text = Field("", alias="Area")
+    first: Day | None = Field(None, alias="From")
+    last: Day | None = Field(None, alias="To")
 
 
 class PatternRow(Row):

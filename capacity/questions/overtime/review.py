@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import timedelta
 from math import fsum
 
 from capacity.facts import Base, Crew, Employment
@@ -19,7 +20,7 @@ TINY_HOURS = 1e-6
 class SkillWeekReview:
     """One skill in one ISO week: man-hours, their money, and overtime per head.
 
-    ``heads`` are those of the employed crews whose own skill it is; ``overtime_per_head`` is
+    ``heads`` are those of the employed crews there whose own skill it is; ``overtime_per_head`` is
     in attended hours: man-hours / productivity / heads that are there, which leaves out who
     is away or has the whole week off. ``limits`` are the caps that are reached.
     """
@@ -114,6 +115,11 @@ class _HeadsThere:
         """Return the man-hours that a crew has in an ISO week."""
         return self._given.in_week(self._mondays[week])[crew.name]
 
+    def is_there(self, crew: Crew, week: str) -> bool:
+        """Return whether a crew belongs to the base on a day of an ISO week."""
+        monday = self._mondays[week]
+        return any(crew.is_there_on(monday + timedelta(days=n)) for n in range(7))
+
     def heads(self, crew: Crew, week: str) -> float:
         """Return ``heads x hours given / hours of all heads``; 0 in a week off."""
         of_all = self._of_all.in_week(self._mondays[week])[crew.name]
@@ -136,7 +142,7 @@ def _skill_week(load: WeekLoad, there: _HeadsThere, base: Base) -> SkillWeekRevi
         overtime_money=load.overtime * skill.overtime_cost,
         contract_money=load.contract * skill.contract_cost,
         overload_money=load.overload * base.overload_cost,
-        heads=sum(crew.heads for crew in crews),
+        heads=sum(crew.heads for crew in crews if there.is_there(crew, load.week)),
         overtime_per_head=attended,
         limits=_caps_reached(load),
     )

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from capacity.messages import Level
-from tests.inputs.books import change, read, the_error, the_warning, valid
+from tests.inputs.books import change, read, the_error, the_warning, valid, warnings
 
 
 @pytest.mark.parametrize("kind", ["Overtime", "Contract"])
@@ -203,3 +203,30 @@ def test_overload_is_dearer_than_what_can_be_bought(tmp_path):
     message = the_error(read(sheets, tmp_path))
     assert message.where == where
     assert "last resort" in message.what
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "where", "what"),
+    [
+        (None, date(2027, 1, 3), "Crews!G2", "is there until Sun 3 Jan 2027, before the First day"),
+        (None, date(2027, 1, 10), "Absence!B2", "not there on the days of this absence"),
+        (date(2027, 1, 16), None, "Absence!B2", "not there on the days of this absence"),
+    ],
+)
+def test_a_crew_that_is_not_there_is_told(tmp_path, first, last, where, what):
+    sheets = valid()
+    change(sheets, "Crews", "red", "To", last)
+    change(sheets, "Crews", "red", "From", first)
+    found = {message.where: message for message in warnings(read(sheets, tmp_path))}
+    assert what in found[where].what
+    assert found[where].remedy
+
+
+def test_a_span_of_a_crew_is_read_and_runs_forward(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "red", "From", date(2027, 1, 11))
+    change(sheets, "Crews", "red", "To", date(2027, 1, 15))
+    red = read(sheets, tmp_path).base.crew("red")
+    assert (red.first, red.last) == (date(2027, 1, 11), date(2027, 1, 15))
+    change(sheets, "Crews", "red", "To", date(2027, 1, 5))
+    assert the_error(read(sheets, tmp_path)).where == "Crews!G2"
