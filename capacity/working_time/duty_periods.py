@@ -27,9 +27,9 @@ def duty_periods(
     They are those of the days ``[first_day, until)``, the weeks of the plan when not told, on
     which the base works and the crew is there; leave would only add rest. A shift's hours are
     attended hours without the unpaid break, of which a shortened day leaves a share, so a period
-    ends at start + hours, or later by ``break_hours``: hours of unpaid break by the name of the shift.
-    ``overtime_hours_by_day`` are hours of one person past the shift of that day; on a day off they
-    are a call, from the start of the shift that the pattern works most.
+    ends at start + hours, or later by ``break_hours``: hours of unpaid break by the name of the
+    shift. ``overtime_hours_by_day`` are hours of one person past the shift of that day; on a day
+    off they are a call, from the start of the shift that the pattern works most.
 
     Raises
     ------
