@@ -54,6 +54,8 @@ if TYPE_CHECKING:
     from capacity.reports.plan_files.plan_from_file import plan_from_file
     from capacity.search_settings import SearchSettings
     from capacity.settings import Settings
+    from capacity.template.new_workbook import new_workbook
+    from capacity.template.placeholders import Placeholders
 
 _HOMES = {
     "capacity.crews.assign": ("Staffed", "assign_crews"),
@@ -91,6 +93,8 @@ _HOMES = {
     "capacity.reports.plan_files.plan_from_file": ("plan_from_file",),
     "capacity.search_settings": ("SearchSettings",),
     "capacity.settings": ("Settings",),
+    "capacity.template.new_workbook": ("new_workbook",),
+    "capacity.template.placeholders": ("Placeholders",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
@@ -111,6 +115,7 @@ __all__ = [
     "Outcome",
     "OutputError",
     "OwnStaffShare",
+    "Placeholders",
     "Placement",
     "Plan",
     "Planned",
@@ -129,6 +134,7 @@ __all__ = [
     "compare",
     "enquiry",
     "explain",
+    "new_workbook",
     "plan",
     "plan_from_file",
     "read",

@@ -25,6 +25,7 @@ from capacity.stopping import StopSignals
 # Each is loaded when it is asked for: a quick check must not wait for solvers.
 QUESTIONS = {
     "samples": "capacity.commands.samples",
+    "new": "capacity.commands.new",
     "verify": "capacity.commands.verify",
     "plan": "capacity.commands.plan",
     "crews": "capacity.commands.crews",
@@ -36,7 +37,7 @@ QUESTIONS = {
     "explain": "capacity.commands.explain",
     "dashboard": "capacity.commands.dashboard",
 }
-LOAD_NO_SOLVER = {"verify", "dashboard"}
+LOAD_NO_SOLVER = {"new", "verify", "dashboard"}
 
 
 class Questions(click.Group):

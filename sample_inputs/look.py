@@ -6,9 +6,11 @@ from datetime import date, datetime, time
 from pathlib import Path
 
 import xlsxwriter
-from headings import CHOICES, NOTES
 from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
+
+from capacity.template.lists import LAST_ROW, offers_of
+from capacity.template.notes import note_of
 
 Table = Sequence[Sequence[object]]
 
@@ -36,7 +38,6 @@ FORMATS: dict[type, dict[str, object]] = {
 MIXED = "Base"  # numbers, dates and text share a column here, so all stand at its left
 NARROWEST, WIDEST = 9, 80  # characters
 LONGEST_HEADING = 14  # characters; a longer one goes over two lines
-ROWS_WITH_CHOICES = 400  # rows below the heading that offer a list to choose from
 
 
 def write_book(tables: Mapping[str, Table], path: Path) -> None:
@@ -78,11 +79,12 @@ def _write_headings(sheet: Worksheet, title: str, headings: Sequence[object], lo
     sheet.set_row(0, 32)
     for column, heading in enumerate(headings):
         sheet.write_string(0, column, str(heading), look)
-        if note := NOTES.get((title, str(heading))):
+        if note := note_of(title, str(heading)):
             sheet.write_comment(0, column, note, {"author": AUTHOR, "x_scale": 1.6})
-        if choices := CHOICES.get((title, str(heading))):
-            rule = {"validate": "list", "source": choices, "error_type": "warning"}
-            sheet.data_validation(1, column, ROWS_WITH_CHOICES, column, rule)
+    if title == MIXED:
+        return
+    for column, offer in offers_of(title, [str(heading) for heading in headings]):
+        sheet.data_validation(1, column, LAST_ROW - 1, column, offer.rule())
 
 
 def _write_rows(sheet: Worksheet, rows: Table, formats: Mapping[type, Format]) -> None:

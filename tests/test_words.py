@@ -118,6 +118,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
     asked = ("--plan", str(plan), *SHORT)
     commands = {
         "verify": (tiny,),
+        "new": ("new.xlsx", "--bays", "2", "--skills", "2"),
         "plan": (tiny, *SHORT, "--out", "plan.xlsx", "--plan-out", str(plan)),
         "plan again": (tiny, *SHORT, "--calendar", "bays.ics", "--plan-out", str(again)),
         "crews": (tiny, *asked, "--weeks", "2", "--out", "crews.xlsx", "--calendars", "feeds"),
@@ -193,7 +194,7 @@ def test_what_every_command_prints(answers: Answers):
 
 def test_every_sheet_of_every_workbook(answers: Answers):
     workbooks = answers.workbooks()
-    assert len(workbooks) == 8
+    assert len(workbooks) == 9
     faults = {name: faults_in(texts_of_workbook(content)) for name, content in workbooks.items()}
     assert {name: found for name, found in faults.items() if found} == {}
 

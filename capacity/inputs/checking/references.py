@@ -72,7 +72,9 @@ def ids_stand_once(sheets: Sheets) -> Iterator[Message]:
             if before != row:
                 yield Message(
                     Level.ERROR,
-                    sheets[model].places.cell(row, model.heading(model.identity[-1])),
+                    sheets[model].places.cell(
+                        row, model.heading(model.identity[len(identity) - 1])
+                    ),
                     f"'{' / '.join(identity)}' is here and in row {before}.",
                     "Rename or delete one of the two.",
                 )

@@ -6,7 +6,6 @@ Every check speaks as the end of a sentence that begins with the heading, and gi
 import math
 import re
 import unicodedata
-from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 from typing import Annotated, NoReturn
 
@@ -238,17 +237,30 @@ def _whole(value: object) -> int:
     return int(result)
 
 
-def one_of(*allowed: str) -> Callable[[object], str]:
-    """Return the reader of a cell that holds one of a few words, in any case."""
-    by_folded = {choice.casefold(): choice for choice in allowed}
+class OneOf:
+    """The reader of a cell that holds one of a few words, in any case.
 
-    def read(value: object) -> str:
-        chosen = by_folded.get(text(value).casefold())
+    ``allowed`` are the words in the order in which they are offered; ``nothing`` is the one
+    among them that stands for None, if any.
+    """
+
+    def __init__(self, allowed: tuple[str, ...], nothing: str | None = None) -> None:
+        """Keep the words."""
+        self.allowed = allowed
+        self._nothing = nothing
+        self._by_folded = {choice.casefold(): choice for choice in allowed}
+
+    def __call__(self, value: object) -> str | None:
+        """Return the word as it is written here."""
+        chosen = self._by_folded.get(text(value).casefold())
         if chosen is None:
-            refuse(f"holds '{shown(value)}'.", f"Type one of: {', '.join(allowed)}.")
-        return chosen
+            refuse(f"holds '{shown(value)}'.", f"Type one of: {', '.join(self.allowed)}.")
+        return None if chosen == self._nothing else chosen
 
-    return read
+
+def one_of(*allowed: str) -> OneOf:
+    """Return the reader of a cell that holds one of a few words, in any case."""
+    return OneOf(allowed)
 
 
 Text = Annotated[str, BeforeValidator(text)]

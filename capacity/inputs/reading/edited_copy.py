@@ -20,10 +20,11 @@ from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.errors import InputError
+from capacity.inputs.reading.hours_by_skill import has_column_a_skill
 from capacity.inputs.reading.places import same
 from capacity.inputs.reading.raw import PercentNumber, RawTable, UnreadableCell, UnreadableError
 from capacity.inputs.reading.row_model import Row
-from capacity.inputs.reading.sheets import SHEETS, SettingLine
+from capacity.inputs.reading.sheets import SHEETS, HoursRow, SettingLine
 from capacity.inputs.reading.tables import is_known
 from capacity.inputs.reading.workbook import look_through_all_sheets, read_workbook
 from capacity.messages import Level, Message
@@ -136,8 +137,15 @@ def _refuse_large(path: Path) -> None:
         raise InputError([Message(Level.ERROR, path.name, fault.what, fault.remedy)]) from fault
 
 
+def _headings_of(model: type[Row], raw: RawTable | None) -> tuple[str, ...]:
+    """Return all headings that a sheet may have; of man-hours, those of its form."""
+    if model is HoursRow and raw is not None and raw.rows and has_column_a_skill(raw):
+        return tuple(str(cell).strip() for cell in raw.rows[0][1] if isinstance(cell, str))
+    return tuple(model.headings())
+
+
 def _table(model: type[Row], raw: RawTable | None) -> SheetTable:
-    headings = tuple(model.headings())
+    headings = _headings_of(model, raw)
     if raw is None or not raw.rows:
         return SheetTable(model.sheet, headings)
     columns = _columns(headings, raw)
@@ -190,7 +198,7 @@ class _Writer:
             self._heading_row, self._last_row, self._columns = 1, 1, {}
         else:
             self._heading_row, self._last_row = self._raw.rows[0][0], self._raw.rows[-1][0]
-            self._columns = _columns(tuple(model.headings()), self._raw)
+            self._columns = _columns(_headings_of(model, self._raw), self._raw)
         self._held = dict(self._raw.rows) if self._raw else {}
 
     def write(self) -> None:

@@ -27,6 +27,10 @@ class Row(BaseModel):
 
     row: int
 
+    def own_place(self, field: str) -> str | None:
+        """Return the cell of a field that stands elsewhere than under its heading, as ``C7``."""
+        return None
+
     @classmethod
     def headings(cls) -> dict[str, str]:
         """Return the field of every heading, in the order of the sheet."""

@@ -62,7 +62,8 @@ class Sheets:
 
     def at(self, row: Row, field: str) -> str:
         """Return the cell of a field of a row."""
-        return self[type(row)].places.cell(row.row, row.heading(field))
+        places, own = self[type(row)].places, row.own_place(field)
+        return f"{places.label}!{own}" if own else places.cell(row.row, row.heading(field))
 
     def at_setting(self, field: str) -> str:
         """Return the cell of a setting's value."""

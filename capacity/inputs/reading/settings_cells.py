@@ -5,7 +5,7 @@ from typing import Annotated
 import holidays
 from pydantic import BeforeValidator
 
-from capacity.inputs.reading.cells import one_of, refuse, shown, text
+from capacity.inputs.reading.cells import OneOf, one_of, refuse, shown, text
 from capacity.inputs.wording import nearest
 from capacity.words import quoted
 from capacity.working_time.rule_sets import RULE_SETS
@@ -13,8 +13,6 @@ from capacity.working_time.rule_sets import RULE_SETS
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 FULL_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 NO_RULES = "none"
-
-_rules_or_none = one_of(*RULE_SETS, NO_RULES)
 
 
 def weekdays(value: object) -> frozenset[int]:
@@ -68,11 +66,8 @@ def holiday_place(value: object) -> str | None:
     return f"{country}-{by_folded[wanted.casefold()]}"
 
 
-def rules(value: object) -> str | None:
-    """Return the name of a rule set that the tool ships; None for ``none``."""
-    chosen = _rules_or_none(value)
-    return None if chosen == NO_RULES else chosen
-
+rules = OneOf((*RULE_SETS, NO_RULES), nothing=NO_RULES)
+"""Reads the name of a rule set that the tool ships; None for ``none``."""
 
 Weekdays = Annotated[frozenset[int], BeforeValidator(weekdays)]
 HolidayPlace = Annotated[str | None, BeforeValidator(holiday_place)]

@@ -175,7 +175,11 @@ class StageRow(Row):
 
 
 class HoursRow(Row):
-    """Routine man-hours of a stage in one skill."""
+    """Routine man-hours of a stage in one skill.
+
+    Where the sheet has a column a skill, ``column`` is its letter and ``heading_row`` the row
+    in which its heading names the skill.
+    """
 
     sheet: ClassVar[str] = "Package hours"
     may_be_empty: ClassVar[bool] = True
@@ -185,6 +189,13 @@ class HoursRow(Row):
     stage: Name = Field(alias="Stage")
     skill: Name = Field(alias="Skill")
     man_hours: ManHours = Field(alias="Man-hours")
+    column: str = ""
+    heading_row: int = 0
+
+    def own_place(self, field: str) -> str | None:
+        """Return the cell that holds the hours, or the skill, of a column a skill."""
+        rows = {"skill": self.heading_row, "man_hours": self.row}
+        return f"{self.column}{rows[field]}" if self.column and field in rows else None
 
 
 class CheckRow(Row):

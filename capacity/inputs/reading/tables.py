@@ -2,15 +2,20 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TypeVar
+from typing import Any, TypeVar
 
+from capacity.inputs.reading.hours_by_skill import (
+    has_column_a_skill,
+    read_by_skill,
+    refuse_both_forms,
+)
 from capacity.inputs.reading.places import Places, same
 from capacity.inputs.reading.raw import RawBook, RawTable
 from capacity.inputs.reading.row_model import Row
 from capacity.inputs.reading.rows import SheetRows, Sheets
 from capacity.inputs.reading.settings_sheet import read_settings
 from capacity.inputs.reading.sheet_reader import SheetReader
-from capacity.inputs.reading.sheets import SHEETS, SettingLine
+from capacity.inputs.reading.sheets import SHEETS, HoursRow, SettingLine, SkillRow
 from capacity.inputs.wording import nearest
 from capacity.messages import Level, Message
 from capacity.words import quoted
@@ -42,7 +47,14 @@ def read_tables(book: RawBook) -> tuple[Sheets, list[Message]]:
         chosen.setdefault(model, table)
     lines = _read_sheet(SettingLine, chosen.get(SettingLine), book, messages)
     settings, places = read_settings(lines, messages)
-    tables = {model: _read_sheet(model, chosen.get(model), book, messages) for model in SHEETS}
+    tables: dict[type[Row], SheetRows[Any]] = {}
+    for model in SHEETS:
+        there = chosen.get(model)
+        if model is HoursRow and there is not None and there.whole and there.rows:
+            skills = tables[SkillRow]  # which come before
+            tables[model] = _read_hours(there, skills, book, messages)
+        else:
+            tables[model] = _read_sheet(model, there, book, messages)
     return Sheets(settings, places, tables), messages
 
 
@@ -75,7 +87,8 @@ def _read_sheet(
         rows = SheetReader(model, table, messages).read()
         if len(table.rows) == 1 and not (model.optional or model.may_be_empty):
             what = "the sheet has headings but no rows."
-            messages.append(Message(Level.ERROR, table.label, what, "Fill in its rows."))
+            where = f"{table.label}!A{table.rows[0][0] + 1}"
+            messages.append(Message(Level.ERROR, where, what, "Fill in its rows."))
             return unknown
         return rows
     if model.optional:
@@ -88,6 +101,18 @@ def _read_sheet(
         what, remedy = "the sheet is empty.", f"Add {columns} and rows."
     messages.append(Message(Level.ERROR, nothing.places.label, what, remedy))
     return unknown
+
+
+def _read_hours(
+    table: RawTable, skills: SheetRows[SkillRow], book: RawBook, messages: list[Message]
+) -> SheetRows[HoursRow]:
+    """Return the man-hours of either form: a row a stage and skill, or a column a skill."""
+    if has_column_a_skill(table) and not _row_of_headings_below(HoursRow, table):
+        known = skills.named if skills.names_known else None
+        return read_by_skill(table, known, messages)
+    one_form = refuse_both_forms(table, skills.named, messages)
+    rows = _read_sheet(HoursRow, one_form, book, messages)
+    return rows if one_form is table else replace(rows, whole=False)
 
 
 def _row_of_headings_below(model: type[Row], table: RawTable) -> int | None:

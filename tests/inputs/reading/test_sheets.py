@@ -165,7 +165,8 @@ def test_a_sheet_without_rows_makes_no_further_noise(tmp_path):
         sheets = valid()
         del sheets[title][1:]
         message = the_error(read(sheets, tmp_path))
-        assert (message.where, message.what) == (title, "the sheet has headings but no rows.")
+        assert message.where == f"{title}!A2"
+        assert message.what == "the sheet has headings but no rows."
 
 
 def test_a_sheet_without_rows_still_tells_its_missing_columns(tmp_path):

@@ -1,13 +1,60 @@
-"""Notes on the headings of the sheets: what a column means, and its unit."""
+"""Notes on headings and settings: what a column means, and its unit.
+
+Under ``Base`` stand the two headings of that sheet, and every setting by its name.
+"""
 
 NOTES = {
     ("Base", "Setting"): "One setting a row. Those that may be left out have a default.",
+    (
+        "Base",
+        "Value",
+    ): "What the setting is. A blank one has the default that is named in its note.",
+    ("Base", "Base"): "Name of the base; it stands on every sheet of a plan.",
+    ("Base", "First day"): "First day on which a check can come in.",
+    ("Base", "Weeks"): "Weeks in which checks may come in; a quarter is 13.",
+    ("Base", "Currency"): "A label for all costs and prices; blank is EUR.",
+    (
+        "Base",
+        "Working days",
+    ): "Days on which the base works, such as Mon-Fri or Mon-Thu, Sat; blank is Mon-Sun.",
+    ("Base", "Holidays"): "Country code of ISO 3166, such as DE, or with a subdivision, such as "
+    "GB-SCT: its holidays are not worked. Blank or none: no holidays.",
+    (
+        "Base",
+        "Productivity %",
+    ): "Share of attended hours that become booked man-hours; blank is 75.",
+    ("Base", "Longest delay days"): "Days past its Latest in by which a check may still come in "
+    "before it counts as without a slot; blank is 28.",
+    ("Base", "Longest wait days"): "Days that an aircraft may wait for its next bay or for a shop, "
+    "at most 14; blank is 3.",
+    (
+        "Base",
+        "Overload cost",
+    ): "Cost of a man-hour of overload, beyond overtime and contract labour: so "
+    "expensive that it is a last resort. Blank is 500.",
+    ("Base", "Daily peak %"): "The most man-hours of one skill on a worked day of a stage, in per "
+    "cent of an even share, 100 to 400; blank is 100, evenly. A stage of its own may differ.",
+    ("Base", "Into float"): "yes: hours of a stage may also lie in its free float; blank is no.",
+    ("Base", "Working-time rules"): "A set of rules that the tool ships, or none. Local law and "
+    "agreements go before them.",
+    (
+        "Base",
+        "Working-time mode",
+    ): "off, warn (say which limits are exceeded) or hold (the crew plan "
+    "keeps overtime within them); blank is warn.",
+    ("Base", "Man-hour plan name"): "What your organisation calls its man-hour plan.",
+    ("Base", "Plan date"): "Day as of which the man-hour plan is issued; it may be blank.",
+    ("Base", "Own-staff share rule"): "warn or off: whether it is said where more than half of a "
+    "shift are contract people; blank is warn.",
+    ("Skills", "Skill"): "A trade of your people, such as airframe or avionics.",
     ("Skills", "Licence"): "Part-66 category A, B1, B2 or C; blank where none is needed.",
     ("Skills", "Overtime cost"): "Cost per man-hour.",
     ("Skills", "Overtime cap %"): "Share of the week's regular man-hours in this skill.",
     ("Skills", "Contract cost"): "Cost per man-hour.",
     ("Skills", "Contract cap %"): "Share of the week's regular man-hours in this skill; hours of "
     "contract crews come on top.",
+    ("Bays", "Bay"): "Name of the bay, as people say it.",
+    ("Bays", "Hangar"): "Hangar in which the bay is; it may be blank.",
     ("Bays", "Max span m"): "Metres; the widest aircraft that fits.",
     ("Bays", "Max length m"): "Metres; the longest aircraft that fits.",
     ("Bays", "Max tail m"): "Metres; the highest tail that fits.",
@@ -22,12 +69,17 @@ NOTES = {
     "separated by commas.",
     ("Bays", "Changeover days"): "Calendar days between one aircraft's out day and the next in "
     "day.",
+    ("Bay closures", "Bay"): "The bay that is closed.",
+    ("Bay closures", "Reason"): "Why; it stands in the plan.",
     ("Bay closures", "From"): "First closed day.",
     ("Bay closures", "To"): "Last closed day.",
+    ("Aircraft types", "Type"): "An aircraft type, or one version of it.",
     ("Aircraft types", "Span m"): "Metres.",
     ("Aircraft types", "Length m"): "Metres.",
     ("Aircraft types", "Tail m"): "Metres.",
     ("Aircraft types", "Docking"): "Docking that the type needs; blank needs none.",
+    ("Packages", "Package"): "Name of the work package; it stands in a row for each of its stages.",
+    ("Packages", "Stage"): "A stage of the package, one a row, in the order of the work.",
     ("Packages", "After"): "Stages that must be finished before, separated by commas. Blank: the "
     "row above. A hyphen: none.",
     ("Packages", "Work"): "Kind of bay that the stage needs.",
@@ -57,7 +109,15 @@ NOTES = {
         "Types",
     ): "Aircraft types that the package is for, separated by commas, on any of its rows; blank is "
     "all.",
+    ("Package hours", "Package"): "A package of the sheet Packages.",
+    ("Package hours", "Stage"): "A stage of that package.",
+    ("Package hours", "Skill"): "A skill of the sheet Skills; a row for each that the stage needs.",
     ("Package hours", "Man-hours"): "Routine man-hours; findings come on top.",
+    ("Checks", "Check"): "Name of the aircraft's visit; it stands once.",
+    ("Checks", "Aircraft"): "Registration of the aircraft.",
+    ("Checks", "Type"): "A type of the sheet Aircraft types.",
+    ("Checks", "Package"): "A package of the sheet Packages.",
+    ("Checks", "Customer"): "Whose aircraft it is; it may be blank.",
     ("Checks", "Third party"): "yes or no.",
     (
         "Checks",
@@ -78,6 +138,7 @@ NOTES = {
     ("Checks", "Fixed bay"): "Of a fixed check.",
     ("Checks", "Fixed in"): "Of a fixed check; may lie before the first day.",
     ("Checks", "Remaining %"): "Share of the man-hours still to do on an aircraft already in.",
+    ("Crews", "Crew"): "Name of the crew: people who work the same pattern.",
     ("Crews", "Skills"): "What each of its people can do, separated by commas; the first is the "
     "crew's own.",
     ("Crews", "Types"): "Aircraft types that the crew may work on; blank is all.",
@@ -88,11 +149,15 @@ NOTES = {
     ("Crews", "Area"): "Hangar or workshop in which the crew works; blank is not told.",
     ("Crews", "From"): "First day on which the crew is there; blank: always.",
     ("Crews", "To"): "Last day on which the crew is there; blank: always.",
+    ("Shift patterns", "Pattern"): "Name of the pattern.",
     ("Shift patterns", "Cycle"): "Shifts day by day, separated by blanks; a hyphen is a day off. "
     "The cycle repeats.",
+    ("Shifts", "Shift"): "Name of the shift, one word such as D or Late.",
     ("Shifts", "Start"): "Time of day.",
     ("Shifts", "Hours"): "Attended hours without the unpaid break.",
     ("Shifts", "Night"): "yes or no.",
+    ("Absence", "Crew"): "The crew whose people are away.",
+    ("Absence", "Reason"): "Leave, training or the like.",
     ("Absence", "From"): "First day away.",
     ("Absence", "To"): "Last day away.",
     ("Absence", "Heads"): "People away on each of these days.",
@@ -104,12 +169,19 @@ NOTES = {
     ): "no: the base is closed. yes: it works, also on days that would be off. Blank: as usual.",
     ("Base calendar", "Hours %"): "Share of each shift's hours that crews attend on shortened "
     "days; blank is all.",
+    ("Base calendar", "Reason"): "Why, such as a shutdown or an audit day.",
+    ("Equipment", "Equipment"): "Name of a pool of like pieces, such as jack sets.",
     ("Equipment", "Number"): "Pieces that there are, those out of use too.",
+    ("Equipment outages", "Equipment"): "The pool whose pieces are out of use.",
+    ("Equipment outages", "Reason"): "Why, such as calibration.",
     ("Equipment outages", "From"): "First day out of use.",
     ("Equipment outages", "To"): "Last day out of use.",
     ("Equipment outages", "Number"): "Pieces out of use on each of these days.",
+    ("Shops", "Shop"): "Name of a shop through which items of aircraft go.",
     ("Shops", "Items per day"): "Items that the shop turns round on a day that the base works, for "
     "all aircraft together.",
+    ("Shop loops", "Package"): "The package whose items go to the shop.",
+    ("Shop loops", "Shop"): "A shop of the sheet Shops.",
     ("Shop loops", "Items"): "Items of one aircraft.",
     ("Shop loops", "Leave at"): "Stage at whose end the items go to the shop.",
     ("Shop loops", "Back for"): "Stage that cannot start before the last item is back.",
@@ -119,28 +191,18 @@ NOTES = {
     ("Functions", "Hours per head and month"): "Man-hours that each of these heads gives.",
     ("Functions", "Needed per 100 man-hours"): "Man-hours of the function that 100 man-hours "
     "performed need.",
+    ("Function absence", "Function"): "The function whose people are away.",
+    ("Function absence", "Reason"): "Leave, training or the like.",
     ("Function absence", "From"): "First day away.",
     ("Function absence", "To"): "Last day away.",
     ("Function absence", "Heads"): "People off the roster away on each of these days.",
 }
 
-CHOICES = {
-    ("Skills", "Licence"): ["A", "B1", "B2", "C"],
-    ("Packages", "Alone"): ["yes", "no"],
-    ("Packages", "Into float"): ["yes", "no"],
-    ("Packages", "Critical"): ["yes", "no"],
-    ("Packages", "By night"): ["yes", "no"],
-    ("Checks", "Third party"): ["yes", "no"],
-    ("Checks", "Status"): ["fixed", "booked", "option"],
-    ("Crews", "Employment"): ["employed", "contract"],
-    ("Shifts", "Night"): ["yes", "no"],
-    ("Base calendar", "Worked"): ["yes", "no"],
-    ("Functions", "Function"): ["plan", "perform", "supervise", "inspect", "monitor quality"],
-    ("Function absence", "Function"): [
-        "plan",
-        "perform",
-        "supervise",
-        "inspect",
-        "monitor quality",
-    ],
-}
+SKILL_COLUMN = "Routine man-hours of the stage in this skill; blank is none. Findings come on top."
+
+
+def note_of(sheet: str, heading: str) -> str | None:
+    """Return the note on a heading or a setting; None where there is none."""
+    if sheet == "Package hours" and (sheet, heading) not in NOTES:
+        return SKILL_COLUMN
+    return NOTES.get((sheet, heading))

@@ -1,0 +1,1 @@
+"""An empty workbook to begin with: headings, notes, lists to choose from, numbered rows."""
