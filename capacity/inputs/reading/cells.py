@@ -12,6 +12,7 @@ from typing import Annotated, NoReturn
 from pydantic import AfterValidator, BeforeValidator
 from pydantic_core import PydanticCustomError
 
+from capacity.inputs.reading.local_marks import LocalText
 from capacity.inputs.reading.raw import PercentNumber, UntypedText
 
 LONGEST_TEXT = 200
@@ -112,6 +113,14 @@ def number(value: object) -> float:
     """Return a finite number; text counts only where a file knows no cell types."""
     if isinstance(value, bool):
         refuse(f"holds the truth value {shown(value)} where a number is wanted.", "Type a number.")
+    if isinstance(value, LocalText) and value.two_numbers is not None:
+        larger, smaller = value.two_numbers
+        refuse(
+            f"holds '{shown(value)}', which may be {larger} or {smaller}.",
+            "Type it without a sign between thousands, and with as many decimals as it has.",
+        )
+    if isinstance(value, LocalText) and value.plain is not None:
+        value = UntypedText(value.plain)
     if isinstance(value, UntypedText):
         stripped = value.strip()
         if _PLAIN_NUMBER.fullmatch(stripped) or _NOT_FINITE.fullmatch(stripped):
@@ -156,6 +165,8 @@ def yes_no(value: object) -> bool:
 
 def day(value: object) -> date:
     """Return a date: a real date cell, or ISO text."""
+    if isinstance(value, LocalText) and value.day is not None:
+        value = value.day
     if isinstance(value, str):
         value = _day_from_text(value.strip())
     if isinstance(value, bool) or not isinstance(value, int | float | date):

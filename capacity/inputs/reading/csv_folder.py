@@ -3,7 +3,14 @@
 import csv
 from collections.abc import Callable
 from pathlib import Path
+from typing import TextIO
 
+from capacity.inputs.reading.local_marks import (
+    COMMA,
+    as_the_file_writes,
+    delimiter_of,
+    said_delimiter,
+)
 from capacity.inputs.reading.raw import (
     ERROR_CODES,
     RawBook,
@@ -18,7 +25,7 @@ from capacity.messages import Level, Message
 
 MOST_BYTES_OF_A_FILE = 50_000_000
 MOST_LINES = 1_000_000  # blank ones too; an .xlsx sheet has about as many rows
-OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
+MOST_CHARACTERS_OF_HEADINGS = 65_536
 
 
 def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
@@ -42,18 +49,25 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
         if not wanted(file.stem):
             continue
         collector = RowCollector()
-        whole = False
+        whole, delimiter = False, COMMA
         try:
-            _read_file(file, collector)
+            delimiter = _read_file(file, collector)
             whole = True
         except UnreadableError as fault:
             messages.append(Message(Level.ERROR, file.name, fault.what, fault.remedy))
-        tables[file.stem] = RawTable(file.name, tuple(collector.rows), whole)
+        table = RawTable(file.name, tuple(collector.rows), whole)
+        if delimiter != COMMA:
+            table, marks = as_the_file_writes(table, delimiter)
+            messages.append(Message(Level.NOTE, file.name, marks.in_words()))
+        tables[file.stem] = table
     return RawBook(tables, tuple(file.stem for file in files), tuple(messages))
 
 
-def _read_file(file: Path, collector: RowCollector) -> None:
-    """Collect the rows of a file; whatever goes wrong is an ``UnreadableError``."""
+def _read_file(file: Path, collector: RowCollector) -> str:
+    """Collect the rows of a file and return its delimiter.
+
+    Whatever goes wrong is an ``UnreadableError``.
+    """
     try:
         if file.stat().st_size > MOST_BYTES_OF_A_FILE:
             raise UnreadableError(
@@ -61,14 +75,15 @@ def _read_file(file: Path, collector: RowCollector) -> None:
                 "Keep only the rows that this plan needs.",
             )
         with file.open(encoding="utf-8-sig", newline="") as stream:
-            for number, cells in enumerate(csv.reader(stream, strict=True), start=1):
-                if not collector.rows:
-                    _refuse_other_separators(cells)
+            delimiter = _delimiter(stream)
+            reader = csv.reader(stream, delimiter=delimiter, strict=True)
+            for number, cells in enumerate(reader, start=1):
                 if number > MOST_LINES:
                     raise UnreadableError(
                         f"the file has more than {MOST_LINES:,} lines.", "Delete the blank ones."
                     )
                 collector.add(number, [_value(cell) for cell in cells])
+            return delimiter
     except UnicodeDecodeError as fault:
         raise UnreadableError(
             "the file is not in UTF-8.", "Save it as CSV in UTF-8 encoding."
@@ -85,14 +100,19 @@ def _read_file(file: Path, collector: RowCollector) -> None:
         ) from fault
 
 
-def _refuse_other_separators(headings: list[str]) -> None:
-    for separator, name in OTHER_SEPARATORS.items():
-        found = sum(cell.count(separator) for cell in headings)
-        if found and found >= len(headings):
-            raise UnreadableError(
-                f"the columns are separated by {name}.",
-                "Save the file with commas between the columns.",
-            )
+def _delimiter(stream: TextIO) -> str:
+    """Return the delimiter of a file, which is then at its first row.
+
+    A line that does nothing but name the delimiter counts as no row: programs do not show it.
+    """
+    first = stream.readline(MOST_CHARACTERS_OF_HEADINGS)
+    if said := said_delimiter(first):
+        return said
+    headings, lines = first, 1
+    while headings and not headings.strip() and lines <= MOST_LINES:
+        headings, lines = stream.readline(MOST_CHARACTERS_OF_HEADINGS), lines + 1
+    stream.seek(0)
+    return delimiter_of(headings)
 
 
 def _value(text: str) -> object:

@@ -61,9 +61,6 @@ def test_csv_cells_are_named_by_file_and_numbers_must_be_plain(tmp_path):
 @pytest.mark.parametrize(
     ("content", "what"),
     [
-        (b"Skill;Overtime cost\nmechanic;60\n", "separated by semicolons"),
-        (b"Skill;Overtime cost;Contract cost,\nmechanic;60;90\n", "separated by semicolons"),
-        (b"Skill\tOvertime cost\nmechanic\t60\n", "separated by tabs"),
         ("Skill,Overtime cost\n".encode("utf-16"), "not in UTF-8"),
         ("Skill\nm\u00e9chanic\n".encode("latin-1"), "not in UTF-8"),
         (b'Skill\n"mechanic\n', "cannot be read as CSV"),
