@@ -1,7 +1,7 @@
 """The checks that want to come in."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 
@@ -19,7 +19,9 @@ class Check:
 
     ``latest_in`` is the last day on which it may lawfully start. Costs are money per day:
     early days count from ``latest_in`` back to the in day, late days from ``agreed_out`` on
-    to the out day. ``price`` is earned when an option is placed. ``findings_factor``
+    to the out day; ``wanted_cost_per_day`` is for each day that the in day lies away from
+    ``wanted_in``, before or after. ``agreed_days`` in place of ``agreed_out`` are a promise that
+    moves with the in day. ``price`` is earned when an option is placed. ``findings_factor``
     multiplies the findings of its package. ``remaining`` is the share of the work left on a
     check that is already in; None when the package stands whole.
     """
@@ -42,3 +44,16 @@ class Check:
     fixed_bay: str | None = None
     fixed_in: date | None = None
     remaining: float | None = None
+    agreed_days: int | None = None
+    wanted_cost_per_day: float = 0.0
+
+    @property
+    def is_agreed(self) -> bool:
+        """Whether a day on which it is out, or a number of days, is agreed."""
+        return self.agreed_out is not None or self.agreed_days is not None
+
+    def agreed_out_from(self, in_day: date) -> date | None:
+        """Return the day on which it is agreed to be out if it comes in on ``in_day``."""
+        if self.agreed_days is not None:
+            return in_day + timedelta(days=self.agreed_days)
+        return self.agreed_out

@@ -125,6 +125,9 @@ def _misfitting_figures(enquiry: Check, at: Where) -> Iterator[Message]:
         what = f"the enquiry '{enquiry.name}' is {enquiry.status}."
         remedy = "Make it an option; a check that is already agreed belongs in the base's workbook."
         yield _error(at(enquiry, "status"), what, remedy)
+    if enquiry.agreed_out is not None and enquiry.agreed_days is not None:
+        what = "Agreed out and Agreed days are both given."
+        yield _error(at(enquiry, "agreed_days"), what, "Keep the one that was promised.")
     for field in ("fixed_bay", "fixed_in", "remaining"):
         if getattr(enquiry, field) is not None:
             what = f"{EnquiryRow.heading(field)} is for fixed checks, not for an enquiry."
@@ -207,6 +210,8 @@ def _check(row: EnquiryRow) -> Check:
         fixed_bay=row.fixed_bay,
         fixed_in=row.fixed_in,
         remaining=row.remaining,
+        agreed_days=row.agreed_days,
+        wanted_cost_per_day=row.wanted_cost_per_day,
     )
 
 

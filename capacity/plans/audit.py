@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from math import fsum
 
 from capacity.facts import Base, Check, Status
@@ -20,7 +20,9 @@ class CheckAccount:
     """What one placed check costs by itself, and how it keeps its dates.
 
     Days are counts, money is in the base's currency; ``man_hours`` are those asked from
-    the first day of the plan on.
+    the first day of the plan on. ``agreed_out`` is the day on which it is agreed to be out, which
+    agreed days put so long after its in day; ``wanted_days`` is how far from ``Wanted in`` it
+    comes in, before or after.
     """
 
     check: str
@@ -34,6 +36,9 @@ class CheckAccount:
     late_money: float
     price: float
     man_hours: float
+    agreed_out: date | None = None
+    wanted_days: int = 0
+    wanted_money: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +121,11 @@ class Auditor:
         contract = fsum(w.contract * self._base.skill(w.skill).contract_cost for w in weeks)
         overload_hours = fsum(week.overload for week in weeks)
         overload = overload_hours * self._base.overload_cost
-        of_checks = (a.early_money + a.late_money - a.price for a in accounts)
+        of_checks = (
+            money
+            for a in accounts
+            for money in (a.early_money, a.late_money, a.wanted_money, -a.price)
+        )
         return Audit(
             goals=Goals(
                 days_past_latest_in=self._days_past(accounts),
@@ -180,7 +189,11 @@ def _account(stay: Stay, asked: Asked) -> CheckAccount:
     check = stay.check
     days_past = _days_from(check.latest_in, stay.in_day)
     early_days = _days_from(stay.in_day, check.latest_in)
-    late_days = _days_from(check.agreed_out, stay.out_day)
+    agreed_out = check.agreed_out
+    if check.agreed_days is not None:
+        agreed_out = stay.in_day + timedelta(days=check.agreed_days)
+    late_days = _days_from(agreed_out, stay.out_day)
+    wanted_days = 0 if check.wanted_in is None else abs((stay.in_day - check.wanted_in).days)
     return CheckAccount(
         check=check.name,
         bay=stay.bay,
@@ -193,6 +206,9 @@ def _account(stay: Stay, asked: Asked) -> CheckAccount:
         late_money=late_days * check.late_cost_per_day,
         price=_earned(check),
         man_hours=fsum(asked.values()),
+        agreed_out=agreed_out,
+        wanted_days=wanted_days,
+        wanted_money=wanted_days * check.wanted_cost_per_day,
     )
 
 

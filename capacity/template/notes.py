@@ -129,7 +129,11 @@ NOTES = {
     (
         "Checks",
         "Wanted in",
-    ): "Day on which the customer would like to come in; it carries no cost.",
+    ): "Day on which the customer would like to come in; it carries no cost unless one is given.",
+    ("Checks", "Cost per day from Wanted in"): "Cost of each day that the in day lies before or "
+    "after Wanted in; blank is none.",
+    ("Checks", "Agreed days"): "Calendar days from the in day to the day on which it is agreed to "
+    "be out; in place of Agreed out.",
     ("Checks", "Agreed out"): "Day on which it is to be out; its bay is free on that day.",
     ("Checks", "Early cost per day"): "Cost of each day that the in day lies before Latest in.",
     ("Checks", "Late cost per day"): "Cost of each day that the out day lies after Agreed out.",

@@ -21,6 +21,21 @@ def with_spans_of_crews(base: Base, rng: Random) -> Base:
     return base.replace(crews=tuple(crews))
 
 
+def with_promises(base: Base, rng: Random) -> Base:
+    """Return the base with days agreed that move with the in day, and a cost of Wanted in."""
+    checks = []
+    for check in base.checks:
+        if rng.random() < 0.5:
+            check = replace(check, agreed_out=None, agreed_days=rng.randint(2, 14))
+            check = replace(check, late_cost_per_day=float(rng.randint(50, 400)))
+        if rng.random() < 0.5:
+            wanted = check.earliest_in + timedelta(days=rng.randint(-2, 6))
+            cost = float(rng.randint(20, 300))
+            check = replace(check, wanted_in=wanted, wanted_cost_per_day=cost)
+        checks.append(check)
+    return base.replace(checks=tuple(checks))
+
+
 def with_own_days(base: Base, rng: Random) -> Base:
     """Return the base closed on some days, at work on others, and with shortened days."""
     rows, first = [], base.first_day - timedelta(days=3)

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from math import ceil
 
 from capacity.facts import Base, Bay, Check, Status
-from tests.reference.plain_dates import ONE_DAY, ROUNDING, is_worked
+from tests.reference.plain_dates import ONE_DAY, ROUNDING, is_worked, price_of_promises
 from tests.reference.tasks import Task, legs_of, paces_of, tasks_of
 
 
@@ -222,8 +222,7 @@ def _course(
             sent.append(Sent(errand.shop, errand.items, leave, span.first))
     in_day, out_day = visits[0].first, visits[-1].until
     money = check.early_cost_per_day * max(0, (check.latest_in - in_day).days)
-    if check.agreed_out is not None:
-        money += check.late_cost_per_day * max(0, (out_day - check.agreed_out).days)
+    money += price_of_promises(check, in_day, out_day)
     return Course(
         check=check,
         visits=visits,

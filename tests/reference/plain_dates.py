@@ -187,8 +187,7 @@ def value(base: Base, chosen: list[Way]) -> tuple[int, float]:
 def _way(base: Base, check: Check, bay: Bay, in_day: date) -> Way:
     _, out_day = stay(base, check, in_day)
     money = check.early_cost_per_day * max(0, (check.latest_in - in_day).days)
-    if check.agreed_out is not None:
-        money += check.late_cost_per_day * max(0, (out_day - check.agreed_out).days)
+    money += price_of_promises(check, in_day, out_day)
     return Way(
         check=check.name,
         bay=bay.name,
@@ -199,6 +198,19 @@ def _way(base: Base, check: Check, bay: Bay, in_day: date) -> Way:
         money=money - (check.price if check.status is Status.OPTION else 0.0),
         man_hours=man_hours(base, check, in_day),
     )
+
+
+def price_of_promises(check: Check, in_day: date, out_day: date) -> float:
+    """Price the days late out, by day or by number of days, and those away from Wanted in."""
+    money = 0.0
+    if check.wanted_in is not None:
+        money += check.wanted_cost_per_day * abs((in_day - check.wanted_in).days)
+    due = check.agreed_out
+    if check.agreed_days is not None:
+        due = in_day + timedelta(days=check.agreed_days)
+    if due is not None:
+        money += check.late_cost_per_day * max(0, (out_day - due).days)
+    return money
 
 
 def _can_hold(base: Base, bay: Bay, check: Check) -> bool:

@@ -13,13 +13,20 @@ import pytest
 import capacity
 from capacity.facts import Base
 from capacity.slots.candidates import ways
-from tests.reference.agreed_bases import with_own_days, with_spans_of_crews
+from tests.reference.agreed_bases import with_own_days, with_promises, with_spans_of_crews
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.every_rule_program import best_with_every_rule
 from tests.reference.stories import proven
 
+
+def each_check(base: Base, **changes: object) -> Base:
+    return base.replace(checks=tuple(replace(check, **changes) for check in base.checks))
+
+
 WITHOUT: dict[str, Callable[[Base], Base]] = {
     "own days": lambda base: base.replace(calendar_days=()),
+    "agreed days": lambda base: each_check(base, agreed_days=None),
+    "cost from Wanted in": lambda base: each_check(base, wanted_cost_per_day=0.0),
     "spans of crews": lambda base: base.replace(
         crews=tuple(replace(crew, first=None, last=None) for crew in base.crews)
     ),
@@ -36,7 +43,7 @@ def all_ways(monkeypatch: pytest.MonkeyPatch) -> None:
 def agreed_base(seed: int) -> Base:
     """Return a base with every rule, and all that this module is about."""
     base = with_own_days(every_rule_base(Random(seed)), Random(seed))
-    return with_spans_of_crews(base, Random(seed))
+    return with_promises(with_spans_of_crews(base, Random(seed)), Random(seed))
 
 
 @pytest.mark.parametrize("seed", SEEDS)

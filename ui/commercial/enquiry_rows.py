@@ -22,8 +22,10 @@ COST_KINDS: tuple[tuple[str, Callable[[Costs], float]], ...] = (
     ("Overload", lambda costs: costs.overload),
     ("Days before Latest in, this aircraft", lambda costs: costs.early),
     ("Days late out, this aircraft", lambda costs: costs.late),
+    ("Days away from Wanted in, this aircraft", lambda costs: costs.wanted),
     ("Days before Latest in, other checks", lambda costs: costs.early_of_others),
     ("Days late out, other checks", lambda costs: costs.late_of_others),
+    ("Days away from Wanted in, other checks", lambda costs: costs.wanted_of_others),
     ("Prices of options no longer taken", lambda costs: costs.prices_of_others),
 )
 

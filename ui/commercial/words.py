@@ -3,7 +3,7 @@
 from capacity.facts import Base, Check
 from capacity.questions.enquiries.values import CombinationAnswer
 from capacity.reports.enquiries.wording import named, set_in_words
-from capacity.words import LEAST_MONEY, counted, day, money
+from capacity.words import LEAST_MONEY, counted, day, days, money
 from ui.commercial.enquiry_job import Question, Told
 
 NO_PROMISE = (
@@ -40,6 +40,8 @@ def enquiry_in_words(check: Check, base: Base) -> str:
     ]
     if check.agreed_out is not None:
         said.append(f"Agreed out {day(check.agreed_out)}")
+    if check.agreed_days is not None:
+        said.append(f"out {days(check.agreed_days)} after it comes in")
     said.append(f"price {money(check.price, base)}" if check.price else "no price offered")
     if check.late_cost_per_day:
         said.append(f"{money(check.late_cost_per_day, base)} per day late out")

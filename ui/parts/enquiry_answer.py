@@ -130,7 +130,7 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
 
 
 def _days_of_agreed_out(way: Way) -> str:
-    if way.enquiry.agreed_out is None:
+    if not way.enquiry.is_agreed:
         return "nothing agreed"
     return f"{days(way.late_days)} late out" if way.late_days else "keeps Agreed out"
 

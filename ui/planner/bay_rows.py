@@ -115,7 +115,7 @@ def occupancy_of(view: View) -> Occupancy:
 def _ends(view: View, placement: Placement) -> Iterator[date]:
     """Give the out day of a stay and, where it is drawn, the day of Agreed out."""
     yield placement.out_day
-    agreed = view.base.check(placement.check).agreed_out
+    agreed = view.agreed_out(placement)
     if agreed is not None and (agreed - placement.out_day).days <= NEAR_DAYS:
         yield agreed
 
@@ -235,7 +235,7 @@ def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
 def _due(view: View, placement: Placement, y: float) -> Iterator[Row]:
     """Give what was agreed, at the last bay of the check, with its name."""
     check, account = view.base.check(placement.check), view.accounts[placement.check]
-    agreed = check.agreed_out
+    agreed = account.agreed_out
     if agreed is None or placement.out_day != account.out_day:
         return
     early = (agreed - placement.out_day).days

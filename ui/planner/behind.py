@@ -26,7 +26,7 @@ def check_facts(view: View, name: str) -> list[tuple[str, str]]:
     """Return what is known of a placed check, in words."""
     check, account = view.base.check(name), view.accounts[name]
     in_money = partial(money, base=view.base)
-    agreed = "none" if check.agreed_out is None else day(check.agreed_out)
+    agreed = "none" if account.agreed_out is None else day(account.agreed_out)
     facts = [
         ("Aircraft", f"{check.aircraft}, {check.type}"),
         ("Package", check.package),
@@ -45,6 +45,9 @@ def check_facts(view: View, name: str) -> list[tuple[str, str]]:
         ),
         ("Man-hours in this plan", f"{account.man_hours:,.0f} h"),
     ]
+    if account.wanted_money:
+        away = f"{days(account.wanted_days)}, {in_money(account.wanted_money)}"
+        facts.append(("Days away from Wanted in", away))
     if account.price:
         facts.append(("Price earned", in_money(account.price)))
     return facts
@@ -79,7 +82,7 @@ def late_table(view: View) -> list[TableRow]:
                     "In": account.in_day,
                     "Latest in": check.latest_in,
                     "Out": account.out_day,
-                    "Agreed out": check.agreed_out,
+                    "Agreed out": account.agreed_out,
                 }
             )
     return rows

@@ -17,7 +17,16 @@ DATES = frozenset(
     ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "From", "To"]
 ).union(["Starts cycle on"])
 NUMBERS = frozenset(
-    ["Early cost per day", "Late cost per day", "Price", "Findings factor", "Remaining %", "Heads"]
+    [
+        "Agreed days",
+        "Cost per day from Wanted in",
+        "Early cost per day",
+        "Late cost per day",
+        "Price",
+        "Findings factor",
+        "Remaining %",
+        "Heads",
+    ]
 ).union(
     ["Days", "Shortest days", "Longest days", "Max heads", "Daily peak %", "Findings %"],
     ["Findings spread %", "Hours %"],

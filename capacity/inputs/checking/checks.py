@@ -120,6 +120,19 @@ def agreed_out_is_after_the_window_opens(sheets: Sheets) -> Iterator[Message]:
             )
 
 
+def out_is_agreed_once(sheets: Sheets) -> Iterator[Message]:
+    """Require that either a day or a number of days is agreed."""
+    for check in sheets[CheckRow].rows:
+        if check.agreed_out and check.agreed_days:
+            yield Message(
+                Level.ERROR,
+                sheets.at(check, "agreed_days"),
+                f"Agreed days {check.agreed_days} and Agreed out {day(check.agreed_out)} of "
+                f"'{check.check}' are both given.",
+                "Keep the one that was promised, and clear the other.",
+            )
+
+
 def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
     """Warn of figures on a check that change nothing in the plan."""
     for check in sheets[CheckRow].rows:
@@ -135,8 +148,13 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
             ("price", check.status != "option" and check.price, "counts for options only"),
             (
                 "late_cost_per_day",
-                check.late_cost_per_day and not check.agreed_out,
-                "has no effect without an Agreed out",
+                check.late_cost_per_day and not check.agreed_out and not check.agreed_days,
+                "has no effect without an Agreed out or Agreed days",
+            ),
+            (
+                "wanted_cost_per_day",
+                check.wanted_cost_per_day and not check.wanted_in,
+                "has no effect without a Wanted in",
             ),
         ):
             if idle:

@@ -81,6 +81,7 @@ RULES: tuple[Rule, ...] = (
     checks.windows_meet_the_plan,
     checks.windows_lie_within_the_plan,
     checks.agreed_out_is_after_the_window_opens,
+    checks.out_is_agreed_once,
     checks.figures_have_an_effect,
     remaining.work_left_agrees_with_the_days,
     fit.some_bay_holds_each_check,

@@ -42,7 +42,12 @@ NOTED = (
         "checks and enquiries of other types are refused",
         lambda stage: stage.types,
     ),
-    Column(CheckRow, "wanted_in", "it carries no cost", lambda check: check.wanted_in),
+    Column(
+        CheckRow,
+        "wanted_in",
+        "it carries no cost",
+        lambda check: check.wanted_in and not check.wanted_cost_per_day,
+    ),
 )
 
 

@@ -228,6 +228,8 @@ def _check(row: CheckRow) -> Check:
         fixed_bay=row.fixed_bay if row.is_fixed else None,
         fixed_in=row.fixed_in if row.is_fixed else None,
         remaining=row.remaining,
+        agreed_days=row.agreed_days,
+        wanted_cost_per_day=row.wanted_cost_per_day,
     )
 
 

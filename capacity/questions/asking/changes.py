@@ -13,6 +13,7 @@ ONE_DAY = timedelta(days=1)
 A_HEAD = More("one more head", 1, "Crews", "Heads")
 LATEST_IN = More("Latest in a day later", 2, "Checks", "Latest in", can_cost=True)
 AGREED_OUT = More("Agreed out a day later", 2, "Checks", "Agreed out")
+AGREED_DAYS = More("a day more agreed", 2, "Checks", "Agreed days")
 BAY_OPEN_AGAIN = More("a bay open again", 3, "Bay closures", "From", is_one=False)
 
 
@@ -72,6 +73,10 @@ def _dates_later(base: Base) -> Iterator[OneMore]:
             what = f"{check.name}: Agreed out {day(agreed)}"
             changed = _with(base, number, replace(check, agreed_out=agreed))
             yield OneMore(AGREED_OUT, check.name, what, changed)
+        elif check.agreed_days is not None:
+            longer = replace(check, agreed_days=check.agreed_days + 1)
+            what = f"{check.name}: Agreed days {longer.agreed_days}"
+            yield OneMore(AGREED_DAYS, check.name, what, _with(base, number, longer))
 
 
 def _with(base: Base, number: int, changed: Check) -> Base:

@@ -14,10 +14,10 @@ TINY_HOURS = 1e-6
 class Costs:
     """What a plan that takes enquiries costs more than the plan without, by what it is for.
 
-    ``early`` and ``late`` are those of the enquiries themselves; ``early_of_others``,
-    ``late_of_others`` and ``prices_of_others`` (of options given up) are 0 when nobody moves.
-    ``days_past`` counts further days past ``Latest in``, never above 0. The prices of the
-    enquiries are not in it.
+    ``early``, ``late`` and ``wanted`` (days away from ``Wanted in``) are those of the enquiries
+    themselves; ``early_of_others``, ``late_of_others``, ``wanted_of_others`` and
+    ``prices_of_others`` (of options given up) are 0 when nobody moves. ``days_past`` counts
+    further days past ``Latest in``, never above 0. The prices of the enquiries are not in it.
     """
 
     overtime: float
@@ -28,6 +28,8 @@ class Costs:
     early_of_others: float = 0.0
     late_of_others: float = 0.0
     prices_of_others: float = 0.0
+    wanted: float = 0.0
+    wanted_of_others: float = 0.0
     days_past: int = 0
 
     @property
@@ -43,6 +45,8 @@ class Costs:
                 self.early_of_others,
                 self.late_of_others,
                 self.prices_of_others,
+                self.wanted,
+                self.wanted_of_others,
             )
         )
 
@@ -102,6 +106,10 @@ def costs_between(before: Audit, after: Audit, own: Collection[str]) -> Costs:
             (*(a.late_money for a in others), *(-a.late_money for a in before.accounts))
         ),
         prices_of_others=fsum((*(a.price for a in before.accounts), *(-a.price for a in others))),
+        wanted=fsum(account.wanted_money for account in mine),
+        wanted_of_others=fsum(
+            (*(a.wanted_money for a in others), *(-a.wanted_money for a in before.accounts))
+        ),
         days_past=after.goals.days_past_latest_in - before.goals.days_past_latest_in,
     )
 

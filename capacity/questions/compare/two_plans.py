@@ -12,6 +12,8 @@ from capacity.questions.replan.changes import what_changed
 from capacity.questions.replan.values import What
 
 TINY_HOURS = 1e-6
+SELDOM = frozenset({"days from Wanted in"})
+"""Kinds of cost that are told only where one of the plans has them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,12 +164,14 @@ def _money(first: Audit, second: Audit) -> tuple[MoneyPair, ...]:
             "overload": audit.overload_money,
             "early days": sum(account.early_money for account in audit.accounts),
             "late days": sum(account.late_money for account in audit.accounts),
+            "days from Wanted in": sum(account.wanted_money for account in audit.accounts),
             "prices of options": -sum(account.price for account in audit.accounts),
             "money": audit.goals.money,
         }
 
     other = told(second)
-    return tuple(MoneyPair(name, value, other[name]) for name, value in told(first).items())
+    pairs = [MoneyPair(name, value, other[name]) for name, value in told(first).items()]
+    return tuple(p for p in pairs if p.name not in SELDOM or p.first or p.second)
 
 
 def _overloads(first: Audit, second: Audit, since: str) -> tuple[OverloadPair, ...]:

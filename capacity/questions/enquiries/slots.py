@@ -39,13 +39,14 @@ def columns_beside(standing: StandingPlan, check: int, *, on_time_only: bool) ->
 def is_on_time(standing: StandingPlan, check: int, columns: NDArray[np.int64]) -> NDArray[np.bool_]:
     """Return which columns of a check go home by ``Agreed out``, if there is one."""
     candidates = standing.slots.candidates[check]
-    agreed = candidates.courses.check.agreed_out
-    if agreed is None:
-        return np.ones(len(columns), dtype=np.bool_)
+    courses = candidates.courses
     course = candidates.course[standing.program.places_of(check, columns)]
-    on_time: NDArray[np.bool_] = candidates.courses.stays.out_day[
-        course
-    ] <= standing.slots.calendar.number(agreed)
+    out_day, of = courses.stays.out_day[course], courses.check
+    on_time: NDArray[np.bool_] = np.ones(len(columns), dtype=np.bool_)
+    if of.agreed_days is not None:
+        on_time = out_day <= courses.stays.in_day[course] + of.agreed_days
+    elif of.agreed_out is not None:
+        on_time = out_day <= standing.slots.calendar.number(of.agreed_out)
     return on_time
 
 

@@ -167,6 +167,8 @@ def _cost_cells(costs: Costs) -> Row:
         "late": costs.late,
         "early_of_others": costs.early_of_others,
         "late_of_others": costs.late_of_others,
+        "wanted": costs.wanted,
+        "wanted_of_others": costs.wanted_of_others,
         "prices_of_others": costs.prices_of_others,
     }
 

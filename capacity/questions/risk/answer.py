@@ -31,25 +31,43 @@ def answer(
     )
 
 
-def home_by(planned_out: date, check: Check) -> date:
+def home_by(planned_in: date, planned_out: date, check: Check) -> date:
     """Return the agreed day, or the planned out day where none is agreed."""
-    return check.agreed_out or planned_out
+    return check.agreed_out_from(planned_in) or planned_out
 
 
 def late_days(played: Played) -> Ints:
-    """Return the days past the day at home, shape (checks, draws)."""
-    days = [
-        played.calendar.number(home_by(_planned_out(played, number), planned.check))
-        for number, planned in enumerate(played.checks)
-    ]
-    late: Ints = played.outs - np.array(days, dtype=np.int64).reshape(-1, 1)
+    """Return the days past the day at home, shape (checks, draws).
+
+    A promise of days moves with the in day, later where the bay is not free in time.
+    """
+    late: Ints = played.outs - np.array(
+        [_due(played, number) for number in range(len(played.checks))], dtype=np.int64
+    ).reshape(played.outs.shape)
     return np.maximum(late, 0)
+
+
+def _due(played: Played, number: int) -> Ints:
+    """Return the day by which a check is to be out in each draw, shape (draws,)."""
+    check = played.checks[number].check
+    if check.agreed_days is not None:
+        due: Ints = played.ins[number] + check.agreed_days
+        return due
+    day = played.calendar.number(_target(played, number))
+    return np.full(played.outs.shape[1], day, dtype=np.int64)
+
+
+def _target(played: Played, number: int) -> date:
+    """Return the day by which a check is to be out as planned."""
+    planned = played.checks[number]
+    planned_in = played.calendar.date(planned.visits[0].in_day)
+    return home_by(planned_in, _planned_out(played, number), planned.check)
 
 
 def late_money(played: Played) -> Floats:
     """Return the money for days past ``Agreed out``, shape (draws,)."""
     prices = [
-        0.0 if planned.check.agreed_out is None else planned.check.late_cost_per_day
+        planned.check.late_cost_per_day if planned.check.is_agreed else 0.0
         for planned in played.checks
     ]
     return np.asarray(np.array(prices) @ late_days(played))
@@ -68,7 +86,7 @@ def _check(played: Played, number: int) -> CheckRisk:
     planned, calendar = played.checks[number], played.calendar
     ins, outs, hours = played.ins[number], played.outs[number], played.man_hours[number]
     account = next(a for a in played.audit.accounts if a.check == planned.check.name)
-    target = home_by(_planned_out(played, number), planned.check)
+    target = _target(played, number)
     safe, safe_hours = int(at_most(outs, SAFE)), at_most(hours, SAFE)
     return CheckRisk(
         check=planned.check.name,
@@ -76,8 +94,8 @@ def _check(played: Played, number: int) -> CheckRisk:
         in_day=calendar.date(planned.visits[0].in_day),
         planned_out=_planned_out(played, number),
         home_by=target,
-        agreed=planned.check.agreed_out is not None,
-        on_day=float(np.mean(outs <= calendar.number(target))),
+        agreed=planned.check.is_agreed,
+        on_day=float(np.mean(outs <= _due(played, number))),
         pushed=float(np.mean(ins > planned.visits[0].in_day)),
         out_likely=calendar.date(int(at_most(outs, LIKELY))),
         out_safe=calendar.date(safe),

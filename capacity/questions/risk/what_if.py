@@ -29,14 +29,20 @@ def base_with_buffers(base: Base, risk: Risk) -> Base:
     buffers = {one.check: one.out_safe - one.planned_out for one in risk.checks}
     return base.replace(
         checks=tuple(
-            check
-            if check.agreed_out is None or check.name not in buffers
-            else replace(
-                check, agreed_out=check.agreed_out - max(buffers[check.name], timedelta(0))
-            )
+            _agreed_earlier(check, buffers[check.name].days) if check.name in buffers else check
             for check in base.checks
         )
     )
+
+
+def _agreed_earlier(check: Check, buffer_days: int) -> Check:
+    """Return a check agreed to be out so many days earlier, if any; as it is where none is."""
+    buffer_days = max(buffer_days, 0)
+    if check.agreed_days is not None:
+        return replace(check, agreed_days=check.agreed_days - buffer_days)
+    if check.agreed_out is None:
+        return check
+    return replace(check, agreed_out=check.agreed_out - timedelta(days=buffer_days))
 
 
 def base_at(base: Base, quantile: float, settings: RiskSettings | None = None) -> Base:

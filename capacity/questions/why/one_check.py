@@ -113,6 +113,8 @@ class PlanReasons:
             late_days=account.late_days if account else 0,
             early_money=account.early_money if account else 0.0,
             late_money=account.late_money if account else 0.0,
+            wanted_days=account.wanted_days if account else 0,
+            wanted_money=account.wanted_money if account else 0.0,
             labour_money=_labour(self._audit) - _labour(without),
             hours=hours_more(without, self._audit),
             better=better,

@@ -96,6 +96,8 @@ class Why:
     late_days: int
     early_money: float
     late_money: float
+    wanted_days: int
+    wanted_money: float
     labour_money: float
     hours: tuple[HoursMore, ...]
     better: tuple[Blocked | Dearer, ...]

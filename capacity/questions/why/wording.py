@@ -63,13 +63,20 @@ def _costs(why: Why, check: Check, base: Base, where: Where) -> Iterator[str]:
         at = cells(where, "Checks", check.name, "Latest in")
         yield f"It comes in {days(why.days_past)} past its Latest in {at}."
     if why.late_days:
-        at = cells(where, "Checks", check.name, "Agreed out")
+        agreed = "Agreed out" if check.agreed_days is None else "Agreed days"
+        at = cells(where, "Checks", check.name, agreed)
         yield f"It is {days(why.late_days)} late out {at}: {money(why.late_money, base)}."
     if why.early_days:
         at = cells(where, "Checks", check.name, "Latest in")
         yield (
             f"It comes in {days(why.early_days)} before its Latest in {at}: "
             f"{money(why.early_money, base)}."
+        )
+    if why.wanted_money:
+        at = cells(where, "Checks", check.name, "Wanted in")
+        yield (
+            f"It comes in {days(why.wanted_days)} away from its Wanted in {at}: "
+            f"{money(why.wanted_money, base)}."
         )
     if why.placements and why.labour_money > HALF:
         yield (

@@ -21,6 +21,7 @@ KINDS = {
     "overload": "Overload",
     "early days": "Unused interval",
     "late days": "Late out",
+    "days from Wanted in": "Away from Wanted in",
     "prices of options": "Price of options taken (earned)",
 }
 """The kinds of cost as the plan workbook calls them."""

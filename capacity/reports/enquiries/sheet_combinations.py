@@ -1,6 +1,7 @@
 """The sheet ``Combinations``: which enquiries to take together, the next best, and each alone."""
 
 from dataclasses import dataclass
+from math import fsum
 
 from capacity.facts import Base
 from capacity.questions.enquiries.values import AloneGain, Combination, CombinationAnswer, Enquiry
@@ -117,7 +118,7 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
         Column(look("Overload"), lambda r: r.one.costs.overload, MONEY_OR_DASH, width=15),
         Column(
             look("Their unused interval and days late out"),
-            lambda r: r.one.costs.early + r.one.costs.late,
+            lambda r: r.one.costs.early + r.one.costs.late + r.one.costs.wanted,
             MONEY_OR_DASH,
             width=15,
         ),
@@ -167,4 +168,11 @@ def _alone_columns(base: Base) -> tuple[Column[_Alone], ...]:
 
 def _others(one: Combination) -> float:
     costs = one.costs
-    return costs.early_of_others + costs.late_of_others + costs.prices_of_others
+    return fsum(
+        (
+            costs.early_of_others,
+            costs.late_of_others,
+            costs.wanted_of_others,
+            costs.prices_of_others,
+        )
+    )

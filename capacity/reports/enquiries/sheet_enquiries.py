@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from capacity.facts import Base
+from capacity.facts import Base, Check
 from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
 from capacity.reports.enquiries.ways import Way, overloads, ranked, way_with_moves, ways_of
 from capacity.reports.enquiries.wording import (
@@ -22,11 +22,11 @@ from capacity.reports.enquiries.wording import (
 from capacity.reports.kit import formats
 from capacity.reports.kit.formats import DATE, MONEY, MONEY_OR_DASH, SECTION, WHOLE_OR_DASH, WRAPPED
 from capacity.reports.kit.paragraphs import write_paragraphs
-from capacity.reports.kit.sheet import A3, Book, Sheet
+from capacity.reports.kit.sheet import A3, Book, Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.stay_columns import bays
 from capacity.reports.plan.wording import CAUTION
-from capacity.words import counted, day
+from capacity.words import counted, day, days
 from capacity.words.marks import TRIANGLE
 
 Row = TypeVar("Row")
@@ -68,7 +68,8 @@ def enquiries_overview_sheet(
     row = write_table(sheet, row + 1, _verdict_columns(base), answers) + 1
     ways = [way for answer in answers for way in ways_of(answer)]
     _section(sheet, row, "Its slot, and what it costs")
-    row = write_table(sheet, row + 1, _way_columns(base), ways) + 1
+    has_wanted = any(way.enquiry.wanted_cost_per_day for way in ways)
+    row = write_table(sheet, row + 1, _way_columns(base, has_wanted=has_wanted), ways) + 1
     row = _overloads(sheet, row, ways)
     _section(sheet, row, "The other sheets")
     for number, line in enumerate(SHEETS, start=row + 1):
@@ -100,7 +101,7 @@ def _verdict_columns(base: Base) -> tuple[Column[EnquiryAnswer], ...]:
         Column("In words", lambda a: verdict_in_words(a, base), WRAPPED),
         Column("Earliest in", lambda a: a.enquiry.earliest_in, DATE),
         Column("Latest in", lambda a: a.enquiry.latest_in, DATE),
-        Column("Agreed out", lambda a: a.enquiry.agreed_out, DATE),
+        Column("Agreed out", lambda a: _agreed(a.enquiry), DATE),
         Column(f"Price offered ({currency})", lambda a: a.enquiry.price, MONEY_OR_DASH),
         Column(
             f"Break-even price, no other check moved ({currency})", lambda a: a.break_even, MONEY
@@ -118,6 +119,12 @@ def _verdict_columns(base: Base) -> tuple[Column[EnquiryAnswer], ...]:
         Column("Package", lambda a: a.enquiry.package, WRAPPED),
     )
     return _as_wide_as_the_sheet(columns)
+
+
+def _agreed(enquiry: Check) -> Cell:
+    if enquiry.agreed_days is not None:
+        return f"{days(enquiry.agreed_days)} after in"
+    return enquiry.agreed_out
 
 
 def _as_wide_as_the_sheet(columns: tuple[Column[Row], ...]) -> tuple[Column[Row], ...]:
@@ -153,7 +160,7 @@ def _who_moves(answer: EnquiryAnswer) -> str | None:
     return moves_in_words(way.moves)
 
 
-def _way_columns(base: Base) -> tuple[Column[Way], ...]:
+def _way_columns(base: Base, *, has_wanted: bool) -> tuple[Column[Way], ...]:
     currency = base.currency
     columns: tuple[Column[Way], ...] = (
         Column("Enquiry", lambda w: w.enquiry.name),
@@ -185,13 +192,17 @@ def _way_columns(base: Base) -> tuple[Column[Way], ...]:
         ),
         Column(f"Cost: the break-even price ({currency})", lambda w: w.lowest_price, MONEY),
     )
-    return _as_wide_as_the_sheet(columns)
+    columns = _as_wide_as_the_sheet(columns)
+    if not has_wanted:
+        return columns
+    heading = f"Away from Wanted in (in the cost, {currency})"
+    return (*columns, Column(heading, lambda w: w.costs.wanted, MONEY_OR_DASH, width=WIDTHS[-1]))
 
 
 def _others(way: Way) -> float:
     """Return what the others cost more, and what their moves would save without the enquiry."""
     costs = way.costs
-    days = costs.early_of_others + costs.late_of_others
+    days = costs.early_of_others + costs.late_of_others + costs.wanted_of_others
     return days + costs.prices_of_others + way.better_without
 
 

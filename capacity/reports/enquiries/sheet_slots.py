@@ -54,7 +54,9 @@ def slots_sheet(book: Book, answers: Sequence[EnquiryAnswer], base: Base) -> Non
         for answer in answers
         for rank, slot in enumerate(answer.slots, start=1)
     ]
-    write_sheet_table(book.sheet(SLOTS, paper=A3), _slot_columns(base), rows, frozen_columns=2)
+    has_wanted = any(answer.enquiry.wanted_cost_per_day for answer in answers)
+    columns = _slot_columns(base, has_wanted=has_wanted)
+    write_sheet_table(book.sheet(SLOTS, paper=A3), columns, rows, frozen_columns=2)
 
 
 def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
@@ -74,8 +76,12 @@ def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
     write_sheet_table(book.sheet(HOURS_ON_TOP), columns, rows)
 
 
-def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
+def _slot_columns(base: Base, *, has_wanted: bool) -> tuple[Column[_Ranked], ...]:
     currency = base.currency
+    heading = f"Away from Wanted in ({currency})"
+    wanted: Column[_Ranked] = Column(
+        heading, lambda r: r.slot.costs.wanted, MONEY_OR_DASH, width=14
+    )
     return (
         Column("Enquiry", lambda r: r.slot.check, width=20),
         Column("Rank by cost", lambda r: r.rank, WHOLE, width=8),
@@ -110,6 +116,7 @@ def _slot_columns(base: Base) -> tuple[Column[_Ranked], ...]:
             f"Unused interval ({currency})", lambda r: r.slot.costs.early, MONEY_OR_DASH, width=14
         ),
         Column(f"Late out ({currency})", lambda r: r.slot.costs.late, MONEY_OR_DASH, width=14),
+        *([wanted] if has_wanted else []),
         Column(f"Cost: the break-even price ({currency})", lambda r: r.slot.cost, MONEY, width=15),
         Column(f"Price above break-even ({currency})", lambda r: r.over, MONEY, width=14),
         Column("Remarks", _slot_remarks, WRAPPED, width=30),

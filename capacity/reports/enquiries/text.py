@@ -69,8 +69,10 @@ def _costs(way: Way, base: Base) -> str:
         ("overload", costs.overload),
         ("its unused interval", costs.early),
         ("its days late out", costs.late),
+        ("its days away from Wanted in", costs.wanted),
         ("unused interval of others", costs.early_of_others),
         ("days late out of others", costs.late_of_others),
+        ("days away from Wanted in of others", costs.wanted_of_others),
         ("options not taken", costs.prices_of_others),
         ("what the moves save in any case", way.better_without),
     )

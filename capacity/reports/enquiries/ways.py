@@ -128,7 +128,7 @@ def taking_plans(
 
 def days_late(check: Check, stay: Sequence[Placement]) -> int:
     """Return the days by which a check is out past ``Agreed out``, 0 where none is agreed."""
-    agreed = check.agreed_out
+    agreed = check.agreed_out_from(stay[0].in_day)
     return 0 if agreed is None else max(0, (stay[-1].out_day - agreed).days)
 
 

@@ -50,7 +50,7 @@ def told_in_the_slot(view: View, placement: Placement, bars: Collection[str]) ->
 def _agreed(view: View, placements: Collection[Placement]) -> Iterator[tuple[Placement, date]]:
     """Yield the last bay of each check that is out by a day agreed soon after."""
     for placement in placements:
-        agreed = view.base.check(placement.check).agreed_out
+        agreed = view.agreed_out(placement)
         is_last = view.last_of[placement.check] is placement
         if agreed is not None and is_last and 0 <= (agreed - placement.out_day).days <= NEAR_DAYS:
             yield placement, agreed

@@ -1,7 +1,9 @@
 """The two tables of figures on the sheet ``Overview``: the goals, and the cost by kind."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from capacity.plans.audit import CheckAccount
 from capacity.reports.kit.formats import MONEY, PERCENT, TOTAL, WHOLE
 from capacity.reports.kit.sheet import Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
@@ -111,6 +113,7 @@ def money_lines(view: View) -> list[MoneyLine]:
             "days",
             sum(account.late_money for account in accounts),
         ),
+        *([_away_from_wanted(accounts)] if view.has_wanted_costs else []),
         MoneyLine(
             "Price of options taken (earned)",
             sum(account.price != 0 for account in accounts),
@@ -118,3 +121,9 @@ def money_lines(view: View) -> list[MoneyLine]:
             -sum(account.price for account in accounts),
         ),
     ]
+
+
+def _away_from_wanted(accounts: Sequence[CheckAccount]) -> MoneyLine:
+    days = sum(account.wanted_days for account in accounts if account.wanted_money)
+    money = sum(account.wanted_money for account in accounts)
+    return MoneyLine("Away from Wanted in", days, "days", money)

@@ -119,8 +119,9 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays, agreed: str) -> It
     """
     check = view.base.check(placement.check)
     late_from = placement.out_day
-    if check.agreed_out is not None:
-        late_from = min(max(check.agreed_out, placement.in_day), placement.out_day)
+    agreed_out = view.agreed_out(placement)
+    if agreed_out is not None:
+        late_from = min(max(agreed_out, placement.in_day), placement.out_day)
     name = named = f"{check.name}{' 3P' if check.third_party else ''}\n{check.aircraft}"
     if check.status is Status.FIXED:
         name += f" {SQUARE}"
@@ -133,8 +134,8 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays, agreed: str) -> It
         name += f"\n{agreed}"
     # How late it is out is told where it leaves.
     told = "late"
-    if check.agreed_out is not None and view.last_of[check.name] is placement:
-        told = late((placement.out_day - check.agreed_out).days)
+    if agreed_out is not None and view.last_of[check.name] is placement:
+        told = late((placement.out_day - agreed_out).days)
     look = _look_of(check)
     if drawn.columns(placement.in_day, late_from):
         yield Mark(placement.in_day, late_from, name, look, named)

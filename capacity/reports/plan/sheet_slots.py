@@ -68,7 +68,7 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
             SIGNED_DAYS,
             width=11,
         ),
-        Column("Agreed out", check(lambda c: c.agreed_out), DATE, width=16),
+        Column("Agreed out", view.agreed_out, DATE, width=16),
         Column(
             "Days late out",
             leaves.of(lambda a: a.late_days),
@@ -90,6 +90,18 @@ def _columns(view: View) -> tuple[Column[Placement], ...]:
         ),
         Column(
             f"Late out ({currency})", leaves.of(lambda a: a.late_money), MONEY_OR_DASH, width=12
+        ),
+        *(
+            [
+                Column(
+                    f"Away from Wanted in ({currency})",
+                    came.of(lambda a: a.wanted_money),
+                    MONEY_OR_DASH,
+                    width=12,
+                )
+            ]
+            if view.has_wanted_costs
+            else []
         ),
         Column(f"Price earned ({currency})", came.of(lambda a: a.price), MONEY_OR_DASH, width=12),
         Column("Work from first day (man-hours)", came.of(lambda a: a.man_hours), HOURS, width=11),

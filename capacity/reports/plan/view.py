@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from operator import attrgetter
 
 from capacity.facts import Base, Stage
@@ -43,6 +44,17 @@ class View:
         """Return the account of the placement's check, only where it leaves the base."""
         last = self.last_of[placement.check] is placement
         return self.accounts.get(placement.check) if last else None
+
+    def agreed_out(self, placement: Placement) -> date | None:
+        """Return the day on which the placement's check is agreed to be out, if there is one."""
+        account = self.accounts.get(placement.check)
+        check = self.base.check(placement.check)
+        return check.agreed_out if account is None else check.agreed_out_from(account.in_day)
+
+    @property
+    def has_wanted_costs(self) -> bool:
+        """Whether days away from ``Wanted in`` cost anything for some check."""
+        return any(check.wanted_cost_per_day for check in self.base.checks)
 
     def remarks_at(self, placement: Placement) -> str:
         """Return what is late where it is: coming in, or leaving; and from where it goes on."""

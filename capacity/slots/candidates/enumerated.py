@@ -253,12 +253,15 @@ def _days_that_gain(
     """Return the days of a window without the days off that the next day is as good as.
 
     Coming in on a day off that could be spent outside gains nothing before ``Latest in``: the
-    next day leads to the same work with a shorter stay and fewer interval days lost.
+    next day leads to the same work with a shorter stay and fewer interval days lost. From
+    ``Wanted in`` on each day later may cost more.
     """
     if not len(days) or any(bay.reached_through is not None for bay in base.bays):
         return days  # on the next day the way may not be clear
     before = days < min(calendar.number(check.latest_in), days[-1])
     gain: NDArray[np.bool_] = calendar.worked[days] | ~before
+    if check.wanted_in is not None and check.wanted_cost_per_day:
+        gain |= days >= calendar.number(check.wanted_in)  # the next day is further from it
     if last_in_day is not None:
         gain |= days == calendar.number(last_in_day)
     return days[gain]
@@ -296,9 +299,12 @@ def _courses(
     in_day = stays.in_day
     latest = calendar.number(check.latest_in)
     money = check.early_cost_per_day * np.maximum(latest - in_day, 0.0)
-    if check.agreed_out is not None:
-        late_days = np.maximum(stays.out_day - calendar.number(check.agreed_out), 0.0)
-        money = money + check.late_cost_per_day * late_days
+    if check.wanted_in is not None:
+        away = np.abs(in_day - float(calendar.number(check.wanted_in)))
+        money = money + check.wanted_cost_per_day * away
+    agreed = _agreed_out(check, in_day, calendar)
+    if agreed is not None:
+        money = money + check.late_cost_per_day * np.maximum(stays.out_day - agreed, 0.0)
     if check.status is Status.OPTION:
         money = money - check.price
     return Courses(
@@ -310,6 +316,17 @@ def _courses(
         man_hours=_by_kind(man_hours_by_week(work, stays, calendar), check, base),
         limits=_limits(work, stays, calendar, check, base),
     )
+
+
+def _agreed_out(
+    check: Check, in_day: NDArray[np.int64], calendar: Calendar
+) -> NDArray[np.int64] | None:
+    """Return the day on which each course is agreed to be out; a promise of days moves with it."""
+    if check.agreed_days is not None:
+        return in_day + check.agreed_days
+    if check.agreed_out is None:
+        return None
+    return np.full_like(in_day, calendar.number(check.agreed_out))
 
 
 def _limits(

@@ -271,3 +271,29 @@ def test_going_home_before_coming_in_is_a_warning(tmp_path):
     sheets = valid()
     where = change(sheets, "Checks", "C1", "Agreed out", day("01-04"))
     assert the_warning(read(sheets, tmp_path)).where == where
+
+
+def test_agreed_days_and_cost_from_wanted_in_are_read(tmp_path):
+    sheets = valid()
+    change(sheets, "Checks", "C2", "Agreed days", 12)
+    change(sheets, "Checks", "C2", "Wanted in", date(2027, 1, 8))
+    change(sheets, "Checks", "C2", "Cost per day from Wanted in", 150)
+    book = read(sheets, tmp_path)
+    check = book.base.check("C2")
+    assert (check.agreed_days, check.wanted_cost_per_day) == (12, 150.0)
+    assert check.agreed_out_from(date(2027, 1, 10)) == date(2027, 1, 22)
+    assert not [m for m in book.messages if "Wanted in" in m.what]
+
+
+def test_both_agreements_at_once_are_refused(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C1", "Agreed days", 12)
+    error = the_error(read(sheets, tmp_path))
+    assert error.where == where
+    assert "Agreed days 12 and Agreed out Wed 20 Jan 2027" in error.what
+
+
+def test_a_cost_without_the_day_that_it_is_for_is_told(tmp_path):
+    sheets = valid()
+    where = change(sheets, "Checks", "C2", "Cost per day from Wanted in", 150)
+    assert the_warning(read(sheets, tmp_path)).where == where

@@ -396,6 +396,8 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "third_party": WORDS,
         "wanted_in": WORDS,
         "agreed_out": MONEY,
+        "agreed_days": MONEY,
+        "wanted_cost_per_day": MONEY,
         "early_cost_per_day": MONEY,
         "late_cost_per_day": MONEY,
         "price": MONEY,

@@ -21,7 +21,7 @@ NAMES = [check.name for check in BASE.checks]
 
 def why(name: str, **values: object) -> Why:
     return replace(
-        Why(name, (), 0, 0, 0, 0.0, 0.0, 0.0, (), ()),
+        Why(name, (), 0, 0, 0, 0.0, 0.0, 0, 0.0, 0.0, (), ()),
         **values,  # type: ignore[arg-type]
     )
 
