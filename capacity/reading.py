@@ -3,31 +3,38 @@
 Files are read in a child process of bounded time and memory.
 """
 
+from datetime import date
 from os import PathLike
 from pathlib import Path
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check
 from capacity.inputs.limited import enquiries_and_messages, read_book
+from capacity.inputs.reading.as_of import AsOf
 from capacity.messages import Level, Message
 
 __all__ = ["read", "read_enquiries", "verify"]
 
 
-def verify(path: str | PathLike[str]) -> tuple[Message, ...]:
-    """Return everything worth saying about a workbook or a folder of CSV files."""
-    return read_book(Path(path)).messages
+def verify(path: str | PathLike[str], *, today: date | None = None) -> tuple[Message, ...]:
+    """Return everything worth saying about a workbook or a folder of CSV files.
+
+    With ``today`` it is read for a re-plan on that day.
+    """
+    return read_book(Path(path), as_of=None if today is None else AsOf(today)).messages
 
 
-def read(path: str | PathLike[str]) -> Base:
+def read(path: str | PathLike[str], *, today: date | None = None) -> Base:
     """Return the base that a workbook or a folder of CSV files describes.
+
+    With ``today`` it is read for a re-plan on that day.
 
     Raises
     ------
     InputError
         When the input has errors; its ``messages`` hold all of them.
     """
-    book = read_book(Path(path))
+    book = read_book(Path(path), as_of=None if today is None else AsOf(today))
     if book.base is None:
         raise InputError(book.messages)
     return book.base

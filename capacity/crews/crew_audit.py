@@ -19,7 +19,7 @@ from capacity.plans.audit import audit
 from capacity.plans.hours_within import hours_within, stretched
 from capacity.plans.plan import Plan, StageDays
 from capacity.plans.weeks import monday_of, week_name
-from capacity.plans.work_left import Work, legs_of, work_left
+from capacity.plans.work_left import Work, goes_on_from, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays
 from capacity.words import day as as_day
 
@@ -95,7 +95,7 @@ class _Stages:
         self.waits_for: dict[tuple[str, str], frozenset[str]] = {}
         for check in dict.fromkeys(base.check(placement.check) for placement in plan.placements):
             earlier: frozenset[str] = frozenset()
-            for leg in legs_of(work_left(base.package(check.package), check, base.shop_loops)):
+            for leg in legs_of(work_left(base, check)):
                 for work in leg:
                     self.work[check.name, work.stage] = work
                     self.waits_for[check.name, work.stage] = earlier | frozenset(work.after)
@@ -107,10 +107,10 @@ class _Stages:
             if loop.package == check.package
             for stage in (loop.leave_at, loop.back_for)
         }
+        self.tied |= {key for key, work in self.work.items() if work.in_work and work.equipment}
         self.days = {(m.check, m.stage): m for m in made.stages}
         self.starts = {
-            check.name: base.first_day if check.remaining is None else base.work_left_from
-            for check in base.checks
+            check.name: goes_on_from(base, check) or base.first_day for check in base.checks
         }
         self.asked = self._asked()
 

@@ -1,6 +1,6 @@
 """The stages of a slot plan that fall into the days to staff, with the float they have."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -29,9 +29,10 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
     """Return the tasks of ``[first_day, first_day + days)``.
 
     A stage moves as long as it keeps its worked days, stays between the stages before and
-    behind it and in its bay. One that reaches out of these days, or that sends items to a
-    shop or waits for some, stays where it is; of its man-hours count those of its days here. So
-    does one whose hours lie in its float, which runs as long as they do.
+    behind it and in its bay. One that reaches out of these days, that sends items to a
+    shop or waits for some, or that is in work with equipment, stays where it is; of
+    its man-hours count those of its days here. So does one whose hours lie in its float, which
+    runs as long as they do.
     """
     as_stated = {(p.check, s.stage): s for p in plan.placements for s in p.stages}
     plan = stretched(plan, base)
@@ -40,10 +41,9 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
     tasks: list[Task] = []
     for name, placements in plan.by_check().items():
         package = base.package(base.check(name).package)
-        works = {w.stage: w for w in work_left(package, base.check(name), base.shop_loops)}
-        tied = _tied_to_shops(base, package)
-        begun = base.check(name).remaining is not None
-        starts = max(base.first_day, base.work_left_from) if begun else base.first_day
+        works = {w.stage: w for w in work_left(base, base.check(name))}
+        tied = _tied_to_shops(base, package) | _keep_equipment(works.values())
+        starts = max(base.first_day, base.goes_on_from(base.check(name)) or base.first_day)
         seats = list(_seats(placements, works, package, starts))
         here = [s for s in seats if s.planned.first < until and s.planned.until > first_day]
         number = {seat.planned.stage: len(tasks) + n for n, seat in enumerate(here)}
@@ -88,6 +88,11 @@ def _tied_to_shops(base: Base, package: Package) -> frozenset[str]:
     """Return the stages whose days decide when items leave or are wanted."""
     loops = [loop for loop in base.shop_loops if loop.package == package.name]
     return frozenset(name for loop in loops for name in (loop.leave_at, loop.back_for))
+
+
+def _keep_equipment(works: Iterable[Work]) -> frozenset[str]:
+    """Return the stages in work that hold equipment: it stays with them, so they stay too."""
+    return frozenset(work.stage for work in works if work.in_work and work.equipment)
 
 
 def _seats(

@@ -12,6 +12,7 @@ from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
 from capacity.facts.planning_period import is_cut, last_day_of, weeks_cut_off, weeks_until
+from capacity.facts.progress import WorkProgress, latest_by_stage
 
 __all__ = [
     "EVERY_WEEKDAY",
@@ -37,8 +38,10 @@ __all__ = [
     "Skill",
     "Stage",
     "Status",
+    "WorkProgress",
     "is_cut",
     "last_day_of",
+    "latest_by_stage",
     "sizes_exceeded",
     "weeks_cut_off",
     "weeks_until",

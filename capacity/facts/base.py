@@ -14,6 +14,7 @@ from capacity.facts.days import CalendarDays
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package
+from capacity.facts.progress import WorkProgress
 
 EVERY_WEEKDAY = frozenset(range(7))
 
@@ -35,7 +36,7 @@ class Base:
     called in this base's rules and ``plan_date`` the day from which its review is counted;
     ``own_staff_share_rule`` says whether shifts with too many contract people are told.
     ``work_counts_from`` is the day from which the work left on checks already in counts, today
-    in a re-plan; None stands for the first day.
+    in a re-plan; None stands for the first day. ``progress`` says more of some of them.
     """
 
     name: str
@@ -55,6 +56,7 @@ class Base:
     equipment_outages: tuple[EquipmentOutage, ...] = ()
     shops: tuple[Shop, ...] = ()
     shop_loops: tuple[ShopLoop, ...] = ()
+    progress: tuple[WorkProgress, ...] = ()
     currency: str = "EUR"
     working_weekdays: frozenset[int] = EVERY_WEEKDAY
     holidays: str | None = None
@@ -79,8 +81,23 @@ class Base:
 
     @property
     def work_left_from(self) -> date:
-        """The day from which the work left on a check already in counts."""
+        """The day from which ``Remaining %`` of a check already in counts."""
         return self.work_counts_from or self.first_day
+
+    def goes_on_from(self, check: Check) -> date | None:
+        """Return the day from which what is left of a check counts; None where all of it is left.
+
+        The latest day as of which its progress is told, but not before the first day; without
+        progress, ``work_left_from`` where a share of it remains.
+        """
+        told = self.progress_of(check.name)
+        if told:
+            return max(self.first_day, *(row.as_of for row in told))
+        return None if check.remaining is None else self.work_left_from
+
+    def progress_of(self, check: str) -> tuple[WorkProgress, ...]:
+        """Return what is told of the progress of a check, of its stages and as a whole."""
+        return self._progress.get(check, ())
 
     def check(self, name: str) -> Check:
         """Return the check of a name; raises ``KeyError`` where there is none, as all these do."""
@@ -149,6 +166,13 @@ class Base:
     @cached_property
     def _shifts(self) -> Mapping[str, Shift]:
         return {shift.name: shift for shift in self.shifts}
+
+    @cached_property
+    def _progress(self) -> Mapping[str, tuple[WorkProgress, ...]]:
+        found: dict[str, tuple[WorkProgress, ...]] = {}
+        for row in self.progress:
+            found[row.check] = (*found.get(row.check, ()), row)
+        return found
 
     def replace(self, **changes: object) -> Self:
         """Return the same base with some facts changed."""

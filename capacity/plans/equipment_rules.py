@@ -18,7 +18,8 @@ def broken(stays: Iterable[Stay], base: Base) -> Iterator[str]:
     """On each day, ``pieces held <= number - pieces out of use``.
 
     A stage holds one piece of each pool that it names over ``[first, until)``, days off
-    included. A pool that the base does not have has no pieces.
+    included; one in work has it from the day on which the work goes on. A pool that the
+    base does not have has no pieces.
     """
     numbers = {equipment.name: equipment.number for equipment in base.equipment}
     for pool, held in sorted(_held_by_pool(stays).items()):
@@ -31,7 +32,7 @@ def _held_by_pool(stays: Iterable[Stay]) -> Mapping[str, Held]:
     for stay in stays:
         for stage in stay.stages:
             for pool in stage.work.equipment:
-                day = stage.first
+                day = stage.holds_from or stage.first
                 while day < stage.until:
                     held[pool][day].append(f"{stage.work.stage} of {stay.check.name}")
                     day += ONE_DAY

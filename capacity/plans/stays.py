@@ -9,7 +9,7 @@ from capacity.facts import Base, Check
 from capacity.plans.alone import clear_start
 from capacity.plans.pace_rules import days_taken
 from capacity.plans.plan import Placement, StageDays, WeekHours
-from capacity.plans.work_left import TOLERANCE, Errand, Work, legs_of, work_left
+from capacity.plans.work_left import TOLERANCE, Errand, Work, goes_on_from, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
 
 
@@ -17,8 +17,9 @@ from capacity.plans.worked_days import WorkedDays, day_after
 class LaidStage:
     """Work over ``[first, until)``; ``worked`` are the days in it that the base works.
 
-    ``float_days`` are worked days behind it on which its hours may lie too. ``stated`` is where
-    a plan says that they lie; nothing where they lie evenly over ``worked``.
+    It holds its equipment until its end, from ``holds_from`` on where that is set, else from
+    ``first`` on. ``float_days`` are worked days behind it on which its hours may lie too.
+    ``stated`` is where a plan says that they lie; nothing where they lie evenly over ``worked``.
     """
 
     work: Work
@@ -27,6 +28,7 @@ class LaidStage:
     worked: tuple[date, ...]
     float_days: tuple[date, ...] = ()
     stated: tuple[WeekHours, ...] = ()
+    holds_from: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,15 +98,12 @@ class StayLayout:
 
     def __init__(self, base: Base, worked_days: WorkedDays) -> None:
         """Find once what every check still has to do."""
-        self._work_left_from = base.work_left_from
+        self._goes_on_from = {check.name: goes_on_from(base, check) for check in base.checks}
         self.longest_wait = base.longest_wait_days
         self._rates = {shop.name: shop.items_per_day for shop in base.shops}
         self._does = {bay.name: bay.work for bay in base.bays}
         self._worked_days = worked_days
-        self._work = {
-            check.name: work_left(base.package(check.package), check, base.shop_loops)
-            for check in base.checks
-        }
+        self._work = {check.name: work_left(base, check) for check in base.checks}
 
     def legs(self, check: Check) -> int:
         """Return how many bays the check goes through at the most."""
@@ -129,8 +128,7 @@ class StayLayout:
         stated there, but at most ``longest_wait_days`` after its stages have ended.
         """
         by_name = {stage.stage: stage for stage in stated}
-        is_under_way = check.remaining is not None
-        work_starts = max(in_day, self._work_left_from) if is_under_way else in_day
+        work_starts = max(in_day, self._goes_on_from[check.name] or in_day)
         laid: dict[str, LaidStage] = {}
         visits: list[Visit] = []
         begun = Visit(check, bay, in_day, in_day, ())
@@ -180,7 +178,8 @@ class StayLayout:
         apart = [other for other in laid.values() if work.alone or other.work.alone]
         first = clear_start(ready, days, apart, self._worked_days)
         worked = self._worked_days.stretch(first, days)
-        return LaidStage(work, first, day_after(worked, first), worked)
+        holds_from = work_starts if work.in_work else None
+        return LaidStage(work, first, day_after(worked, first), worked, holds_from=holds_from)
 
     def ready(
         self, work: Work, leg_starts: date, until: dict[str, date], work_starts: date

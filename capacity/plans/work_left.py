@@ -3,11 +3,13 @@
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from graphlib import TopologicalSorter
 from itertools import accumulate, groupby
 from math import ceil, fsum
 
-from capacity.facts import Check, Package, ShopLoop, Stage
+from capacity.facts import Base, Check, Package, ShopLoop, Stage
+from capacity.plans.progress_left import Left, Planned, left_by_stage
 
 TOLERANCE = 1e-9
 """Man-hours (or days) that are no more than the rounding of a sum."""
@@ -37,7 +39,9 @@ class Work:
 
     Of each skill's hours a day takes at most ``daily_peak`` times the even share; ``max_heads``
     are on the aircraft at once, by night too unless ``by_night`` says otherwise. With
-    ``into_float`` hours may lie behind its last normal day.
+    ``into_float`` hours may lie behind its last normal day. One that is ``in_work`` by the
+    progress told of it waits for no shop, and keeps its equipment from the day on which the work
+    goes on.
     """
 
     stage: str
@@ -54,6 +58,7 @@ class Work:
     into_float: bool = False
     max_heads: int | None = None
     by_night: bool = True
+    in_work: bool = False
 
     @property
     def has_paces(self) -> bool:
@@ -66,13 +71,47 @@ class Work:
         return fsum(self.man_hours.values())
 
 
-def work_left(package: Package, check: Check, loops: Iterable[ShopLoop] = ()) -> tuple[Work, ...]:
-    """Return the stages left to do, in the order in which the network lets them start."""
-    own = [loop for loop in loops if loop.package == package.name]
-    works = [_whole(stage, check, own) for stage in _network_order(package)]
+def work_left(base: Base, check: Check) -> tuple[Work, ...]:
+    """Return the stages left to do, in the order in which the network lets them start.
+
+    What is done is told by the rows of ``Progress`` of the check, else by its ``Remaining %``.
+    """
+    works = _whole_works(base, check)
+    rows = [row for row in base.progress if row.check == check.name]
+    if rows:
+        return _by_progress(works, left_by_stage(_planned(works), rows))
     if check.remaining is None:
         return tuple(works)
     return _without_done(works, check.remaining)
+
+
+def planned_stages(base: Base, check: Check) -> tuple[Planned, ...]:
+    """Return all stages of a check as planned, those done with them, in network order."""
+    return _planned(_whole_works(base, check))
+
+
+def _planned(works: Iterable[Work]) -> tuple[Planned, ...]:
+    return tuple(Planned(work.stage, work.total, work.after) for work in works)
+
+
+def _whole_works(base: Base, check: Check) -> list[Work]:
+    package = base.package(check.package)
+    own = [loop for loop in base.shop_loops if loop.package == package.name]
+    return [_whole(stage, check, own) for stage in _network_order(package)]
+
+
+def goes_on_from(base: Base, check: Check) -> date | None:
+    """Return the day from which the work left on a check counts; None for one that is whole.
+
+    The latest ``As of`` of its progress, not before the first day of the plan; else today in a
+    re-plan, and the first day otherwise, where ``Remaining %`` is given.
+    """
+    told = [row.as_of for row in base.progress if row.check == check.name]
+    if told:
+        return max(*told, base.first_day)
+    if check.remaining is None:
+        return None
+    return base.work_counts_from or base.first_day
 
 
 def legs_of(works: Sequence[Work]) -> tuple[tuple[Work, ...], ...]:
@@ -124,6 +163,21 @@ def _network_order(package: Package) -> list[Stage]:
     return sorted(package.stages, key=lambda stage: start[stage.name])
 
 
+def _by_progress(works: Sequence[Work], left: Left) -> tuple[Work, ...]:
+    """Take each stage by its share that is left: man-hours, and days rounded up."""
+    gone = {work.stage for work in works if work.stage not in left.shares}
+    rest = (
+        replace(
+            _at_share(work, left.shares[work.stage]),
+            errands=() if work.stage in left.begun else work.errands,
+            in_work=work.stage in left.begun,
+        )
+        for work in works
+        if work.stage in left.shares
+    )
+    return tuple(_without(gone, work) for work in rest)
+
+
 def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
     """Take out what is done, stage by stage, until ``remaining`` of the man-hours is left.
 
@@ -149,14 +203,17 @@ def _partly_done(work: Work, left: float) -> Work:
     """Keep ``left`` man-hours of a stage; when it is begun, its items are back already."""
     if left >= work.total - TOLERANCE:
         return work
-    share = left / work.total
+    return replace(_at_share(work, left / work.total), errands=())
+
+
+def _at_share(work: Work, share: float) -> Work:
+    """Return a share of a stage's man-hours, and of its days rounded up."""
     return replace(
         work,
         days=_share_of_days(work.days, share),
         shortest=_share_of_days(work.shortest, share),
         longest=_share_of_days(work.longest, share),
         man_hours={skill: hours * share for skill, hours in work.man_hours.items()},
-        errands=(),
     )
 
 

@@ -142,6 +142,13 @@ NOTES = {
     ("Checks", "Fixed bay"): "Of a fixed check.",
     ("Checks", "Fixed in"): "Of a fixed check; may lie before the first day.",
     ("Checks", "Remaining %"): "Share of the man-hours still to do on an aircraft already in.",
+    ("Progress", "Check"): "A check in work: in on the day As of, or before.",
+    ("Progress", "Stage"): "A stage of its package; blank is the check as a whole.",
+    ("Progress", "As of"): "The state at the start of this day; what is left counts from it.",
+    ("Progress", "Done %"): "Share of its man-hours that is done.",
+    ("Progress", "Hours booked"): "Man-hours spent so far, over all skills.",
+    ("Progress", "Hours to go"): "Man-hours still to do, over all skills; goes before Done %.",
+    ("Progress", "Finished"): "Last day of its work.",
     ("Crews", "Crew"): "Name of the crew: people who work the same pattern.",
     ("Crews", "Skills"): "What each of its people can do, separated by commas; the first is the "
     "crew's own.",

@@ -207,7 +207,7 @@ def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_pa
 def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, expect, tmp_path):
     page = open_page()
     upload(page, SAMPLES / "tiny.xlsx")
-    page.get_by_text("Change checks, closures, crews, packages and settings").click()
+    page.get_by_text("Change checks, progress, closures, crews, packages and settings").click()
     grid = page.get_by_test_id("stDataFrame").first
     expect(grid.locator("canvas").first).to_be_visible()
     type_into_a_cell(page, grid, expect)
@@ -227,7 +227,7 @@ def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, e
     page.goto(server.address)
     upload(page, SAMPLES / "tiny.xlsx")
     make_plan(page, expect)
-    page.get_by_text("Change checks, closures, crews, packages and settings").click()
+    page.get_by_text("Change checks, progress, closures, crews, packages and settings").click()
     grid = page.get_by_test_id("stDataFrame").first
     expect(grid.locator("canvas").first).to_be_visible()
     type_into_a_cell(page, grid, expect)

@@ -117,7 +117,7 @@ class PlainReplay:
         """Lay a check out; without a draw as planned, and note its waits."""
         placements = self.placements[check.name]
         stated = {s.stage: s for placement in placements for s in placement.stages}
-        works = work_left(self.packages[check.package], check, self.base.shop_loops)
+        works = work_left(self.base, check)
         in_bay = {s.stage: n for n, p in enumerate(placements) for s in p.stages}
         learned: dict[object, int] = {}
         in_day = max(visits.get(0, placements[0].in_day), placements[0].in_day)

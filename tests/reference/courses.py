@@ -12,7 +12,7 @@ from math import ceil
 
 from capacity.facts import Base, Bay, Check, Status
 from tests.reference.plain_dates import ONE_DAY, ROUNDING, is_worked, price_of_promises
-from tests.reference.tasks import Task, legs_of, paces_of, tasks_of
+from tests.reference.tasks import Task, goes_on, legs_of, paces_of, tasks_of
 
 
 @dataclass(frozen=True)
@@ -76,11 +76,7 @@ def courses_of(base: Base, check: Check) -> list[Course]:
     found: dict[object, Course] = {}
     for pace in paces_of(tasks):
         for in_day in _in_days(base, check):
-            starts = (
-                in_day
-                if check.remaining is None
-                else max(in_day, base.work_counts_from or base.first_day)
-            )
+            starts = goes_on(base, check, in_day)
             walk = _Walk(base, check, pace, starts)
             for bay in base.bays:
                 if walk.can_hold(bay, legs_of(tasks)[0], check.fixed_bay):
@@ -211,8 +207,9 @@ def _course(
         span = laid[task.name]
         levelled = strands_of(base, check, task, tasks, pace[task.name], laid)
         strands += levelled
+        holds = Span("", begins if task.in_work else span.first, span.until)
+        held.update((pool, day) for day in holds.days() for pool in set(task.equipment))
         for day in span.days():
-            held.update((pool, day) for pool in set(task.equipment))
             if is_worked(base, day) and day >= base.first_day:
                 year, week, _ = day.isocalendar()
                 for skill, hours in task.man_hours.items() if not levelled else ():

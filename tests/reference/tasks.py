@@ -1,10 +1,11 @@
 """What a check has still to do, from the facts alone: its stages, legs and paces."""
 
 from dataclasses import dataclass, replace
+from datetime import date
 from itertools import groupby, product
 from math import ceil
 
-from capacity.facts import Base, Check, Package, Stage
+from capacity.facts import Base, Check, Package, Stage, WorkProgress
 from tests.reference.plain_dates import ROUNDING
 
 
@@ -29,6 +30,17 @@ class Task:
     equipment: tuple[str, ...]
     alone: bool
     errands: tuple[Errand, ...]
+    in_work: bool = False
+
+
+def goes_on(base: Base, check: Check, in_day: date) -> date:
+    """Return the day from which the work that is left is done."""
+    told = [row.as_of for row in base.progress if row.check == check.name]
+    if told:
+        return max(in_day, base.first_day, max(told))
+    return (
+        in_day if check.remaining is None else max(in_day, base.work_counts_from or base.first_day)
+    )
 
 
 def tasks_of(base: Base, check: Check) -> list[Task]:
@@ -41,6 +53,9 @@ def tasks_of(base: Base, check: Check) -> list[Task]:
 
     in_order = sorted(package.stages, key=earliest)
     whole = [_whole(base, check, package, stage) for stage in in_order]
+    told = [row for row in base.progress if row.check == check.name]
+    if told:
+        return _told(whole, told)
     return whole if check.remaining is None else _left(whole, 1 - check.remaining)
 
 
@@ -100,6 +115,63 @@ def _left(tasks: list[Task], share_done: float) -> list[Task]:
             done -= hours
     names = {task.name for task in left}
     return [_without_done(task, names) for task in left]
+
+
+def _told(tasks: list[Task], told: list[WorkProgress]) -> list[Task]:
+    """Take of each task what its newest row, its followers or the row of the whole say is left."""
+    newest = {row.stage: row for row in sorted(told, key=lambda row: row.as_of)}
+    by_name = {task.name: task for task in tasks}
+    hours = {task.name: sum(task.man_hours.values()) for task in tasks}
+
+    def share(row: WorkProgress, planned: float) -> float:
+        if row.finished:
+            return 0.0
+        if row.hours_to_go is not None:
+            return row.hours_to_go / planned if planned else float(row.hours_to_go > 0)
+        return 1 - (row.done or 0)
+
+    def moved_on(name: str) -> bool:
+        """Say whether a task is in work or done by its own row."""
+        row = newest.get(name)
+        return row is not None and (share(row, hours[name]) < 1 or bool(row.hours_booked))
+
+    def followed(name: str) -> bool:
+        """Say whether a task that waits for this one, or one behind it, has moved on."""
+        behind = [task.name for task in tasks if name in task.after]
+        return any(moved_on(other) or followed(other) for other in behind)
+
+    total, whole = sum(hours.values()), newest.get(None)
+    of_whole = 1.0 if whole is None else share(whole, total)
+    done = max(0.0, (1 - of_whole) * total)
+    left = []
+    for task in tasks:
+        name, mine = task.name, hours[task.name]
+        used = min(done, mine)
+        if name in newest:
+            part, in_work = share(newest[name], mine), moved_on(name)
+        elif followed(name) or of_whole <= ROUNDING:
+            part, in_work = 0.0, False
+        elif of_whole > 1:
+            part, in_work = of_whole, False
+        elif mine:
+            part, in_work = 1 - used / mine, ROUNDING < used < mine - ROUNDING
+        else:
+            part, in_work = float(done <= ROUNDING), False
+        done -= used
+        if part > ROUNDING:
+            least, normal, most = (max(1, ceil(n * part - ROUNDING)) for n in task.days)
+            asked = {skill: part * one for skill, one in task.man_hours.items()}
+            errands = () if in_work else task.errands
+            left.append(
+                replace(
+                    by_name[name],
+                    days=(least, normal, most),
+                    man_hours=asked,
+                    errands=errands,
+                    in_work=in_work,
+                )
+            )
+    return [_without_done(task, {task.name for task in left}) for task in left]
 
 
 def _without_done(task: Task, left: set[str]) -> Task:

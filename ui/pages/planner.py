@@ -22,7 +22,7 @@ st.header("Workbook", divider="gray")
 show_opening(desk)
 
 if desk.opened is not None:
-    with st.expander("Change checks, closures, crews, packages and settings"):
+    with st.expander("Change checks, progress, closures, crews, packages and settings"):
         show_editor(desk)
 
     st.header("Plan", divider="gray")

@@ -11,11 +11,19 @@ from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.inputs.reading.places import same
 from capacity.words import counted
 
-EDITED_SHEETS = ("Checks", "Bay closures", "Base calendar", "Crews", "Packages", "Base")
+EDITED_SHEETS = (
+    "Checks",
+    "Progress",
+    "Bay closures",
+    "Base calendar",
+    "Crews",
+    "Packages",
+    "Base",
+)
 
 DATES = frozenset(
     ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "From", "To"]
-).union(["Starts cycle on"])
+).union(["Starts cycle on", "As of", "Finished"])
 NUMBERS = frozenset(
     [
         "Agreed days",
@@ -29,7 +37,7 @@ NUMBERS = frozenset(
     ]
 ).union(
     ["Days", "Shortest days", "Longest days", "Max heads", "Daily peak %", "Findings %"],
-    ["Findings spread %", "Hours %"],
+    ["Findings spread %", "Hours %", "Done %", "Hours booked", "Hours to go"],
 )
 FIXED_CHOICES = {
     "Status": ("fixed", "booked", "option"),

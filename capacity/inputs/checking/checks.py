@@ -40,7 +40,7 @@ def windows_meet_the_plan(sheets: Sheets) -> Iterator[Message]:
     if plan is None:
         return
     for check in sheets[CheckRow].rows:
-        if _is_in(check, sheets) or not (check.earliest_in and check.latest_in):
+        if is_in(check, sheets) or not (check.earliest_in and check.latest_in):
             continue
         delay = 0 if check.status == "option" else plan.longest_delay_days
         if check.earliest_in > plan.last_in_day:
@@ -141,7 +141,7 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
             ("fixed_in", not check.is_fixed and check.fixed_in, "is used on fixed checks only"),
             (
                 "remaining",
-                check.remaining is not None and not _is_in(check, sheets),
+                check.remaining is not None and not is_in(check, sheets),
                 "is meant for a check that is already in, and so fixed; this one is planned with "
                 "the work that is left",
             ),
@@ -166,7 +166,7 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
                 )
 
 
-def _is_in(check: CheckRow, sheets: Sheets) -> bool:
+def is_in(check: CheckRow, sheets: Sheets) -> bool:
     """Say whether a check is in, or fixed: it has a bay then, and work that is left.
 
     One whose window now opens after the day of the plan before did not come.

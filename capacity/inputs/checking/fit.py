@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from capacity.facts import sizes_exceeded
-from capacity.inputs.checking.work_left import WorkLeft, work_left
+from capacity.inputs.checking.work_left import WorkLeft, progress_by_check, work_left
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, CheckRow, StageRow, TypeRow
 from capacity.messages import Level, Message
@@ -42,10 +42,10 @@ def some_bay_holds_each_check(sheets: Sheets) -> Iterator[Message]:
     types = {row.type: row for row in sheets[TypeRow].rows}
     bays = {row.bay: row for row in sheets[BayRow].rows}
     done = {None, *(kind for bay in bays.values() for kind in bay.work)}
-    left, whole = work_left(sheets), work_of(sheets)
+    left, whole, in_work = work_left(sheets), work_of(sheets), progress_by_check(sheets)
     answers: dict[tuple[str, Work], str | None] = {}
     for check in sheets[CheckRow].rows:
-        aircraft, legs = types.get(check.type), _legs(check, left, whole)
+        aircraft, legs = types.get(check.type), _legs(check, left, whole, in_work)
         if aircraft is None or not legs:
             continue
         kinds = dict.fromkeys(kind for kind in legs if kind in done)
@@ -74,7 +74,10 @@ def some_bay_holds_each_check(sheets: Sheets) -> Iterator[Message]:
 
 
 def _legs(
-    check: CheckRow, left: Mapping[int, WorkLeft], whole: Mapping[str, list[str]]
+    check: CheckRow,
+    left: Mapping[int, WorkLeft],
+    whole: Mapping[str, list[str]],
+    in_work: Collection[str],
 ) -> tuple[Work, ...]:
     """Return the kind of work of each leg left, as far as it is known; empty when it is not.
 
@@ -84,7 +87,7 @@ def _legs(
     if check.row in left:
         return left[check.row].kinds_by_leg() or (None,)
     kinds = whole.get(check.package, [])
-    is_plain = not check.is_fixed and check.remaining is None
+    is_plain = not check.is_fixed and check.remaining is None and check.check not in in_work
     return tuple(kinds) if is_plain or len(kinds) == 1 else ()
 
 

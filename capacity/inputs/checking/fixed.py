@@ -1,14 +1,15 @@
 """Cross checks of fixed checks: bay and day are given, so they must not conflict."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from capacity.facts import WorkProgress
 from capacity.inputs.checking.references import is_unknown, unknown
 from capacity.inputs.checking.shops import sound_loops
 from capacity.inputs.checking.stay import LaidStage, lay_out, works_on
-from capacity.inputs.checking.work_left import work_left
+from capacity.inputs.checking.work_left import progress_by_check, work_left
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, CheckRow, ClosureRow
 from capacity.messages import Level, Message
@@ -99,7 +100,7 @@ def stays(sheets: Sheets) -> list[Stay]:
         return []
     works = works_on(plan, sheets)
     bays = {bay.bay: bay for bay in sheets[BayRow].rows}
-    loops, left = sound_loops(sheets), work_left(sheets)
+    loops, left, told = sound_loops(sheets), work_left(sheets), progress_by_check(sheets)
     found = []
     for check in sheets[CheckRow].rows:
         bay, in_day = bays.get(check.fixed_bay or ""), check.fixed_in
@@ -109,7 +110,7 @@ def stays(sheets: Sheets) -> list[Stay]:
             continue
         course = lay_out(
             left[check.row],
-            in_day if check.remaining is None else max(in_day, sheets.work_left_from or in_day),
+            max(in_day, _goes_on_from(check, told.get(check.check, ()), sheets) or in_day),
             works,
             bay_work=bay.work,
             loops=loops[check.package],
@@ -127,6 +128,13 @@ def stays(sheets: Sheets) -> list[Stay]:
             )
         )
     return found
+
+
+def _goes_on_from(check: CheckRow, told: Collection[WorkProgress], sheets: Sheets) -> date | None:
+    """Return the day from which the work left on a check counts; None for one that is whole."""
+    if told and sheets.settings:
+        return max(sheets.settings.first_day, *(row.as_of for row in told))
+    return None if check.remaining is None else sheets.work_left_from
 
 
 def fixed_bays_are_open(sheets: Sheets) -> Iterator[Message]:
@@ -181,5 +189,5 @@ def fixed_checks_reach_the_plan(sheets: Sheets) -> Iterator[Message]:
                 f"the fixed check '{stay.check.check}' is out on {day(stay.last_day)}, before the "
                 "plan "
                 f"begins on {day(plan.first_day)}.",
-                "Leave it out, or give Remaining % if work is left.",
+                "Leave it out, or give Remaining % or rows of Progress if work is left.",
             )

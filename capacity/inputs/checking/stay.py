@@ -121,10 +121,11 @@ def lay_out(
         # In which bay it is after a move is chosen later, and so whether it moves again.
         leg_is_certain = certain and (leaves is None or longest_wait == 0)
         for stage in leg:
-            asked = [loop for loop in loops if loop.back_for == stage.name != left.begun]
+            waits = stage.name not in left.begun
+            asked = [loop for loop in loops if waits and loop.back_for == stage.name]
             done = _lay(stage, laid, leg_begin, asked, begin, works)
-            waits = bool(asked and longest_wait)
-            sure = leg_is_certain and done.certain and not waits and not _has_paces(stage)
+            turns = bool(asked and longest_wait)
+            sure = leg_is_certain and done.certain and not turns and not _has_paces(stage)
             laid[stage.name] = LaidStage(stage, done.first, done.until, sure)
         certain = all(stage.certain for stage in laid.values())
         leg_begin = max(stage.until for stage in laid.values())

@@ -6,21 +6,25 @@ from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
 from itertools import groupby
 
-from capacity.facts import Package, Stage
+from capacity.facts import Package, Stage, WorkProgress
 from capacity.inputs.checking.packages import sound_networks
-from capacity.inputs.reading.facts_from_rows import packages_from
+from capacity.inputs.reading.facts_from_rows import packages_from, progress_from
 from capacity.inputs.reading.rows import Sheets
-from capacity.inputs.reading.sheets import CheckRow, HoursRow
+from capacity.inputs.reading.sheets import CheckRow, HoursRow, ProgressRow
+from capacity.plans.progress_left import Planned, left_by_stage
+
+MOST_GROWTH = 10.0
+"""Hours to go of more than so many times the planned ones are a slip; a judgement, no source."""
 
 TOLERANCE = 1e-9  # man-hours and days, against the dust of divisions
 
 
 @dataclass(frozen=True, slots=True)
 class WorkLeft:
-    """The stages still to do, in network order; a part of the stage ``begun`` is done."""
+    """The stages still to do, in network order; a part of the stages ``begun`` is done."""
 
     stages: tuple[Stage, ...]
-    begun: str | None = None
+    begun: frozenset[str] = frozenset()
 
     def kinds_by_leg(self) -> tuple[str, ...]:
         """Return the kind of work of each leg: a run of stages that need the same kind."""
@@ -36,36 +40,77 @@ def work_left(sheets: Sheets) -> dict[int, WorkLeft]:
     """Return what is left of each check, by its row, if everything needed could be read."""
     sound = sound_networks(sheets)
     packages = {package.name: package for package in packages_from(sheets)}
+    told = progress_by_check(sheets)
     found: dict[int, WorkLeft] = {}
-    alike: dict[tuple[str, float | None, float], WorkLeft] = {}
+    alike: dict[tuple[object, ...], WorkLeft] = {}
     for check in sheets[CheckRow].rows:
         if check.package not in sound:
             continue
-        if check.remaining is not None and not sheets[HoursRow].whole_for(check.package):
+        rows = told.get(check.check, ())
+        is_in = check.remaining is not None or bool(rows)
+        if is_in and not sheets[HoursRow].whole_for(check.package):
             continue
-        key = (check.package, check.remaining, check.findings_factor)
+        if rows and not sheets[ProgressRow].whole:
+            continue
+        key = (check.package, check.remaining, check.findings_factor, rows)
+        if rows and _has_grown_too_much(packages[check.package], check.findings_factor, rows):
+            continue
         if key not in alike:
-            alike[key] = left_of(packages[check.package], check.remaining, check.findings_factor)
+            alike[key] = left_of(
+                packages[check.package], check.remaining, check.findings_factor, rows
+            )
         found[check.row] = alike[key]
     return found
 
 
+def progress_by_check(sheets: Sheets) -> dict[str, tuple[WorkProgress, ...]]:
+    """Return what is told of the progress of each check, by its name."""
+    found: dict[str, tuple[WorkProgress, ...]] = {}
+    for row in progress_from(sheets):
+        found[row.check] = (*found.get(row.check, ()), row)
+    return found
+
+
+def planned_of(package: Package, findings_factor: float) -> tuple[Planned, ...]:
+    """Return the stages in network order with their man-hours, findings among them."""
+    stages, _ = _by_earliest_start(package.stages)
+    return tuple(
+        Planned(stage.name, _man_hours(stage, findings_factor), stage.after) for stage in stages
+    )
+
+
+def _has_grown_too_much(
+    package: Package, findings_factor: float, rows: tuple[WorkProgress, ...]
+) -> bool:
+    shares = left_by_stage(planned_of(package, findings_factor), rows).shares
+    return any(share > MOST_GROWTH for share in shares.values())
+
+
 def left_of(
-    package: Package, remaining: float | None = None, findings_factor: float = 1.0
+    package: Package,
+    remaining: float | None = None,
+    findings_factor: float = 1.0,
+    progress: tuple[WorkProgress, ...] = (),
 ) -> WorkLeft:
     """Return what is left when a share of the man-hours is still to do; all without a share.
 
-    The work done is taken off the stages in network order; the stage that it ends in keeps
-    the days in proportion. The stages must not wait for each other in a circle.
+    With ``progress`` what that leaves of each stage. Otherwise the work done is taken off the
+    stages in network order; the stage that it ends in keeps the days in proportion. The stages
+    must not wait for each other in a circle.
     """
     stages, _ = _by_earliest_start(package.stages)
+    if progress:
+        left_now = left_by_stage(planned_of(package, findings_factor), progress)
+        shares = left_now.shares
+        kept = (_partly_done(s, shares[s.name]) for s in stages if s.name in shares)
+        return WorkLeft(tuple(kept), left_now.begun)
     asked = {stage.name: _man_hours(stage, findings_factor) for stage in stages}
     done = 0.0 if remaining is None else (1 - remaining) * sum(asked.values())
     if done <= TOLERANCE:
         return WorkLeft(stages)
     gone = 0.0
     left: list[Stage] = []
-    begun = None
+    begun: frozenset[str] = frozenset()
     for stage in stages:
         before, gone = gone, gone + asked[stage.name]
         if gone <= done + TOLERANCE:
@@ -73,7 +118,7 @@ def left_of(
         if before < done:
             share = (gone - done) / asked[stage.name]
             left.append(_partly_done(stage, share))
-            begun = stage.name
+            begun = frozenset({stage.name})
         else:
             left.append(stage)
     return WorkLeft(tuple(left), begun)

@@ -296,6 +296,7 @@ Percent = Annotated[float, BeforeValidator(percent), between(0, 10, unit="%")]
 # The most of a day, in per cent of the even share of a day.
 PeakPercent = Annotated[float, BeforeValidator(percent), between(1, 4, unit="%")]
 PartPercent = Annotated[float, BeforeValidator(percent), between(most=1, above=0, unit="%")]
+DonePercent = Annotated[float, BeforeValidator(percent), between(0, 1, unit="%")]
 
 Days = Annotated[int, BeforeValidator(_whole), between(0, 1000)]
 # An aircraft that waits longer than two weeks is parked elsewhere; every day is a candidate more.

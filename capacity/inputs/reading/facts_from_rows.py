@@ -23,6 +23,7 @@ from capacity.facts import (
     Skill,
     Stage,
     Status,
+    WorkProgress,
 )
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import (
@@ -39,6 +40,7 @@ from capacity.inputs.reading.sheets import (
     LoopRow,
     OutageRow,
     PatternRow,
+    ProgressRow,
     Settings,
     ShiftRow,
     ShopRow,
@@ -89,6 +91,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
             ShopLoop(row.package, row.shop, row.items, row.leave_at, row.back_for)
             for row in sheets[LoopRow].rows
         ),
+        progress=progress_from(sheets),
         currency=settings.currency,
         working_weekdays=settings.working_days,
         holidays=settings.holidays,
@@ -110,6 +113,22 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
             CalendarDays(row.first, row.last, row.worked, row.hours or 1.0, row.reason)
             for row in sheets[CalendarRow].rows
         ),
+    )
+
+
+def progress_from(sheets: Sheets) -> tuple[WorkProgress, ...]:
+    """Return what the rows that could be read tell of checks in work, in their order."""
+    return tuple(
+        WorkProgress(
+            row.check,
+            row.as_of,
+            row.stage,
+            row.done,
+            row.hours_booked,
+            row.hours_to_go,
+            row.finished,
+        )
+        for row in sheets[ProgressRow].rows
     )
 
 

@@ -51,7 +51,7 @@ class Sheets:
 
     @property
     def work_left_from(self) -> date | None:
-        """The day from which the work left on a check already in counts, if it is known."""
+        """The day from which ``Remaining %`` counts, today in a re-plan, if it is known."""
         if self.as_of is not None:
             return self.as_of.today
         return self.settings.first_day if self.settings else None

@@ -14,6 +14,7 @@ from capacity.inputs.reading.cells import (
     Count,
     Day,
     Days,
+    DonePercent,
     Factor,
     Heads,
     HoursOfDay,
@@ -240,6 +241,21 @@ class CheckRow(Row):
         return (earliest, latest) if earliest and latest else None
 
 
+class ProgressRow(Row):
+    """How far a stage of a check in work is, or the check as a whole."""
+
+    sheet: ClassVar[str] = "Progress"
+    optional: ClassVar[bool] = True
+
+    check: Name = Field(alias="Check")
+    stage: Name | None = Field(None, alias="Stage")
+    as_of: Day = Field(alias="As of")
+    done: DonePercent | None = Field(None, alias="Done %")
+    hours_booked: ManHours | None = Field(None, alias="Hours booked")
+    hours_to_go: ManHours | None = Field(None, alias="Hours to go")
+    finished: Day | None = Field(None, alias="Finished")
+
+
 class CrewRow(Row):
     """People who work the same pattern."""
 
@@ -391,6 +407,7 @@ SHEETS: tuple[type[Row], ...] = (
     StageRow,
     HoursRow,
     CheckRow,
+    ProgressRow,
     CrewRow,
     PatternRow,
     ShiftRow,

@@ -107,7 +107,8 @@ def _more_hours(check: Check, replacing: Replacing) -> float:
 
 def _man_hours(check: Check, base: Base) -> float:
     package = base.package(check.package)
-    work = work_of(check, package, [skill.name for skill in base.skills])
+    skills = [skill.name for skill in base.skills]
+    work = work_of(check, package, skills, progress=base.progress_of(check.name))
     return float(sum(stage.man_hours.sum() for stage in work))
 
 

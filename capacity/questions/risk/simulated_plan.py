@@ -82,7 +82,6 @@ class PlanReader:
         """Prepare the layout of the stages, their findings and their shortest days."""
         self._base, self._made_on = base, made_on
         self._first_day = made_on.first_day
-        self._work_left_from = made_on.work_left_from
         self._worked_days = WorkedDays(made_on)
         self._layout = StayLayout(made_on, self._worked_days)
         self._rates = {shop.name: shop.items_per_day for shop in made_on.shops}
@@ -101,10 +100,10 @@ class PlanReader:
         stay = self._layout.lay_out(check, first.bay, first.in_day, stated.values(), placements[1:])
         place = {stage.work.stage: number for number, stage in enumerate(stay.stages)}
         waits = self._waits(stay, stated)
-        left_from = calendar.number(self._work_left_from)
+        left_from = self._made_on.goes_on_from(check)
         return PlannedCheck(
             check=self._base.check(check.name),
-            work_left_from=None if check.remaining is None else left_from,
+            work_left_from=None if left_from is None else calendar.number(left_from),
             stages=tuple(
                 self._stage(check.name, stage, stay.stages[:number], place, waits)
                 for number, stage in enumerate(stay.stages)
@@ -177,7 +176,7 @@ class _Drawn:
 
 def _stage_findings(check: Check, base: Base, settings: RiskSettings) -> dict[str, _Drawn]:
     package = base.package(check.package)
-    left = {work.stage: work for work in work_left(package, check)}
+    left = {work.stage: work for work in work_left(base, check)}
     return {
         stage.name: _Drawn(
             findings=stage.findings * check.findings_factor,

@@ -66,7 +66,7 @@ def base_at(base: Base, quantile: float, settings: RiskSettings | None = None) -
         raise CapacityError(f"The quantile is {quantile:g}. Give more than 0 and less than 1.")
     settings = settings or RiskSettings()
     spreads_of(base, settings)
-    asked = list(dict.fromkeys(_variant(check, settings) for check in base.checks))
+    asked = list(dict.fromkeys(_variant(check, base, settings) for check in base.checks))
     taken = {package.name for package in base.packages}
     names: dict[_Variant, str] = {}
     for variant in asked:
@@ -80,7 +80,7 @@ def base_at(base: Base, quantile: float, settings: RiskSettings | None = None) -
     return base.replace(
         packages=(*(p for p in base.packages if p.name not in used), *made),
         checks=tuple(
-            replace(check, package=names[_variant(check, settings)]) for check in base.checks
+            replace(check, package=names[_variant(check, base, settings)]) for check in base.checks
         ),
         shop_loops=(
             *(loop for loop in base.shop_loops if loop.package not in used),
@@ -98,8 +98,8 @@ class _Variant:
     days_grow_with_factor: float | None
 
 
-def _variant(check: Check, settings: RiskSettings) -> _Variant:
-    already_in = check.remaining is not None
+def _variant(check: Check, base: Base, settings: RiskSettings) -> _Variant:
+    already_in = base.goes_on_from(check) is not None
     keeps_days = already_in or check.status is Status.FIXED or settings.keep is Keep.DAYS
     return _Variant(check.package, not already_in, None if keeps_days else check.findings_factor)
 

@@ -9,6 +9,7 @@ from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
 from capacity.reports.kit.sheet import Book, Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.overview_tables import goals_table, money_table
+from capacity.reports.plan.sheet_progress import SHEET as PROGRESS
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import (
     CAUTION,
@@ -27,6 +28,7 @@ SHEETS = (
     ("Bay occupancy", "which check is in which bay on which day, drawn"),
     ("Slots", "each check with its bay, its dates and what they cost"),
     ("Stages", "each stage of each check with its days"),
+    (PROGRESS, "man-hours planned, booked, earned and to go of the checks in work"),
     ("Overload weeks", "how much of each week is used, and the weeks with overload, worst first"),
     ("Man-hours", "demand, regular and bought man-hours by skill and week"),
     ("Man-hours by month", "the man-hour plan by calendar month and function"),
@@ -51,7 +53,7 @@ def overview_sheet(book: Book, view: View) -> None:
     row = money_table(sheet, row + 1, view) + 1
     row = _counts(sheet, row, view)
     row = _search(sheet, row, view)
-    _contents(sheet, row)
+    _contents(sheet, row, view)
 
 
 def _title(sheet: Sheet, view: View) -> int:
@@ -126,6 +128,7 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
     used = {placement.bay for placement in view.placements}
     late = sum(account.late_days > 0 for account in view.outcome.audit.accounts)
     left = any(check.remaining is not None for check in view.base.checks)
+    told = len({row.check for row in view.base.progress})
     lines: list[tuple[str, Cell]] = [
         *(
             (f"{s.value.capitalize()} checks with a slot", f"{got[s]} of {wanted[s]}")
@@ -134,6 +137,7 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
         ("Third-party checks with a slot", sum(check.third_party for check in placed)),
         ("Checks late out", late),
         *([("Work left counts from", day(view.base.work_left_from))] if left else []),
+        *([("Checks with progress told", told)] if told else []),
         ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
         *_levelled(view),
         ("Messages on input and plan", levels(view.messages) or "none"),
@@ -164,9 +168,10 @@ def _search(sheet: Sheet, row: int, view: View) -> int:
     return row + 4
 
 
-def _contents(sheet: Sheet, row: int) -> None:
+def _contents(sheet: Sheet, row: int, view: View) -> None:
     _section(sheet, row, "The other sheets")
-    for number, line in enumerate(SHEETS, start=row + 1):
+    there = [line for line in SHEETS if line[0] != PROGRESS or view.base.progress]
+    for number, line in enumerate(there, start=row + 1):
         sheet.write_row(number, line)
 
 

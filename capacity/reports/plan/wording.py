@@ -48,8 +48,26 @@ def late_out(account: CheckAccount) -> str:
 
 
 def work_left_counts_from(base: Base) -> str | None:
-    """Return one sentence on the day from which work left counts; None where none is left."""
-    left = sum(check.remaining is not None for check in base.checks)
+    """Return sentences on the day from which work left counts; None where none is left."""
+    said = [_share_counts_from(base), _progress_counts_from(base)]
+    return " ".join(filter(None, said)) or None
+
+
+def _progress_counts_from(base: Base) -> str | None:
+    told = {row.check for row in base.progress}
+    if not told:
+        return None
+    return (
+        f"The work left on {counted(len(told), 'check')} (Progress) counts from the day As of, "
+        "but not from before the first day of the plan."
+    )
+
+
+def _share_counts_from(base: Base) -> str | None:
+    # Progress goes before a share; a workbook with both is refused.
+    left = sum(
+        check.remaining is not None and not base.progress_of(check.name) for check in base.checks
+    )
     if not left:
         return None
     when = "today" if base.work_counts_from else "the first day of the plan"

@@ -17,6 +17,7 @@ from capacity.reports.plan.sheet_man_hour_plan import man_hour_plan_sheet
 from capacity.reports.plan.sheet_messages import messages_sheet
 from capacity.reports.plan.sheet_overload import overload_sheet
 from capacity.reports.plan.sheet_overview import overview_sheet
+from capacity.reports.plan.sheet_progress import progress_sheet
 from capacity.reports.plan.sheet_settings import settings_sheet
 from capacity.reports.plan.sheet_slots import slots_sheet
 from capacity.reports.plan.sheet_stages import stages_sheet
@@ -51,6 +52,7 @@ def plan_workbook(
     bay_occupancy_sheet(book, view)
     slots_sheet(book, view)
     stages_sheet(book, view)
+    progress_sheet(book, view)
     overload_sheet(book, view)
     man_hours_sheet(book, view)
     man_hour_plan_sheet(book, view)

@@ -1,6 +1,9 @@
 """What a re-plan says in words, for the workbook and the terminal."""
 
+from math import fsum
+
 from capacity.facts import Base
+from capacity.plans.work_left import work_left
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.replan.values import Cause, Change, Reason, Replanned, What
 from capacity.reports.enquiries.wording import named
@@ -37,7 +40,11 @@ def why_in_words(change: Change, base: Base) -> str:
     said = [reason_in_words(reason, base) for reason in change.why]
     check = base.check(change.check) if base.has_check(change.check) else None
     of_work = any(reason.cause in (Cause.GREW, Cause.SHRANK, Cause.WORK) for reason in change.why)
-    if of_work and check is not None and check.remaining is not None:
+    if of_work and check is not None and base.progress_of(check.name):
+        left = fsum(work.total for work in work_left(base, check))
+        goes_on = base.goes_on_from(check) or base.first_day
+        said.append(f"{hours(left)} of it are left from {day(goes_on)}")
+    elif of_work and check is not None and check.remaining is not None:
         said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)}")
     return "; ".join(said)
 

@@ -287,7 +287,8 @@ def _courses(
     stated: Sequence[Placement],
 ) -> Courses:
     """Lay a check out for all in days, and as it is ``stated`` where that is not among them."""
-    from_day = calendar.number(base.work_left_from) if check.remaining is not None else 0
+    goes_on = base.goes_on_from(check)
+    from_day = 0 if goes_on is None else calendar.number(goes_on)
     rates = {shop.name: shop.items_per_day for shop in base.shops}
     parts = [
         lay_out(work, pace, in_day, from_day, calendar, rates, waits) for pace, waits in ways.pairs

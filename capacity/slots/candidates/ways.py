@@ -103,7 +103,12 @@ def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
     rooms = {package.name: day_room_of(base, package) for package in base.packages}
     return {
         check.name: work_of(
-            check, base.package(check.package), skills, base.shop_loops, rooms[check.package]
+            check,
+            base.package(check.package),
+            skills,
+            base.shop_loops,
+            rooms[check.package],
+            base.progress_of(check.name),
         )
         for check in base.checks
     }

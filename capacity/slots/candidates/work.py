@@ -1,7 +1,7 @@
 """The work a check asks for: its package's stages with findings, less what is done."""
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
 from itertools import groupby
@@ -9,7 +9,8 @@ from itertools import groupby
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Check, Package, ShopLoop, Stage
+from capacity.facts import Check, Package, ShopLoop, Stage, WorkProgress
+from capacity.slots.candidates.progress import Asked, Share, shares_left
 
 TINY_HOURS = 1e-9
 TINY_SHARE = 1e-12
@@ -38,7 +39,8 @@ class StageWork:
 
     A skill's hours of a day are at most ``daily_peak`` times its even share, and those of all
     skills together at most ``day_room``, unless the even share is more; with ``into_float`` they
-    may also lie behind the stage's last normal day.
+    may also lie behind the stage's last normal day. One ``in_work`` by the progress told of it
+    keeps its equipment from the day on which the work goes on.
     """
 
     name: str
@@ -54,6 +56,7 @@ class StageWork:
     daily_peak: float = 1.0
     into_float: bool = False
     day_room: float = math.inf
+    in_work: bool = False
 
     @property
     def can_be_levelled(self) -> bool:
@@ -67,11 +70,13 @@ def work_of(
     skills: Iterable[str],
     loops: Iterable[ShopLoop] = (),
     day_room: Mapping[str, float] | None = None,
+    progress: Sequence[WorkProgress] = (),
 ) -> tuple[StageWork, ...]:
     """Return the check's stages, each behind all those it has to wait for.
 
     Of the shop ``loops`` those of the package count. ``day_room`` are the man-hours of a day
-    that ``max_heads`` leave room for, by stage; inf for a stage that is not named.
+    that ``max_heads`` leave room for, by stage; inf for a stage that is not named. ``progress``
+    is that told of the check; it goes before its share that remains.
     man-hours = routine x (1 + findings x findings factor).
     """
     skills, loops = tuple(skills), [loop for loop in loops if loop.package == package.name]
@@ -100,6 +105,9 @@ def work_of(
         )
         for stage in stages
     )
+    if progress:
+        asked = [Asked(one.name, float(one.man_hours.sum()), one.after) for one in work]
+        return _at_shares(work, shares_left(asked, progress))
     return work if check.remaining is None else _still_to_do(work, check.remaining)
 
 
@@ -124,6 +132,31 @@ def _in_order(package: Package) -> list[Stage]:
     return sorted(package.stages, key=lambda stage: starts[stage.name])
 
 
+def _at_shares(work: tuple[StageWork, ...], shares: Sequence[Share]) -> tuple[StageWork, ...]:
+    """Take each stage by the share that is left of it; one in work waits for no shop."""
+    left = {
+        number: replace(
+            _at_share(stage, share.left),
+            loops=() if share.in_work else stage.loops,
+            in_work=share.in_work,
+        )
+        for number, (stage, share) in enumerate(zip(work, shares, strict=True))
+        if share.left > TINY_HOURS
+    }
+    return _renumbered(left)
+
+
+def _at_share(stage: StageWork, share: float) -> StageWork:
+    """Return a stage with a share of its man-hours, and of its days rounded up."""
+    return replace(
+        stage,
+        days=_days_left(stage.days, share),
+        man_hours=stage.man_hours * share,
+        shortest=_days_left(stage.shortest, share),
+        longest=_days_left(stage.longest, share),
+    )
+
+
 def _still_to_do(work: tuple[StageWork, ...], remaining: float) -> tuple[StageWork, ...]:
     """Take the finished share of the man-hours off the front, stage by stage.
 
@@ -141,14 +174,7 @@ def _still_to_do(work: tuple[StageWork, ...], remaining: float) -> tuple[StageWo
         if until <= done + TINY_HOURS:
             continue
         share = 1.0 if until - hours >= done else (until - done) / hours
-        left[number] = replace(
-            stage,
-            days=_days_left(stage.days, share),
-            man_hours=stage.man_hours * share,
-            shortest=_days_left(stage.shortest, share),
-            longest=_days_left(stage.longest, share),
-            loops=stage.loops if share == 1.0 else (),
-        )
+        left[number] = replace(_at_share(stage, share), loops=stage.loops if share == 1.0 else ())
     return _renumbered(left)
 
 

@@ -26,7 +26,8 @@ def equipment(columns: Columns, base: Base) -> Rows:
         sum of uses[j, e, t] * x[j] <= number[e] - outages[e, t] - held by fixed checks[e, t]
 
     uses[j, e, t] counts the stages of candidate j that hold e and have start <= t < end,
-    days off included: a set of jacks stays under the aircraft over the week-end.
+    days off included: a set of jacks stays under the aircraft over the week-end. A stage in
+    work has its own from the day on which the work goes on.
     """
     maker = RowMaker(len(columns.check))
     slots, calendar = columns.slots, columns.slots.calendar
@@ -62,6 +63,8 @@ def _held(courses: Courses, pool: str, days: int) -> NDArray[np.float64]:
     for number, stage in enumerate(courses.work):
         if pool in stage.equipment:
             start, end = courses.stays.starts[:, number, None], courses.stays.ends[:, number, None]
+            if stage.in_work:
+                start = courses.stays.begins[:, None]
             held += (start <= on_day) & (on_day < end)
     return held
 

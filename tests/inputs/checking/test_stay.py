@@ -200,7 +200,7 @@ def chosen(
                 leg_begin += timedelta(days=moves[leg - 1])
                 leaves = leaves or leg_begin
         ready = [leg_begin, *(days[name][1] for name in stage.after if name in days)]
-        if stage.name != left.begun:
+        if stage.name not in left.begun:
             ready += [
                 end(days[loop.leave_at][1] if loop.leave_at in days else FIRST_DAY, loop.days)
                 for loop in loops
@@ -238,7 +238,7 @@ def test_what_is_told_of_a_stay_holds_for_every_choice():
         told = lay_out(
             left, FIRST_DAY, all_but_sunday, bay_work=bay_work, loops=loops, longest_wait=wait
         )
-        waiting = {loop.back_for for loop in loops} - {left.begun}
+        waiting = {loop.back_for for loop in loops} - left.begun
         plans = [
             chosen(left, pace, loops, bay_work, moves, turns)
             for pace in paces(left)

@@ -219,3 +219,19 @@ def test_no_name_of_an_upload_leads_anywhere(name):
     opened = opened_from_bytes(name, b"not a workbook")
     assert opened.book.base is None
     assert opened.errors == 1
+
+
+def test_progress_is_told_in_a_workbook_that_had_no_sheet_for_it():
+    opened = opened_from_path(SAMPLES / "tiny.xlsx")
+    progress = table_of(opened, "Progress")
+    found = kinds(progress)
+    assert (found["As of"], found["Done %"], found["Finished"]) == (
+        Kind.DATE,
+        Kind.NUMBER,
+        Kind.DATE,
+    )
+    row = {"Check": "T1", "Stage": "Open", "As of": "2027-01-04", "Done %": 50}
+    changed = with_edits(opened, [edit_from(progress, {"added_rows": [row]})])
+    assert changed.book.base is not None, changed.book.messages
+    (told,) = changed.book.base.progress
+    assert (told.check, told.stage, told.done) == ("T1", "Open", 0.5)

@@ -1,0 +1,33 @@
+"""How far the work on a check is that is in already."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class WorkProgress:
+    """What is done of one stage, or with ``stage`` None of a check as a whole.
+
+    It is the state at the start of the day ``as_of``. ``done`` is a share from 0 to 1;
+    ``hours_to_go``, man-hours over all skills, goes before it, and ``finished``, the last day of
+    the work, before both. ``hours_booked`` are man-hours spent so far; they move nothing.
+    """
+
+    check: str
+    as_of: date
+    stage: str | None = None
+    done: float | None = None
+    hours_booked: float | None = None
+    hours_to_go: float | None = None
+    finished: date | None = None
+
+
+def latest_by_stage(progress: Iterable[WorkProgress]) -> Mapping[str | None, WorkProgress]:
+    """Return of one check's rows the latest of each stage; None stands for the whole check."""
+    found: dict[str | None, WorkProgress] = {}
+    for row in progress:
+        before = found.get(row.stage)
+        if before is None or row.as_of >= before.as_of:
+            found[row.stage] = row
+    return found

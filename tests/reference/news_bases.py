@@ -1,0 +1,58 @@
+"""The random bases of every rule, with news of their checks on top. All is invented.
+
+The first check is in work in bay A with progress told of it as a whole or stage by stage.
+"""
+
+from dataclasses import replace
+from datetime import timedelta
+from random import Random
+
+from capacity.facts import Base, Status, WorkProgress
+from tests.reference.every_rule_bases import NARROW, every_rule_base
+
+
+def base_with_news(rng: Random) -> Base:
+    """Return a base of every rule with a check in work that progress is told of."""
+    base = every_rule_base(rng)
+    first = base.checks[0]
+    since = base.first_day - timedelta(days=rng.randint(1, 5))
+    first = replace(
+        first,
+        status=Status.FIXED,
+        type=NARROW.name,
+        price=0.0,
+        fixed_bay="A",
+        fixed_in=since,
+        earliest_in=since,
+        latest_in=since,
+        remaining=None,
+    )
+    base = base.replace(checks=(first, *base.checks[1:]))
+    return base.replace(progress=tuple(_progress(rng, base)))
+
+
+def _progress(rng: Random, base: Base) -> list[WorkProgress]:
+    """Tell of the whole check, of some of its stages, or of both; seldom of an earlier day too."""
+    first = base.checks[0]
+    stages = base.package(first.package).stages
+    as_of = base.first_day - timedelta(days=rng.randint(0, 2))
+    as_of = max(as_of, first.fixed_in or as_of)
+    rows = []
+    if rng.random() < 0.5:
+        rows.append(_row(rng, WorkProgress(first.name, as_of), 150.0))
+    for stage in stages[: rng.randint(0 if rows else 1, len(stages))]:
+        if rng.random() < 0.7 or not rows:
+            planned = sum(stage.man_hours.values())
+            rows.append(_row(rng, WorkProgress(first.name, as_of, stage.name), planned))
+            if rng.random() < 0.3:
+                rows.append(replace(rows[-1], as_of=as_of - timedelta(days=1), done=0.1))
+    return rows
+
+
+def _row(rng: Random, row: WorkProgress, planned: float) -> WorkProgress:
+    if rng.random() < 0.2:
+        return replace(row, finished=row.as_of)
+    if rng.random() < 0.4:
+        to_go = planned * rng.choice([0.0, 0.3, 1.0, 1.6])
+        return replace(row, hours_to_go=to_go, hours_booked=rng.choice([None, 20.0]))
+    return replace(row, done=rng.choice([0.0, 0.25, 0.5, 0.8, 1.0]))

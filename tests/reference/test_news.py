@@ -1,0 +1,62 @@
+"""The same optimum from a second solution for checks with progress told of them.
+
+Source: as in ``test_every_rule.py``: ``scipy.optimize.milp`` over all courses of all checks, from
+the facts and the contract alone.
+"""
+
+from random import Random
+
+import numpy as np
+import pytest
+
+from capacity.plans.work_left import work_left
+from capacity.slots.candidates import ways
+from tests.reference.every_rule_program import best_with_every_rule
+from tests.reference.news_bases import base_with_news
+from tests.reference.tasks import tasks_of
+from tests.reference.test_every_rule import assert_found
+
+SEEDS = (0, 3, 4, 7, 11, 15)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_second_solution_finds_the_same_optimum_with_news(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(ways, "MOST_WAYS", 1000)
+    base = base_with_news(Random(seed))
+    assert_found(base, best_with_every_rule(base))
+
+
+def test_the_news_differ_and_decide() -> None:
+    told = [base_with_news(Random(seed)).progress for seed in SEEDS]
+    assert any(row.stage is None for rows in told for row in rows)
+    assert any(row.stage is not None for rows in told for row in rows)
+    bases = [base_with_news(Random(seed)) for seed in SEEDS]
+    decide = [
+        best_with_every_rule(b) != best_with_every_rule(b.replace(progress=())) for b in bases
+    ]
+    assert sum(decide) > len(SEEDS) / 2
+
+
+@pytest.mark.parametrize("chunk", range(4))
+def test_three_ways_to_tell_what_is_left_agree(chunk: int) -> None:
+    """Search, audit and reference, each written by itself, leave the same of every stage."""
+    for seed in range(60 * chunk, 60 * chunk + 60):
+        base = base_with_news(Random(seed))
+        check = base.checks[0]
+        plain = tasks_of(base, check)
+        audited = work_left(base, check)
+        searched = ways.works_of(base)[check.name]
+        skills = [skill.name for skill in base.skills]
+        assert [task.name for task in plain] == [work.stage for work in audited], seed
+        assert [task.name for task in plain] == [work.name for work in searched], seed
+        for task, work, stage in zip(plain, audited, searched, strict=True):
+            assert task.days == (work.shortest, work.days, work.longest), seed
+            assert task.days == (stage.shortest, stage.days, stage.longest), seed
+            asked = [task.man_hours.get(skill, 0.0) for skill in skills]
+            assert [work.man_hours.get(skill, 0.0) for skill in skills] == pytest.approx(asked)
+            assert np.allclose(stage.man_hours, asked)
+            assert task.in_work == work.in_work == stage.in_work, seed
+            assert len(task.errands) == len(work.errands) == len(stage.loops), seed
+            assert set(work.after) == {searched[n].name for n in stage.after} == set(task.after)
