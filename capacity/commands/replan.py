@@ -28,6 +28,7 @@ from capacity.commands.outputs import Outputs
 from capacity.plans.outcome import Impossible
 from capacity.progress_line import ProgressLine
 from capacity.questions.replan.move_costs import MoveCosts
+from capacity.questions.replan.replanning import MOST_FREEZE_DAYS
 from capacity.questions.replan.replanning import replan as plan_anew
 from capacity.reports import describe, report
 from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
@@ -68,6 +69,15 @@ DEFAULTS = MoveCosts()
     show_default=True,
     help="What another bay counts in the search.",
 )
+@click.option(
+    "--freeze-days",
+    type=click.IntRange(0, MOST_FREEZE_DAYS),
+    default=0,
+    show_default=True,
+    metavar="N",
+    help="Whatever is due up to N days after today keeps bay and in day unless it cannot; "
+    "what is due today always does.",
+)
 @seconds_option(60.0, "Time for the search.")
 @seed_option()
 @out_option("CHANGES.xlsx", "Workbook of the changes.")
@@ -79,6 +89,7 @@ def replan(
     old_workbook: Path | None,
     day_price: float,
     bay_price: float,
+    freeze_days: int,
     seconds: float,
     seed: int,
     out: Path | None,
@@ -109,6 +120,7 @@ def replan(
                 today.date(),
                 settings,
                 move_costs=costs,
+                freeze_days=freeze_days,
                 old_base=before,
                 stop=stop_heeded(),
                 on_progress=line.show,

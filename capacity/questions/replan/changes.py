@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.replan.reasons import Replacing, reasons
-from capacity.questions.replan.values import Cause, Change, Reason, What
+from capacity.questions.replan.values import Cause, Change, Freeze, Reason, What
 from capacity.slots.program.choice import Choice
 
 
@@ -35,12 +35,15 @@ def changes_of(
     after: Plan,
     replacing: Replacing,
     prices: MovePrices,
+    freeze: Freeze,
 ) -> tuple[Change, ...]:
     """Return the changes in the order of the base, those cancelled last.
 
-    ``known`` are the checks that the plan before speaks of, placed or not.
+    ``known`` are the checks that the plan before speaks of, placed or not. Who could not stay
+    within the ``freeze`` window has the reasons told there.
     """
     placed = after.by_check()
+    broken = {hold.check: hold.why for hold in freeze.broken}
     changes = []
     for check in replacing.base.checks:
         old, new = list(before.get(check.name, ())), placed.get(check.name, [])
@@ -49,7 +52,7 @@ def changes_of(
         what = what_changed(old, new, is_new=check.name not in known)
         if what:
             price = _price(check.name, replacing, prices)
-            why = _why(check, old, new, what, replacing)
+            why = broken.get(check.name) or _why(check, old, new, what, replacing)
             changes.append(_change(check.name, what, old, new, why, price))
     here = {check.name for check in replacing.base.checks}
     cancelled = (Reason(Cause.CANCELLED),)

@@ -125,7 +125,7 @@ def _made_by_others(number: int, replacing: Replacing) -> Reason:
     slack = program.slack(others)
     column = old[[number]]
     if not program.fits(column, slack)[0]:
-        return Reason(Cause.DISPLACED, by=_in_the_way(column, slack, others, replacing))
+        return Reason(Cause.DISPLACED, by=in_the_way(column, slack, others, replacing))
     stayed = new.copy()
     stayed[number] = old[number]
     days, money = program.cost(stayed)
@@ -135,7 +135,7 @@ def _made_by_others(number: int, replacing: Replacing) -> Reason:
     return Reason(Cause.CHEAPER, money=money - now_money)
 
 
-def _in_the_way(
+def in_the_way(
     column: Choice, slack: NDArray[np.float64], others: Choice, replacing: Replacing
 ) -> tuple[str, ...]:
     """Return who takes of the rows that lack room; those who came there since, if any did."""

@@ -3,12 +3,13 @@
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from threading import Event
 
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.checked_settings import whole_within
 from capacity.errors import InputError
 from capacity.facts import Base, Status
 from capacity.labour.calendar import calendar_of
@@ -17,11 +18,12 @@ from capacity.plans.audit import Audit, Auditor
 from capacity.plans.outcome import Impossible, Progress, relative_gap
 from capacity.plans.plan import Plan
 from capacity.plans.worked_starts import on_worked_days
-from capacity.questions.asking.kept_arrangement import held_first, kept_arrangement
+from capacity.questions.asking.kept_arrangement import kept_arrangement
 from capacity.questions.asking.searching import best_choice, with_fewest_moves
 from capacity.questions.asking.single_bays import single_bays
 from capacity.questions.replan.begun import begun_of, only_possible, with_begun_fixed
 from capacity.questions.replan.changes import MovePrices, changes_of, known_of
+from capacity.questions.replan.freezing import freeze_of, freeze_window, frozen, with_holds
 from capacity.questions.replan.move_costs import MoveCosts, price_given_up, prices_of
 from capacity.questions.replan.reasons import Replacing
 from capacity.questions.replan.values import Arrangement, Replanned
@@ -36,6 +38,8 @@ from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
 from capacity.words import day
 
+MOST_FREEZE_DAYS = 366
+
 
 def replan(
     base: Base,
@@ -44,6 +48,7 @@ def replan(
     settings: Settings | None = None,
     *,
     move_costs: MoveCosts | None = None,
+    freeze_days: int = 0,
     old_base: Base | None = None,
     stop: Event | None = None,
     on_progress: Callable[[Progress], None] | None = None,
@@ -59,6 +64,11 @@ def replan(
     before ``today`` are counted in both plans. Work left on a check already in counts from
     ``today``, in the base that is answered too (``work_counts_from``).
 
+    What is due within ``freeze_days`` of ``today`` keeps bay and in day, today's arrivals
+    always: that comes before days past ``Latest in``. It moves only where it cannot stay, as
+    few checks as can be, and ``freeze`` of the answer says why. Nobody who was told to come
+    later is called in within these days, unless its own slot is gone or past ``Latest in``.
+
     Every move of another check has a price (``MoveCosts``) that is weighed against money; goal
     1 comes first as always. The progress tells money and move prices together. With the
     ``old_base`` that the plan was made for, reasons tell the man-hours by which a check grew;
@@ -70,10 +80,13 @@ def replan(
         When ``stop`` is set before there is a plan.
     InputError
         When ``today`` is after the last in day, or somebody has begun in an unknown bay.
+    SettingsError
+        When ``freeze_days`` is no whole number from 0 to 366.
     AuditError
         When a plan does not stand up to the audit.
     """
     began = time.monotonic()
+    whole_within("freeze_days", freeze_days, 0, MOST_FREEZE_DAYS)
     settings, costs = settings or Settings(), move_costs or MoveCosts()
     old_plan = on_worked_days(old_plan, base)
     before = old_plan.by_check()
@@ -82,23 +95,28 @@ def replan(
     base = base.replace(work_counts_from=today)
     whole = with_begun_fixed(base, before, begun)
     task = _task(whole, old_plan, begun, today, costs, heeding(stop))
-    begin = held_first(task.moving, task.old, task.held)
+    last = today + timedelta(days=freeze_days)
+    window = freeze_window(task.slots, task.program, before, task.held, today, last)
+    begin, stays = with_holds(task.moving, task.old, task.held, window)
     alone = plan_of(begin, task.program, task.slots)
     if why := (*_without_place(task, begin), *task.auditor.audit(alone).broken):
         return Impossible(why, time.monotonic() - began)
-    kept = kept_arrangement(task.moving, task.slots, task.old, begin)
+    near = frozen(task.moving, window, stays)
+    old, prices = near.those_of(task.old), task.prices.columns[near.number]
+    kept = near.to_whole(kept_arrangement(near.program, task.slots, old, near.found_here(begin)))
     kept_plan = _arrangement(task, kept)
     left = replace(settings, seconds=max(0.0, settings.seconds - (time.monotonic() - began)))
     take = on_plan or (lambda plan, base: None)
     take(kept_plan.plan, whole)
 
     def accept(chosen: Choice) -> None:
-        take(plan_of(chosen, task.program, task.slots), whole)
+        take(plan_of(near.to_whole(chosen), task.program, task.slots), whole)
 
-    found = best_choice(task.moving, kept, left, stop, on_progress, accept)
-    chosen = with_fewest_moves(task.moving, task.old, found.chosen, task.prices.columns)
+    found = best_choice(near.program, near.found_here(kept), left, stop, on_progress, accept)
+    chosen = near.to_whole(with_fewest_moves(near.program, old, found.chosen, prices))
     new = _arrangement(task, chosen, kept_plan.audit)
     replacing = Replacing(whole, task.slots, task.program, task.old, chosen, old_base)
+    freeze = freeze_of(old_plan, new.plan, window, stays, replacing)
     known = known_of(old_plan)
     total = new.money + new.move_price
     return Replanned(
@@ -106,8 +124,9 @@ def replan(
         today=today,
         found=new,
         kept=kept_plan,
-        changes=changes_of(before, known, new.plan, replacing, task.prices),
+        changes=changes_of(before, known, new.plan, replacing, task.prices, freeze),
         begun=tuple(check.name for check in whole.checks if check.name in begun),
+        freeze=freeze,
         bound=found.bound,
         gap=relative_gap(total, found.bound),
         stopped_by=found.stopped_by,

@@ -36,6 +36,7 @@ class Cause(StrEnum):
     DISPLACED = "displaced"
     CHEAPER = "cheaper"
     FEWER_DAYS_PAST = "fewer days past"
+    PAST_LATEST_IN = "past Latest in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +44,8 @@ class Reason:
     """Why a check is elsewhere.
 
     ``by`` are the checks that displace it; ``days`` by how many days it grew (its stay at
-    the normal pace against the one it had) or its window slipped; ``man_hours`` by how many
-    it grew; ``money`` what staying would cost more.
+    the normal pace against the one it had), its window slipped, or its old in day is past
+    ``Latest in``; ``man_hours`` by how many it grew; ``money`` what staying would cost more.
     """
 
     cause: Cause
@@ -92,14 +93,31 @@ class Arrangement:
 
 
 @dataclass(frozen=True, slots=True)
+class BrokenHold:
+    """A check that was due within the freeze window and cannot stay, with the reasons."""
+
+    check: str
+    why: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Freeze:
+    """What was due from today to ``last``, that day included: who stays, and who cannot."""
+
+    last: date
+    held: tuple[str, ...] = ()
+    broken: tuple[BrokenHold, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Replanned:
     """A new plan that moves no more than is worth it.
 
     ``base`` has those who have begun as the plan holds them; ``found`` is a plan of it.
     ``kept`` is the old arrangement wherever it can still stand, with everybody else at the
     cheapest place beside it. ``bound`` is a proven lower bound of money and move prices
-    together, given no more days past ``Latest in`` than found. ``notes`` say what a person
-    should know of how the search went.
+    together, given no more days past ``Latest in`` than found and what ``freeze`` holds.
+    ``notes`` say what a person should know of how the search went.
     """
 
     base: Base
@@ -108,6 +126,7 @@ class Replanned:
     kept: Arrangement
     changes: tuple[Change, ...]
     begun: tuple[str, ...]
+    freeze: Freeze
     bound: float | None
     gap: float | None
     stopped_by: str

@@ -22,6 +22,7 @@ from capacity.reports.plan.wording import CAUTION, remarks, work_left_counts_fro
 from capacity.reports.replan.wording import (
     MOVE_PRICES,
     begun_in_words,
+    freeze_in_words,
     proof_in_words,
     saved_in_words,
     search_in_words,
@@ -55,7 +56,8 @@ def replan_overview_sheet(book: Book, answer: Replanned, told: Comparison) -> No
     verdicts = (saved_in_words(answer), proof_in_words(answer))
     row = write_paragraphs(sheet, 3, verdicts, formats.VERDICT, WIDTHS)
     row = write_paragraphs(sheet, row, _alarms(answer), formats.ALARM, WIDTHS)
-    begun = tuple(s for s in (begun_in_words(answer), work_left_counts_from(base)) if s)
+    stays = (begun_in_words(answer), *freeze_in_words(answer), work_left_counts_from(base))
+    begun = tuple(s for s in stays if s)
     row = write_paragraphs(sheet, row, begun, WRAPPED, WIDTHS)
     row = write_paragraphs(sheet, row, (MOVE_PRICES, CAUTION), formats.NOTE, WIDTHS) + 1
     _section(sheet, row, "Goals, in order of importance")

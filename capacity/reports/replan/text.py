@@ -11,6 +11,7 @@ from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import CAUTION, remarks, work_left_counts_from
 from capacity.reports.replan.wording import (
     MOVE_PRICES,
+    freeze_in_words,
     moved_in_words,
     proof_in_words,
     saved_in_words,
@@ -36,6 +37,7 @@ def _lines(answer: Replanned) -> Iterator[str]:
         yield left
     yield saved_in_words(answer)
     yield proof_in_words(answer)
+    yield from freeze_in_words(answer)
     if answer.changes:
         yield MOVE_PRICES
     yield search_in_words(answer)

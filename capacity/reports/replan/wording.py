@@ -8,7 +8,17 @@ from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.replan.values import Cause, Change, Reason, Replanned, What
 from capacity.reports.enquiries.wording import named
 from capacity.reports.plan.wording import ENDED_BY
-from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, day, days, hours, money, percent
+from capacity.words import (
+    LEAST_HOURS,
+    LEAST_MONEY,
+    counted,
+    day,
+    days,
+    hours,
+    listed,
+    money,
+    percent,
+)
 
 MOVE_PRICES = (
     "What moves count is a weight in the search; nobody pays it. The old arrangement is the plan "
@@ -74,6 +84,8 @@ def reason_in_words(reason: Reason, base: Base) -> str:
             return f"cheaper: otherwise the plan would cost {money(reason.money, base)} more"
         case Cause.FEWER_DAYS_PAST:
             return f"otherwise {days(reason.days)} more past Latest in"
+        case Cause.PAST_LATEST_IN:
+            return f"its old in day would be {days(reason.days)} past its Latest in"
 
 
 def moved_in_words(change: Change) -> str | None:
@@ -106,9 +118,13 @@ def saved_in_words(answer: Replanned) -> str:
 def proof_in_words(answer: Replanned) -> str:
     """Return one sentence on how much better a plan could be, move prices counted."""
     base, total = answer.base, answer.found.money + answer.found.move_price
-    past = answer.found.days_past
-    condition = "with no more days past Latest in, no" if past else "no"
-    condition_of_saving = "With no more days past Latest in, a " if past else "A "
+    conditions = [
+        *(["with no more days past Latest in"] if answer.found.days_past else []),
+        *(["with what is due now where it is"] if answer.freeze.held else []),
+    ]
+    given = listed(conditions)
+    condition = f"{given}, no" if given else "no"
+    condition_of_saving = f"{given[0].upper()}{given[1:]}, a " if given else "A "
     if answer.bound is None or answer.gap is None:
         return "How much a better plan could save is not known: no lower bound was proven."
     left = max(0.0, total - answer.bound)
@@ -137,6 +153,26 @@ def begun_in_words(answer: Replanned) -> str:
     if not answer.begun:
         return "No check is in already."
     return f"In already, so bay and in day stay ({len(answer.begun)}): {', '.join(answer.begun)}."
+
+
+def freeze_in_words(answer: Replanned) -> tuple[str, ...]:
+    """Return what the freeze window holds, and each check that could not stay, with its reason."""
+    freeze, base = answer.freeze, answer.base
+    is_today = freeze.last == answer.today
+    until = "today" if is_today else f"from today to {day(freeze.last)}"
+    said = []
+    if freeze.held:
+        number = f"{len(freeze.held)}"
+        said.append(
+            f"Due {until}, so bay and in day stay ({number}): {', '.join(freeze.held)}. This "
+            "comes before days past Latest in and cost."
+        )
+    elif not is_today:
+        said.append(f"No check that is due {until} stays.")
+    for hold in freeze.broken:
+        why = "; ".join(reason_in_words(reason, base) for reason in hold.why)
+        said.append(f"{hold.check} was due {until} and cannot stay: {why}.")
+    return tuple(said)
 
 
 def _by_how_much(reason: Reason) -> str:

@@ -264,6 +264,11 @@ class Restricted:
         mine[chosen >= 0] = np.searchsorted(self.number, placed)
         return mine
 
+    def those_of(self, chosen: Choice) -> Choice:
+        """Return a choice in this program's numbers, -1 for each column that is gone."""
+        here = np.isin(chosen, self.number)
+        return np.where(here, np.searchsorted(self.number, chosen), -1)
+
     def found_here(self, chosen: Choice) -> Choice:
         """Return a choice in this program's numbers; raises ``ValueError`` if it is not in it."""
         mine = self.from_whole(chosen)

@@ -26,6 +26,8 @@ from tests.reference.stories import bays, day, visit
 from tests.slots.rich_bases import rich_base
 
 QUICK = Settings(seconds=20)
+THE_DAY_BEFORE = -1
+"""Of the first day: what comes in then may still be moved."""
 # Only days count, and each the same.
 PLAIN = MoveCosts(day_booked=10.0, day_option=10.0, bay=1.0, pace=1.0, near=0.0, third_party=1.0)
 
@@ -106,7 +108,8 @@ def test_a_move_is_made_when_it_saves_more_than_its_price(price: float, moves: b
     a, b = visit("A", 3, 3, 3), visit("B", 3, 0, 3, early_cost_per_day=10.0)
     plan = plan_of(stories.base(bays(1), a, b))
     assert in_days(plan) == {"A": 3, "B": 0}
-    answer = replanned(stories.base(bays(1), b), plan, move_costs=replace(PLAIN, day_booked=price))
+    costs = replace(PLAIN, day_booked=price)
+    answer = replanned(stories.base(bays(1), b), plan, THE_DAY_BEFORE, move_costs=costs)
     assert in_days(answer.plan) == {"B": 3 if moves else 0}
     assert answer.kept.money == pytest.approx(30.0)
     assert answer.saved == pytest.approx(30.0 if moves else 0.0)
@@ -154,7 +157,7 @@ def test_new_and_given_up_checks_are_told() -> None:
     option = visit("O", 5, 0, 0, status=Status.OPTION, price=50.0)
     plan = plan_of(stories.base(bays(1), option))
     base = stories.base(bays(1), option, visit("N", 5, 2, 2))
-    answer = replanned(base, plan, move_costs=replace(PLAIN, given_up=500.0))
+    answer = replanned(base, plan, THE_DAY_BEFORE, move_costs=replace(PLAIN, given_up=500.0))
     assert [(c.check, c.what) for c in answer.changes] == [
         ("O", (What.UNPLACED,)),
         ("N", (What.NEW,)),
@@ -174,7 +177,7 @@ def test_an_accepted_option_is_given_up_for_more_than_its_price(
     )
     plan = plan_of(stories.base(bays(1), one))
     base = stories.base(bays(1), one, other)
-    answer = replanned(base, plan, move_costs=replace(PLAIN, given_up=given_up))
+    answer = replanned(base, plan, THE_DAY_BEFORE, move_costs=replace(PLAIN, given_up=given_up))
     assert set(in_days(answer.plan)) == ({"O"} if kept else {"P"})
 
 
