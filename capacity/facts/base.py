@@ -35,6 +35,8 @@ class Base:
     ``off``. ``man_hour_plan_name`` is what the man-hour plan is
     called in this base's rules and ``plan_date`` the day from which its review is counted;
     ``own_staff_share_rule`` says whether shifts with too many contract people are told.
+    ``labour_rate`` is the cost of a regular man-hour, None where it is not told; it is in no plan's
+    cost, since crews are paid whatever the plan.
     ``work_counts_from`` is the day from which the work left on checks already in counts, today
     in a re-plan; None stands for the first day. ``progress`` says more of some of them.
     """
@@ -73,6 +75,7 @@ class Base:
     own_staff_share_rule: bool = True
     work_counts_from: date | None = None
     calendar_days: tuple[CalendarDays, ...] = ()
+    labour_rate: float | None = None
 
     @property
     def last_in_day(self) -> date:

@@ -41,12 +41,14 @@ class Stage:
 class Package:
     """Stages in the order of the workbook; every ``after`` names one of them.
 
-    ``types`` are the aircraft types that it is for; none named means all.
+    ``types`` are the aircraft types that it is for; none named means all. ``material_cost`` is
+    what its material costs each time, in no plan's cost.
     """
 
     name: str
     stages: tuple[Stage, ...]
     types: tuple[str, ...] = ()
+    material_cost: float = 0.0
 
     def is_for(self, aircraft_type: str) -> bool:
         """Return whether the package may be done on an aircraft of a type."""

@@ -32,6 +32,8 @@ NOTES = {
         "Overload cost",
     ): "Cost of a man-hour of overload, beyond overtime and contract labour: so "
     "expensive that it is a last resort. Blank is 500.",
+    ("Base", "Labour rate"): "Cost of a regular man-hour. It changes no plan, since crews are paid "
+    "in any case; with it the contribution of an enquiry counts its labour. It may be blank.",
     ("Base", "Daily peak %"): "The most man-hours of one skill on a worked day of a stage, in per "
     "cent of an even share, 100 to 400; blank is 100, evenly. A stage of its own may differ.",
     ("Base", "Into float"): "yes: hours of a stage may also lie in its free float; blank is no.",
@@ -109,6 +111,10 @@ NOTES = {
         "Types",
     ): "Aircraft types that the package is for, separated by commas, on any of its rows; blank is "
     "all.",
+    (
+        "Packages",
+        "Material cost",
+    ): "Cost of the package's material each time, in its first row; for the contribution alone.",
     ("Package hours", "Package"): "A package of the sheet Packages.",
     ("Package hours", "Stage"): "A stage of that package.",
     ("Package hours", "Skill"): "A skill of the sheet Skills; a row for each that the stage needs.",

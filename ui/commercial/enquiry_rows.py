@@ -6,6 +6,7 @@ from math import ceil
 from capacity.facts import Base
 from capacity.questions.asking.differences import Costs, HoursMore, Move
 from capacity.questions.enquiries.values import EnquiryAnswer
+from capacity.reports.enquiries.contribution import counted_contribution
 from capacity.reports.enquiries.ways import Way, overloads
 from capacity.reports.enquiries.wording import move_in_words, told_way, verdict
 from capacity.reports.plan.stay_columns import bays, stay_in_words
@@ -44,12 +45,25 @@ def _overview(answer: EnquiryAnswer, base: Base) -> TableRow:
         f"Break-even price ({base.currency})": None
         if way is None
         else break_even(way.lowest_price),
+        **_contribution(way, base),
         "Bay": "" if way is None else bays(way.placements),
         "In": None if way is None else way.in_day,
         "Out": None if way is None else way.out_day,
         "Days late out": None if way is None else way.late_days,
         "Checks moved": "" if way is None else moves_in_words(way.moves),
         "Overload": OVERLOAD if way is not None and overloads(way.hours_more) else "",
+    }
+
+
+def _contribution(way: Way | None, base: Base) -> TableRow:
+    """Return the contribution, where anything beside the cost of the plan is counted."""
+    found = counted_contribution(way, base)
+    if found is None:
+        return {}
+    each = found.per_man_hour
+    return {
+        f"Contribution ({base.currency})": whole(found.money),
+        f"Contribution per man-hour ({base.currency})": None if each is None else round(each, 2),
     }
 
 

@@ -6,6 +6,7 @@ import streamlit as st
 
 from capacity.facts import Base
 from capacity.questions.enquiries.values import EnquiryAnswer
+from capacity.reports.enquiries.contribution import counted_contribution, per_man_hour
 from capacity.reports.enquiries.ways import Way, ways_of
 from capacity.reports.enquiries.wording import (
     COST_MEANING,
@@ -16,7 +17,7 @@ from capacity.reports.enquiries.wording import (
 )
 from capacity.reports.enquiries.workbook import enquiries_workbook
 from capacity.reports.plan.stay_columns import bays
-from capacity.words import counted, day, days
+from capacity.words import counted, day, days, money
 from ui.charts.break_even_prices import prices_chart
 from ui.charts.cost_curve import cost_curve
 from ui.commercial.combination_rows import alone_table, combinations_table, slots_of_best_table
@@ -110,7 +111,8 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
     st.text(verdict_in_words(answer, base))
     if (way := told_way(answer)) is None:
         return
-    came, left, bay, least = st.columns(4)
+    found = counted_contribution(way, base)
+    came, left, bay, least, *rest = st.columns(4 if found is None else 5)
     came.metric("In", day(way.in_day))
     left.metric(
         "Out",
@@ -127,6 +129,14 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
         delta_color="off",
         delta_arrow="off",
     )
+    if found is not None:
+        rest[0].metric(
+            "Contribution",
+            plain(money(found.money, base)),
+            delta=None if found.per_man_hour is None else per_man_hour(found.per_man_hour, base),
+            delta_color="off",
+            delta_arrow="off",
+        )
 
 
 def _days_of_agreed_out(way: Way) -> str:

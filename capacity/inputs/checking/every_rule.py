@@ -46,6 +46,7 @@ RULES: tuple[Rule, ...] = (
     packages.packages_end,
     packages.hours_name_stages,
     packages.packages_have_hours,
+    packages.material_stands_once,
     packages.work_is_done_somewhere,
     packages.skills_have_crews,
     package_types.types_are_told_alike,

@@ -43,6 +43,12 @@ NOTED = (
         lambda stage: stage.types,
     ),
     Column(
+        StageRow,
+        "material_cost",
+        "it is for the contribution of an enquiry or an option",
+        lambda stage: stage.material_cost,
+    ),
+    Column(
         CheckRow,
         "wanted_in",
         "it carries no cost",

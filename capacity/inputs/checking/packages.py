@@ -143,6 +143,23 @@ def packages_have_hours(sheets: Sheets) -> Iterator[Message]:
             )
 
 
+def material_stands_once(sheets: Sheets) -> Iterator[Message]:
+    """Refuse a material cost in another row than the first of its package: it is of the whole."""
+    if not sheets[StageRow].names_known:
+        return
+    first = sheets[StageRow].named
+    for row in sheets[StageRow].rows:
+        if row.material_cost is not None and row.row != first[row.package]:
+            to = sheets[StageRow].places.cell(first[row.package], row.heading("material_cost"))
+            yield Message(
+                Level.ERROR,
+                sheets.at(row, "material_cost"),
+                f"Material cost is that of the whole package '{row.package}', whose first row "
+                f"is row {first[row.package]}.",
+                f"Type the cost of all its stages into {to}, and clear this cell.",
+            )
+
+
 def work_is_done_somewhere(sheets: Sheets) -> Iterator[Message]:
     """Require that every kind of work of a stage is done in some bay."""
     if not sheets[BayRow].whole:

@@ -113,6 +113,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
             CalendarDays(row.first, row.last, row.worked, row.hours or 1.0, row.reason)
             for row in sheets[CalendarRow].rows
         ),
+        labour_rate=settings.labour_rate,
     )
 
 
@@ -142,7 +143,11 @@ def packages_from(sheets: Sheets) -> tuple[Package, ...]:
         hours = man_hours.get((row.package, row.stage), {})
         stages.setdefault(row.package, []).append(_stage(row, after, hours, sheets.settings))
     types = types_of_packages(sheets)
-    return tuple(Package(name, tuple(parts), types.get(name, ())) for name, parts in stages.items())
+    material = {row.package: row.material_cost for row in reversed(sheets[StageRow].rows)}
+    return tuple(
+        Package(name, tuple(parts), types.get(name, ()), material[name] or 0.0)
+        for name, parts in stages.items()
+    )
 
 
 def types_of_packages(sheets: Sheets) -> dict[str, tuple[str, ...]]:

@@ -76,6 +76,7 @@ class Settings(Row):
     longest_delay_days: Days = Field(28, alias="Longest delay days")
     longest_wait_days: WaitDays = Field(3, alias="Longest wait days")
     overload_cost: Money = Field(500.0, alias="Overload cost")
+    labour_rate: Money | None = Field(None, alias="Labour rate")
     daily_peak: PeakPercent = Field(1.0, alias="Daily peak %")
     into_float: YesNo = Field(False, alias="Into float")
     rules: Rules = Field(None, alias="Working-time rules")
@@ -173,6 +174,7 @@ class StageRow(Row):
     critical: YesNo = Field(False, alias="Critical")
     by_night: YesNo = Field(True, alias="By night")
     types: Names = Field((), alias="Types")
+    material_cost: Money | None = Field(None, alias="Material cost")
 
 
 class HoursRow(Row):

@@ -141,6 +141,35 @@ def _more(week: str, skill: str, old: WeekLoad | None, new: WeekLoad | None) -> 
     )
 
 
+@dataclass(frozen=True, slots=True)
+class LabourMore:
+    """Man-hours of some checks, and the regular ones that a plan with them needs more.
+
+    Regular are those that neither overtime nor contract labour nor overload covers: the demand
+    that is added, less the hours that are bought on top.
+    """
+
+    man_hours: float
+    regular: float
+
+
+def labour_more(before: Audit, after: Audit, own: Collection[str]) -> LabourMore:
+    """Return the man-hours of the ``own`` checks, and what regular labour grows by.
+
+    regular = sum over weeks and skills of (demand - overtime - contract - overload), after less
+    before.
+    """
+    accounts = after.by_check()
+    return LabourMore(
+        man_hours=fsum(accounts[name].man_hours for name in own if name in accounts),
+        regular=_regular(after) - _regular(before),
+    )
+
+
+def _regular(audit: Audit) -> float:
+    return fsum(w.demand - w.overtime - w.contract - w.overload for w in audit.weeks)
+
+
 def moves_between(before: Plan, after: Plan, own: Collection[str]) -> tuple[Move, ...]:
     """Return who of the others stands elsewhere, in order of the old in day.
 

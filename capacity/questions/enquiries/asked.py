@@ -10,7 +10,7 @@ from capacity.facts import Base, Check, Status
 from capacity.inputs.enquiries_workbook import faults_of_enquiries
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
-from capacity.questions.asking.differences import HoursMore, hours_more
+from capacity.questions.asking.differences import HoursMore, hours_more, labour_more
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.moves import with_moves
 from capacity.questions.enquiries.slots import curve_of, in_the_way, slots_of
@@ -110,9 +110,12 @@ def _answer(
     number = standing.number_of(check.name)
     slots = slots_of(standing, number, on_time_only=on_time_only)
     more: tuple[HoursMore, ...] = ()
+    labour = None
     if slots:
         taken = slots[0].taken_into(standing.plan)
-        more = hours_more(standing.audit, standing.auditor.audit(taken, standing.audit))
+        with_it = standing.auditor.audit(taken, standing.audit)
+        more = hours_more(standing.audit, with_it)
+        labour = labour_more(standing.audit, with_it, {check.name})
     moved, proven_no_way = None, False
     if standing.may_move.any() and not stop.is_set():
         moved, proven_no_way = with_moves(
@@ -126,6 +129,7 @@ def _answer(
         in_the_way=() if slots else in_the_way(standing, number),
         with_moves=moved,
         proven_no_way=proven_no_way,
+        labour=labour,
     )
 
 

@@ -5,7 +5,12 @@ from threading import Event
 
 import numpy as np
 
-from capacity.questions.asking.differences import costs_between, hours_more, moves_between
+from capacity.questions.asking.differences import (
+    costs_between,
+    hours_more,
+    labour_more,
+    moves_between,
+)
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import StandingPlan
 from capacity.questions.enquiries.slots import columns_beside, is_on_time, money_beside
@@ -122,6 +127,7 @@ def _told(standing: StandingPlan, check: int, whole: Choice, bound: float | None
         better_without=spared,
         hours_more=hours_more(standing.audit, audit),
         moves=moves_between(standing.plan, plan, {name}),
+        labour=labour_more(standing.audit, audit, {name}),
     )
 
 

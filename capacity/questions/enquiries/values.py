@@ -6,7 +6,7 @@ from datetime import date
 
 from capacity.facts import Check
 from capacity.plans.plan import Placement, Plan, WeekHours
-from capacity.questions.asking.differences import Costs, HoursMore, Move
+from capacity.questions.asking.differences import Costs, HoursMore, LabourMore, Move
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,15 +86,16 @@ class WithMoves:
     better_without: float
     hours_more: tuple[HoursMore, ...]
     moves: tuple[Move, ...]
+    labour: LabourMore | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class EnquiryAnswer:
     """What can be said about one enquiry.
 
-    ``slots`` are all its places with nobody moved, in order of cost; ``hours_more`` are
-    those of the cheapest. ``break_even`` is the lowest price at which the cheapest pays,
-    None without a place. ``curve`` has every week of its window. Without a place,
+    ``slots`` are all its places with nobody moved, in order of cost; ``hours_more`` and
+    ``labour`` are those of the cheapest. ``break_even`` is the lowest price at which the
+    cheapest pays, None without a place. ``curve`` has every week of its window. Without a place,
     ``in_the_way`` names the checks in the way of most of its candidates. ``with_moves`` is
     None when nobody may move, or no plan was found that takes it without more days past
     ``Latest in``; ``proven_no_way`` says that there is none.
@@ -107,6 +108,7 @@ class EnquiryAnswer:
     in_the_way: tuple[str, ...] = ()
     with_moves: WithMoves | None = None
     proven_no_way: bool = False
+    labour: LabourMore | None = None
 
     @property
     def cheapest(self) -> Slot | None:

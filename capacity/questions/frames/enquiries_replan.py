@@ -130,6 +130,8 @@ def _enquiry_row(answer: EnquiryAnswer) -> Row:
         "least_break_even": moved.least_break_even if moved else None,
         "moved": ", ".join(move.check for move in moved.moves) if moved else "",
         "in_the_way": ", ".join(answer.in_the_way),
+        "man_hours": answer.labour.man_hours if answer.labour else None,
+        "regular_hours": answer.labour.regular if answer.labour else None,
     }
 
 

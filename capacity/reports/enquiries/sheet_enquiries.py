@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from capacity.facts import Base, Check
 from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
+from capacity.reports.enquiries.contribution import counted_contribution
 from capacity.reports.enquiries.ways import Way, overloads, ranked, way_with_moves, ways_of
 from capacity.reports.enquiries.wording import (
     COST_MEANING,
@@ -20,7 +21,15 @@ from capacity.reports.enquiries.wording import (
     verdict_in_words,
 )
 from capacity.reports.kit import formats
-from capacity.reports.kit.formats import DATE, MONEY, MONEY_OR_DASH, SECTION, WHOLE_OR_DASH, WRAPPED
+from capacity.reports.kit.formats import (
+    DATE,
+    HOURS_OR_DASH,
+    MONEY,
+    MONEY_OR_DASH,
+    SECTION,
+    WHOLE_OR_DASH,
+    WRAPPED,
+)
 from capacity.reports.kit.paragraphs import write_paragraphs
 from capacity.reports.kit.sheet import A3, Book, Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
@@ -33,7 +42,7 @@ Row = TypeVar("Row")
 
 SHEET = "Overview"
 
-WIDTHS = (20, 20, 46, 17, 17, 17, 15, 15, 15, 15, 15, 17, 17, 22)
+WIDTHS = (20, 20, 46, 17, 17, 17, 15, 15, 15, 15, 15, 17, 17, 22, 16, 16)
 LAST = len(WIDTHS) - 1
 
 REFUSING = (Verdict.PAYS_NOT, Verdict.NO_SLOT, Verdict.NO_SLOT_KNOWN)
@@ -117,6 +126,12 @@ def _verdict_columns(base: Base) -> tuple[Column[EnquiryAnswer], ...]:
         Column("Who would move", _who_moves, WRAPPED),
         Column("Aircraft type", lambda a: a.enquiry.type, WRAPPED),
         Column("Package", lambda a: a.enquiry.package, WRAPPED),
+        Column(f"Contribution ({currency})", lambda a: _contribution(told_way(a), base), MONEY),
+        Column(
+            f"Contribution per man-hour ({currency})",
+            lambda a: _per_man_hour(told_way(a), base),
+            MONEY,
+        ),
     )
     return _as_wide_as_the_sheet(columns)
 
@@ -191,12 +206,29 @@ def _way_columns(base: Base, *, has_wanted: bool) -> tuple[Column[Way], ...]:
             MONEY_OR_DASH,
         ),
         Column(f"Cost: the break-even price ({currency})", lambda w: w.lowest_price, MONEY),
+        Column("Man-hours (h)", lambda w: w.labour.man_hours if w.labour else None, HOURS_OR_DASH),
+        Column(
+            "Regular labour that it takes (h)",
+            lambda w: w.labour.regular if w.labour else None,
+            HOURS_OR_DASH,
+        ),
     )
     columns = _as_wide_as_the_sheet(columns)
     if not has_wanted:
         return columns
     heading = f"Away from Wanted in (in the cost, {currency})"
     return (*columns, Column(heading, lambda w: w.costs.wanted, MONEY_OR_DASH, width=WIDTHS[-1]))
+
+
+def _contribution(way: Way | None, base: Base) -> float | None:
+    """Return what is left of the price; None where there is no price or nothing more to count."""
+    found = counted_contribution(way, base)
+    return None if found is None else found.money
+
+
+def _per_man_hour(way: Way | None, base: Base) -> float | None:
+    found = counted_contribution(way, base)
+    return None if found is None else found.per_man_hour
 
 
 def _others(way: Way) -> float:

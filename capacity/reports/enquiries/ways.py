@@ -6,7 +6,7 @@ from datetime import date
 
 from capacity.facts import Check
 from capacity.plans.plan import Placement
-from capacity.questions.asking.differences import Costs, HoursMore, Move
+from capacity.questions.asking.differences import Costs, HoursMore, LabourMore, Move
 from capacity.questions.enquiries.values import (
     Combination,
     CombinationAnswer,
@@ -36,6 +36,7 @@ class Way:
     lowest_price: float
     hours_more: tuple[HoursMore, ...]
     moves: tuple[Move, ...]
+    labour: LabourMore | None = None
 
     @property
     def in_day(self) -> date:
@@ -78,6 +79,7 @@ def way_of_cheapest(answer: EnquiryAnswer) -> Way | None:
         lowest_price=slot.cost,
         hours_more=answer.hours_more,
         moves=(),
+        labour=answer.labour,
     )
 
 
@@ -96,6 +98,7 @@ def way_with_moves(answer: EnquiryAnswer) -> Way | None:
         lowest_price=moved.break_even,
         hours_more=moved.hours_more,
         moves=moved.moves,
+        labour=moved.labour,
     )
 
 

@@ -8,6 +8,7 @@ from capacity.facts import Base
 from capacity.questions.asking.differences import HoursMore, Move
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.enquiries.values import Combination, CombinationAnswer, EnquiryAnswer
+from capacity.reports.enquiries.contribution import contribution_in_words, contribution_of_way
 from capacity.reports.enquiries.ways import Way, overloads, way_of_cheapest, way_with_moves
 from capacity.reports.plan.stay_columns import bays
 from capacity.words import LEAST_MONEY, counted, days, hours, money
@@ -72,6 +73,8 @@ def verdict_in_words(answer: EnquiryAnswer, base: Base) -> str:
     if way is None:
         return _no_slot(answer) + (_speaks_of(answer, base) if answer.proven_no_way else "")
     said = [_price_in_words(way, verdict(answer), base)]
+    if found := contribution_of_way(way, base):
+        said.append(contribution_in_words(found, base))
     if way.late_days:
         said.append(f"It is {days(way.late_days)} late out.")
     if over := overloads(way.hours_more):
@@ -212,7 +215,7 @@ def _price_in_words(way: Way, found: Verdict, base: Base) -> str:
     margin = way.enquiry.price - way.lowest_price
     offered = "No price" if found is Verdict.NO_PRICE else price
     if way.lowest_price < LEAST_MONEY:
-        return f"{offered} is offered; it adds no cost {how}, so it is worth it at any price."
+        return f"{offered} is offered; it adds no cost to the plan {how}."
     said = f"{offered} is offered; the break-even price is {least} {how}"
     match found:
         case Verdict.NO_PRICE:

@@ -82,10 +82,11 @@ def _settings(base: Base) -> Iterable[tuple[str, object]]:
 
 def _without_hours(package: Package) -> object:
     """Return all that the sheet Packages says of a package, its stages in order."""
-    return [
+    stages: list[object] = [
         {key: value for key, value in _filled(stage).items() if key != "man_hours"}
         for stage in package.stages
     ]
+    return [*stages, *([package.material_cost] if package.material_cost else [])]
 
 
 def _hours(package: Package) -> object:

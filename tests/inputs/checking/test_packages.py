@@ -84,3 +84,22 @@ def test_a_skill_without_a_crew_is_a_warning(tmp_path):
     message = the_warning(read(sheets, tmp_path))
     assert message.where == "Package hours!C4"
     assert "nobody has the skill 'sheet metal'" in message.what
+
+
+def test_material_stands_in_the_first_row_of_its_package(tmp_path):
+    sheets = valid()
+    change(sheets, "Packages", 2, "Material cost", 1200)
+    base = read(sheets, tmp_path).base
+    assert [package.material_cost for package in base.packages] == [1200, 0]
+    change(sheets, "Packages", 3, "Material cost", 300)
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == "Packages!G3"
+    assert "whose first row is row 2" in message.what
+    assert "Packages!G2" in message.remedy
+
+
+def test_a_labour_rate_may_be_given(tmp_path):
+    sheets = valid()
+    assert read(sheets, tmp_path).base.labour_rate is None
+    sheets["Base"].append(["Labour rate", 45.5])
+    assert read(sheets, tmp_path).base.labour_rate == 45.5

@@ -111,7 +111,7 @@ def test_that_there_is_no_slot_is_told_alike_and_only_where_it_is_proven(proven:
         ),
         (
             answer_of(100.0, 0.0),
-            "it adds no cost with nobody moved, so it is worth it at any price.",
+            "100 EUR is offered; it adds no cost to the plan with nobody moved.",
         ),
         (answer_of(100.0, 60.0, 20.0), "With B moved it would cost 40 EUR less."),
         (answer_of(50.0, 60.3, 55.2), "break-even price is 56 EUR when B moves: 6 EUR too little."),
