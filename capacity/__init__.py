@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from capacity.questions.compare.two_plans import compare
     from capacity.questions.enquiries.asked import ask, enquiry
     from capacity.questions.enquiries.combinations import best_combinations
+    from capacity.questions.learn.learning import learn
     from capacity.questions.overtime.measures import try_measures
     from capacity.questions.overtime.review import review_overtime
     from capacity.questions.replan.move_costs import MoveCosts
@@ -78,6 +79,7 @@ _HOMES = {
     "capacity.plans.plan": ("Placement", "Plan"),
     "capacity.questions.compare.two_plans": ("compare",),
     "capacity.questions.why.explain": ("explain",),
+    "capacity.questions.learn.learning": ("learn",),
     "capacity.questions.overtime.measures": ("try_measures",),
     "capacity.questions.replan.move_costs": ("MoveCosts",),
     "capacity.questions.enquiries.combinations": ("best_combinations",),
@@ -134,6 +136,7 @@ __all__ = [
     "compare",
     "enquiry",
     "explain",
+    "learn",
     "new_workbook",
     "plan",
     "plan_from_file",

@@ -35,6 +35,7 @@ QUESTIONS = {
     "compare": "capacity.commands.compare",
     "risk": "capacity.commands.risk",
     "explain": "capacity.commands.explain",
+    "learn": "capacity.commands.learn",
     "dashboard": "capacity.commands.dashboard",
 }
 LOAD_NO_SOLVER = {"new", "verify", "dashboard"}

@@ -5,6 +5,7 @@ import invented_equipment as shared
 import invented_functions as functions
 import invented_stage_rules as rules
 from invented_checks import CHECKS
+from invented_delivered import PACKAGE, delivered
 from invented_packages import PACKAGES, TYPES_OF_SIZE
 
 Rows = list[tuple[object, ...]]
@@ -51,6 +52,7 @@ def quarter() -> dict[str, Rows]:
         "Shop loops": shared.LOOPS,
         "Functions": functions.FUNCTIONS,
         "Function absence": functions.FUNCTION_ABSENCE,
+        "Delivered": delivered(PACKAGES[PACKAGE]),
     }
 
 

@@ -137,6 +137,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
             "risk.xlsx",
         ),
         "explain": (tiny, *asked, "--worth", "--out", "why.xlsx"),
+        "learn": (str(SAMPLES / "quarter.xlsx"), "--out", "learnt.xlsx"),
     }
     return asked_about(folder, commands)
 

@@ -8,6 +8,7 @@ from capacity.facts.bays import AircraftType, Bay, Closure, sizes_exceeded
 from capacity.facts.checks import Check, Status
 from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skill
 from capacity.facts.days import CalendarDays
+from capacity.facts.delivered import DeliveredStage
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
@@ -24,6 +25,7 @@ __all__ = [
     "Check",
     "Closure",
     "Crew",
+    "DeliveredStage",
     "Employment",
     "Equipment",
     "EquipmentOutage",

@@ -11,6 +11,7 @@ from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check
 from capacity.facts.crews import Absence, Crew, Pattern, Shift, Skill
 from capacity.facts.days import CalendarDays
+from capacity.facts.delivered import DeliveredStage
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package
@@ -39,6 +40,7 @@ class Base:
     cost, since crews are paid whatever the plan.
     ``work_counts_from`` is the day from which the work left on checks already in counts, today
     in a re-plan; None stands for the first day. ``progress`` says more of some of them.
+    ``delivered`` is a record: no plan follows from it.
     """
 
     name: str
@@ -76,6 +78,7 @@ class Base:
     work_counts_from: date | None = None
     calendar_days: tuple[CalendarDays, ...] = ()
     labour_rate: float | None = None
+    delivered: tuple[DeliveredStage, ...] = ()
 
     @property
     def last_in_day(self) -> date:

@@ -213,6 +213,29 @@ NOTES = {
     ("Function absence", "From"): "First day away.",
     ("Function absence", "To"): "Last day away.",
     ("Function absence", "Heads"): "People off the roster away on each of these days.",
+    ("Delivered", "Check"): "A check that has left. capacity roll writes these rows; what nobody "
+    "reported stays blank.",
+    ("Delivered", "Aircraft"): "Registration.",
+    ("Delivered", "Type"): "Aircraft type.",
+    ("Delivered", "Package"): "Work package, as in the sheet Packages.",
+    ("Delivered", "Customer"): "Whose aircraft it is.",
+    ("Delivered", "Findings factor"): "That of the check: what is learnt is for a factor of 1; "
+    "blank is 1.",
+    ("Delivered", "Latest in"): "Last day on which it could lawfully start.",
+    ("Delivered", "Agreed out"): "Day promised to the customer.",
+    ("Delivered", "Planned in"): "In day of the plan with which it came in.",
+    ("Delivered", "Actual in"): "Day on which it came in; blank where nobody said.",
+    ("Delivered", "Planned out"): "Out day of the plan with which it came in.",
+    ("Delivered", "Actual out"): "First day on which it was no longer there; blank where nobody "
+    "said.",
+    ("Delivered", "Stage"): "Stage of the package; blank is the check as a whole.",
+    ("Delivered", "Planned days"): "Days of the package for the stage, days that the base works.",
+    ("Delivered", "Actual days"): "Days that the base worked from when the stages before were "
+    "finished until this one was.",
+    ("Delivered", "Routine man-hours"): "Routine man-hours of the stage, all skills.",
+    ("Delivered", "Planned man-hours"): "Routine ones with planned findings and extra work.",
+    ("Delivered", "Extra man-hours"): "Extra work among the planned ones; blank is none.",
+    ("Delivered", "Actual man-hours"): "Man-hours booked by the end; blank where nobody said.",
 }
 
 SKILL_COLUMN = "Routine man-hours of the stage in this skill; blank is none. Findings come on top."

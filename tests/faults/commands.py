@@ -110,6 +110,7 @@ COMMANDS = {
     "explain": Command(
         "explain", ("--plan", OLD, *A_SECOND, "--worth", "--out", "b.xlsx"), ("b.xlsx",)
     ),
+    "learn": Command("learn", ("--out", "b.xlsx"), ("b.xlsx",)),
     "dashboard": Command("dashboard", ("--no-browser",), stays=True),
 }
 """By what it is called in the tests."""

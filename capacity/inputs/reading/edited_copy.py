@@ -87,7 +87,7 @@ def sheet_tables(path: Path, sheets: Sequence[str]) -> tuple[SheetTable, ...]:
     InputError
         When the file cannot be read as a workbook.
     """
-    raw = _read(path)
+    raw = raw_tables(path)
     return tuple(_table(_MODELS[same(sheet)], raw.get(same(sheet))) for sheet in sheets)
 
 
@@ -100,8 +100,8 @@ def edited_copy(path: Path, edits: Sequence[SheetEdit]) -> bytes:
         When the file cannot be read, is too large to be changed here, or when a cell to be
         changed is inside merged cells.
     """
-    raw = _read(path)
-    _refuse_large(path)
+    raw = raw_tables(path)
+    refuse_large(path)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of drawings and the like, which the docstring tells
         book = openpyxl.load_workbook(path)
@@ -116,7 +116,14 @@ def edited_copy(path: Path, edits: Sequence[SheetEdit]) -> bytes:
     return out.getvalue()
 
 
-def _read(path: Path) -> dict[str, RawTable]:
+def raw_tables(path: Path) -> dict[str, RawTable]:
+    """Return the sheets that are read, by the titles in which they are compared.
+
+    Raises
+    ------
+    InputError
+        When the file cannot be read as a workbook.
+    """
     try:
         raw = read_workbook(path, is_known)
     except UnreadableError as fault:
@@ -124,7 +131,8 @@ def _read(path: Path) -> dict[str, RawTable]:
     return {same(title): table for title, table in raw.tables.items()}
 
 
-def _refuse_large(path: Path) -> None:
+def refuse_large(path: Path) -> None:
+    """Refuse a workbook that is too large to be held in memory and changed."""
     with zipfile.ZipFile(path) as archive:
         unpacked = sum(part.file_size for part in archive.infolist())
     if unpacked > MOST_BYTES_UNPACKED:
@@ -148,7 +156,7 @@ def _table(model: type[Row], raw: RawTable | None) -> SheetTable:
     headings = _headings_of(model, raw)
     if raw is None or not raw.rows:
         return SheetTable(model.sheet, headings)
-    columns = _columns(headings, raw)
+    columns = columns_of(headings, raw)
     rows = (
         TableRow(number, {h: _shown(cells[c - 1]) for h, c in columns.items() if _used(cells, c)})
         for number, cells in raw.rows[1:]
@@ -156,7 +164,7 @@ def _table(model: type[Row], raw: RawTable | None) -> SheetTable:
     return SheetTable(model.sheet, headings, tuple(row for row in rows if row.values))
 
 
-def _columns(headings: Sequence[str], raw: RawTable) -> dict[str, int]:
+def columns_of(headings: Sequence[str], raw: RawTable) -> dict[str, int]:
     """Return the column number, from 1, of each heading that the first row holds."""
     known = {same(heading): heading for heading in headings}
     found: dict[str, int] = {}
@@ -198,7 +206,7 @@ class _Writer:
             self._heading_row, self._last_row, self._columns = 1, 1, {}
         else:
             self._heading_row, self._last_row = self._raw.rows[0][0], self._raw.rows[-1][0]
-            self._columns = _columns(_headings_of(model, self._raw), self._raw)
+            self._columns = columns_of(_headings_of(model, self._raw), self._raw)
         self._held = dict(self._raw.rows) if self._raw else {}
 
     def write(self) -> None:

@@ -9,6 +9,7 @@ from capacity.facts import (
     Check,
     Closure,
     Crew,
+    DeliveredStage,
     Employment,
     Equipment,
     EquipmentOutage,
@@ -33,6 +34,7 @@ from capacity.inputs.reading.sheets import (
     CheckRow,
     ClosureRow,
     CrewRow,
+    DeliveredRow,
     EquipmentRow,
     FunctionAbsenceRow,
     FunctionRow,
@@ -114,6 +116,9 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
             for row in sheets[CalendarRow].rows
         ),
         labour_rate=settings.labour_rate,
+        delivered=tuple(
+            DeliveredStage(**row.model_dump(exclude={"row"})) for row in sheets[DeliveredRow].rows
+        ),
     )
 
 

@@ -401,6 +401,33 @@ class FunctionAbsenceRow(Row):
     reason: Text = Field("", alias="Reason")
 
 
+class DeliveredRow(Row):
+    """A stage of a check that has left the base."""
+
+    sheet: ClassVar[str] = "Delivered"
+    optional: ClassVar[bool] = True
+
+    check: Text = Field(alias="Check")
+    aircraft: Text = Field("", alias="Aircraft")
+    type: Text = Field("", alias="Type")
+    package: Text = Field(alias="Package")
+    customer: Text = Field("", alias="Customer")
+    findings_factor: Factor = Field(1.0, alias="Findings factor")
+    latest_in: Day | None = Field(None, alias="Latest in")
+    agreed_out: Day | None = Field(None, alias="Agreed out")
+    planned_in: Day | None = Field(None, alias="Planned in")
+    actual_in: Day | None = Field(None, alias="Actual in")
+    planned_out: Day | None = Field(None, alias="Planned out")
+    actual_out: Day | None = Field(None, alias="Actual out")
+    stage: Text = Field("", alias="Stage")
+    planned_days: Days | None = Field(None, alias="Planned days")
+    actual_days: Days | None = Field(None, alias="Actual days")
+    routine_hours: ManHours | None = Field(None, alias="Routine man-hours")
+    planned_hours: ManHours | None = Field(None, alias="Planned man-hours")
+    extra_hours: ManHours = Field(0.0, alias="Extra man-hours")
+    actual_hours: ManHours | None = Field(None, alias="Actual man-hours")
+
+
 SHEETS: tuple[type[Row], ...] = (
     SkillRow,
     BayRow,
@@ -421,4 +448,5 @@ SHEETS: tuple[type[Row], ...] = (
     LoopRow,
     FunctionRow,
     FunctionAbsenceRow,
+    DeliveredRow,
 )

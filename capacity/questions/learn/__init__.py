@@ -1,0 +1,1 @@
+"""What delivered checks teach about findings, days and man-hours."""

@@ -1,0 +1,1 @@
+"""What delivered checks teach, in words and in a workbook."""
