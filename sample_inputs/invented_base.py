@@ -12,6 +12,7 @@ BASE = [
     ("Longest delay days", 28),
     ("Longest wait days", 3),
     ("Overload cost", 500),
+    ("Labour rate", 48),
     ("Daily peak %", 100),
     ("Into float", "no"),
     ("Working-time rules", "working-time-directive"),

@@ -15,6 +15,24 @@ TYPES_OF_SIZE = {
 }
 """Aircraft types by the first word of a package."""
 
+MATERIAL = {
+    "Regional light check": 6_000,
+    "Regional C-check": 22_000,
+    "Regional structural check": 48_000,
+    "Single-aisle light check": 9_000,
+    "Single-aisle C-check": 38_000,
+    "Single-aisle structural check": 95_000,
+    "Single-aisle end-of-lease check": 70_000,
+    "Single-aisle C-check and livery": 56_000,
+    "Single-aisle strip and repaint": 21_000,
+    "Twin-aisle C-check": 85_000,
+    "Twin-aisle structural check": 210_000,
+    "Twin-aisle premium cabin refit": 160_000,
+    "Twin-aisle cabin floor renewal": 64_000,
+    "Twin-aisle strip and repaint": 46_000,
+}
+"""Invented costs of the material of each package."""
+
 PACKAGES: dict[str, list[StageLine]] = {
     "Regional light check": [
         ("Induction", "-", 1, 0, (16, 8, 8, 0, 8, 0, 8)),

@@ -6,7 +6,7 @@ import invented_functions as functions
 import invented_stage_rules as rules
 from invented_checks import CHECKS
 from invented_delivered import PACKAGE, delivered
-from invented_packages import PACKAGES, TYPES_OF_SIZE
+from invented_packages import MATERIAL, PACKAGES, TYPES_OF_SIZE
 
 Rows = list[tuple[object, ...]]
 
@@ -28,6 +28,7 @@ STAGE_HEADINGS = (
     "Critical",
     "By night",
     "Types",
+    "Material cost",
 )
 
 
@@ -59,8 +60,9 @@ def quarter() -> dict[str, Rows]:
 def _stages() -> Rows:
     rows: Rows = [STAGE_HEADINGS]
     for package, lines in PACKAGES.items():
-        # Every package is for one size of aircraft; its first row says so.
+        # Every package is for one size of aircraft; its first row says so, and what material costs.
         types: str | None = TYPES_OF_SIZE[package.split()[0]]
+        material: int | None = MATERIAL[package]
         for stage, after, days, findings, _ in lines:
             shortest, longest = rules.FLEXIBLE.get((package, stage), (None, None))
             equipment = rules.EQUIPMENT_IN.get((package, stage), rules.EQUIPMENT_OF.get(stage))
@@ -84,9 +86,10 @@ def _stages() -> Rows:
                     "yes" if stage in rules.CRITICAL else None,
                     "no" if stage in rules.BY_DAY else "yes",
                     types,
+                    material,
                 )
             )
-            types = None
+            types = material = None
     return rows
 
 
