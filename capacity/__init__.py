@@ -50,7 +50,7 @@ if TYPE_CHECKING:
     from capacity.questions.why.explain import explain
     from capacity.questions.worth.selling import worth_of
     from capacity.reading import read, read_enquiries, verify
-    from capacity.reports import report
+    from capacity.reports.answers import report
     from capacity.reports.plan_files.asked_plan import read_plan
     from capacity.reports.plan_files.plan_from_file import plan_from_file
     from capacity.search_settings import SearchSettings
@@ -90,7 +90,7 @@ _HOMES = {
     "capacity.questions.risk.settings": ("RiskSettings",),
     "capacity.questions.worth.selling": ("worth_of",),
     "capacity.reading": ("read", "read_enquiries", "verify"),
-    "capacity.reports": ("report",),
+    "capacity.reports.answers": ("report",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
     "capacity.reports.plan_files.plan_from_file": ("plan_from_file",),
     "capacity.search_settings": ("SearchSettings",),

@@ -124,7 +124,10 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
         "crews": (tiny, *asked, "--weeks", "2", "--out", "crews.xlsx", "--calendars", "feeds"),
         "overtime": (tiny, *asked, "--out", "overtime.xlsx"),
         "enquiry": (tiny, *asked, *ENQUIRY, "--out", "enquiry.xlsx"),
-        "replan": (tiny, *asked, "--today", "2027-01-04", "--out", "replan.xlsx"),
+        "replan": (
+            *(tiny, *asked, "--today", "2027-01-04", "--freeze-days", "7"),
+            *("--out", "replan.xlsx", "--calendar", "replan.ics"),
+        ),
         "compare": (tiny, "--plan", str(plan), "--plan", str(again), "--out", "compare.xlsx"),
         "risk": (
             tiny,

@@ -9,7 +9,6 @@ from typing import Any, TypeVar
 
 import click
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.commands.exits import Ended, Exit
 from capacity.commands.option_types import FILE, SECONDS
 from capacity.commands.outputs import Outputs
@@ -24,6 +23,7 @@ from capacity.planning import plan as make_plan
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
 from capacity.plans.plan import Plan
 from capacity.progress_line import ProgressLine
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.reports import report
 from capacity.reports.kit.whole_file import refuse_unwritable
 from capacity.reports.plan_files.asked_plan import read_plan

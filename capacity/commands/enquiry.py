@@ -7,7 +7,6 @@ from pathlib import Path
 
 import click
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     PLAN,
     WORKBOOK,
@@ -33,6 +32,7 @@ from capacity.inputs.limited import enquiries_and_messages
 from capacity.messages import Level
 from capacity.plans.audit import audit
 from capacity.plans.listing import listed_anew
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.enquiries.asked import ask
 from capacity.questions.enquiries.asked import enquiry as enquiry_of
 from capacity.questions.enquiries.combinations import best_combinations

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import click
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     WORKBOOK,
     as_of,
@@ -30,11 +29,11 @@ from capacity.progress_line import ProgressLine
 from capacity.questions.replan.move_costs import MoveCosts
 from capacity.questions.replan.replanning import MOST_FREEZE_DAYS
 from capacity.questions.replan.replanning import replan as plan_anew
-from capacity.reports import describe, report
+from capacity.reports import describe
+from capacity.reports.answers import report
 from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
 from capacity.reports.plan_files.written import read_plan_file
 from capacity.reports.replan.text import replan_in_words
-from capacity.reports.replan.workbook import write_replan_workbook
 from capacity.settings import Settings
 
 DEFAULTS = MoveCosts()
@@ -80,8 +79,9 @@ DEFAULTS = MoveCosts()
 )
 @seconds_option(60.0, "Time for the search.")
 @seed_option()
-@out_option("CHANGES.xlsx", "Workbook of the changes.")
+@out_option("PLAN.xlsx", "Plan workbook of the new plan, with the sheet Changes.")
 @plan_out_option("Plan file of the new plan.")
+@out_option("BAYS.ics", "Calendar feed of all bays.", "--calendar")
 def replan(
     workbook: Path,
     old_plan: Path,
@@ -94,15 +94,18 @@ def replan(
     seed: int,
     out: Path | None,
     plan_out: Path | None,
+    calendar: Path | None,
 ) -> Exit:
     """Plan anew from the plan in force, and move no more than is worth it.
 
-    What is in work or fixed stays. The answer lists every change, its reason and what it saves.
+    What is in work, fixed or due today stays. The plan workbook lists every change on the sheet
+    Changes, with its reason, what it saves and who must be told.
     """
     refuse_wrong_outputs(
         [workbook, old_plan, old_workbook],
         ("--out", out, ".xlsx"),
         ("--plan-out", plan_out, ".json"),
+        ("--calendar", calendar, ".ics"),
     )
     file = read_plan_file(old_plan)
     old = file.plan
@@ -112,7 +115,7 @@ def replan(
     before = None if old_workbook is None else base_of(old_workbook)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
-    with Outputs(beside=plan_out or out) as outputs:
+    with Outputs(beside=plan_out or out or calendar) as outputs:
         with ProgressLine(base.currency, seconds) as line:
             found = plan_anew(
                 base,
@@ -129,15 +132,13 @@ def replan(
         if isinstance(found, Impossible):
             click.echo(describe(base, found, read.messages))
             return Exit.IMPOSSIBLE
-        outcome = as_outcome(
-            found.plan, found.base, settings, found.seconds, found.stopped_by, found.kept.audit
-        )
 
-        def write_plan(path: Path) -> None:
-            report(found.base, outcome, path, read.messages, where=read.where, workbook=base)
+        def write(path: Path) -> None:
+            report(base, found, path, read.messages, where=read.where)
 
-        outputs.hold(write_plan)
+        outputs.hold(write)
         outputs.write_plan(plan_out)
-        outputs.write(out, lambda path: write_replan_workbook(found, path))
+        outputs.write(out, write)
+        outputs.write(calendar, write)
     click.echo(replan_in_words(found))
     return outputs.end(Exit.PLANNED)

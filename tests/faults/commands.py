@@ -99,8 +99,11 @@ COMMANDS = {
     ),
     "replan": Command(
         "replan",
-        (STANDING, OLD, "--today", "2027-01-04", *A_SECOND, PLAN_OUT, "a.json", "--out", "b.xlsx"),
-        ("a.json", "b.xlsx"),
+        (
+            *(STANDING, OLD, "--today", "2027-01-04", *A_SECOND, PLAN_OUT, "a.json"),
+            *("--out", "b.xlsx", "--calendar", "c.ics"),
+        ),
+        ("a.json", "b.xlsx", "c.ics"),
         makes_a_plan=True,
     ),
     "compare": Command("compare", ("--plan", OLD, "--plan", NEW, "--out", "b.xlsx"), ("b.xlsx",)),

@@ -5,12 +5,12 @@ from datetime import date
 
 from streamlit.testing.v1 import AppTest
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.facts import Base
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.settings import Settings
 from tests.ui.ways_through import MOST_SECONDS, SAMPLES, button, desk_of
 from ui.desk.desk import Desk

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass, replace
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.facts import Base
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.compare.two_plans import Comparison, compare
 from capacity.reports.enquiries.ways import OTHERS_MOVED, ranked, way_of_cheapest
 from capacity.reports.plan.stay_columns import stay_in_words

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from capacity.facts import Check, Status
 from capacity.plans.plan import Placement, Plan
+from capacity.questions.asking.concerned import concerned_by
 from capacity.questions.replan.reasons import Replacing, reasons
 from capacity.questions.replan.values import Cause, Change, Freeze, Reason, What
 from capacity.slots.program.choice import Choice
@@ -53,11 +54,11 @@ def changes_of(
         if what:
             price = _price(check.name, replacing, prices)
             why = broken.get(check.name) or _why(check, old, new, what, replacing)
-            changes.append(_change(check.name, what, old, new, why, price))
+            changes.append(_change(check.name, what, old, new, why, price, replacing))
     here = {check.name for check in replacing.base.checks}
     cancelled = (Reason(Cause.CANCELLED),)
     changes += [
-        _change(name, (What.CANCELLED,), list(old), [], cancelled, 0.0)
+        _change(name, (What.CANCELLED,), list(old), [], cancelled, 0.0, replacing)
         for name, old in before.items()
         if name not in here
     ]
@@ -134,9 +135,11 @@ def _change(
     after: list[Placement],
     why: tuple[Reason, ...],
     price: float,
+    replacing: Replacing,
 ) -> Change:
     moved = (after[0].in_day - before[0].in_day).days if before and after else 0
-    return Change(name, what, tuple(before), tuple(after), moved, why, price)
+    concerned = concerned_by(name, before, after, replacing.base, replacing.old_base)
+    return Change(name, what, tuple(before), tuple(after), moved, why, price, concerned)
 
 
 def known_of(plan: Plan) -> frozenset[str]:

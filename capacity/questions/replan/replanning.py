@@ -132,6 +132,7 @@ def replan(
         stopped_by=found.stopped_by,
         seconds=time.monotonic() - began,
         notes=found.notes,
+        settings=settings,
     )
 
 

@@ -1,6 +1,6 @@
 """What a re-plan answers; money in the base's currency."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 
@@ -8,6 +8,8 @@ from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.audit import Audit
 from capacity.plans.plan import Placement, Plan
+from capacity.questions.asking.concerned import Concerned
+from capacity.settings import Settings
 
 
 class What(StrEnum):
@@ -61,7 +63,7 @@ class Change:
 
     ``before`` and ``after`` are its placements, empty where it has none. ``days_moved`` is
     how much later it comes in, negative for earlier. ``move_price`` is what was counted for it
-    in the search: no money that anybody pays.
+    in the search: no money that anybody pays. ``concerned`` are those who have to be told.
     """
 
     check: str
@@ -71,6 +73,13 @@ class Change:
     days_moved: int
     why: tuple[Reason, ...]
     move_price: float
+    concerned: Concerned = field(default_factory=Concerned)
+
+    @property
+    def saves(self) -> float | None:
+        """Return what the plan would cost more without it; None where that is not the reason."""
+        saved = [reason.money for reason in self.why if reason.cause is Cause.CHEAPER]
+        return sum(saved) if saved else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +141,7 @@ class Replanned:
     stopped_by: str
     seconds: float
     notes: tuple[Message, ...] = ()
+    settings: Settings = field(default_factory=Settings)
 
     @property
     def plan(self) -> Plan:

@@ -88,7 +88,9 @@ def money_pair_table(
     return row + 1
 
 
-def overload_pair_sheet(book: Book, told: Comparison, names: Names) -> None:
+def overload_pair_sheet(
+    book: Book, told: Comparison, names: Names, title: str = OVERLOAD_WEEKS
+) -> None:
     """Add the sheet: a row a week and skill that is overloaded in either plan."""
     columns: tuple[Column[OverloadPair], ...] = (
         Column("Week", lambda o: o.week, width=11),
@@ -105,7 +107,7 @@ def overload_pair_sheet(book: Book, told: Comparison, names: Names) -> None:
         ),
         Column("Remarks", how_overload_changes, width=30),
     )
-    write_sheet_table(book.sheet(OVERLOAD_WEEKS), columns, told.overloads, frozen_columns=3)
+    write_sheet_table(book.sheet(title), columns, told.overloads, frozen_columns=3)
 
 
 def how_overload_changes(pair: OverloadPair) -> str:

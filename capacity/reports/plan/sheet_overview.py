@@ -8,6 +8,7 @@ from capacity.reports.kit import formats
 from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
 from capacity.reports.kit.sheet import Book, Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
+from capacity.reports.plan.further_sheet import FurtherSheet
 from capacity.reports.plan.overview_tables import goals_table, money_table
 from capacity.reports.plan.sheet_progress import SHEET as PROGRESS
 from capacity.reports.plan.view import View
@@ -19,7 +20,7 @@ from capacity.reports.plan.wording import (
     how_punctual,
     levels,
 )
-from capacity.words import counted, day, days
+from capacity.words import counted, day, days, money
 
 WIDTHS = (30, 18, 20, 24, 20, 44)
 LAST = len(WIDTHS) - 1
@@ -40,12 +41,12 @@ SHEETS = (
 )
 
 
-def overview_sheet(book: Book, view: View) -> None:
-    """Add the sheet, in the order in which a person asks."""
+def overview_sheet(book: Book, view: View, further: Sequence[FurtherSheet] = ()) -> None:
+    """Add the sheet, in the order in which a person asks; ``further`` sheets are named too."""
     sheet = book.sheet("Overview")
     sheet.hide_gridlines()
     sheet.widths(WIDTHS)
-    row = _title(sheet, view)
+    row = _title(sheet, view, further)
     row = _left_out(sheet, row, view)
     _section(sheet, row, "Goals, in order of importance")
     row = goals_table(sheet, row + 1, view) + 1
@@ -53,10 +54,10 @@ def overview_sheet(book: Book, view: View) -> None:
     row = money_table(sheet, row + 1, view) + 1
     row = _counts(sheet, row, view)
     row = _search(sheet, row, view)
-    _contents(sheet, row, view)
+    _contents(sheet, row, view, further)
 
 
-def _title(sheet: Sheet, view: View) -> int:
+def _title(sheet: Sheet, view: View, further: Sequence[FurtherSheet]) -> int:
     base, outcome = view.base, view.outcome
     sheet.write(0, 0, f"Slot plan of {base.name}", formats.TITLE)
     sheet.write(
@@ -65,7 +66,11 @@ def _title(sheet: Sheet, view: View) -> int:
         f"Aircraft come in from {day(base.first_day)} to {day(base.last_in_day)} "
         f"({base.weeks} weeks){_last_out(view)}.",
     )
-    sentences = (how_punctual(outcome, base), how_dear(outcome, base), how_loaded(outcome))
+    cost = how_dear(outcome, base)
+    if further and outcome.bound is None:
+        amount = money(outcome.audit.goals.money, base)
+        cost = f"The cost of the plan is {amount}; the sheet {further[0].name} says what is proven."
+    sentences = (how_punctual(outcome, base), cost, how_loaded(outcome))
     for row, sentence in enumerate(sentences, start=3):
         sheet.run(row, 0, LAST, sentence, formats.VERDICT)
         sheet.height(row, 34)
@@ -168,9 +173,10 @@ def _search(sheet: Sheet, row: int, view: View) -> int:
     return row + 4
 
 
-def _contents(sheet: Sheet, row: int, view: View) -> None:
+def _contents(sheet: Sheet, row: int, view: View, further: Sequence[FurtherSheet]) -> None:
     _section(sheet, row, "The other sheets")
-    there = [line for line in SHEETS if line[0] != PROGRESS or view.base.progress]
+    there = [(one.name, one.shows) for one in further]
+    there += [line for line in SHEETS if line[0] != PROGRESS or view.base.progress]
     for number, line in enumerate(there, start=row + 1):
         sheet.write_row(number, line)
 

@@ -8,6 +8,7 @@ from capacity.messages import Message
 from capacity.plans.outcome import Planned
 from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.whole_file import write_whole
+from capacity.reports.plan.further_sheet import FurtherSheet
 from capacity.reports.plan.messages import Where
 from capacity.reports.plan.sheet_bay_occupancy import bay_occupancy_sheet
 from capacity.reports.plan.sheet_cautions import cautions_sheet
@@ -43,12 +44,21 @@ def write_plan_workbook(
 
 
 def plan_workbook(
-    base: Base, outcome: Planned, messages: Sequence[Message], where: Where | None = None
+    base: Base,
+    outcome: Planned,
+    messages: Sequence[Message],
+    where: Where | None = None,
+    further: Sequence[FurtherSheet] = (),
 ) -> bytes:
-    """Return the plan workbook as the bytes of an ``.xlsx`` file."""
+    """Return the plan workbook as the bytes of an ``.xlsx`` file.
+
+    ``further`` sheets, of the question that the plan answers, come behind the first.
+    """
     view = view_of(base, outcome, messages, where)
     book = Book(title=f"Slot plan {base.name}", plans=(outcome.plan,))
-    overview_sheet(book, view)
+    overview_sheet(book, view, further)
+    for sheet in further:
+        sheet.write(book)
     bay_occupancy_sheet(book, view)
     slots_sheet(book, view)
     stages_sheet(book, view)

@@ -1,12 +1,12 @@
-"""The sheets of a re-plan: what it comes to, and every change with its reason."""
+"""The sheets of a re-plan: what it comes to, and every change, why, and who is to be told."""
 
 from collections.abc import Sequence
 
 from capacity.plans.plan import Placement
+from capacity.questions.asking.concerned import Concerned
 from capacity.questions.compare.two_plans import Comparison
 from capacity.questions.replan.values import Change, Replanned, What
 from capacity.reports.compare.sheet_two_plans import (
-    OVERLOAD_WEEKS,
     GoalPair,
     goals_of,
     goals_pair_table,
@@ -19,6 +19,7 @@ from capacity.reports.kit.sheet import A3, Book, Sheet
 from capacity.reports.kit.table import Column, write_sheet_table
 from capacity.reports.plan.stay_columns import stay_columns
 from capacity.reports.plan.wording import CAUTION, remarks, work_left_counts_from
+from capacity.reports.replan.told import told_columns
 from capacity.reports.replan.wording import (
     MOVE_PRICES,
     begun_in_words,
@@ -31,24 +32,19 @@ from capacity.reports.replan.wording import (
 )
 from capacity.words import counted, day
 
-OVERVIEW, CHANGES = "Overview", "Changes"
+RE_PLAN, CHANGES, OVERLOAD_COMPARED = "Re-plan", "Changes", "Overload compared"
 
 NAMES = ("old arrangement", "new plan")
 
 WIDTHS = (34, 20, 20, 24, 16, 40)
 LAST = len(WIDTHS) - 1
 
-SHEETS = (
-    (CHANGES, "every check that changed, why, and the price of its move"),
-    (OVERLOAD_WEEKS, "the weeks with overload, before and after"),
-)
-
 LOST = (What.UNPLACED, What.CANCELLED)
 
 
-def replan_overview_sheet(book: Book, answer: Replanned, told: Comparison) -> None:
+def replan_sheet(book: Book, answer: Replanned, told: Comparison) -> None:
     """Add the sheet; ``told`` compares the old arrangement with the new plan."""
-    sheet, base = book.sheet(OVERVIEW), answer.base
+    sheet, base = book.sheet(RE_PLAN), answer.base
     sheet.hide_gridlines()
     sheet.widths(WIDTHS)
     sheet.write(0, 0, f"Re-plan of {base.name}", formats.TITLE)
@@ -63,10 +59,7 @@ def replan_overview_sheet(book: Book, answer: Replanned, told: Comparison) -> No
     _section(sheet, row, "Goals, in order of importance")
     row = goals_pair_table(sheet, row + 1, _goals(answer, told), NAMES, WIDTHS) + 1
     _section(sheet, row, "Cost by kind")
-    row = money_pair_table(sheet, row + 1, told, NAMES, base, WIDTHS) + 1
-    _section(sheet, row, "The other sheets")
-    for number, line in enumerate(SHEETS, start=row + 1):
-        sheet.write_row(number, line)
+    money_pair_table(sheet, row + 1, told, NAMES, base, WIDTHS)
 
 
 def changes_sheet(book: Book, answer: Replanned) -> None:
@@ -118,6 +111,7 @@ def _columns(answer: Replanned) -> tuple[Column[Change], ...]:
         *stay_columns("now", _after),
         Column("In later by (days)", _days_later, SIGNED_DAYS, width=10),
         Column("Why", lambda c: why_in_words(c, base), WRAPPED, width=44),
+        Column(f"Saves ({base.currency})", lambda c: c.saves, MONEY_OR_DASH, width=12),
         Column(
             f"Price of the move ({base.currency})",
             lambda c: c.move_price,
@@ -125,7 +119,12 @@ def _columns(answer: Replanned) -> tuple[Column[Change], ...]:
             width=14,
         ),
         Column("Remarks", remark, WRAPPED, lambda c: remark(c) is not None, width=30),
+        *told_columns(_concerned),
     )
+
+
+def _concerned(change: Change) -> Concerned:
+    return change.concerned
 
 
 def _days_later(change: Change) -> int | None:

@@ -9,6 +9,7 @@ from capacity.reports.enquiries.wording import named
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import CAUTION, remarks, work_left_counts_from
+from capacity.reports.replan.told import told_in_words
 from capacity.reports.replan.wording import (
     MOVE_PRICES,
     freeze_in_words,
@@ -74,3 +75,5 @@ def _change(change: Change, answer: Replanned) -> Iterator[str]:
     yield f"{change.check}: {', '.join(said)}"
     yield f"  {stay_in_words(change.before)} -> {stay_in_words(change.after)}"
     yield f"  why: {why_in_words(change, base)}"
+    if told := told_in_words(change.concerned):
+        yield f"  tell: {told}"

@@ -1,16 +1,34 @@
-"""The workbook of a re-plan: every change, why, and what it saved."""
+"""The workbook of a re-plan: the whole plan, every change, why, what it saved, whom to tell."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
+from capacity.messages import Message
+from capacity.plans.outcome import Planned
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.compare.two_plans import compare
 from capacity.questions.replan.values import Replanned
 from capacity.reports.compare.sheet_two_plans import overload_pair_sheet
-from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.whole_file import write_whole
-from capacity.reports.replan.sheet_changes import NAMES, changes_sheet, replan_overview_sheet
+from capacity.reports.plan.further_sheet import FurtherSheet
+from capacity.reports.plan.messages import Where
+from capacity.reports.plan.workbook import plan_workbook
+from capacity.reports.replan.sheet_changes import (
+    CHANGES,
+    NAMES,
+    OVERLOAD_COMPARED,
+    RE_PLAN,
+    changes_sheet,
+    replan_sheet,
+)
 
 
-def write_replan_workbook(answer: Replanned, path: Path) -> None:
+def write_replan_workbook(
+    answer: Replanned,
+    path: Path,
+    messages: Sequence[Message] = (),
+    where: Where | None = None,
+) -> None:
     """Write the workbook whole or not at all.
 
     Raises
@@ -18,14 +36,41 @@ def write_replan_workbook(answer: Replanned, path: Path) -> None:
     OutputError
         When the file cannot be written.
     """
-    write_whole(replan_workbook(answer), path)
+    write_whole(replan_workbook(answer, messages, where), path)
 
 
-def replan_workbook(answer: Replanned) -> bytes:
-    """Return the workbook as the bytes of an ``.xlsx`` file."""
+def replan_workbook(
+    answer: Replanned, messages: Sequence[Message] = (), where: Where | None = None
+) -> bytes:
+    """Return the plan workbook with the sheets of the re-plan, as bytes of an ``.xlsx`` file."""
     told = compare(answer.base, answer.kept.plan, answer.plan, today=answer.today)
-    book = Book(title=f"Re-plan of {answer.base.name}", plans=(answer.plan,))
-    replan_overview_sheet(book, answer, told)
-    changes_sheet(book, answer)
-    overload_pair_sheet(book, told, NAMES)
-    return book.content()
+    further = (
+        FurtherSheet(
+            RE_PLAN,
+            "what the re-plan holds, saves and costs beside the old arrangement",
+            lambda book: replan_sheet(book, answer, told),
+        ),
+        FurtherSheet(
+            CHANGES,
+            "every check that changed, why, what it saves, and who must be told",
+            lambda book: changes_sheet(book, answer),
+        ),
+        FurtherSheet(
+            OVERLOAD_COMPARED,
+            "the weeks with overload, in the old arrangement and in the new plan",
+            lambda book: overload_pair_sheet(book, told, NAMES, OVERLOAD_COMPARED),
+        ),
+    )
+    return plan_workbook(answer.base, outcome_of(answer), messages, where, further)
+
+
+def outcome_of(answer: Replanned) -> Planned:
+    """Return the new plan as an outcome; its proof, which counts moves, is told elsewhere."""
+    return as_outcome(
+        answer.plan,
+        answer.base,
+        answer.settings,
+        answer.seconds,
+        answer.stopped_by,
+        answer.kept.audit,
+    )

@@ -8,10 +8,10 @@ from datetime import UTC, date, datetime, timedelta, timezone
 import openpyxl
 import pytest
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.facts import Base
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.reports import describe
 from capacity.reports.crews import workbook as crews_workbook
 from capacity.reports.crews.workbook import Line, ShiftList

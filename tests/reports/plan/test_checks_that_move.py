@@ -7,11 +7,11 @@ import openpyxl
 import pytest
 from icalendar import Calendar
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.facts import AircraftType, Base, Bay, Check, Package, Stage, Status
 from capacity.plans.audit import audit
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan, StageDays
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.reports import describe
 from capacity.reports.plan.calendar_feed import bay_calendar
 from capacity.reports.plan.workbook import plan_workbook

@@ -7,6 +7,7 @@ import openpyxl
 import pytest
 from openpyxl.workbook import Workbook
 
+import capacity
 from capacity import Settings
 from capacity.facts import Base, Check, Package, Skill, Stage
 from capacity.plans.plan import Plan
@@ -81,8 +82,27 @@ def test_every_change_is_told_with_its_reason_and_price(answer: Replanned, book:
     assert total == pytest.approx(answer.found.move_price)
 
 
+def test_who_must_be_told_stands_beside_each_change(answer: Replanned, book: Workbook) -> None:
+    rows = table(book["Changes"])
+    assert rows["A"]["Tell customer"] == "Marrow Airways"
+    assert (rows["A"]["Tell bays"], rows["A"]["Tell crews"]) == ("B1", "Day crew")
+    assert rows["C"]["Tell customer"] == "customer and crews: see the workbook of the plan before"
+    assert "  tell: Marrow Airways; bays B1; crews Day crew" in replan_in_words(answer)
+
+
+def test_the_new_plan_is_written_whole_from_python(answer: Replanned, tmp_path: Path) -> None:
+    base = answer.base
+    for name in ("plan.xlsx", "plan.json", "bays.ics"):
+        capacity.report(base, answer, tmp_path / name)
+    slots = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Slots"]
+    assert {row[0] for row in slots.iter_rows(min_row=2, values_only=True)} >= {"A", "B", "N"}
+    asked = capacity.read_plan(base, tmp_path / "plan.json")
+    assert asked.plan.by_check() == answer.plan.by_check()
+    assert b"END:VCALENDAR" in (tmp_path / "bays.ics").read_bytes()
+
+
 def test_goals_and_money_stand_side_by_side(answer: Replanned, book: Workbook) -> None:
-    sheet = book["Overview"]
+    sheet = book["Re-plan"]
     kept, found = answer.kept, answer.found
     for label, values in (
         ("1. Days past Latest in", (kept.days_past, found.days_past)),
@@ -99,7 +119,11 @@ def test_goals_and_money_stand_side_by_side(answer: Replanned, book: Workbook) -
 def test_the_workbooks_hold_no_formula_and_the_caution(book: Workbook) -> None:
     kinds = {cell.data_type for sheet in book for row in sheet.iter_rows() for cell in row}
     assert kinds <= {"s", "n", "d"}
-    assert book.sheetnames == ["Overview", "Changes", "Overload weeks"]
+    assert book.sheetnames[:4] == ["Overview", "Re-plan", "Changes", "Overload compared"]
+    of_a_plan = ["Bay occupancy", "Slots", "Stages", "Man-hours", "Crew hours", "Settings"]
+    assert set(of_a_plan) <= set(book.sheetnames)
+    named = [row[0] for row in book["Overview"].iter_rows(values_only=True)]
+    assert {"Re-plan", "Changes", "Overload compared"} <= set(named)
     assert any("licensed staff" in text for text in texts(book))
 
 
@@ -125,7 +149,7 @@ def test_weeks_gone_by_are_no_news() -> None:
     assert min(over) in replan_in_words(answer)
     later = replace(answer, today=day(28))
     assert not [week for week in over if week in replan_in_words(later)]
-    assert not table(opened(replan_workbook(later))["Overload weeks"])
+    assert not table(opened(replan_workbook(later))["Overload compared"])
 
 
 def test_who_has_no_place_any_more_is_said_loudly() -> None:
@@ -136,7 +160,8 @@ def test_who_has_no_place_any_more_is_said_loudly() -> None:
     missing = found.plan.not_placed
     assert missing
     assert f"NO SLOT: {', '.join(missing)}" in replan_in_words(found)
-    (alarm,) = (t for t in texts(opened(replan_workbook(found))) if t.startswith("No slot"))
+    shown = opened(replan_workbook(found))["Re-plan"]
+    (alarm,) = (str(c.value) for r in shown for c in r if str(c.value).startswith("No slot"))
     assert all(name in alarm for name in missing)
 
 

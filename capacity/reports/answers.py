@@ -1,0 +1,44 @@
+"""One door to what is written of a plan, whichever question it answers."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from capacity.facts import Base
+from capacity.messages import Message
+from capacity.plans.outcome import Outcome
+from capacity.questions.replan.values import Replanned
+from capacity.reports.plan.by_suffix import report as report_outcome
+from capacity.reports.plan.messages import Where
+from capacity.reports.replan.workbook import outcome_of, write_replan_workbook
+
+
+def report(
+    base: Base,
+    outcome: Outcome | Replanned,
+    path: str | Path,
+    messages: Sequence[Message] = (),
+    *,
+    where: Where | None = None,
+    workbook: Base | None = None,
+) -> None:
+    """Write the plan workbook (``.xlsx``), plan file (``.json``) or calendar of bays (``.ics``).
+
+    The plan workbook of a re-plan has the sheet ``Changes`` too. ``base`` is the one that was
+    planned; of a re-plan it is the one that was read, as whose plan the plan file is written.
+    ``messages`` are those about the input; ``where`` gives the cells of the input for the
+    messages about the plan, which are added to them; ``workbook`` is the base as it was read,
+    where that is another than the one planned.
+
+    Raises
+    ------
+    OutputError
+        When the ending is another one, when there is no plan to draw, or when the file cannot
+        be written.
+    """
+    if not isinstance(outcome, Replanned):
+        report_outcome(base, outcome, path, messages, where=where, workbook=workbook)
+    elif Path(path).suffix.lower() == ".xlsx":
+        write_replan_workbook(outcome, Path(path), messages, where)
+    else:
+        whole, read = outcome_of(outcome), workbook or base
+        report_outcome(outcome.base, whole, path, messages, where=where, workbook=read)
