@@ -112,6 +112,8 @@ def replan(
     base, read = opened(workbook, as_of(old, today.date()))
     refuse_other_base(file, base)
     show(notes_about(file, base))
+    if file.made is not None:
+        base = base.replace(work_done=file.made.work_done)
     before = None if old_workbook is None else base_of(old_workbook)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)

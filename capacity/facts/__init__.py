@@ -14,6 +14,7 @@ from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
 from capacity.facts.planning_period import is_cut, last_day_of, weeks_cut_off, weeks_until
 from capacity.facts.progress import WorkProgress, latest_by_stage
+from capacity.facts.work_done import DoneHours, WorkDone
 
 __all__ = [
     "EVERY_WEEKDAY",
@@ -26,6 +27,7 @@ __all__ = [
     "Closure",
     "Crew",
     "DeliveredStage",
+    "DoneHours",
     "Employment",
     "Equipment",
     "EquipmentOutage",
@@ -40,6 +42,7 @@ __all__ = [
     "Skill",
     "Stage",
     "Status",
+    "WorkDone",
     "WorkProgress",
     "is_cut",
     "last_day_of",

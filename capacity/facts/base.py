@@ -16,6 +16,7 @@ from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package
 from capacity.facts.progress import WorkProgress
+from capacity.facts.work_done import WorkDone
 
 EVERY_WEEKDAY = frozenset(range(7))
 
@@ -40,6 +41,7 @@ class Base:
     cost, since crews are paid whatever the plan.
     ``work_counts_from`` is the day from which the work left on checks already in counts, today
     in a re-plan; None stands for the first day. ``progress`` says more of some of them.
+    ``work_done`` is what a re-plan finds worked of the stages whose hours are levelled.
     ``delivered`` is a record: no plan follows from it.
     """
 
@@ -79,6 +81,7 @@ class Base:
     calendar_days: tuple[CalendarDays, ...] = ()
     labour_rate: float | None = None
     delivered: tuple[DeliveredStage, ...] = ()
+    work_done: tuple[WorkDone, ...] = ()
 
     @property
     def last_in_day(self) -> date:
@@ -140,6 +143,14 @@ class Base:
     def has_check(self, name: str) -> bool:
         """Return whether there is a check of a name."""
         return name in self._checks
+
+    def done_of(self, check: str, stage: str) -> WorkDone | None:
+        """Return what was worked of a stage before the plan was made again, if it is known."""
+        return self._work_done.get((check, stage))
+
+    @cached_property
+    def _work_done(self) -> Mapping[tuple[str, str], WorkDone]:
+        return {(done.check, done.stage): done for done in self.work_done}
 
     @cached_property
     def _checks(self) -> Mapping[str, Check]:

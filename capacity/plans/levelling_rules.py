@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from math import fsum
 
 from capacity.facts import Base
-from capacity.plans.peaks import peak_of
-from capacity.plans.spread import days_by_week, even_by_week
+from capacity.plans.peaks import most_of_a_day
+from capacity.plans.spread import asked_in_all, days_of_week
 from capacity.plans.stays import LaidStage, Stay
 from capacity.plans.week_hours import TOLERANCE
-from capacity.plans.weeks import monday_of_week
-from capacity.words import counted
+from capacity.plans.weeks import ONE_WEEK, monday_of_week, week_name
+from capacity.words import counted, day
 
 
 def broken(stay: Stay, base: Base) -> Iterator[str]:
@@ -22,7 +22,9 @@ def broken(stay: Stay, base: Base) -> Iterator[str]:
         0 <= hours of a week <= most of a day x days in the week, its float among them
 
     The most of a day is ``daily_peak`` x h / n, or what heads leave room for if that is less;
-    but never less than the even share.
+    but never less than the even share. In a re-plan a week has at least what is done in it, and
+    no more where it is over. What is left lies on the days that are left, the even share then
+    being that of what is left over them.
     """
     for stage in stay.stages:
         if stage.stated:
@@ -33,30 +35,43 @@ def _broken(check: str, stage: LaidStage, base: Base) -> Iterator[str]:
     does = f"{check} does {stage.work.stage}"
     by_week: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
     stated: defaultdict[str, list[float]] = defaultdict(list)
-    even: defaultdict[str, list[float]] = defaultdict(list)
-    for (_, skill), hours in even_by_week(stage, base.first_day).items():
-        even[skill].append(hours)
-    days = days_by_week(stage, base.first_day, with_float=True)
-    peak = peak_of(stage, base)
     for one in stage.stated:
         by_week[one.week, one.skill].append(one.hours)
         stated[one.skill].append(one.hours)
     for skill in stated:
         if skill not in stage.work.man_hours:
             yield f"{does} with man-hours of {skill}, of which it takes none."
-    for (week, skill), parts in by_week.items():
-        told = fsum(parts)
-        monday = monday_of_week(week)
-        here = 0 if monday is None else days.get(monday, 0)
-        most = peak * stage.work.man_hours.get(skill, 0.0) * here / len(stage.worked)
-        if min(parts) < -TOLERANCE:
-            yield f"{does} with {min(parts):.2f} man-hours of {skill} in {week}."
-        elif told > most + TOLERANCE:
+    for (monday, skill), hours in stage.done.items():
+        week = week_name(monday)
+        told = fsum(by_week[week, skill]) if (week, skill) in by_week else 0.0
+        is_over = stage.left_from is not None and monday + ONE_WEEK <= stage.left_from
+        if told < hours - TOLERANCE or (is_over and told > hours + TOLERANCE):
+            before = "" if is_over or stage.left_from is None else f" before {day(stage.left_from)}"
             yield (
-                f"{does} with {told:.2f} man-hours of {skill} in {week}, but its "
-                f"{counted(here, 'day')} there may take {most:.2f} at the most."
+                f"{does} with {told:.2f} man-hours of {skill} in {week}, but {hours:.2f} were "
+                f"done there{before}: a re-plan does not change what was worked."
             )
-    for skill in {**even, **stated}:
-        found, asked = fsum(stated[skill]), fsum(even[skill])
+    for (week, skill), parts in by_week.items():
+        yield from _beyond_its_days(does, stage, base, week, skill, parts)
+    for skill, asked in asked_in_all(stage, base.first_day).items():
+        found = fsum(stated[skill])
         if abs(found - asked) > TOLERANCE:
             yield f"{does} with {found:.2f} man-hours of {skill} in all, but it takes {asked:.2f}."
+
+
+def _beyond_its_days(
+    does: str, stage: LaidStage, base: Base, week: str, skill: str, parts: list[float]
+) -> Iterator[str]:
+    """Say whether the hours of a week are negative, or more than its days may take."""
+    told, monday = fsum(parts), monday_of_week(week)
+    if min(parts) < -TOLERANCE:
+        yield f"{does} with {min(parts):.2f} man-hours of {skill} in {week}."
+        return
+    done = 0.0 if monday is None else stage.done.get((monday, skill), 0.0)
+    days = () if monday is None else days_of_week(stage, base.first_day, monday)[1]
+    most = done + most_of_a_day(stage, skill, base) * len(days)
+    if told > most + TOLERANCE:
+        yield (
+            f"{does} with {told:.2f} man-hours of {skill} in {week}, but its "
+            f"{counted(len(days), 'day')} there may take {most:.2f} at the most."
+        )

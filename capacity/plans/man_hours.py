@@ -18,10 +18,8 @@ from capacity.plans.week_hours import (
     SkillWeek,
     asked_of,
 )
-from capacity.plans.weeks import monday_of, week_name
+from capacity.plans.weeks import ONE_WEEK, monday_of, week_name
 from capacity.plans.worked_days import WorkedDays
-
-ONE_WEEK = timedelta(days=7)
 
 
 class GivenHours:

@@ -3,6 +3,7 @@
 from math import fsum, inf
 
 from capacity.facts import Base
+from capacity.plans.spread import days_left, left_to_do
 from capacity.plans.stays import LaidStage
 
 HOURS_OF_A_DAY = 24.0
@@ -17,6 +18,18 @@ def peak_of(stage: LaidStage, base: Base) -> float:
         room = work.max_heads * hours * base.productivity
         by_heads = room * len(stage.worked) / work.total
     return max(1.0, min(work.daily_peak, by_heads))
+
+
+def most_of_a_day(stage: LaidStage, skill: str, base: Base) -> float:
+    """Return the most man-hours of a skill that the stage may take on one of its days.
+
+    What is left of a stage in a re-plan may be more a day than that: then it is their even share.
+    """
+    most = peak_of(stage, base) * stage.work.man_hours.get(skill, 0.0) / len(stage.worked)
+    if stage.left_from is None or skill not in stage.work.man_hours:
+        return most
+    days = days_left(stage, base.first_day)
+    return max(most, left_to_do(stage, base.first_day)[skill] / len(days)) if days else most
 
 
 def _hours_of_shifts(base: Base, *, by_night: bool) -> float:

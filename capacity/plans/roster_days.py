@@ -6,10 +6,9 @@ from math import fsum
 
 from capacity.facts import Base
 from capacity.plans.man_hours import GivenHours
-from capacity.plans.peaks import peak_of
-from capacity.plans.spread import hours_by_day, hours_by_week
+from capacity.plans.peaks import most_of_a_day
+from capacity.plans.spread import days_of_week, hours_by_day, hours_by_week
 from capacity.plans.stays import LaidStage
-from capacity.plans.weeks import monday_of
 
 TINY = 1e-9
 
@@ -24,16 +23,15 @@ def hours_by_roster(
     """
     if not stage.stated:
         return hours_by_day(stage, base.first_day)
-    peak = peak_of(stage, base)
-    days: dict[date, list[date]] = {}
-    for day in (*stage.worked, *stage.float_days):
-        if day >= base.first_day:
-            days.setdefault(monday_of(day), []).append(day)
     found: dict[tuple[date, str], float] = {}
     for (monday, skill), hours in hours_by_week(stage, base.first_day).items():
-        most = peak * stage.work.man_hours.get(skill, 0.0) / len(stage.worked)
-        there = {day: _own_hours(skill, day, base, given) for day in days.get(monday, ())}
-        for day, of_day in _shared(hours, there, most).items():
+        before, days = days_of_week(stage, base.first_day, monday)
+        done = min(hours, stage.done.get((monday, skill), 0.0)) if before else 0.0
+        for day in before:
+            found[day, skill] = done / len(before)
+        there = {day: _own_hours(skill, day, base, given) for day in days}
+        most = most_of_a_day(stage, skill, base)
+        for day, of_day in _shared(hours - done, there, most).items():
             found[day, skill] = of_day
     return found
 

@@ -1,7 +1,7 @@
 """Lay the stages of a check out again in plain dates, from its in day, paces and the facts."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from math import ceil
 
@@ -9,6 +9,7 @@ from capacity.facts import Base, Check
 from capacity.plans.alone import clear_start
 from capacity.plans.pace_rules import days_taken
 from capacity.plans.plan import Placement, StageDays, WeekHours
+from capacity.plans.work_done import hours_done
 from capacity.plans.work_left import TOLERANCE, Errand, Work, goes_on_from, legs_of, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
 
@@ -20,6 +21,8 @@ class LaidStage:
     It holds its equipment until its end, from ``holds_from`` on where that is set, else from
     ``first`` on. ``float_days`` are worked days behind it on which its hours may lie too.
     ``stated`` is where a plan says that they lie; nothing where they lie evenly over ``worked``.
+    In a re-plan of a stage whose hours are levelled, ``done`` is what was worked before
+    ``left_from``, by the Monday of the week and the skill.
     """
 
     work: Work
@@ -29,6 +32,8 @@ class LaidStage:
     float_days: tuple[date, ...] = ()
     stated: tuple[WeekHours, ...] = ()
     holds_from: date | None = None
+    done: Mapping[tuple[date, str], float] = field(default_factory=dict)
+    left_from: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +103,7 @@ class StayLayout:
 
     def __init__(self, base: Base, worked_days: WorkedDays) -> None:
         """Find once what every check still has to do."""
+        self._base = base
         self._goes_on_from = {check.name: goes_on_from(base, check) for check in base.checks}
         self.longest_wait = base.longest_wait_days
         self._rates = {shop.name: shop.items_per_day for shop in base.shops}
@@ -145,9 +151,10 @@ class StayLayout:
                 laid[work.stage] = self._lay(work, leg_starts, laid, by_name, work_starts)
             together = tuple(laid[work.stage] for work in leg)
             for work in leg:
-                laid[work.stage] = with_hours(
+                stage = with_hours(
                     laid[work.stage], together, by_name.get(work.stage), self._worked_days
                 )
+                laid[work.stage] = self._with_done(check.name, stage)
                 begun = replace(begun, stages=(*begun.stages, laid[work.stage]))
         out_day = max((stage.until for stage in laid.values()), default=work_starts)
         return Stay(
@@ -160,6 +167,14 @@ class StayLayout:
             visits=(*visits, replace(begun, out_day=out_day)),
             sent=tuple(self._sent(check, laid, work_starts)),
         )
+
+    def _with_done(self, check: str, stage: LaidStage) -> LaidStage:
+        """Take in what is done of a stage that begins on the day on which it began."""
+        done = self._base.done_of(check, stage.work.stage)
+        if done is None or done.first != stage.first or not stage.worked:
+            return stage
+        hours = hours_done(stage.work, stage.worked, stage.float_days, done, self._base.first_day)
+        return replace(stage, done=hours, left_from=done.before)
 
     def _lay(
         self,

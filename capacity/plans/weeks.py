@@ -2,6 +2,8 @@
 
 from datetime import date, timedelta
 
+ONE_WEEK = timedelta(days=7)
+
 
 def monday_of(day: date) -> date:
     """Return the Monday of the ISO week in which the day falls."""

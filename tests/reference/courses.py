@@ -47,6 +47,8 @@ class Strand:
     skill: str
     hours: float
     most: Counter[tuple[int, int]]
+    days: tuple[date, ...] = ()
+    most_of_a_day: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -206,13 +208,18 @@ def _course(
     for task in tasks:
         span = laid[task.name]
         levelled = strands_of(base, check, task, tasks, pace[task.name], laid)
+        done = base.done_of(check.name, task.name)
+        is_told = done is not None and done.first == span.first
+        if is_told:
+            lies, levelled = done_and_left(base, check.name, task, pace[task.name], span, levelled)
+            man_hours.update(lies)
         strands += levelled
         holds = Span("", begins if task.in_work else span.first, span.until)
         held.update((pool, day) for day in holds.days() for pool in set(task.equipment))
         for day in span.days():
-            if is_worked(base, day) and day >= base.first_day:
+            if is_worked(base, day) and day >= base.first_day and not (levelled or is_told):
                 year, week, _ = day.isocalendar()
-                for skill, hours in task.man_hours.items() if not levelled else ():
+                for skill, hours in task.man_hours.items():
                     man_hours[year, week, skill] += hours / pace[task.name]
         for errand in task.errands:
             leave = begins if errand.leave_at is None else laid[errand.leave_at].until
@@ -281,10 +288,56 @@ def strands_of(
             skill,
             hours * len(planned) * share,
             Counter({week: hours * most_of_a_day * count for week, count in weeks.items()}),
+            tuple(may),
+            hours * most_of_a_day,
         )
         for skill, hours in task.man_hours.items()
         if hours
     ]
+
+
+def done_and_left(
+    base: Base, check: str, task: Task, days: int, span: Span, whole: list[Strand]
+) -> tuple[Counter[tuple[int, int, str]], list[Strand]]:
+    """Return the hours of a stage that lie in weeks already, and what may still be levelled.
+
+    The rule in plain words: what is done stays; the rest goes over the days that are left, of which
+    each takes its peak or, if that is more, the even share of the rest. Where less is asked than
+    was done, or nothing can be done any more, what was done stands for all that is asked.
+    """
+    done = base.done_of(check, task.name)
+    assert done is not None
+    worked = [d for d in span.days() if is_worked(base, d) and d >= base.first_day]
+    lies: Counter[tuple[int, int, str]] = Counter()
+    left = []
+    for skill, hours in task.man_hours.items():
+        strand = next((one for one in whole if one.skill == skill), None)
+        may = [d for d in (strand.days if strand else worked) if d >= done.before]
+        asked = hours * len(worked) / days
+        told = {h.monday: h.hours for h in done.hours if h.skill == skill}
+        in_all = sum(told.values())
+        if in_all > ROUNDING:
+            times = min(1.0, asked / in_all) if may else asked / in_all
+            for monday, amount in told.items():
+                lies[*monday.isocalendar()[:2], skill] += amount * times
+            rest = max(0.0, asked - in_all * times)
+        elif may:
+            rest = asked
+        else:
+            rest = 0.0
+            for day in worked:
+                lies[*day.isocalendar()[:2], skill] += hours / days
+        if not may or not rest:
+            continue
+        own = [d for d in worked if d >= done.before] or may
+        if strand is None:
+            for day in own:
+                lies[*day.isocalendar()[:2], skill] += rest / len(own)
+        else:
+            most = max(strand.most_of_a_day, rest / len(own))
+            weeks = Counter(day.isocalendar()[:2] for day in may)
+            left.append(Strand(skill, rest, Counter({w: most * n for w, n in weeks.items()})))
+    return lies, left
 
 
 def _is_shut(base: Base, course: Course) -> bool:

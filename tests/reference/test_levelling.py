@@ -7,6 +7,7 @@ models for resource-constrained project scheduling with flexible resource profil
 model from memory). The package adds the limits up over all stages instead.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
 from itertools import pairwise
@@ -15,7 +16,8 @@ from random import Random
 import pytest
 
 import capacity
-from capacity.facts import Base
+from capacity.facts import Base, DoneHours, WorkDone
+from capacity.plans.plan import Plan
 from capacity.slots.candidates import ways
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.every_rule_program import best_with_every_rule
@@ -43,6 +45,39 @@ def test_a_second_solution_finds_the_same_levelled_optimum(seed: int) -> None:
     assert planned.audit.goals.days_past_latest_in == best[0]
     assert planned.audit.goals.money == pytest.approx(best[1], rel=2e-6, abs=0.01)
     assert not planned.audit.broken
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_second_solution_finds_the_same_optimum_of_what_is_left(seed: int) -> None:
+    """Some hours of each check lie in weeks that are over, more or fewer than it now asks."""
+    rng = Random(seed)
+    base = with_levelling(every_rule_base(Random(seed)), Random(seed))
+    if best_with_every_rule(base) is None:
+        return
+    base = base.replace(work_done=tuple(some_done(proven(base).plan, base, rng)))
+    best = best_with_every_rule(base)
+    assert best is not None
+    planned = proven(base)
+    assert planned.audit.goals.days_past_latest_in == best[0]
+    assert planned.audit.goals.money == pytest.approx(best[1], rel=2e-6, abs=0.01)
+    assert not planned.audit.broken
+
+
+def some_done(plan: Plan, base: Base, rng: Random) -> Iterator[WorkDone]:
+    """Yield what is done of some stages, by chance; of each it is told for weeks from its first."""
+    for placement in plan.placements:
+        for stage in placement.stages:
+            monday = stage.first - timedelta(days=stage.first.weekday())
+            before = stage.first + timedelta(days=rng.randint(1, 12))
+            weeks = [monday + timedelta(days=7 * n) for n in range(3)]
+            hours = tuple(
+                DoneHours(skill.name, week, rng.choice((0.0, 3.0, 8.0, 40.0)))
+                for skill in base.skills
+                for week in weeks
+                if base.first_day - timedelta(days=6) <= week < before
+            )
+            if rng.random() < 0.7:
+                yield WorkDone(placement.check, stage.stage, stage.first, before, hours)
 
 
 @pytest.mark.parametrize("seed", range(4))

@@ -27,6 +27,7 @@ from capacity.questions.replan.freezing import freeze_of, freeze_window, frozen,
 from capacity.questions.replan.move_costs import MoveCosts, price_given_up, prices_of
 from capacity.questions.replan.reasons import Replacing
 from capacity.questions.replan.values import Arrangement, Replanned
+from capacity.questions.replan.work_done import work_done_of
 from capacity.settings import Settings
 from capacity.slots.candidates import Slots, find_slots
 from capacity.slots.line.heed import Heed, heeding
@@ -62,7 +63,8 @@ def replan(
     begun outside its window, or before the base's first day, is fixed in the base that is
     answered; an option fixed so earns no price any more. The base's first day stays: hours
     before ``today`` are counted in both plans. Work left on a check already in counts from
-    ``today``, in the base that is answered too (``work_counts_from``).
+    ``today``, in the base that is answered too (``work_counts_from``). Where hours are levelled,
+    what was worked before ``today`` stays where it was (``work_done``); only the rest is levelled.
 
     What is due within ``freeze_days`` of ``today`` keeps bay and in day, today's arrivals
     always: that comes before days past ``Latest in``. It moves only where it cannot stay, as
@@ -93,6 +95,7 @@ def replan(
     begun = begun_of(base, before, today)
     _refuse_faulty(base, old_plan, today, begun)
     base = base.replace(work_counts_from=today)
+    base = base.replace(work_done=work_done_of(old_plan, base, begun, today))
     whole = with_begun_fixed(base, before, begun)
     task = _task(whole, old_plan, begun, today, costs, heeding(stop))
     last = today + timedelta(days=freeze_days)

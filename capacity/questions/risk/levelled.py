@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from capacity.labour.calendar import Calendar
 from capacity.questions.risk.days import DrawnCheck, LaidCheck
+from capacity.questions.risk.hours_done import StageDays, hours_of_skill
 from capacity.questions.risk.simulated_plan import PlannedCheck
 from capacity.slots.candidates import EARLIER, LATER, LESS, LIMITS, MORE, shares_of
 
@@ -98,20 +99,21 @@ def _limits(
 ) -> Floats:
     """Return the limits of levelling of all stages together, (limits, weeks, skills, draws)."""
     limits = np.zeros((LIMITS, len(weeks), len(skills), draws))
-    first_week = calendar.week_names.index(weeks[0]) if weeks else 0
-    edges = calendar.week_edges[first_week : first_week + len(weeks) + 1]
     for check, of_check, days in zip(checks, drawn, laid, strict=True):
         for number, stage in enumerate(check.stages):
             if stage.done or (stage.peak <= 1.0 + TINY and not stage.into_float):
                 continue
-            until = _float_ends(check, number, days)
-            taken = of_check.days[number]
-            evenly = _days(days.starts[number], days.ends[number], edges, calendar)
-            may = _days(days.starts[number], until, edges, calendar)
-            shares = shares_of(evenly / taken[:, None], may * (stage.peak / taken)[:, None])
-            shares = np.moveaxis(shares, 1, 2)  # (limits, weeks, draws)
-            for skill, hours in stage.man_hours.items():
-                limits[:, :, skills.index(skill)] += shares * (hours * of_check.growth[number])
+            when = StageDays(
+                growth=of_check.growth[number],
+                taken=of_check.days[number],
+                starts=days.starts[number],
+                ends=days.ends[number],
+                until=_float_ends(check, number, days),
+            )
+            for skill in stage.man_hours:
+                hours = hours_of_skill(stage, skill, when, weeks, calendar)
+                shares = shares_of(hours.even, hours.most)
+                limits[:, :, skills.index(skill)] += np.moveaxis(shares, 1, 2)
     return limits
 
 
@@ -131,11 +133,3 @@ def _float_ends(check: PlannedCheck, number: int, laid: LaidCheck) -> Ints:
             until = np.where(starts >= own, np.minimum(until, starts), until)
     later: Ints = np.maximum(own, until)
     return later
-
-
-def _days(first: Ints, until: Ints, edges: Ints, calendar: Calendar) -> Floats:
-    """Return the worked days that can be planned in each week, shape (draws, weeks)."""
-    low = np.clip(edges[None, :-1], first[:, None], until[:, None])
-    high = np.clip(edges[None, 1:], first[:, None], until[:, None])
-    days = calendar.plannable_before[high] - calendar.plannable_before[low]
-    return days.astype(np.float64)

@@ -1,7 +1,7 @@
 """A plan as it is played through: its stages with what is drawn, waited for and kept."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from itertools import groupby
 from math import ceil
@@ -11,6 +11,7 @@ from capacity.labour.calendar import Calendar
 from capacity.plans.peaks import peak_of
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.stays import LaidStage, Stay, StayLayout, Visit
+from capacity.plans.weeks import week_name
 from capacity.plans.work_left import TOLERANCE, Work, work_left
 from capacity.plans.worked_days import WorkedDays
 from capacity.questions.risk.findings import spread_of
@@ -29,6 +30,8 @@ class PlannedStage:
     shop takes; then ``wait`` days more. A stage ``done`` before the first day keeps its days; its
     man-hours count nowhere. On a day it takes at most ``peak`` times the even share of each skill's
     hours, with ``into_float`` also behind its last day; see ``capacity.questions.risk.levelled``.
+    Where a re-plan found something worked of it before the day number ``left_from``, it ``began``
+    on a day and has ``hours_done`` by the name of the week and the skill.
     """
 
     name: str
@@ -45,6 +48,9 @@ class PlannedStage:
     done: bool
     peak: float = 1.0
     into_float: bool = False
+    began: int | None = None
+    left_from: int | None = None
+    hours_done: Mapping[tuple[str, str], float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +111,7 @@ class PlanReader:
             check=self._base.check(check.name),
             work_left_from=None if left_from is None else calendar.number(left_from),
             stages=tuple(
-                self._stage(check.name, stage, stay.stages[:number], place, waits)
+                self._stage(check.name, stage, stay.stages[:number], place, waits, calendar)
                 for number, stage in enumerate(stay.stages)
             ),
             visits=tuple(_visits(stay.visits, place, calendar)),
@@ -118,6 +124,7 @@ class PlanReader:
         before: Sequence[LaidStage],
         place: dict[str, int],
         waits: dict[str, int],
+        calendar: Calendar,
     ) -> PlannedStage:
         work = stage.work
         drawn = self._drawn[check][work.stage]
@@ -144,6 +151,11 @@ class PlanReader:
             done=stage.until <= self._first_day,
             peak=peak_of(stage, self._made_on),
             into_float=work.into_float,
+            began=calendar.number(stage.first),
+            left_from=None if stage.left_from is None else calendar.number(stage.left_from),
+            hours_done={
+                (week_name(monday), skill): hours for (monday, skill), hours in stage.done.items()
+            },
         )
 
     def _waits(self, stay: Stay, stated: dict[str, StageDays]) -> dict[str, int]:

@@ -13,6 +13,7 @@ from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.week_hours import TOLERANCE
 from capacity.plans.worked_days import WorkedDays
 from capacity.questions.risk.days import DrawnCheck, LaidCheck
+from capacity.questions.risk.hours_done import StageDays, hours_of_skill
 from capacity.questions.risk.simulated_plan import PlannedCheck
 
 Floats = NDArray[np.float64]
@@ -65,11 +66,24 @@ def demand_of(
     """Return man-hours asked, shape (rows, draws); ``rows`` numbers week names and skills.
 
     A stage's man-hours are spread evenly over its worked days; days before the first day of
-    the plan drop out.
+    the plan drop out. What is done of a stage lies where it lies.
     """
     demand = np.zeros((len(rows), draws))
+    weeks = tuple(dict.fromkeys(week for week, _ in rows))
     for check, of_check, days in zip(checks, drawn, laid, strict=True):
         for number, stage in enumerate(check.stages):
+            if stage.left_from is not None:
+                ends = days.ends[number]
+                laid_days = StageDays(
+                    of_check.growth[number], of_check.days[number], days.starts[number], ends, ends
+                )
+                for skill in stage.man_hours:
+                    hours_left = hours_of_skill(stage, skill, laid_days, weeks, calendar)
+                    for week, hours_then in zip(
+                        weeks, (hours_left.settled + hours_left.even).T, strict=True
+                    ):
+                        demand[rows[week, skill]] += hours_then
+                continue
             a_day = of_check.growth[number] / of_check.days[number]
             for week, worked in _by_week(days.starts[number], days.ends[number], calendar):
                 for skill, hours in stage.man_hours.items():

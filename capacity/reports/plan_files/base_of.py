@@ -30,7 +30,7 @@ class SheetChange:
 
 
 def base_of_plan_file(file: PlanFile, base: Base) -> Base:
-    """Return the base as the plan has it: its day for work left, and checks that it holds.
+    """Return the base as the plan has it: its day for work left, what is done, and checks held.
 
     Raises
     ------
@@ -51,6 +51,7 @@ def base_of_plan_file(file: PlanFile, base: Base) -> Base:
         first.setdefault(placement.check, placement)
     return base.replace(
         work_counts_from=made.work_counts_from,
+        work_done=made.work_done,
         checks=tuple(
             _held(check, first[check.name])
             if check.name in made.held and check.name in first

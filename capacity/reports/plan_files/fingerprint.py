@@ -22,7 +22,7 @@ Fingerprint = Mapping[str, Mapping[str, str]]
 BYTES_OF_A_HASH = 4
 """One change in four thousand million would go unseen; the figures are compared all the same."""
 
-NOT_IN_THE_WORKBOOK = ("work_counts_from",)
+NOT_IN_THE_WORKBOOK = ("work_counts_from", "work_done")
 
 HEADINGS = {
     "name": "Base",

@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 from os import PathLike
 
 from capacity.errors import InputError
+from capacity.facts import DoneHours, WorkDone
 from capacity.plans.plan import Placement, Plan, StageDays, WeekHours
 from capacity.plans.weeks import monday_of_week
 from capacity.reports.plan_files.json_reader import JsonReader, day, items, number, parsed, text
@@ -151,7 +152,30 @@ def _made(reader: JsonReader, entry: object) -> Made | None:
     }
     if version is None or when is None or base is None:
         return None
-    return Made(version, when, base, from_day, held, workbook)
+    entries = reader.read(told["work_done"], "made.work_done", items) if "work_done" in told else []
+    done = [_work_done(reader, e, f"made.work_done[{n}]") for n, e in enumerate(entries or [])]
+    work_done = tuple(one for one in done if one is not None)
+    return Made(version, when, base, from_day, held, workbook, work_done)
+
+
+def _work_done(reader: JsonReader, entry: object, where: str) -> WorkDone | None:
+    told = reader.object_of(entry, where)
+    check = reader.take(told, "check", where, text)
+    stage = reader.take(told, "stage", where, text)
+    first = reader.take(told, "from", where, day)
+    before = reader.take(told, "before", where, day)
+    entries = reader.take(told, "hours", where, items)
+    found = [_hours(reader, one, f"{where}.hours[{n}]") for n, one in enumerate(entries or [])]
+    if check is None or stage is None or first is None or before is None:
+        return None
+    hours = []
+    for one in found:
+        monday = None if one is None else monday_of_week(one.week)
+        if one is not None and monday is not None:
+            if one.hours < 0:
+                reader.fault(where, f"{one.hours:g} man-hours of {one.skill} are less than none.")
+            hours.append(DoneHours(one.skill, monday, one.hours))
+    return WorkDone(check, stage, first, before, tuple(hours))
 
 
 def _moment(value: object) -> datetime:

@@ -29,6 +29,7 @@ from capacity.reports.replan.wording import (
     search_in_words,
     what_in_words,
     why_in_words,
+    work_done_in_words,
 )
 from capacity.words import counted, day
 
@@ -52,7 +53,12 @@ def replan_sheet(book: Book, answer: Replanned, told: Comparison) -> None:
     verdicts = (saved_in_words(answer), proof_in_words(answer))
     row = write_paragraphs(sheet, 3, verdicts, formats.VERDICT, WIDTHS)
     row = write_paragraphs(sheet, row, _alarms(answer), formats.ALARM, WIDTHS)
-    stays = (begun_in_words(answer), *freeze_in_words(answer), work_left_counts_from(base))
+    stays = (
+        begun_in_words(answer),
+        *freeze_in_words(answer),
+        work_left_counts_from(base),
+        work_done_in_words(base),
+    )
     begun = tuple(s for s in stays if s)
     row = write_paragraphs(sheet, row, begun, WRAPPED, WIDTHS)
     row = write_paragraphs(sheet, row, (MOVE_PRICES, CAUTION), formats.NOTE, WIDTHS) + 1

@@ -19,6 +19,7 @@ from capacity.reports.replan.wording import (
     search_in_words,
     what_in_words,
     why_in_words,
+    work_done_in_words,
 )
 from capacity.words import LEAST_MONEY, day, days, money
 
@@ -36,6 +37,8 @@ def _lines(answer: Replanned) -> Iterator[str]:
     yield f"Re-plan of {base.name}; today is {day(answer.today)}"
     if left := work_left_counts_from(base):
         yield left
+    if done := work_done_in_words(base):
+        yield done
     yield saved_in_words(answer)
     yield proof_in_words(answer)
     yield from freeze_in_words(answer)

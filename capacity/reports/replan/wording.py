@@ -45,6 +45,17 @@ def what_in_words(change: Change) -> str:
     return ", ".join(WHAT[what] for what in change.what)
 
 
+def work_done_in_words(base: Base) -> str:
+    """Return what a re-plan leaves as it was worked; empty where no hours are levelled."""
+    if not base.work_done:
+        return ""
+    checks = len({done.check for done in base.work_done})
+    return (
+        f"Levelled man-hours worked before {day(base.work_left_from)} stay in their weeks "
+        f"({counted(checks, 'check')} in work or done); only what is left is levelled anew."
+    )
+
+
 def why_in_words(change: Change, base: Base) -> str:
     """Return all reasons of a change."""
     said = [reason_in_words(reason, base) for reason in change.why]

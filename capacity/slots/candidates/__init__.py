@@ -27,13 +27,11 @@ from capacity.slots.candidates.levelling import (
     LIMITS,
     MORE,
     MORE_OF_TWO,
-    days_in_weeks,
-    float_ends,
-    most_of_a_day,
     shares_of,
 )
 from capacity.slots.candidates.many_candidates import days_apart, scope_for
 from capacity.slots.candidates.scope import NO_BAYS, Scope
+from capacity.slots.candidates.stage_hours import StageHours, hours_of_stage
 from capacity.slots.candidates.stays import Stays
 from capacity.slots.candidates.ways import partly_tried
 from capacity.slots.candidates.work import StageWork, kinds_by_leg, legs_of, work_of
@@ -54,6 +52,7 @@ __all__ = [
     "LaidOut",
     "Scope",
     "Slots",
+    "StageHours",
     "StageWork",
     "Stays",
     "bays_missing",
@@ -61,17 +60,15 @@ __all__ = [
     "bays_that_hold",
     "columns_of",
     "days_apart",
-    "days_in_weeks",
     "find_slots",
     "fits",
-    "float_ends",
     "floor_sharers",
+    "hours_of_stage",
     "kinds_by_leg",
     "kinds_needed",
     "lay_out_checks",
     "legs_of",
     "misfits",
-    "most_of_a_day",
     "movable_hours",
     "partly_tried",
     "scope_for",

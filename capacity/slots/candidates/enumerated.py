@@ -21,8 +21,9 @@ from capacity.slots.candidates.bay_groups import BayGroup, group_bays
 from capacity.slots.candidates.bay_uses import FixedStay, bay_uses
 from capacity.slots.candidates.levelling import can_level, limits_by_week
 from capacity.slots.candidates.scope import EVERY_BAY, Scope
+from capacity.slots.candidates.stage_hours import man_hours_by_week
 from capacity.slots.candidates.stated_stays import stated_stays
-from capacity.slots.candidates.stays import Stays, joined, lay_out, man_hours_by_week
+from capacity.slots.candidates.stays import Stays, joined, lay_out
 from capacity.slots.candidates.ways import Ways, is_settled, ways_by_check, works_of
 from capacity.slots.candidates.work import StageWork, kinds_by_leg
 from capacity.slots.line.heed import Heed, nobody_stops

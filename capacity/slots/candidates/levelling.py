@@ -18,6 +18,9 @@ each times h, and the last two for pairs of weeks. They are a relaxation: sets o
 touch have limits of their own, which bind once stages of three weeks and more are mixed. So bounds
 come from these limits, and what a choice costs from each stage by itself
 (``slots/program/spread_load.py``).
+
+In a re-plan T and D are of the hours that are left to do (``stage_hours.py``): what is done moves
+nowhere.
 """
 
 from collections.abc import Sequence
@@ -26,10 +29,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.labour.calendar import Calendar
+from capacity.slots.candidates.stage_hours import (
+    days_in_weeks,
+    float_ends,
+    hours_with_done,
+    keeps_done,
+    most_of_a_day,
+)
 from capacity.slots.candidates.stays import Stays
-from capacity.slots.candidates.work import StageWork, legs_of
+from capacity.slots.candidates.work import StageWork
 
-Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
 LATER, EARLIER, MORE, LESS, MORE_OF_TWO, LESS_OF_TWO = range(6)
@@ -41,48 +50,6 @@ TINY = 1e-12
 def can_level(works: Sequence[tuple[StageWork, ...]]) -> bool:
     """Return whether any stage of any check can be spread otherwise than evenly."""
     return any(stage.can_be_levelled for work in works for stage in work)
-
-
-def float_ends(work: tuple[StageWork, ...], stays: Stays, stage: int) -> Ints:
-    """Return one past the last day on which a stage may be worked, shape (stays,).
-
-    Its own end; with ``into_float`` the end of its leg, or the start, if that is sooner, of a stage
-    that waits for it or of one that has to be alone.
-    """
-    own: Ints = stays.ends[:, stage]
-    if not work[stage].into_float:
-        return own
-    legs = legs_of(work)
-    beside = [number for number, leg in enumerate(legs) if leg == legs[stage]]
-    until: Ints = stays.ends[:, beside].max(axis=1)
-    for number in beside:
-        starts = stays.starts[:, number]
-        if stage in work[number].after:
-            until = np.minimum(until, starts)
-        elif work[number].alone:
-            until = np.where(starts >= own, np.minimum(until, starts), until)
-    later: Ints = np.maximum(own, until)
-    return later
-
-
-def days_in_weeks(first: Ints, until: Ints, calendar: Calendar) -> Ints:
-    """Return the worked days that can be planned in each week, shape (stays, weeks)."""
-    edges = calendar.week_edges
-    low = np.clip(edges[None, :-1], first[:, None], until[:, None])
-    high = np.clip(edges[None, 1:], first[:, None], until[:, None])
-    days: Ints = calendar.plannable_before[high] - calendar.plannable_before[low]
-    return days
-
-
-def most_of_a_day(stage: StageWork, days: Ints) -> Floats:
-    """Return the most of its hours that a stage may take on one day, as a share, (stays,).
-
-    ``days`` (stays,) are its worked days. Its heads bind all its skills alike.
-    """
-    by_heads = stage.day_room / max(float(stage.man_hours.sum()), TINY)
-    even = 1.0 / days
-    share: Floats = np.maximum(even, np.minimum(stage.daily_peak * even, by_heads))
-    return share
 
 
 def limits_by_week(work: tuple[StageWork, ...], stays: Stays, calendar: Calendar) -> Floats:
@@ -97,7 +64,14 @@ def limits_by_week(work: tuple[StageWork, ...], stays: Stays, calendar: Calendar
         evenly = days_in_weeks(stays.starts[:, number], stays.ends[:, number], calendar)
         may = days_in_weeks(stays.starts[:, number], until, calendar)
         share = shares_of(evenly / days[:, None], may * most_of_a_day(stage, days)[:, None])
-        limits += share[..., None] * stage.man_hours
+        own = share[..., None] * stage.man_hours
+        keeps = np.flatnonzero(keeps_done(stage, stays.starts[:, number], calendar))
+        if len(keeps):
+            left = hours_with_done(work, number, stays.only(keeps), calendar)
+            own[:, keeps] = np.stack(
+                [shares_of(left.even[..., n], left.most[..., n]) for n in range(skills)], axis=-1
+            )
+        limits += own
     return np.where(limits > TINY, limits, 0.0)
 
 

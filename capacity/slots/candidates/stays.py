@@ -123,24 +123,3 @@ def joined(parts: list[Stays]) -> Stays:
     days = np.column_stack([whole.in_day, whole.starts, whole.ends, whole.edges])
     _, first = np.unique(days, axis=0, return_index=True)
     return whole.only(np.sort(first))
-
-
-def man_hours_by_week(
-    work: tuple[StageWork, ...], stays: Stays, calendar: Calendar
-) -> NDArray[np.float64]:
-    """Return what the check asks, shape (stays, weeks, skills), in man-hours.
-
-    A stage's hours are spread evenly over its worked days; days before the first plannable
-    one ask nothing.
-    """
-    weeks = len(calendar.week_names)
-    skills = len(work[0].man_hours) if work else 0
-    asked = np.zeros((len(stays.in_day), weeks, skills))
-    edges = calendar.week_edges
-    for number, stage in enumerate(work):
-        start, end = stays.starts[:, number, None], stays.ends[:, number, None]
-        low = np.clip(edges[None, :-1], start, end)
-        high = np.clip(edges[None, 1:], start, end)
-        days = calendar.plannable_before[high] - calendar.plannable_before[low]
-        asked += (days / stays.days[:, number, None])[:, :, None] * stage.man_hours
-    return asked

@@ -5,10 +5,13 @@ proven is proven of plans with those: ``partly_tried`` names the checks, so that
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
-from capacity.facts import Base, Check, Status
+import numpy as np
+from numpy.typing import NDArray
+
+from capacity.facts import Base, Check, Status, WorkDone
 from capacity.labour.day_room import day_room_of
 from capacity.slots.candidates.paces_and_waits import (
     Pace,
@@ -19,7 +22,7 @@ from capacity.slots.candidates.paces_and_waits import (
     few_paces,
     waits_of,
 )
-from capacity.slots.candidates.work import StageWork, kinds_by_leg, work_of
+from capacity.slots.candidates.work import Done, StageWork, kinds_by_leg, work_of
 
 # So many ways of one check, and so many in days and ways of all checks together, still make a
 # program that is quickly built. On an invented hangar of 60 checks all ways and days are 18,000.
@@ -102,16 +105,41 @@ def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
     skills = [skill.name for skill in base.skills]
     rooms = {package.name: day_room_of(base, package) for package in base.packages}
     return {
-        check.name: work_of(
-            check,
-            base.package(check.package),
-            skills,
-            base.shop_loops,
-            rooms[check.package],
-            base.progress_of(check.name),
+        check.name: _with_done(
+            check.name,
+            work_of(
+                check,
+                base.package(check.package),
+                skills,
+                base.shop_loops,
+                rooms[check.package],
+                base.progress_of(check.name),
+            ),
+            base,
         )
         for check in base.checks
     }
+
+
+def _with_done(check: str, work: tuple[StageWork, ...], base: Base) -> tuple[StageWork, ...]:
+    if not base.work_done:
+        return work
+    return tuple(
+        replace(stage, done=_done(base.done_of(check, stage.name), base)) for stage in work
+    )
+
+
+def _done(told: WorkDone | None, base: Base) -> Done | None:
+    if told is None:
+        return None
+    number = {skill.name: place for place, skill in enumerate(base.skills)}
+    hours: dict[str, NDArray[np.float64]] = {}
+    for one in told.hours:
+        if one.skill in number:
+            year, week, _ = one.monday.isocalendar()
+            of_week = hours.setdefault(f"{year}-W{week:02d}", np.zeros(len(number)))
+            of_week[number[one.skill]] += one.hours
+    return Done(told.first, told.before, hours)
 
 
 def is_settled(check: Check, work: tuple[StageWork, ...], base: Base) -> bool:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from graphlib import TopologicalSorter
 from itertools import groupby
 
@@ -30,6 +31,18 @@ class Loop:
 
 
 @dataclass(frozen=True)
+class Done:
+    """What a stage that began on the day ``first`` had done ``before`` a day, in a re-plan.
+
+    ``hours`` are man-hours by the name of the ISO week, shape (skills,).
+    """
+
+    first: date
+    before: date
+    hours: Mapping[str, NDArray[np.float64]]
+
+
+@dataclass(frozen=True)
 class StageWork:
     """A stage as it is still to be done: worked ``days`` and man-hours, shape (skills,).
 
@@ -40,7 +53,8 @@ class StageWork:
     A skill's hours of a day are at most ``daily_peak`` times its even share, and those of all
     skills together at most ``day_room``, unless the even share is more; with ``into_float`` they
     may also lie behind the stage's last normal day. One ``in_work`` by the progress told of it
-    keeps its equipment from the day on which the work goes on.
+    keeps its equipment from the day on which the work goes on. What is ``done`` of it in a re-plan
+    lies where it lies.
     """
 
     name: str
@@ -57,6 +71,7 @@ class StageWork:
     into_float: bool = False
     day_room: float = math.inf
     in_work: bool = False
+    done: Done | None = None
 
     @property
     def can_be_levelled(self) -> bool:

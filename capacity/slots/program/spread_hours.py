@@ -19,10 +19,12 @@ def spread_hours(chosen: Choice, program: Program, slots: Slots) -> Stated:
     stated: defaultdict[tuple[str, str], list[WeekHours]] = defaultdict(list)
     kinds = program.hours.supply.kinds
     for strand, found in zip(spread.strands, spread.hours(), strict=True):
-        for cell, amount in zip(strand.cell, found, strict=True):
+        by_cell: defaultdict[int, float] = defaultdict(float)
+        cells = (*strand.done_in.tolist(), *strand.cell.tolist())
+        for cell, amount in zip(cells, (*strand.done, *found), strict=True):
+            by_cell[cell] += float(amount)
+        for cell, amount in by_cell.items():
             if amount > TINY:
                 week = slots.calendar.week_names[cell // kinds]
-                stated[strand.check, strand.stage].append(
-                    WeekHours(strand.skill, week, float(amount))
-                )
+                stated[strand.check, strand.stage].append(WeekHours(strand.skill, week, amount))
     return {key: tuple(weeks) for key, weeks in stated.items()}

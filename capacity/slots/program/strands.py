@@ -15,9 +15,7 @@ from capacity.slots.candidates import (
     Slots,
     StageWork,
     Stays,
-    days_in_weeks,
-    float_ends,
-    most_of_a_day,
+    hours_of_stage,
 )
 
 TINY = 1e-12
@@ -27,7 +25,10 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Strand:
-    """The hours of one skill of a stage: ``even`` and at ``most`` (n,) in the cells ``cell``."""
+    """The hours of one skill of a stage: ``even`` and at ``most`` (n,) in the cells ``cell``.
+
+    In a re-plan they are those left to do; ``done`` (m,) lie in the cells ``done_in``.
+    """
 
     check: str
     stage: str
@@ -35,6 +36,8 @@ class Strand:
     cell: Ints
     even: Floats
     most: Floats
+    done_in: Ints
+    done: Floats
 
 
 @dataclass(frozen=True)
@@ -82,16 +85,22 @@ class Strands:
         for number, stage in enumerate(laid.work):
             if not stage.can_be_levelled:
                 continue
-            weeks, even, most = _weeks(laid.work, number, stays, self.calendar)
+            hours = hours_of_stage(laid.work, number, stays, self.calendar)
             for place in np.flatnonzero(stage.man_hours > TINY):
                 skill = self.skills[place]
+                done, even, most = (
+                    part[0, :, place] for part in (hours.settled, hours.even, hours.most)
+                )
+                weeks, done_in = np.flatnonzero(hours.may[0]), np.flatnonzero(done)
                 yield Strand(
                     check=laid.check,
                     stage=stage.name,
                     skill=skill,
                     cell=weeks * self.kinds + laid.kind_of[skill],
-                    even=even * stage.man_hours[place],
-                    most=most * stage.man_hours[place],
+                    even=even[weeks],
+                    most=np.minimum(most[weeks], even.sum()),
+                    done_in=done_in * self.kinds + laid.kind_of[skill],
+                    done=done[done_in],
                 )
 
 
@@ -114,17 +123,3 @@ def _kind_of(courses: Courses, kinds: tuple[Kind, ...]) -> dict[str, int]:
     return {
         kind.skill: number for number, kind in enumerate(kinds) if courses.check.type in kind.types
     }
-
-
-def _weeks(
-    work: tuple[StageWork, ...], number: int, stays: Stays, calendar: Calendar
-) -> tuple[Ints, Floats, Floats]:
-    """Return the weeks in which a stage may be worked, its even share there and the most."""
-    stage, days = work[number], stays.days[:, number]
-    start, end = stays.starts[:, number], stays.ends[:, number]
-    evenly = days_in_weeks(start, end, calendar)[0]
-    may = days_in_weeks(start, float_ends(work, stays, number), calendar)[0]
-    weeks = np.flatnonzero(may)
-    most = may[weeks] * most_of_a_day(stage, days)[0]
-    even = evenly[weeks] / days[0]
-    return weeks, even, np.minimum(most, even.sum())

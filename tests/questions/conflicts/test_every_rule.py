@@ -340,6 +340,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "plan_date": WORDS,
         "own_staff_share_rule": TIME,
         "work_counts_from": f"{NEVER}it only says from when the work left counts",
+        "work_done": LABOUR,
     },
     Bay: {
         "name": WORDS,

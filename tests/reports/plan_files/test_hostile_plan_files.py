@@ -53,6 +53,15 @@ PLAN = {
         "work_counts_from": "2027-01-05",
         "held": ["T1"],
         "workbook": {"Checks": {"T1": "0123abcd"}},
+        "work_done": [
+            {
+                "check": "T1",
+                "stage": "Open",
+                "from": "2027-01-04",
+                "before": "2027-01-05",
+                "hours": [{"week": "2027-W01", "skill": "Mechanic", "hours": 8.0}],
+            }
+        ],
     },
 }
 HOSTILE = [
