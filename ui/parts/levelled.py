@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from capacity.reports.plan.largest_moves import LARGEST
 from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.moved_words import week_evenly
 from capacity.reports.plan.view import View
@@ -9,6 +10,7 @@ from ui.manager.labour_words import EVENLY
 from ui.parts.tables import show_table
 from ui.planner.levelled_rows import (
     even_beside_levelled,
+    largest,
     moves_of_check,
     moves_of_week,
     weeks_of_check,
@@ -19,9 +21,13 @@ NOTHING_MOVED = "No stage brought hours into this week or took any out of it."
 
 
 def show_saved(view: View) -> None:
-    """Say in one sentence what levelling saves; nothing where all hours lie evenly."""
-    if view.levelling is not None:
-        st.text(how_levelled(view.levelling, view.base))
+    """Say what levelling saves, and which hours it moved most; nothing where all lie evenly."""
+    if view.levelling is None:
+        return
+    st.text(how_levelled(view.levelling, view.base))
+    if moves := largest(view):
+        with st.expander(LARGEST):
+            show_table(moves)
 
 
 def show_hours_of_check(view: View, name: str) -> None:

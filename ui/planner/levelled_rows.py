@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from capacity.plans.levelled import Levelling, StageWeek
 from capacity.plans.moved_hours import MovedHours, moved_hours
+from capacity.reports.plan.largest_moves import largest_moves
 from capacity.reports.plan.moved_words import (
     cost_bought,
     hours_bought,
@@ -96,6 +97,21 @@ def even_beside_levelled(view: View) -> list[TableRow]:
             }
         )
     return rows
+
+
+def largest(view: View) -> list[TableRow]:
+    """Return the stages whose hours levelling moved most, each with the reason."""
+    return [
+        {
+            "Check": move.check,
+            "Aircraft": move.aircraft,
+            "Stage": move.stage,
+            "Skill": move.skill,
+            "Hours moved": move.moved,
+            "Why": move.why,
+        }
+        for move in largest_moves(view)
+    ]
 
 
 def _levelling(view: View) -> Levelling:

@@ -6,6 +6,7 @@ from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.plans.plan import WeekLoad
 from capacity.questions.overtime.measures import Measures
 from capacity.reports.overtime.wording import COMPARED, PRICES_MISSING, effect, proof
+from capacity.reports.plan.largest_moves import LARGEST
 from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.summed_cautions import summed_cautions
 from capacity.reports.plan.view import View
@@ -17,7 +18,7 @@ from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
 from ui.manager.heat_rows import PAINTS, band_of, heat_legend, printed
 from ui.manager.labour_view import LabourView
-from ui.planner.levelled_rows import even_beside_levelled
+from ui.planner.levelled_rows import even_beside_levelled, largest
 from ui.printing.sheet import Cell, caution, heading, paragraph, picture, sheet, table, value_table
 from ui.rows import TableRow, message_rows
 
@@ -77,6 +78,8 @@ def _weeks(labour: LabourView) -> Iterator[str]:
         yield heading(words.BOUGHT)
         yield value_table(_with_mark(bought), lambda row: row[""] == TRIANGLE, is_small=True)
     if beside := even_beside_levelled(labour.view):
+        yield heading(LARGEST)
+        yield value_table(largest(labour.view), is_small=True)
         yield heading(words.EVENLY)
         yield value_table(beside, is_small=True)
 

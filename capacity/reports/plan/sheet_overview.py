@@ -9,6 +9,7 @@ from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
 from capacity.reports.kit.sheet import Book, Cell, Sheet
 from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.further_sheet import FurtherSheet
+from capacity.reports.plan.largest_moves import LARGEST, LargeMove, largest_moves
 from capacity.reports.plan.overview_tables import goals_table, money_table
 from capacity.reports.plan.sheet_progress import SHEET as PROGRESS
 from capacity.reports.plan.view import View
@@ -53,6 +54,7 @@ def overview_sheet(book: Book, view: View, further: Sequence[FurtherSheet] = ())
     _section(sheet, row, "Cost by kind")
     row = money_table(sheet, row + 1, view) + 1
     row = _counts(sheet, row, view)
+    row = _largest_moves(sheet, row, view)
     row = _search(sheet, row, view)
     _contents(sheet, row, view, further)
 
@@ -161,6 +163,23 @@ def _levelled(view: View) -> list[tuple[str, Cell]]:
         ("Hours in another week than if spread evenly (h)", round(view.levelling.moved, 1)),
         (f"That saves in the same slots ({currency})", round(view.levelling.saved, 2)),
     ]
+
+
+def _largest_moves(sheet: Sheet, row: int, view: View) -> int:
+    """List the stages whose hours levelling moved most, each with the reason."""
+    moves = largest_moves(view)
+    if not moves:
+        return row
+    columns: tuple[Column[LargeMove], ...] = (
+        Column("Check", lambda m: m.check, width=WIDTHS[0]),
+        Column("Aircraft", lambda m: m.aircraft, width=WIDTHS[1]),
+        Column("Skill", lambda m: m.skill, width=WIDTHS[2]),
+        Column("Stage", lambda m: m.stage, WRAPPED, width=WIDTHS[3]),
+        Column("Hours moved", lambda m: m.moved, WRAPPED, width=WIDTHS[4]),
+        Column("Why", lambda m: m.why, WRAPPED, width=WIDTHS[5]),
+    )
+    _section(sheet, row, LARGEST)
+    return write_table(sheet, row + 1, columns, moves) + 1
 
 
 def _search(sheet: Sheet, row: int, view: View) -> int:

@@ -1,10 +1,18 @@
 """The sheet ``Man-hours``: demand and available man-hours of each skill, week by week."""
 
+from capacity.facts import Base
 from capacity.plans.levelled import Levelling
 from capacity.plans.plan import WeekLoad
-from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, PERCENT, SIGNED_HOURS
+from capacity.reports.kit.formats import (
+    DATE,
+    HOURS_OR_DASH,
+    MONEY_OR_DASH,
+    PERCENT,
+    SIGNED_HOURS,
+)
 from capacity.reports.kit.sheet import Book, Cell
 from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.plan.moved_words import cost_bought
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import bought, is_over
 from capacity.words import week_dates
@@ -49,12 +57,12 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
 def man_hours_sheet(book: Book, view: View) -> None:
     """Add the sheet; the rows of a skill stand together, as its chart needs them."""
     rows = [load for _, loads in by_skill(view) for load in loads]
-    columns = (*COLUMNS, *(() if view.levelling is None else _levelled(view.levelling)))
+    columns = (*COLUMNS, *(() if view.levelling is None else _levelled(view.levelling, view.base)))
     write_sheet_table(book.sheet(SHEET), columns, rows, frozen_columns=2)
 
 
-def _levelled(levelling: Levelling) -> tuple[Column[WeekLoad], ...]:
-    """Return the columns that set the demand beside that of an even spread in the same slots."""
+def _levelled(levelling: Levelling, base: Base) -> tuple[Column[WeekLoad], ...]:
+    """Return the columns that set the weeks beside those of an even spread in the same slots."""
     even = {(load.week, load.skill): load for load in levelling.evenly.weeks}
 
     def bought_evenly(load: WeekLoad) -> float:
@@ -74,6 +82,14 @@ def _levelled(levelling: Levelling) -> tuple[Column[WeekLoad], ...]:
             width=13,
         ),
         Column("Bought if spread evenly (h)", bought_evenly, HOURS_OR_DASH, width=11),
+        Column(
+            f"Saved by levelling ({base.currency})",
+            lambda load: (
+                cost_bought(even.get((load.week, load.skill)), base) - cost_bought(load, base)
+            ),
+            MONEY_OR_DASH,
+            width=14,
+        ),
     )
 
 

@@ -17,7 +17,9 @@ from capacity.plans.audit import audit
 from capacity.plans.levelled import levelling_of, spread_evenly
 from capacity.plans.moved_hours import moved_hours
 from capacity.reports import describe
+from capacity.reports.plan.largest_moves import LARGEST, largest_moves
 from capacity.reports.plan.moved_words import in_words, why_moved
+from capacity.reports.plan.view import view_of
 from capacity.reports.plan.workbook import plan_workbook
 from tests.levelled_plan import (
     MOVED,
@@ -41,6 +43,7 @@ OF_WEEKS = {
     "Demand spread evenly (h)",
     "Moved in (+) or out (-) by levelling (h)",
     "Bought if spread evenly (h)",
+    "Saved by levelling (EUR)",
 }
 
 
@@ -85,6 +88,32 @@ def test_weeks_stand_beside_those_of_the_even_spread(book):
     would_buy = {week: row["Bought if spread evenly (h)"] for week, row in found.items()}
     assert would_buy[W02] == pytest.approx(WOULD_BUY)
     assert math.fsum(would_buy.values()) == pytest.approx(WOULD_BUY)
+    saved = {week: row["Saved by levelling (EUR)"] for week, row in found.items()}
+    assert saved[W02] == pytest.approx(SAVED)
+    assert math.fsum(saved.values()) == pytest.approx(SAVED)
+
+
+def test_the_largest_moves_stand_on_the_overview_with_their_reasons(book):
+    lines = list(book["Overview"].iter_rows(values_only=True))
+    top = next(number for number, line in enumerate(lines) if line[0] == LARGEST)
+    assert lines[top + 1][:6] == ("Check", "Aircraft", "Skill", "Stage", "Hours moved", "Why")
+    first, second = lines[top + 2 : top + 4]
+    assert (first[0], *first[2:5]) == (
+        "C1",
+        "Mechanic",
+        "Work",
+        "20 h brought forward from 2027-W02 to 2027-W01",
+    )
+    assert "would have bought 30 h (contract 16 h and overtime 14 h) for 2,120 EUR" in first[5]
+    assert (second[0], second[4]) == ("C2", "10 h put off from 2027-W02 to 2027-W03")
+    assert not any(lines[top + 4])
+
+
+def test_only_so_many_moves_are_told_the_largest_first():
+    view = view_of(levelled_base(), levelled_outcome(), ())
+    assert [move.check for move in largest_moves(view)] == ["C1", "C2"]
+    assert [move.check for move in largest_moves(view, most=1)] == ["C1"]
+    assert largest_moves(view_of(levelled_base(), even_outcome(), ())) == ()
 
 
 def test_overview_and_terminal_tell_what_it_saves(book):
@@ -102,6 +131,7 @@ def test_a_plan_spread_evenly_has_no_word_of_levelling():
     assert not OF_STAGES & set(rows(book, "Stages")[0])
     assert not OF_WEEKS & set(rows(book, "Man-hours")[0])
     assert "Hours in another week than if spread evenly (h)" not in overview(book)
+    assert LARGEST not in overview(book)
     assert "evenly" not in describe(levelled_base(), even_outcome())
 
 
@@ -165,3 +195,5 @@ def test_what_levelling_saves_is_what_the_audit_of_the_even_plan_costs_more(sear
     saved = told["That saves in the same slots (EUR)"]
     assert saved == pytest.approx(even - outcome.audit.goals.money, abs=0.005)
     assert saved > 0
+    by_week = [row["Saved by levelling (EUR)"] for row in rows(book_of(outcome, base), "Man-hours")]
+    assert math.fsum(by_week) == pytest.approx(saved, abs=0.005)

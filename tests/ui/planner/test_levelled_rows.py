@@ -7,6 +7,7 @@ from math import fsum
 import openpyxl
 import pytest
 
+from capacity.reports.plan.largest_moves import LARGEST
 from capacity.reports.plan.moved_words import EVEN_DEMAND, week_evenly
 from capacity.reports.plan.view import view_of
 from tests.levelled_plan import SKILL, W01, W02, W03, even_outcome, levelled_base, levelled_outcome
@@ -109,9 +110,14 @@ def test_a_thin_line_with_a_word_shows_the_even_demand_where_it_differs(levelled
     assert EVEN_DEMAND not in json.dumps(man_hours_chart(without, look).to_dict())
 
 
-def test_the_printed_labour_has_the_sentence_and_the_even_demand(levelled, even):
+def test_the_printed_labour_has_the_sentence_the_moves_and_the_even_demand(levelled, even):
     page = read(labour_page(labour_of(levelled), None))
     assert SAVES in page.texts["p"]
+    moved = [(row["Check"], row["Hours moved"]) for row in page.table_under(LARGEST)]
+    assert moved == [
+        ("C1", "20 h brought forward from 2027-W02 to 2027-W01"),
+        ("C2", "10 h put off from 2027-W02 to 2027-W03"),
+    ]
     rows = {row["Week"]: row for row in page.table_under(EVENLY)}
     assert float(rows[W02]["Demand, spread evenly (man-hours)"]) == 100
     without = read(labour_page(labour_of(even), None))
@@ -155,6 +161,8 @@ def test_both_pages_say_what_levelling_saves_and_a_click_says_what_moved(planned
         "slots that saves 400 EUR."
     )
     assert saves in said(planned)
+    assert LARGEST in [expander.label for expander in planned.expander]
+    assert plain("10 h brought forward from 2027-W02 to 2027-W01") in tables(planned)
     assert "Thin line: the demand of the same slots" in said(planned)
     pick(planned, "bays", check="T3")
     assert not planned.exception
@@ -171,6 +179,7 @@ def test_a_plan_without_levelling_says_nothing_of_it(app):
     make_plan(upload(app, "tiny.xlsx"))
     pick(app, "bays", check="T3")
     assert "than if spread evenly" not in said(app)
+    assert LARGEST not in [expander.label for expander in app.expander]
     assert "Thin line" not in said(app)
     assert "lie evenly" not in said(app)
     app.switch_page("pages/base_manager.py").run()
