@@ -32,6 +32,7 @@ if TYPE_CHECKING:
         TooLargeError,
     )
     from capacity.facts import Base
+    from capacity.inputs.aircraft_on_ground import with_aircraft_on_ground
     from capacity.messages import Level, Message
     from capacity.planning import plan
     from capacity.plans.audit import Audit, audit
@@ -72,6 +73,7 @@ _HOMES = {
         "TooLargeError",
     ),
     "capacity.facts": ("Base",),
+    "capacity.inputs.aircraft_on_ground": ("with_aircraft_on_ground",),
     "capacity.messages": ("Message", "Level"),
     "capacity.planning": ("plan",),
     "capacity.plans.audit": ("Audit", "audit"),
@@ -149,6 +151,7 @@ __all__ = [
     "risk_of",
     "try_measures",
     "verify",
+    "with_aircraft_on_ground",
     "worth_of",
 ]
 

@@ -206,3 +206,48 @@ def test_a_plan_of_another_book_is_refused(tmp_path, capsys):
     )
     assert run("risk", TINY, "--plan", str(path)) == Exit.INPUT_ERRORS
     assert "Nobody" in capsys.readouterr().err
+
+
+def test_an_aircraft_on_ground_goes_into_the_plan_and_into_a_copy_of_the_workbook(
+    plan, tmp_path, capsys
+):
+    files = {name: str(tmp_path / name) for name in ("p.xlsx", "p.json", "b.ics", "next.xlsx")}
+    line = "Alder 50; 2 days; Mechanic 30; latest in 2027-01-20; customer Fernhill"
+    before = Path(TINY).read_bytes()
+    options = ("--plan", plan, "--today", "2027-01-05", "--seconds", "5")
+    outputs = ("--out", "p.xlsx", "--plan-out", "p.json", "--calendar", "b.ics")
+    named = [files.get(one, one) for one in (*outputs, "--workbook-out", "next.xlsx")]
+    assert run("replan", TINY, *options, "--aircraft-on-ground", line, *named) == Exit.PLANNED
+    assert "AOG-1: new" in capsys.readouterr().out
+    assert Path(TINY).read_bytes() == before
+    slots = openpyxl.load_workbook(files["p.xlsx"])["Slots"]
+    assert "AOG-1" in {row[0] for row in slots.iter_rows(values_only=True)}
+    assert run("verify", files["next.xlsx"]) == Exit.PLANNED
+    # The next day: the copy is the workbook now, and nothing is said to have changed.
+    capsys.readouterr()
+    again = ("--plan", files["p.json"], "--today", "2027-01-06", "--seconds", "5")
+    assert run("replan", files["next.xlsx"], *again) == Exit.PLANNED
+    said = capsys.readouterr().out
+    assert "has changed since" not in said
+    assert "Nothing changes: every slot is as before." in said
+    assert run("overtime", files["next.xlsx"], "--plan", files["p.json"]) == Exit.PLANNED
+
+
+def test_what_is_wrong_with_an_aircraft_on_ground_is_said_with_a_remedy(plan, tmp_path, capsys):
+    options = ("--plan", plan, "--today", "2027-01-05")
+    nothing = ("--workbook-out", str(tmp_path / "next.xlsx"))
+    assert run("replan", TINY, *options, *nothing) == Exit.USAGE
+    assert "--aircraft-on-ground: give that too" in capsys.readouterr().err
+    assert run("replan", TINY, *options, "--aircraft-on-ground", "Alder") == Exit.INPUT_ERRORS
+    assert "Did you mean 'Alder 50'?" in capsys.readouterr().err
+    same = ("--aircraft-on-ground", "Alder 50; 2 days; Mechanic 30", "--workbook-out", TINY)
+    assert run("replan", TINY, *options, *same) == Exit.USAGE
+    assert "the input is never written to" in capsys.readouterr().err
+
+
+def test_an_aircraft_on_ground_without_a_copy_of_the_workbook_is_noted(plan, tmp_path, capsys):
+    line = "Alder 50; 2 days; Mechanic 30; latest in 2027-01-20"
+    options = ("--plan", plan, "--today", "2027-01-05", "--seconds", "3")
+    out = ("--plan-out", str(tmp_path / "p.json"))
+    assert run("replan", TINY, *options, "--aircraft-on-ground", line, *out) == Exit.PLANNED
+    assert "Give --workbook-out NEXT.xlsx too" in capsys.readouterr().out

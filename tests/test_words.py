@@ -127,6 +127,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
         "replan": (
             *(tiny, *asked, "--today", "2027-01-04", "--freeze-days", "7"),
             *("--out", "replan.xlsx", "--calendar", "replan.ics"),
+            *("--aircraft-on-ground", "Alder 50; 2 days; Mechanic 30; latest in 2027-01-20"),
         ),
         "compare": (tiny, "--plan", str(plan), "--plan", str(again), "--out", "compare.xlsx"),
         "risk": (

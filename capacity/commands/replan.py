@@ -6,6 +6,12 @@ from pathlib import Path
 
 import click
 
+from capacity.commands.booking import (
+    WithAdded,
+    note_without_copy,
+    refuse_workbook_out,
+    with_added,
+)
 from capacity.commands.common import (
     WORKBOOK,
     as_of,
@@ -24,6 +30,10 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY
 from capacity.commands.outputs import Outputs
+from capacity.facts import Base
+from capacity.inputs import Book
+from capacity.inputs.aircraft_on_ground import aircraft_on_ground, notes_on
+from capacity.inputs.reading.as_of import AsOf
 from capacity.plans.outcome import Impossible
 from capacity.progress_line import ProgressLine
 from capacity.questions.replan.move_costs import MoveCosts
@@ -77,11 +87,26 @@ DEFAULTS = MoveCosts()
     help="Whatever is due up to N days after today keeps bay and in day unless it cannot; "
     "what is due today always does.",
 )
+@click.option(
+    "--aircraft-on-ground",
+    "on_ground",
+    metavar="LINE",
+    multiple=True,
+    help="An aircraft to take in, told in one line: 'TYPE; 12 days; Airframe 300, Avionics 80'. "
+    "May go on with '; name R-77', '; latest in 2027-02-03', '; agreed out 2027-03-01', "
+    "'; late cost 500', '; work paint', '; max heads 12', '; aircraft ...', '; customer ...'. "
+    "Give the option again for more.",
+)
 @seconds_option(60.0, "Time for the search.")
 @seed_option()
 @out_option("PLAN.xlsx", "Plan workbook of the new plan, with the sheet Changes.")
 @plan_out_option("Plan file of the new plan.")
 @out_option("BAYS.ics", "Calendar feed of all bays.", "--calendar")
+@out_option(
+    "NEXT.xlsx",
+    "Copy of WORKBOOK with the aircraft on ground as further rows, to go on with.",
+    "--workbook-out",
+)
 def replan(
     workbook: Path,
     old_plan: Path,
@@ -90,11 +115,13 @@ def replan(
     day_price: float,
     bay_price: float,
     freeze_days: int,
+    on_ground: tuple[str, ...],
     seconds: float,
     seed: int,
     out: Path | None,
     plan_out: Path | None,
     calendar: Path | None,
+    workbook_out: Path | None,
 ) -> Exit:
     """Plan anew from the plan in force, and move no more than is worth it.
 
@@ -106,12 +133,17 @@ def replan(
         ("--out", out, ".xlsx"),
         ("--plan-out", plan_out, ".json"),
         ("--calendar", calendar, ".ics"),
+        ("--workbook-out", workbook_out, ".xlsx"),
     )
+    refuse_workbook_out(workbook, workbook_out, bool(on_ground), "--aircraft-on-ground")
     file = read_plan_file(old_plan)
     old = file.plan
     base, read = opened(workbook, as_of(old, today.date()))
     refuse_other_base(file, base)
     show(notes_about(file, base))
+    as_read = base
+    added = _taken_in(on_ground, workbook, base, read, as_of(old, today.date()))
+    base, read = added.base, added.book
     if file.made is not None:
         base = base.replace(work_done=file.made.work_done)
     before = None if old_workbook is None else base_of(old_workbook)
@@ -142,5 +174,25 @@ def replan(
         outputs.write_plan(plan_out)
         outputs.write(out, write)
         outputs.write(calendar, write)
+        if added.write is not None:
+            outputs.write(workbook_out, added.write)
+    if plan_out is not None and workbook_out is None and on_ground:
+        show([note_without_copy(_names_added(base, as_read), workbook)])
     click.echo(replan_in_words(found))
     return outputs.end(Exit.PLANNED)
+
+
+def _taken_in(
+    lines: tuple[str, ...], workbook: Path, base: Base, read: Book, when: AsOf
+) -> WithAdded:
+    """Return the workbook with the aircraft on ground, each a booked check of its own package."""
+    if not lines:
+        return WithAdded(base, read)
+    found = aircraft_on_ground(lines, base, when.today)
+    show(list(notes_on(found, when.today)))
+    checks, packages = [one.check for one in found], [one.package for one in found]
+    return with_added(workbook, base, read, checks, packages, when)
+
+
+def _names_added(base: Base, before: Base) -> list[str]:
+    return [check.name for check in base.checks if not before.has_check(check.name)]

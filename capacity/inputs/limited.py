@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, cast
 
 from capacity.child_process import out_of_reach, python_command
 from capacity.errors import CapacityError, InputError
-from capacity.facts import Base, Check
+from capacity.facts import Base, Check, Package
 from capacity.inputs.book import Book
 from capacity.inputs.limited_child import Ended, Limits
 from capacity.inputs.reading.as_of import AsOf
@@ -83,6 +83,17 @@ def sheet_tables(
 def edited(path: Path, edits: "Sequence[SheetEdit]", still_wanted: Wanted = always) -> bytes:
     """Return what ``edited_copy.edited_copy`` returns, and raise what it raises."""
     return cast(bytes, _within_limits(still_wanted, "reading.edited_copy:edited_copy", path, edits))
+
+
+def booked(
+    path: Path,
+    checks: Sequence[Check],
+    packages: Sequence[Package],
+    still_wanted: Wanted = always,
+) -> bytes:
+    """Return what ``booked_copy.booked_copy`` returns, and raise what it raises."""
+    work = "reading.booked_copy:booked_copy"
+    return cast(bytes, _within_limits(still_wanted, work, path, checks, packages))
 
 
 def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -> object:

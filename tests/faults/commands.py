@@ -101,9 +101,10 @@ COMMANDS = {
         "replan",
         (
             *(STANDING, OLD, "--today", "2027-01-04", *A_SECOND, PLAN_OUT, "a.json"),
-            *("--out", "b.xlsx", "--calendar", "c.ics"),
+            *("--out", "b.xlsx", "--calendar", "c.ics", "--workbook-out", "d.xlsx"),
+            *("--aircraft-on-ground", "Alder 50; 2 days; Mechanic 30"),
         ),
-        ("a.json", "b.xlsx", "c.ics"),
+        ("a.json", "b.xlsx", "c.ics", "d.xlsx"),
         makes_a_plan=True,
     ),
     "compare": Command("compare", ("--plan", OLD, "--plan", NEW, "--out", "b.xlsx"), ("b.xlsx",)),

@@ -146,11 +146,14 @@ class _Workbook:
         """Yield every cell that an edit changes; later ones of a place count."""
         rows = raw.rows if raw is not None else ()
         model = _MODELS[same(edit.sheet)]
-        columns = columns_of(tuple(model.headings()), raw) if raw is not None and rows else {}
+        wanted = [values for values in (*edit.changed.values(), *edit.added)]
+        # The man-hours of packages may have a column a skill, which is no heading of the model.
+        others = (heading for values in wanted for heading in values)
+        headings = tuple(dict.fromkeys((*model.headings(), *others)))
+        columns = columns_of(headings, raw) if raw is not None and rows else {}
         heading_row, last_row = (rows[0][0], rows[-1][0]) if rows else (1, 1)
         widest = max((cell.column for row in part.rows.values() for cell in row.cells), default=0)
-        wanted = [values for values in (*edit.changed.values(), *edit.added)]
-        for heading in model.headings():
+        for heading in headings:
             if heading in columns or not any(values.get(heading) is not None for values in wanted):
                 continue
             widest += 1

@@ -12,6 +12,7 @@ from capacity.questions.asking.concerned import concerned_by
 from capacity.questions.replan.reasons import Replacing, reasons
 from capacity.questions.replan.values import Cause, Change, Freeze, Reason, What
 from capacity.slots.program.choice import Choice
+from capacity.slots.search.refusals import Refused, explained
 
 
 @dataclass(frozen=True)
@@ -107,7 +108,7 @@ def _why(
     replacing: Replacing,
 ) -> tuple[Reason, ...]:
     if What.NEW in what:
-        return (Reason(Cause.NEW),)
+        return (Reason(Cause.NEW), *_without_slot(check, after, replacing))
     if before:
         return reasons(check, before, replacing)
     # It had no place before and has one now.
@@ -121,6 +122,16 @@ def _why(
     if days > now_days:
         return (Reason(Cause.FEWER_DAYS_PAST, days=days - now_days),)
     return (Reason(Cause.CHEAPER, money=money - now_money),)
+
+
+def _without_slot(check: Check, after: list[Placement], replacing: Replacing) -> tuple[Reason, ...]:
+    """Return who is in the way of a new check; nothing where it has a slot."""
+    number = replacing.number_of(check.name)
+    if after or number is None:
+        return ()
+    refused = Refused(number, None)
+    told = explained(refused, replacing.new, replacing.program, replacing.slots)
+    return (Reason(Cause.IN_THE_WAY, by=told.in_the_way),)
 
 
 def _price(name: str, replacing: Replacing, prices: MovePrices) -> float:

@@ -39,15 +39,17 @@ class Cause(StrEnum):
     CHEAPER = "cheaper"
     FEWER_DAYS_PAST = "fewer days past"
     PAST_LATEST_IN = "past Latest in"
+    IN_THE_WAY = "in the way"
 
 
 @dataclass(frozen=True, slots=True)
 class Reason:
     """Why a check is elsewhere.
 
-    ``by`` are the checks that displace it; ``days`` by how many days it grew (its stay at
-    the normal pace against the one it had), its window slipped, or its old in day is past
-    ``Latest in``; ``man_hours`` by how many it grew; ``money`` what staying would cost more.
+    ``by`` are the checks that displace it or take its slots; ``days`` by how many days it grew
+    (its stay at the normal pace against the one it had), its window slipped, or its old in day
+    is past ``Latest in``; ``man_hours`` by how many it grew; ``money`` what staying would cost
+    more.
     """
 
     cause: Cause

@@ -95,6 +95,8 @@ def reason_in_words(reason: Reason, base: Base) -> str:
             return f"cheaper: otherwise the plan would cost {money(reason.money, base)} more"
         case Cause.FEWER_DAYS_PAST:
             return f"otherwise {days(reason.days)} more past Latest in"
+        case Cause.IN_THE_WAY:
+            return f"{named(reason.by)} in the way of its slots" if reason.by else "no slot fits it"
         case Cause.PAST_LATEST_IN:
             return f"its old in day would be {days(reason.days)} past its Latest in"
 

@@ -159,7 +159,10 @@ def test_who_has_no_place_any_more_is_said_loudly() -> None:
     assert isinstance(found, Replanned)
     missing = found.plan.not_placed
     assert missing
-    assert f"NO SLOT: {', '.join(missing)}" in replan_in_words(found)
+    text = replan_in_words(found)
+    assert f"NO SLOT: {', '.join(missing)}" in text
+    (told,) = (line for line in text.splitlines() if "in the way of its slots" in line)
+    assert told.startswith("  why: it was not in the plan before; ")
     shown = opened(replan_workbook(found))["Re-plan"]
     (alarm,) = (str(c.value) for r in shown for c in r if str(c.value).startswith("No slot"))
     assert all(name in alarm for name in missing)
@@ -204,6 +207,9 @@ def test_with_nothing_changed_it_says_so(tmp_path: Path) -> None:
         (Reason(Cause.DISPLACED, by=("N", "M")), "displaced by N, M"),
         (Reason(Cause.CHEAPER, money=1500.0), "would cost 1,500 EUR more"),
         (Reason(Cause.FEWER_DAYS_PAST, days=3), "otherwise 3 days more past Latest in"),
+        (Reason(Cause.PAST_LATEST_IN, days=3), "would be 3 days past its Latest in"),
+        (Reason(Cause.IN_THE_WAY, by=("N", "M")), "N, M in the way of its slots"),
+        (Reason(Cause.IN_THE_WAY), "no slot fits it"),
     ],
 )
 def test_each_reason_in_words(reason: Reason, words: str) -> None:
