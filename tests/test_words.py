@@ -199,7 +199,7 @@ def test_what_every_command_prints(answers: Answers):
 
 def test_every_sheet_of_every_workbook(answers: Answers):
     workbooks = answers.workbooks()
-    assert len(workbooks) == 9
+    assert len(workbooks) == 10
     faults = {name: faults_in(texts_of_workbook(content)) for name, content in workbooks.items()}
     assert {name: found for name, found in faults.items() if found} == {}
 
