@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from capacity.questions.compare.two_plans import compare
     from capacity.questions.enquiries.asked import ask, enquiry
     from capacity.questions.enquiries.combinations import best_combinations
+    from capacity.questions.key_figures.computed import key_figures
     from capacity.questions.learn.learning import learn
     from capacity.questions.overtime.measures import try_measures
     from capacity.questions.overtime.review import review_overtime
@@ -82,6 +83,7 @@ _HOMES = {
     "capacity.questions.compare.two_plans": ("compare",),
     "capacity.questions.why.explain": ("explain",),
     "capacity.questions.learn.learning": ("learn",),
+    "capacity.questions.key_figures.computed": ("key_figures",),
     "capacity.questions.overtime.measures": ("try_measures",),
     "capacity.questions.replan.move_costs": ("MoveCosts",),
     "capacity.questions.enquiries.combinations": ("best_combinations",),
@@ -138,6 +140,7 @@ __all__ = [
     "compare",
     "enquiry",
     "explain",
+    "key_figures",
     "learn",
     "new_workbook",
     "plan",

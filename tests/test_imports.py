@@ -80,6 +80,7 @@ ENTRANCES = {
     "questions.compare": {"two_plans"},
     "questions.enquiries": {"asked", "combinations", "values"},
     "questions.learn": {"estimate", "learning", "values"},
+    "questions.key_figures": {"computed", "values"},
     "questions.overtime": {"limits", "measures", "review"},
     "questions.why": {"explain", "in_one_line", "values", "wording"},
     "questions.worth": {"selling", "values", "wording"},

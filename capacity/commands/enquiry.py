@@ -175,7 +175,15 @@ def enquiry(
         as_read = _with(as_read, enquiries, combinations.best.names)
 
         def write_plan(path: Path) -> None:
-            report(whole, outcome, path, read.messages, where=read.where, workbook=as_read)
+            report(
+                whole,
+                outcome,
+                path,
+                read.messages,
+                where=read.where,
+                workbook=as_read,
+                earlier=plan,
+            )
 
         remark = ""
         if combinations.best.names:

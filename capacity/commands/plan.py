@@ -85,7 +85,7 @@ def plan(
                 begin,
                 lambda plan: outputs.hold(plan_file(plan, base, read, settings)),
             )
-        _write(outputs, outcome, read, plan_out, [out, calendar])
+        _write(outputs, outcome, read, plan_out, [out, calendar], begin)
     if isinstance(outcome, Planned):
         for fault in outcome.faults:
             click.echo("What a part of the search wrote before it broke down:", err=True)
@@ -127,12 +127,13 @@ def _write(
     book: Book,
     plan_out: Path | None,
     others: list[Path | None],
+    earlier: Plan | None,
 ) -> None:
     """Write the plan file first; without a plan it is all that there is to write."""
 
     def write(path: Path) -> None:
         assert book.base is not None
-        report(book.base, outcome, path, book.messages, where=book.where)
+        report(book.base, outcome, path, book.messages, where=book.where, earlier=earlier)
 
     if isinstance(outcome, Planned) or plan_out is not None:
         outputs.hold(write)

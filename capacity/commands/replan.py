@@ -168,7 +168,7 @@ def replan(
             return Exit.IMPOSSIBLE
 
         def write(path: Path) -> None:
-            report(base, found, path, read.messages, where=read.where)
+            report(base, found, path, read.messages, where=read.where, earlier=old)
 
         outputs.hold(write)
         outputs.write_plan(plan_out)

@@ -6,6 +6,7 @@ from pathlib import Path
 from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.outcome import Outcome
+from capacity.plans.plan import Plan
 from capacity.questions.replan.values import Replanned
 from capacity.reports.plan.by_suffix import report as report_outcome
 from capacity.reports.plan.messages import Where
@@ -20,6 +21,7 @@ def report(
     *,
     where: Where | None = None,
     workbook: Base | None = None,
+    earlier: Plan | None = None,
 ) -> None:
     """Write the plan workbook (``.xlsx``), plan file (``.json``) or calendar of bays (``.ics``).
 
@@ -27,7 +29,8 @@ def report(
     planned; of a re-plan it is the one that was read, as whose plan the plan file is written.
     ``messages`` are those about the input; ``where`` gives the cells of the input for the
     messages about the plan, which are added to them; ``workbook`` is the base as it was read,
-    where that is another than the one planned.
+    where that is another than the one planned. ``earlier`` is the plan that this one replaces:
+    the plan workbook's key figures say what changed since.
 
     Raises
     ------
@@ -36,9 +39,11 @@ def report(
         be written.
     """
     if not isinstance(outcome, Replanned):
-        report_outcome(base, outcome, path, messages, where=where, workbook=workbook)
+        report_outcome(
+            base, outcome, path, messages, where=where, workbook=workbook, earlier=earlier
+        )
     elif Path(path).suffix.lower() == ".xlsx":
-        write_replan_workbook(outcome, Path(path), messages, where)
+        write_replan_workbook(outcome, Path(path), messages, where, earlier)
     else:
         whole, read = outcome_of(outcome), workbook or base
         report_outcome(outcome.base, whole, path, messages, where=where, workbook=read)

@@ -7,9 +7,11 @@ from ui.desk.once_a_run import once_a_run
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.result_view import result_view
 from ui.desk.session import current_desk
+from ui.manager.key_figure_rows import figures_of
 from ui.manager.labour_view import labour_of
 from ui.manager.measures_job import measures_of
 from ui.parts.crews import show_crews
+from ui.parts.key_figures import show_key_figures
 from ui.parts.labour import (
     show_figures,
     show_heat_map,
@@ -37,11 +39,14 @@ if is_outdated(desk):
     st.warning(OUTDATED, icon=":material/history:")
 
 view = result_view(result).view
+notes = [OUTDATED] if is_outdated(desk) else []
+figures = once_a_run("key figures", result.number, lambda: figures_of(view))
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
 show_load(result.outcome)
 show_saved(view)
 show_figures(view)
-show_print(labour, measures_of(desk), [OUTDATED] if is_outdated(desk) else [])
+show_print(labour, measures_of(desk), notes)
+show_key_figures(view, figures, notes)
 show_heat_map(view, result.number)
 show_overtime(labour)
 show_measures(view, desk)

@@ -8,6 +8,7 @@ from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.outcome import Outcome, Planned
+from capacity.plans.plan import Plan
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.calendar_feed import bay_calendar
 from capacity.reports.plan.messages import Where
@@ -23,12 +24,14 @@ def report(
     *,
     where: Where | None = None,
     workbook: Base | None = None,
+    earlier: Plan | None = None,
 ) -> None:
     """Write the plan workbook (``.xlsx``), summary (``.json``) or calendar of bays (``.ics``).
 
     ``messages`` are those about the input; ``where`` gives the cells of the input for the
     messages about the plan, which are added to them; ``workbook`` is the base as it was read,
-    where that is another than the one planned.
+    where that is another than the one planned. ``earlier`` is the plan that this one replaces: the
+    plan workbook says what changed since.
 
     Raises
     ------
@@ -41,7 +44,7 @@ def report(
         case ".json":
             write_summary(base, outcome, messages, path, where, workbook)
         case ".xlsx" if isinstance(outcome, Planned):
-            write_plan_workbook(base, outcome, messages, path, where)
+            write_plan_workbook(base, outcome, messages, path, where, earlier)
         case ".ics" if isinstance(outcome, Planned):
             stamp = datetime.now(UTC)
             write_whole(bay_calendar(outcome.plan, base, stamp=stamp), path)

@@ -27,6 +27,7 @@ WIDTHS = (30, 18, 20, 24, 20, 44)
 LAST = len(WIDTHS) - 1
 
 SHEETS = (
+    ("Key figures", "one page for management: use of bays and labour, turn-round, options"),
     ("Bay occupancy", "which check is in which bay on which day, drawn"),
     ("Slots", "each check with its bay, its dates and what they cost"),
     ("Stages", "each stage of each check with its days"),

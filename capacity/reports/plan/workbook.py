@@ -6,6 +6,8 @@ from pathlib import Path
 from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.outcome import Planned
+from capacity.plans.plan import Plan
+from capacity.questions.key_figures.computed import key_figures
 from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.further_sheet import FurtherSheet
@@ -14,6 +16,7 @@ from capacity.reports.plan.sheet_bay_occupancy import bay_occupancy_sheet
 from capacity.reports.plan.sheet_cautions import cautions_sheet
 from capacity.reports.plan.sheet_charts import charts_sheet
 from capacity.reports.plan.sheet_crews import crew_hours_sheet
+from capacity.reports.plan.sheet_key_figures import key_figures_sheet
 from capacity.reports.plan.sheet_man_hour_plan import man_hour_plan_sheet
 from capacity.reports.plan.sheet_messages import messages_sheet
 from capacity.reports.plan.sheet_overload import overload_sheet
@@ -32,15 +35,16 @@ def write_plan_workbook(
     messages: Sequence[Message],
     path: Path,
     where: Where | None = None,
+    earlier: Plan | None = None,
 ) -> None:
-    """Write the plan workbook whole or not at all.
+    """Write the plan workbook whole or not at all; ``earlier`` is the plan that it replaces.
 
     Raises
     ------
     OutputError
         When the file cannot be written.
     """
-    write_whole(plan_workbook(base, outcome, messages, where), path)
+    write_whole(plan_workbook(base, outcome, messages, where, earlier=earlier), path)
 
 
 def plan_workbook(
@@ -49,16 +53,20 @@ def plan_workbook(
     messages: Sequence[Message],
     where: Where | None = None,
     further: Sequence[FurtherSheet] = (),
+    earlier: Plan | None = None,
 ) -> bytes:
     """Return the plan workbook as the bytes of an ``.xlsx`` file.
 
-    ``further`` sheets, of the question that the plan answers, come behind the first.
+    ``further`` sheets, of the question that the plan answers, come behind the first. ``earlier`` is
+    the plan that it replaces, where there is one.
     """
     view = view_of(base, outcome, messages, where)
     book = Book(title=f"Slot plan {base.name}", plans=(outcome.plan,))
     overview_sheet(book, view, further)
     for sheet in further:
         sheet.write(book)
+    figures = key_figures(base, outcome.plan, audit=outcome.audit, earlier=earlier)
+    key_figures_sheet(book, view, figures)
     bay_occupancy_sheet(book, view)
     slots_sheet(book, view)
     stages_sheet(book, view)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from capacity.messages import Message
 from capacity.plans.outcome import Planned
+from capacity.plans.plan import Plan
 from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.compare.two_plans import compare
 from capacity.questions.replan.values import Replanned
@@ -28,21 +29,28 @@ def write_replan_workbook(
     path: Path,
     messages: Sequence[Message] = (),
     where: Where | None = None,
+    earlier: Plan | None = None,
 ) -> None:
-    """Write the workbook whole or not at all.
+    """Write the workbook whole or not at all; ``earlier`` is the plan that was in force.
 
     Raises
     ------
     OutputError
         When the file cannot be written.
     """
-    write_whole(replan_workbook(answer, messages, where), path)
+    write_whole(replan_workbook(answer, messages, where, earlier), path)
 
 
 def replan_workbook(
-    answer: Replanned, messages: Sequence[Message] = (), where: Where | None = None
+    answer: Replanned,
+    messages: Sequence[Message] = (),
+    where: Where | None = None,
+    earlier: Plan | None = None,
 ) -> bytes:
-    """Return the plan workbook with the sheets of the re-plan, as bytes of an ``.xlsx`` file."""
+    """Return the plan workbook with the sheets of the re-plan, as bytes of an ``.xlsx`` file.
+
+    Its key figures stand beside those of the ``earlier`` plan, of the old arrangement without one.
+    """
     told = compare(answer.base, answer.kept.plan, answer.plan, today=answer.today)
     further = (
         FurtherSheet(
@@ -61,7 +69,8 @@ def replan_workbook(
             lambda book: overload_pair_sheet(book, told, NAMES, OVERLOAD_COMPARED),
         ),
     )
-    return plan_workbook(answer.base, outcome_of(answer), messages, where, further)
+    before = earlier or answer.kept.plan
+    return plan_workbook(answer.base, outcome_of(answer), messages, where, further, before)
 
 
 def outcome_of(answer: Replanned) -> Planned:

@@ -28,6 +28,7 @@ from tests.reports.sheet_reading import KINDS_OF_COST
 
 SHEETS = [
     "Overview",
+    "Key figures",
     "Bay occupancy",
     "Slots",
     "Stages",
