@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Self
 
 from capacity.facts.bays import AircraftType, Bay, Closure
-from capacity.facts.checks import Check
+from capacity.facts.checks import Check, Status
 from capacity.facts.crews import Absence, Crew, Pattern, Shift, Skill
 from capacity.facts.days import CalendarDays
 from capacity.facts.delivered import DeliveredStage
@@ -43,6 +43,9 @@ class Base:
     in a re-plan; None stands for the first day. ``progress`` says more of some of them.
     ``work_done`` is what a re-plan finds worked of the stages whose hours are levelled.
     ``delivered`` is a record: no plan follows from it.
+    On days that the base does not work, aircraft come in only if ``comes_in_on_days_off``, and
+    move between bays and leave only if ``leaves_on_days_off``; otherwise they keep their bay until
+    the next worked day.
     """
 
     name: str
@@ -82,6 +85,8 @@ class Base:
     labour_rate: float | None = None
     delivered: tuple[DeliveredStage, ...] = ()
     work_done: tuple[WorkDone, ...] = ()
+    comes_in_on_days_off: bool = True
+    leaves_on_days_off: bool = True
 
     @property
     def last_in_day(self) -> date:
@@ -107,6 +112,11 @@ class Base:
     def progress_of(self, check: str) -> tuple[WorkProgress, ...]:
         """Return what is told of the progress of a check, of its stages and as a whole."""
         return self._progress.get(check, ())
+
+    def has_lapsed(self, check: Check) -> bool:
+        """Return whether a check is an option whose ``decide_by`` has passed without a decision."""
+        is_option = check.status is Status.OPTION
+        return is_option and check.decide_by is not None and check.decide_by < self.work_left_from
 
     def check(self, name: str) -> Check:
         """Return the check of a name; raises ``KeyError`` where there is none, as all these do."""

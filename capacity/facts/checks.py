@@ -21,9 +21,10 @@ class Check:
     early days count from ``latest_in`` back to the in day, late days from ``agreed_out`` on
     to the out day; ``wanted_cost_per_day`` is for each day that the in day lies away from
     ``wanted_in``, before or after. ``agreed_days`` in place of ``agreed_out`` are a promise that
-    moves with the in day. ``price`` is earned when an option is placed. ``findings_factor``
-    multiplies the findings of its package. ``remaining`` is the share of the work left on a
-    check that is already in; None when the package stands whole.
+    moves with the in day. ``decide_by`` is the last day of an option. A check may be held to come
+    in on ``held_in``, into ``held_bay``, or both, without being fixed. ``price`` is earned when an
+    option is placed. ``findings_factor`` multiplies the findings of its package. ``remaining`` is
+    the share of the work left on a check that is already in; None when the package stands whole.
     """
 
     name: str
@@ -46,6 +47,9 @@ class Check:
     remaining: float | None = None
     agreed_days: int | None = None
     wanted_cost_per_day: float = 0.0
+    decide_by: date | None = None
+    held_in: date | None = None
+    held_bay: str | None = None
 
     @property
     def is_agreed(self) -> bool:

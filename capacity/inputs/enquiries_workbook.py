@@ -128,6 +128,9 @@ def _misfitting_figures(enquiry: Check, at: Where) -> Iterator[Message]:
     if enquiry.agreed_out is not None and enquiry.agreed_days is not None:
         what = "Agreed out and Agreed days are both given."
         yield _error(at(enquiry, "agreed_days"), what, "Keep the one that was promised.")
+    if enquiry.held_in is not None or enquiry.held_bay is not None:
+        yield _error(at(enquiry, "held"), "Held is for checks, not for an enquiry.", "Clear it.")
+        return
     for field in ("fixed_bay", "fixed_in", "remaining"):
         if getattr(enquiry, field) is not None:
             what = f"{EnquiryRow.heading(field)} is for fixed checks, not for an enquiry."
@@ -153,6 +156,10 @@ def _window_faults(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
             "plan."
         )
         yield _error(at(enquiry, "latest_in"), what, "Correct it, or leave the enquiry out.")
+    if base.has_lapsed(enquiry):
+        assert enquiry.decide_by is not None
+        what = f"the enquiry has lapsed: Decide by is {day(enquiry.decide_by)}."
+        yield _error(at(enquiry, "decide_by"), what, "Correct it, or leave the enquiry out.")
     if enquiry.agreed_out is not None and enquiry.agreed_out <= first:
         what = f"Agreed out {day(enquiry.agreed_out)} is not after Earliest in {day(first)}."
         yield _error(at(enquiry, "agreed_out"), what, "Correct it, or leave it blank.")
@@ -212,6 +219,9 @@ def _check(row: EnquiryRow) -> Check:
         remaining=row.remaining,
         agreed_days=row.agreed_days,
         wanted_cost_per_day=row.wanted_cost_per_day,
+        decide_by=row.decide_by,
+        held_in=row.held_in,
+        held_bay=row.held_bay,
     )
 
 

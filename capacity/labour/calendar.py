@@ -24,7 +24,8 @@ class Calendar:
     ``worked`` is a (days,) mask; ``week`` a (days,) index into ``week_names``; ``first`` is
     the number of the first day that can be planned. Days before it give and ask nothing.
     ``hours_share`` (days,) is the share of their shift's hours that crews attend: below 1 on
-    shortened days, whether or not they are worked.
+    shortened days, whether or not they are worked. Without ``leaves_on_days_off`` aircraft move
+    and leave on worked days only.
     """
 
     origin: date
@@ -33,6 +34,7 @@ class Calendar:
     week: NDArray[np.int64]
     week_names: tuple[str, ...]
     hours_share: NDArray[np.float64]
+    leaves_on_days_off: bool = True
 
     @cached_property
     def worked_days(self) -> NDArray[np.int64]:
@@ -69,6 +71,17 @@ class Calendar:
         worked: NDArray[np.int64] = self.worked_days[self.worked_before[day]]
         return worked
 
+    def next_move(self, day: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return the first day from ``day`` on on which an aircraft may move, elementwise.
+
+        The last one of the calendar for what would lie past its end.
+        """
+        if self.leaves_on_days_off:
+            return day
+        place = self.worked_before[np.clip(day, 0, len(self.worked))]
+        moves: NDArray[np.int64] = self.worked_days[np.minimum(place, len(self.worked_days) - 1)]
+        return np.maximum(moves, day)
+
     def end_of_work(self, start: NDArray[np.int64], days: int) -> NDArray[np.int64]:
         """Return one past the ``days``-th worked day counted from ``start`` on, elementwise."""
         end: NDArray[np.int64] = self.worked_days[self.worked_before[start] + days - 1] + 1
@@ -102,6 +115,7 @@ def calendar_of(base: Base) -> Calendar:
         week=np.array([index[name] for name in names], dtype=np.int64),
         week_names=week_names,
         hours_share=hours_share,
+        leaves_on_days_off=base.leaves_on_days_off,
     )
 
 

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from capacity.facts import Base, Bay
 from capacity.plans import (
     bay_rules,
+    day_off_rules,
     equipment_rules,
     floor_rules,
+    held_rules,
     levelling_rules,
     listing_rules,
     move_rules,
@@ -73,7 +75,13 @@ def _stages(plan: LaidOut, placements: Sequence[Placement], stay: Stay) -> Itera
 
 
 def _moves(plan: LaidOut, placements: Sequence[Placement], stay: Stay) -> Iterator[str]:
-    return move_rules.broken(placements, stay, plan.bays, plan.base.longest_wait_days)
+    return move_rules.broken(
+        placements, stay, plan.bays, plan.base.longest_wait_days, plan.worked_days
+    )
+
+
+def _moves_on_days_off(plan: LaidOut, placements: Sequence[Placement], stay: Stay) -> Iterator[str]:
+    return day_off_rules.broken(placements, plan.base, plan.worked_days)
 
 
 def _misfits(plan: LaidOut, placements: Sequence[Placement], stay: Stay) -> Iterator[str]:
@@ -96,6 +104,8 @@ CHECK_RULES = (
     CheckRule("stages", _stages),
     CheckRule("levelling", lambda plan, placements, stay: levelling_rules.broken(stay, plan.base)),
     CheckRule("moves", _moves),
+    CheckRule("moves on days off", _moves_on_days_off),
+    CheckRule("held", lambda plan, placements, stay: held_rules.broken(stay)),
     CheckRule("bay that holds it", _misfits),
     CheckRule("closures", _closed),
 )

@@ -7,12 +7,17 @@ from itertools import pairwise
 from capacity.facts import Bay
 from capacity.plans.plan import Placement, StageDays
 from capacity.plans.stays import Stay
+from capacity.plans.worked_days import WorkedDays
 from capacity.words import day as as_day
 from capacity.words import listed
 
 
 def broken(
-    placements: Sequence[Placement], stay: Stay, bays: Mapping[str, Bay], longest_wait: int
+    placements: Sequence[Placement],
+    stay: Stay,
+    bays: Mapping[str, Bay],
+    longest_wait: int,
+    worked_days: WorkedDays,
 ) -> Iterator[str]:
     """One placement a visit, in bays of the base, each from the out day of the one before."""
     check = stay.check.name
@@ -28,13 +33,16 @@ def broken(
                 f"{check} leaves {before.bay} on {as_day(before.out_day)}, "
                 f"but comes into {after.bay} on {as_day(after.in_day)}."
             )
-    yield from _wrong_day(placements, stay, longest_wait)
+    yield from _wrong_day(placements, stay, longest_wait, worked_days)
 
 
-def _wrong_day(placements: Sequence[Placement], stay: Stay, longest_wait: int) -> Iterator[str]:
+def _wrong_day(
+    placements: Sequence[Placement], stay: Stay, longest_wait: int, worked_days: WorkedDays
+) -> Iterator[str]:
     """``ready <= in day <= ready + longest wait`` for every visit but the first.
 
-    ``ready`` is the day on which the stages in the bays before have ended, as the plan states
+    A wait that ends on a day off goes on to the next worked day where aircraft do not move on days
+    off. ``ready`` is the day on which the stages in the bays before have ended, as the plan states
     them, so that a slip among them is not told again.
     """
     check = stay.check.name
@@ -51,6 +59,6 @@ def _wrong_day(placements: Sequence[Placement], stay: Stay, longest_wait: int) -
             unfinished = [stage.stage for stage in known if stage.until > placement.in_day]
             run = "runs" if len(unfinished) == 1 else "run"
             yield f"{moves}, but {listed(unfinished)} {run} until {as_day(ready)}."
-        elif placement.in_day > ready + timedelta(days=longest_wait):
+        elif placement.in_day > worked_days.next_move(ready + timedelta(days=longest_wait)):
             days = (placement.in_day - ready).days
             yield f"{moves}, after waiting {days} days, but it may wait {longest_wait} at most."

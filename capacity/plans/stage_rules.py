@@ -31,12 +31,14 @@ def broken(
         if stage.work.stage in stated:
             yield from _wrong_start(stay, number, placements, stated, layout, worked_days)
             yield from _wrong_length(check, stage, stated[stage.work.stage], worked_days)
-    last = max((stage.until for stage in stated.values()), default=stay.out_day)
+    ends = max((stage.until for stage in stated.values()), default=stay.out_day)
+    last = worked_days.next_move(ends)
     if placements[-1].out_day != last:
-        yield (
-            f"{check} is out on {as_day(placements[-1].out_day)}, "
-            f"but its stages run until {as_day(last)}."
-        )
+        is_out = f"{check} is out on {as_day(placements[-1].out_day)}"
+        if last == ends:
+            yield f"{is_out}, but its stages run until {as_day(last)}."
+        else:
+            yield f"{is_out}, but after its stages the first worked day is {as_day(last)}."
 
 
 def _wrong_stages(placements: Sequence[Placement], stay: Stay) -> Iterator[str]:

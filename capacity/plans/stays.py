@@ -131,7 +131,8 @@ class StayLayout:
         worked days and the wait of a stage with items at a shop are taken; a stage that is
         not among them takes its normal days and does not wait. Where the bay does not do
         the work of the next leg, the check goes on to the next of the ``moves``, on the day
-        stated there, but at most ``longest_wait_days`` after its stages have ended.
+        stated there, but at most ``longest_wait_days`` after its stages have ended. Where aircraft
+        do not move on days off, moves and the out day are on the next day that the base works.
         """
         by_name = {stage.stage: stage for stage in stated}
         work_starts = max(in_day, self._goes_on_from[check.name] or in_day)
@@ -143,8 +144,12 @@ class StayLayout:
             if number:
                 leg_starts = max(stage.until for stage in laid.values())
                 if waiting and leg[0].kind not in self._does.get(begun.bay, frozenset()):
-                    move, latest = waiting.pop(0), leg_starts + timedelta(days=self.longest_wait)
-                    leg_starts = min(max(move.in_day, leg_starts), latest)
+                    move = waiting.pop(0)
+                    soonest, latest = (
+                        self._worked_days.next_move(leg_starts + timedelta(days=wait))
+                        for wait in (0, self.longest_wait)
+                    )
+                    leg_starts = min(max(move.in_day, soonest), latest)
                     visits.append(replace(begun, out_day=leg_starts))
                     begun = Visit(check, move.bay, leg_starts, leg_starts, ())
             for work in leg:
@@ -156,7 +161,8 @@ class StayLayout:
                 )
                 laid[work.stage] = self._with_done(check.name, stage)
                 begun = replace(begun, stages=(*begun.stages, laid[work.stage]))
-        out_day = max((stage.until for stage in laid.values()), default=work_starts)
+        ends = max((stage.until for stage in laid.values()), default=work_starts)
+        out_day = self._worked_days.next_move(ends)
         return Stay(
             check=check,
             bay=bay,

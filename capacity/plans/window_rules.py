@@ -15,6 +15,7 @@ def broken(stay: Stay, base: Base) -> Iterator[str]:
     else:
         yield from _too_early(stay, base)
         yield from _too_late(stay, base)
+        yield from _lapsed(stay, base)
 
 
 def _moved(stay: Stay) -> Iterator[str]:
@@ -26,6 +27,12 @@ def _moved(stay: Stay) -> Iterator[str]:
             f"{check.name} is fixed to come in on {as_day(check.fixed_in)}, "
             f"but it comes in on {as_day(stay.in_day)}."
         )
+
+
+def _lapsed(stay: Stay, base: Base) -> Iterator[str]:
+    check, today = stay.check, base.work_counts_from or base.first_day
+    if check.status is Status.OPTION and check.decide_by is not None and check.decide_by < today:
+        yield f"{check.name} lapsed after {as_day(check.decide_by)}, its Decide by."
 
 
 def _too_early(stay: Stay, base: Base) -> Iterator[str]:

@@ -20,6 +20,7 @@ class WorkedDays:
         """Look up the holidays of the base's country, year by year as days are asked."""
         self._weekdays = base.working_weekdays
         self._holidays = _public_holidays(base.holidays)
+        self._leaves_on_days_off = base.leaves_on_days_off
         self._own = _own_days(base.calendar_days)
         self._known: dict[date, bool] = {}
         self._stretches: dict[tuple[date, int], tuple[date, ...]] = {}
@@ -40,6 +41,10 @@ class WorkedDays:
     def next(self, day: date) -> date:
         """Return the first day from ``day`` on that the base works."""
         return self.stretch(day, 1)[0]
+
+    def next_move(self, day: date) -> date:
+        """Return the first day from ``day`` on on which aircraft move between bays or leave."""
+        return day if self._leaves_on_days_off else self.next(day)
 
     def fewest_waited(self, ready: date, first: date) -> int:
         """Return the fewest days from ``ready`` on after which ``first`` is the next worked day."""

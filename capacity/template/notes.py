@@ -25,6 +25,11 @@ NOTES = {
     ): "Share of attended hours that become booked man-hours; blank is 75.",
     ("Base", "Longest delay days"): "Days past its Latest in by which a check may still come in "
     "before it counts as without a slot; blank is 28.",
+    (
+        "Base",
+        "Moves on days off",
+    ): "no: aircraft come in, move and leave on days that the base works "
+    "only, and keep their bay over days off. Blank is yes.",
     ("Base", "Longest wait days"): "Days that an aircraft may wait for its next bay or for a shop, "
     "at most 14; blank is 3.",
     (
@@ -145,7 +150,13 @@ NOTES = {
     ("Checks", "Late cost per day"): "Cost of each day that the out day lies after Agreed out.",
     ("Checks", "Price"): "Amount earned when an option is taken.",
     ("Checks", "Findings factor"): "Multiplies the findings of the package; blank is 1.",
-    ("Checks", "Fixed bay"): "Of a fixed check.",
+    (
+        "Checks",
+        "Held",
+    ): "in day, bay or both: it keeps to Fixed in, Fixed bay or both without being "
+    "fixed. Blank: not held.",
+    ("Checks", "Decide by"): "Of an option: after this day it lapses and is not taken.",
+    ("Checks", "Fixed bay"): "Of a fixed check, or of one that is held in it.",
     ("Checks", "Fixed in"): "Of a fixed check; may lie before the first day.",
     ("Checks", "Remaining %"): "Share of the man-hours still to do on an aircraft already in.",
     ("Progress", "Check"): "A check in work: in on the day As of, or before.",

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
-from capacity.facts import Base, CalendarDays
+from capacity.facts import Base, CalendarDays, Status
 
 
 def with_spans_of_crews(base: Base, rng: Random) -> Base:
@@ -34,6 +34,25 @@ def with_promises(base: Base, rng: Random) -> Base:
             check = replace(check, wanted_in=wanted, wanted_cost_per_day=cost)
         checks.append(check)
     return base.replace(checks=tuple(checks))
+
+
+def with_agreements(base: Base, rng: Random) -> Base:
+    """Return the base with checks held, options lapsed, and moves on worked days, by chance."""
+    days_off = rng.random() < 0.4
+    checks = []
+    for check in base.checks:
+        if check.status is Status.OPTION and rng.random() < 0.4:
+            by = base.first_day + timedelta(days=rng.choice([-3, -1, 0, 5]))
+            check = replace(check, decide_by=by, price=check.price + 20000.0)
+        if check.status is not Status.FIXED and rng.random() < 0.4:
+            day = max(check.earliest_in, base.first_day) + timedelta(days=rng.randint(0, 3))
+            bay = rng.choice([bay.name for bay in base.bays])
+            held = rng.choice([{"held_in": day}, {"held_bay": bay}])
+            check = replace(check, **held)
+        checks.append(check)
+    return base.replace(
+        checks=tuple(checks), comes_in_on_days_off=days_off, leaves_on_days_off=days_off
+    )
 
 
 def with_own_days(base: Base, rng: Random) -> Base:

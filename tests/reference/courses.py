@@ -11,7 +11,14 @@ from datetime import date, timedelta
 from math import ceil
 
 from capacity.facts import Base, Bay, Check, Status
-from tests.reference.plain_dates import ONE_DAY, ROUNDING, is_worked, price_of_promises
+from tests.reference.plain_dates import (
+    ONE_DAY,
+    ROUNDING,
+    is_worked,
+    may_come_in,
+    next_move,
+    price_of_promises,
+)
 from tests.reference.tasks import Task, goes_on, legs_of, paces_of, tasks_of
 
 
@@ -81,7 +88,8 @@ def courses_of(base: Base, check: Check) -> list[Course]:
             starts = goes_on(base, check, in_day)
             walk = _Walk(base, check, pace, starts)
             for bay in base.bays:
-                if walk.can_hold(bay, legs_of(tasks)[0], check.fixed_bay):
+                only = check.fixed_bay or check.held_bay
+                if walk.can_hold(bay, legs_of(tasks)[0], only):
                     for visits, laid in walk.on(legs_of(tasks), bay, in_day, starts, {}):
                         course = _course(base, check, tasks, pace, starts, visits, laid)
                         if not _is_shut(base, course):
@@ -98,7 +106,8 @@ def _in_days(base: Base, check: Check) -> list[date]:
     last = min(
         check.latest_in + delay * ONE_DAY, base.first_day + timedelta(days=7 * base.weeks - 1)
     )
-    return Span("window", first, last + ONE_DAY).days()
+    days = Span("window", first, last + ONE_DAY).days()
+    return [day for day in days if may_come_in(base, check, day)]
 
 
 @dataclass(frozen=True)
@@ -133,12 +142,12 @@ class _Walk:
         for more in self._through(leg, starts, laid):
             ends = max([starts, *(span.until for span in more.values())])
             if not further:
-                yield (Span(bay.name, in_day, ends),), more
+                yield (Span(bay.name, in_day, next_move(self.base, ends)),), more
             elif further[0][0].kind in bay.work:
                 yield from self.on(further, bay, in_day, ends, more)
             else:
                 for wait in range(self.base.longest_wait_days + 1):
-                    moves = ends + wait * ONE_DAY
+                    moves = next_move(self.base, ends + wait * ONE_DAY)
                     stood = Span(bay.name, in_day, moves)
                     for other in self.base.bays:
                         if self.can_hold(other, further[0]):

@@ -61,6 +61,23 @@ def is_worked(base: Base, day: date) -> bool:
     return day not in _holidays(base.holidays, day.year)
 
 
+def next_move(base: Base, day: date) -> date:
+    """Go on to the day on which an aircraft may move between bays, or leave."""
+    while not base.leaves_on_days_off and not is_worked(base, day):
+        day += ONE_DAY
+    return day
+
+
+def may_come_in(base: Base, check: Check, day: date) -> bool:
+    """Say whether days off, what it is held in, and its day to decide by let a check come in."""
+    today = base.work_counts_from or base.first_day
+    if check.status is Status.OPTION and check.decide_by is not None and check.decide_by < today:
+        return False
+    if check.held_in is not None and check.held_in != day:
+        return False
+    return base.comes_in_on_days_off or day < today or is_worked(base, day)
+
+
 @cache
 def _holidays(place: str, year: int) -> holidays.HolidayBase:
     country, _, part = place.partition("-")
@@ -117,7 +134,7 @@ def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, 
             worked += is_worked(base, until)
             until += ONE_DAY
         spans[stage.name] = first, until
-    return spans, max((until for _, until in spans.values()), default=begin)
+    return spans, next_move(base, max((until for _, until in spans.values()), default=begin))
 
 
 def man_hours(base: Base, check: Check, in_day: date) -> Counter[Cell]:

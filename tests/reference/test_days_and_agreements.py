@@ -13,7 +13,12 @@ import pytest
 import capacity
 from capacity.facts import Base
 from capacity.slots.candidates import ways
-from tests.reference.agreed_bases import with_own_days, with_promises, with_spans_of_crews
+from tests.reference.agreed_bases import (
+    with_agreements,
+    with_own_days,
+    with_promises,
+    with_spans_of_crews,
+)
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.every_rule_program import best_with_every_rule
 from tests.reference.stories import proven
@@ -25,13 +30,18 @@ def each_check(base: Base, **changes: object) -> Base:
 
 WITHOUT: dict[str, Callable[[Base], Base]] = {
     "own days": lambda base: base.replace(calendar_days=()),
+    "decide by": lambda base: each_check(base, decide_by=None),
+    "held in": lambda base: each_check(base, held_in=None),
+    "held bay": lambda base: each_check(base, held_bay=None),
+    "coming in on worked days": lambda base: base.replace(comes_in_on_days_off=True),
+    "leaving on worked days": lambda base: base.replace(leaves_on_days_off=True),
     "agreed days": lambda base: each_check(base, agreed_days=None),
     "cost from Wanted in": lambda base: each_check(base, wanted_cost_per_day=0.0),
     "spans of crews": lambda base: base.replace(
         crews=tuple(replace(crew, first=None, last=None) for crew in base.crews)
     ),
 }
-SEEDS = (0, 8, 9, 12, 31, 43)
+SEEDS = (0, 4, 8, 9, 12, 31, 43)
 
 
 @pytest.fixture(autouse=True)
@@ -43,7 +53,8 @@ def all_ways(monkeypatch: pytest.MonkeyPatch) -> None:
 def agreed_base(seed: int) -> Base:
     """Return a base with every rule, and all that this module is about."""
     base = with_own_days(every_rule_base(Random(seed)), Random(seed))
-    return with_promises(with_spans_of_crews(base, Random(seed)), Random(seed))
+    base = with_promises(with_spans_of_crews(base, Random(seed)), Random(seed))
+    return with_agreements(base, Random(seed))
 
 
 @pytest.mark.parametrize("seed", SEEDS)

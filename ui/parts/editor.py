@@ -44,7 +44,8 @@ TOLD = {
     "shortened (Hours %). Worked blank: as weekdays and holidays have it.",
     "Progress": "How far the checks in work are, at the start of the day As of. Stage blank: the "
     "check as a whole. Hours to go goes before Done %.",
-    BASE: f"{LEVELLING} Blank: 100 and no, every stage evenly.",
+    BASE: f"{LEVELLING} Blank: 100 and no, every stage evenly. Moves on days off: whether aircraft "
+    "come in, move and leave on days off; blank is yes.",
 }
 """What is said above a grid."""
 

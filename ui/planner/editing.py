@@ -22,7 +22,7 @@ EDITED_SHEETS = (
 )
 
 DATES = frozenset(
-    ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "From", "To"]
+    ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "Decide by", "From", "To"]
 ).union(["Starts cycle on", "As of", "Finished"])
 NUMBERS = frozenset(
     [
@@ -45,6 +45,7 @@ FIXED_CHOICES = {
     "Employment": ("employed", "contract"),
     "Into float": ("yes", "no"),
     "Worked": ("yes", "no"),
+    "Held": ("in day", "bay", "both"),
     "Alone": ("yes", "no"),
     "Critical": ("yes", "no"),
     "By night": ("yes", "no"),
@@ -60,7 +61,7 @@ SHEETS_OF_CHOICES = ("Aircraft types", "Bays", "Shift patterns")
 """Sheets that are read for the names in them; those of ``EDITED_SHEETS`` are read in any case."""
 
 SETTING, VALUE = "Setting", "Value"
-OFFERED_SETTINGS = ("Daily peak %", "Into float")
+OFFERED_SETTINGS = ("Daily peak %", "Into float", "Moves on days off")
 """Settings with a row to fill where the sheet ``Base`` has none."""
 
 SHOWN_FIRST = {"Packages": ("Package", "Stage", "Daily peak %", "Into float")}

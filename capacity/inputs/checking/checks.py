@@ -8,6 +8,8 @@ from capacity.inputs.reading.sheets import CheckRow
 from capacity.messages import Level, Message
 from capacity.words import day, days
 
+ONLY_FIXED = "is used on fixed checks, and on those that are Held in it"
+
 
 def windows_are_given(sheets: Sheets) -> Iterator[Message]:
     """Require the days between which a check that is to get a slot may start."""
@@ -137,8 +139,8 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
     """Warn of figures on a check that change nothing in the plan."""
     for check in sheets[CheckRow].rows:
         for field, idle, why in (
-            ("fixed_bay", not check.is_fixed and check.fixed_bay, "is used on fixed checks only"),
-            ("fixed_in", not check.is_fixed and check.fixed_in, "is used on fixed checks only"),
+            ("fixed_bay", _is_idle(check, "fixed_bay"), ONLY_FIXED),
+            ("fixed_in", _is_idle(check, "fixed_in"), ONLY_FIXED),
             (
                 "remaining",
                 check.remaining is not None and not is_in(check, sheets),
@@ -164,6 +166,13 @@ def figures_have_an_effect(sheets: Sheets) -> Iterator[Message]:
                     f"{check.heading(field)} {why}, and '{check.check}' is {check.status}.",
                     f"Clear it, or correct the row of '{check.check}'.",
                 )
+
+
+def _is_idle(check: CheckRow, field: str) -> bool:
+    """Whether the bay or the day of a check that is not fixed is not held either."""
+    given = getattr(check, field) is not None and not check.is_fixed
+    held = check.held_bay if field == "fixed_bay" else check.held_in
+    return given and held is None
 
 
 def is_in(check: CheckRow, sheets: Sheets) -> bool:

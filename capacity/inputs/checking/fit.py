@@ -36,7 +36,7 @@ def work_of(sheets: Sheets) -> dict[str, list[str]]:
 def some_bay_holds_each_check(sheets: Sheets) -> Iterator[Message]:
     """Require for each kind of work of a check a bay that does it and that the check fits.
 
-    The fixed bay, where there is one, is that for the first leg that is left. Work that no
+    The fixed bay, or that in which it is held, is that for the first leg that is left. Work that no
     bay does has its own message.
     """
     types = {row.type: row for row in sheets[TypeRow].rows}
@@ -49,8 +49,9 @@ def some_bay_holds_each_check(sheets: Sheets) -> Iterator[Message]:
         if aircraft is None or not legs:
             continue
         kinds = dict.fromkeys(kind for kind in legs if kind in done)
-        if check.is_fixed and check.fixed_bay:
-            bay, first = bays.get(check.fixed_bay), legs[0]
+        stands_in = check.fixed_bay if check.is_fixed else check.held_bay
+        if stands_in:
+            bay, first = bays.get(stands_in), legs[0]
             if bay and first in kinds and (reasons := misfits(aircraft, first, bay)):
                 yield Message(
                     Level.ERROR,

@@ -93,6 +93,24 @@ def fixed_days_lie_in_their_window(sheets: Sheets) -> Iterator[Message]:
             )
 
 
+def fixed_days_are_worked(sheets: Sheets) -> Iterator[Message]:
+    """Refuse a day off that is still to come where aircraft do not move on days off."""
+    plan, today = sheets.settings, sheets.work_left_from
+    if plan is None or plan.moves_on_days_off or today is None:
+        return
+    works = works_on(plan, sheets)
+    for check in sheets[CheckRow].rows:
+        in_day = check.fixed_in if check.is_fixed else check.held_in
+        if in_day is not None and in_day >= today and not works(in_day):
+            yield Message(
+                Level.ERROR,
+                sheets.at(check, "fixed_in"),
+                f"Fixed in {day(in_day)} of '{check.check}' is a day off, on which no aircraft "
+                f"comes in: Moves on days off ({sheets.at_setting('moves_on_days_off')}) is no.",
+                "Give a worked day, or set Moves on days off to yes.",
+            )
+
+
 def stays(sheets: Sheets) -> list[Stay]:
     """Return the stays of the fixed checks of which everything needed could be read."""
     plan = sheets.settings
@@ -115,6 +133,7 @@ def stays(sheets: Sheets) -> list[Stay]:
             bay_work=bay.work,
             loops=loops[check.package],
             longest_wait=plan.longest_wait_days,
+            leaves_on_days_off=plan.moves_on_days_off,
         )
         found.append(
             Stay(

@@ -99,8 +99,11 @@ def lay_out(
     bay_work: Collection[str],
     loops: Collection[Loop] = (),
     longest_wait: int,
+    leaves_on_days_off: bool = True,
 ) -> Course:
     """Return what is certain of a check whose work starts on ``begin``.
+
+    Without ``leaves_on_days_off`` it moves and leaves on worked days only.
 
     ``bay_work`` are the kinds of work done in its bay, the first of the check among them. A
     leg in which the bay does the work starts when all stages before it have ended; one for
@@ -115,9 +118,13 @@ def lay_out(
     laid: dict[str, LaidStage] = {}
     leg_begin, certain = begin, True
     leaves: tuple[date, bool] | None = None
+
+    def moves(day: date) -> date:
+        return day if leaves_on_days_off else _next(day, works)
+
     for kind, leg in groupby(left.stages, key=lambda stage: stage.work):
         if laid and leaves is None and kind not in bay_work:
-            leaves = (leg_begin, certain and longest_wait == 0)
+            leaves = (moves(leg_begin), certain and longest_wait == 0)
         # In which bay it is after a move is chosen later, and so whether it moves again.
         leg_is_certain = certain and (leaves is None or longest_wait == 0)
         for stage in leg:
@@ -130,7 +137,8 @@ def lay_out(
         certain = all(stage.certain for stage in laid.values())
         leg_begin = max(stage.until for stage in laid.values())
     stages = tuple(stage for stage in laid.values() if stage.certain)
-    return Course(stages, *(leaves or (leg_begin, certain)), leg_begin if certain else None)
+    out_day = moves(leg_begin)
+    return Course(stages, *(leaves or (out_day, certain)), out_day if certain else None)
 
 
 def _lay(

@@ -111,6 +111,8 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
         man_hour_plan_name=settings.man_hour_plan_name,
         plan_date=settings.plan_date,
         own_staff_share_rule=settings.own_staff_share_rule == "warn",
+        comes_in_on_days_off=settings.moves_on_days_off,
+        leaves_on_days_off=settings.moves_on_days_off,
         calendar_days=tuple(
             CalendarDays(row.first, row.last, row.worked, row.hours or 1.0, row.reason)
             for row in sheets[CalendarRow].rows
@@ -259,6 +261,9 @@ def _check(row: CheckRow) -> Check:
         remaining=row.remaining,
         agreed_days=row.agreed_days,
         wanted_cost_per_day=row.wanted_cost_per_day,
+        decide_by=row.decide_by,
+        held_in=row.held_in,
+        held_bay=row.held_bay,
     )
 
 

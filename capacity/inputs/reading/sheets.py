@@ -47,6 +47,7 @@ Licence = Annotated[str, BeforeValidator(one_of("A", "B1", "B2", "C"))]
 FunctionWord = Annotated[
     str, BeforeValidator(one_of("plan", "perform", "supervise", "inspect", "monitor quality"))
 ]
+HeldWord = Annotated[str, BeforeValidator(one_of("in day", "bay", "both"))]
 WarnOrOff = Annotated[str, BeforeValidator(one_of("warn", "off"))]
 
 
@@ -83,6 +84,7 @@ class Settings(Row):
     rules_mode: RulesMode = Field("warn", alias="Working-time mode")
     man_hour_plan_name: Text = Field("Man-hour plan", alias="Man-hour plan name")
     plan_date: Day | None = Field(None, alias="Plan date")
+    moves_on_days_off: YesNo = Field(True, alias="Moves on days off")
     own_staff_share_rule: WarnOrOff = Field("warn", alias="Own-staff share rule")
 
     @property
@@ -230,11 +232,28 @@ class CheckRow(Row):
     fixed_bay: Name | None = Field(None, alias="Fixed bay")
     fixed_in: Day | None = Field(None, alias="Fixed in")
     remaining: PartPercent | None = Field(None, alias="Remaining %")
+    decide_by: Day | None = Field(None, alias="Decide by")
+    held: HeldWord = Field("", alias="Held")
 
     @property
     def is_fixed(self) -> bool:
         """Whether bay and day of the check stand."""
         return self.status == "fixed"
+
+    @property
+    def is_held(self) -> bool:
+        """Whether it is held in its day or its bay without being fixed."""
+        return bool(self.held) and not self.is_fixed
+
+    @property
+    def held_in(self) -> date | None:
+        """The day on which it is held to come in."""
+        return self.fixed_in if self.is_held and self.held in ("in day", "both") else None
+
+    @property
+    def held_bay(self) -> str | None:
+        """The bay that it is held to come into."""
+        return self.fixed_bay if self.is_held and self.held in ("bay", "both") else None
 
     def window(self) -> tuple[date, date] | None:
         """Return ``Earliest in`` and ``Latest in``; of a fixed check blank ones are its day."""

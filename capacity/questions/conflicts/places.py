@@ -29,8 +29,8 @@ class AllPlaces:
     """The places of all checks of a base; ``opened`` is the base as they were found in.
 
     ``base`` is the one that was asked about; ``opened`` has no closures, fixed checks are
-    booked in it, and it is planned for the weeks that windows reach beyond the period. Every
-    bay is a group of its own.
+    booked in it, none is held, aircraft come in on any day, and it is planned for the weeks that
+    windows reach beyond the period. Every bay is a group of its own.
     """
 
     base: Base
@@ -88,13 +88,13 @@ def all_places(base: Base, plan: Plan | None = None) -> AllPlaces:
 
     The paces and ways to wait are those that a plan would consider, of fixed checks too.
     """
-    bound = tuple(
-        replace(check, status=Status.BOOKED) if check.status is Status.FIXED else check
-        for check in base.checks
-    )
     opened = base
     for family in families():
         opened = family.opened(opened)
+    bound = tuple(
+        replace(check, status=Status.BOOKED) if check.status is Status.FIXED else check
+        for check in opened.checks
+    )
     opened = opened.replace(checks=bound)
     stated = {} if plan is None else plan.by_check()
     calendar, last = calendar_of(opened), base.last_in_day

@@ -41,7 +41,11 @@ def with_begun_fixed(base: Base, before: Before, begun: frozenset[str]) -> Base:
     """
     return base.replace(
         checks=tuple(
-            _fixed(check, before[check.name]) if _is_outside(check, base, before, begun) else check
+            _fixed(check, before[check.name])
+            if _is_outside(check, base, before, begun)
+            else _came_in(check)
+            if check.name in begun
+            else check
             for check in base.checks
         )
     )
@@ -55,8 +59,14 @@ def _is_outside(check: Check, base: Base, before: Before, begun: frozenset[str])
     return in_day < base.first_day or in_day > check.latest_in + timedelta(days=delay)
 
 
+def _came_in(check: Check) -> Check:
+    """Return a check that is in: nothing is left to decide, or to hold it to."""
+    return replace(check, decide_by=None, held_in=None, held_bay=None)
+
+
 def _fixed(check: Check, before: Sequence[Placement]) -> Check:
     first = before[0]
+    check = _came_in(check)
     return replace(check, status=Status.FIXED, fixed_bay=first.bay, fixed_in=first.in_day)
 
 

@@ -93,6 +93,10 @@ def lay_out(planned: PlannedCheck, drawn: DrawnCheck, free: Ints, calendar: Cale
         ins[number] = np.maximum(free[number], visit.in_day)
         if number:
             np.maximum(ins[number], ended + visit.wait, out=ins[number])
+        # Its planned day stands; a later one is a day on which aircraft move.
+        later = ins[number] > visit.in_day
+        ins[number] = np.where(later, calendar.next_move(ins[number]), ins[number])
+        if number:
             leg_starts = ins[number]
         else:
             left_from = planned.work_left_from
@@ -106,7 +110,7 @@ def lay_out(planned: PlannedCheck, drawn: DrawnCheck, free: Ints, calendar: Cale
                     planned.stages[place].apart, ready, drawn.days[place], starts, ends, calendar
                 )
             ended = np.maximum(ended, ends[list(leg)].max(axis=0))
-    return LaidCheck(ins, starts, ends, ended)
+    return LaidCheck(ins, starts, ends, calendar.next_move(ended))
 
 
 def _ready(

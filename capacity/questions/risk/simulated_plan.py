@@ -114,7 +114,7 @@ class PlanReader:
                 self._stage(check.name, stage, stay.stages[:number], place, waits, calendar)
                 for number, stage in enumerate(stay.stages)
             ),
-            visits=tuple(_visits(stay.visits, place, calendar)),
+            visits=tuple(self._visits(stay.visits, place, calendar)),
         )
 
     def _stage(
@@ -157,6 +157,29 @@ class PlanReader:
                 (week_name(monday), skill): hours for (monday, skill), hours in stage.done.items()
             },
         )
+
+    def _visits(
+        self, visits: Sequence[Visit], place: dict[str, int], calendar: Calendar
+    ) -> Iterator[PlannedVisit]:
+        ended = visits[0].in_day
+        for visit in visits:
+            yield PlannedVisit(
+                bay=visit.bay,
+                in_day=calendar.number(visit.in_day),
+                out_day=calendar.number(visit.out_day),
+                wait=self._wait_for_a_bay(ended, visit.in_day),
+                legs=tuple(
+                    tuple(place[stage.work.stage] for stage in leg)
+                    for _, leg in groupby(visit.stages, _kind)
+                ),
+            )
+            ended = max([ended, *(stage.until for stage in visit.stages)])
+
+    def _wait_for_a_bay(self, ended: date, in_day: date) -> int:
+        """Return the days waited for a bay, without days off on which aircraft do not move."""
+        if self._made_on.leaves_on_days_off:
+            return max(timedelta(0), in_day - ended).days
+        return self._worked_days.fewest_waited(ended, in_day)
 
     def _waits(self, stay: Stay, stated: dict[str, StageDays]) -> dict[str, int]:
         """Return the days that stages wait for a shop beyond what it takes by itself."""
@@ -210,21 +233,3 @@ def _planned_findings(check: Check, made_on: Base) -> dict[str, float]:
 
 def _kind(stage: LaidStage) -> str:
     return stage.work.kind
-
-
-def _visits(
-    visits: Sequence[Visit], place: dict[str, int], calendar: Calendar
-) -> Iterator[PlannedVisit]:
-    ended = visits[0].in_day
-    for visit in visits:
-        yield PlannedVisit(
-            bay=visit.bay,
-            in_day=calendar.number(visit.in_day),
-            out_day=calendar.number(visit.out_day),
-            wait=max(timedelta(0), visit.in_day - ended).days,
-            legs=tuple(
-                tuple(place[stage.work.stage] for stage in leg)
-                for _, leg in groupby(visit.stages, _kind)
-            ),
-        )
-        ended = max([ended, *(stage.until for stage in visit.stages)])

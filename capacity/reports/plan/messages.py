@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from capacity.cautions.incompatible import incompatible_work
 from capacity.cautions.messages import conflict_messages, single_person_messages
 from capacity.cautions.two_people import critical_shifts
-from capacity.facts import Base, Check, is_cut, last_day_of, weeks_until
+from capacity.facts import Base, Check, Status, is_cut, last_day_of, weeks_until
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.messages import Level, Message
@@ -20,6 +20,9 @@ from capacity.words import day, days, hours, week_dates
 FEWER_WAYS = (
     "Narrow Shortest days and Longest days to what is really used, or lower Longest wait days."
 )
+
+SOON_DAYS = 14
+"""Options that lapse within so many days are told before they do."""
 
 Where = Callable[[str, str, str], str]
 """Gives the cell of the input for a sheet, the name of a row and a column."""
@@ -101,8 +104,29 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
     if (note := ways_tried_note(base)) is not None:
         yield Message(Level.NOTE, where("Packages", "", "Days"), note, FEWER_WAYS)
     explained = {refusal.check: refusal for refusal in outcome.refusals}
+    yield from _to_be_decided(base, where)
     for name in outcome.plan.refused:
+        if base.has_lapsed(base.check(name)):
+            continue  # reading the workbook has told so
         why = refusal_sentences(explained.get(name), base)
         yield Message(
             Level.NOTE, where("Checks", name, "Price"), f"the option '{name}' is not taken: {why}"
         )
+
+
+def _to_be_decided(base: Base, where: Where) -> Iterator[Message]:
+    """Note the options that lapse within the next days unless they are decided."""
+    today = base.work_left_from
+    for check in base.checks:
+        by = check.decide_by
+        if by is not None and check.status is Status.OPTION and 0 <= (by - today).days <= SOON_DAYS:
+            yield Message(
+                Level.NOTE,
+                where("Checks", check.name, "Decide by"),
+                f"the option '{check.name}' lapses after {day(by)}, {_in_days((by - today).days)}.",
+                "Decide on it until then, or agree on a later day.",
+            )
+
+
+def _in_days(number: int) -> str:
+    return f"in {days(number)}" if number else "the first day planned from here"

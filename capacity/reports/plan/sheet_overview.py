@@ -97,9 +97,13 @@ def _left_out(sheet: Sheet, row: int, view: View) -> int:
             f"as {days(view.base.longest_delay_days + 1)} past Latest in."
         )
         row = _list_checks(sheet, row, view, text, plan.not_placed, formats.ALARM)
-    if plan.refused:
+    lapsed = [name for name in plan.refused if view.base.has_lapsed(view.base.check(name))]
+    if refused := [name for name in plan.refused if name not in lapsed]:
         text = "Options not taken: they would cost more than they earn, or have no slot"
-        row = _list_checks(sheet, row, view, text, plan.refused, formats.SECTION)
+        row = _list_checks(sheet, row, view, text, refused, formats.SECTION)
+    if lapsed:
+        text = "Options lapsed: their Decide by has passed"
+        row = _list_checks(sheet, row, view, text, lapsed, formats.SECTION)
     return row
 
 

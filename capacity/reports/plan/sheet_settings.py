@@ -57,6 +57,7 @@ def _base(view: View) -> Sequence[Setting]:
         Setting("Currency", base.currency),
         Setting("Working days", worked),
         Setting("Holidays", base.holidays or "none", "country, subdivision (ISO 3166)"),
+        Setting("Moves on days off", "yes" if base.leaves_on_days_off else "no"),
         *(Setting("Base calendar", own_days(own)) for own in base.calendar_days),
         Setting("Productivity", round(100 * base.productivity, 6), "% of attended hours"),
         Setting("Longest delay", base.longest_delay_days, "days past Latest in"),

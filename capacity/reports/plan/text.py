@@ -63,8 +63,11 @@ def _planned(view: View) -> Iterator[str]:
         yield str(note)
     if plan.not_placed:
         yield f"NO SLOT: {_names(view, plan.not_placed)}"
-    if plan.refused:
-        yield f"Options not taken: {_names(view, plan.refused)}"
+    lapsed = [name for name in plan.refused if view.base.has_lapsed(view.base.check(name))]
+    if refused := [name for name in plan.refused if name not in lapsed]:
+        yield f"Options not taken: {_names(view, refused)}"
+    if lapsed:
+        yield f"Options lapsed: {_names(view, lapsed)}"
     yield from _weeks(view)
     yield from day_lines(outcome.day_shortages)
     yield from _placements(view)

@@ -43,6 +43,7 @@ def bay_uses(
         if check.fixed_in is not None:
             before = fixed_in.get(check.fixed_bay, check.fixed_in)
             fixed_in[check.fixed_bay] = min(before, check.fixed_in)
+    held = {check.held_bay for check, _ in movable}
     ways, behind, sharers = bays_on_the_way(base), bays_behind(base), floor_sharers(base)
     days = len(calendar.worked)
 
@@ -76,7 +77,13 @@ def bay_uses(
             taken=_days(days, mine),
             no_moves=inside(ways[bay.name]),
             to_be_clear=moves(behind[bay.name]),
-            tied=bool(ways[bay.name] or behind[bay.name] or sharers[bay.name] or begins),
+            tied=bool(
+                ways[bay.name]
+                or behind[bay.name]
+                or sharers[bay.name]
+                or begins
+                or bay.name in held
+            ),
             used_from=None if begins is None else calendar.number(begins),
         )
 

@@ -193,12 +193,13 @@ def lay_out_checks(
         heed()
         name = check.name
         window = _window(check, base, calendar)
-        in_day = np.arange(window.start, window.stop)
+        in_day = _days_to_come_in(np.arange(window.start, window.stop), check, base, calendar)
+        may_come_in = set(in_day.tolist())
         if not (every_day or check.fixed_in is not None or not works[name]):
             in_day = _days_that_gain(in_day, check, base, calendar, last_in_day)
         in_day = _some_days(in_day, check, calendar, days_apart)
         own = stated.get(name, ())
-        if own and calendar.number(own[0].in_day) not in window:
+        if own and calendar.number(own[0].in_day) not in may_come_in:
             own = ()
         made[name] = _courses(check, works[name], ways[name], in_day, base, calendar, own)
     settled = tuple(made[check.name] for check in base.checks if settles[check.name])
@@ -268,13 +269,31 @@ def _days_that_gain(
     return days[gain]
 
 
+def _days_to_come_in(
+    days: NDArray[np.int64], check: Check, base: Base, calendar: Calendar
+) -> NDArray[np.int64]:
+    """Return the days of a window on which the check may come in; nobody asks of days gone by."""
+    if base.comes_in_on_days_off or check.fixed_in is not None:
+        return days
+    worked: NDArray[np.bool_] = calendar.worked[days]
+    return days[worked | (days < calendar.number(base.work_left_from))]
+
+
 def _window(check: Check, base: Base, calendar: Calendar) -> range:
-    """Return the days of the check's window; past its end for a booked check."""
+    """Return the days of the check's window; past its end for a booked check.
+
+    Of one that is held to come in on a day that day alone, and none of an option that has lapsed.
+    """
     if check.fixed_in is not None:
         return range(day := calendar.number(check.fixed_in), day + 1)
     delay = base.longest_delay_days if check.status is Status.BOOKED else 0
     first = max(calendar.number(check.earliest_in), calendar.first)
     last = min(calendar.number(check.latest_in) + delay, calendar.number(base.last_in_day))
+    if base.has_lapsed(check):
+        return range(first, first)
+    if check.held_in is not None:
+        day = calendar.number(check.held_in)
+        return range(day, day + 1) if first <= day <= last else range(first, first)
     return range(first, max(first, last + 1))
 
 
@@ -394,7 +413,7 @@ def sequences_of(
                 for number, group in enumerate(groups)
                 if check.name in group.fits
                 and (not kind or kind in group.work)
-                and (way or check.fixed_bay is None or check.fixed_bay in group.bays)
+                and (way or (check.fixed_bay or check.held_bay) in (None, *group.bays))
             ]
             longer += [(*way, number) for number in scope.some_of(could, check.name, groups)]
         ways = longer

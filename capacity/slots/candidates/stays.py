@@ -55,7 +55,8 @@ def lay_out(
     start = the first worked day from max(in day, ``from_day``, ends of its ``after``, the move
     to its leg's bay, its items back from shops of ``rates`` items a worked day) + the turn
     waited for on; end = one past the stage's last worked day. A leg begins once all stages
-    before it have ended and the wait for its bay is over. A stage that has to be alone waits
+    before it have ended and the wait for its bay is over. Moves and the out day go on to the next
+    worked day where aircraft do not move on days off. A stage that has to be alone waits
     until no stage laid out before it is open, and a stage laid out later waits until one that
     is alone has ended; stages are laid out in the order of their earliest starts. ``from_day``
     holds back work that is left on a check already in.
@@ -69,7 +70,7 @@ def lay_out(
     legs = legs_of(work)
     for number, stage in enumerate(work):
         if number and legs[number] != legs[number - 1]:
-            leg_begins = so_far + waits.moves[legs[number] - 1]
+            leg_begins = calendar.next_move(so_far + waits.moves[legs[number] - 1])
             edges.append(leg_begins)
         start = leg_begins
         for before in stage.after:
@@ -89,6 +90,7 @@ def lay_out(
                 end = calendar.end_of_work(start, pace[number])
         starts[:, number], ends[:, number] = start, end
         so_far = np.maximum(so_far, end)
+    so_far = calendar.next_move(so_far)
     edges.append(so_far)
     waited = np.tile(np.array(waits.moves[: len(edges) - 2], dtype=np.int64), (len(in_day), 1))
     return Stays(

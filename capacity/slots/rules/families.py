@@ -10,7 +10,9 @@ from capacity.slots.rules.days_off import WORKED_DAYS
 from capacity.slots.rules.equipment import EQUIPMENT_POOLS
 from capacity.slots.rules.family import Family, Packing
 from capacity.slots.rules.floor_shared import FLOOR_SHARED
+from capacity.slots.rules.held import HELD_CHECKS
 from capacity.slots.rules.longest_wait import LONGEST_WAIT
+from capacity.slots.rules.moves_on_days_off import DAYS_OF_MOVES
 from capacity.slots.rules.period import PLANNING_PERIOD
 from capacity.slots.rules.rule import Rule, RuleKind
 from capacity.slots.rules.shop_windows import SHOP_WINDOWS
@@ -25,6 +27,8 @@ FAMILIES: tuple[Family, ...] = (
     FLOOR_SHARED,
     CLOSURES,
     EQUIPMENT_POOLS,
+    HELD_CHECKS,
+    DAYS_OF_MOVES,
     WORKED_DAYS,
     ALONE_STAGES,
     SHOP_WINDOWS,

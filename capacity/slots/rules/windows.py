@@ -117,6 +117,9 @@ def window_text(check: Check, base: Base, where: Where) -> str:
     at = cells(where, "Checks", check.name, "Earliest in", "Latest in")
     first, last = max(check.earliest_in, base.first_day), min(check.latest_in, base.last_in_day)
     text = f"in from {day(first)} to {day(last)} {at}"
+    if base.has_lapsed(check):
+        by = cells(where, "Checks", check.name, "Decide by")
+        return f"{_whole(check)} {at}, which has lapsed: it was to be decided by then {by}"
     if check.latest_in < base.first_day:
         return f"{_whole(check)} {at}, which ends before the plan begins"
     if check.earliest_in > base.last_in_day:

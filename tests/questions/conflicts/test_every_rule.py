@@ -37,7 +37,9 @@ from capacity.slots.rules.days_off import DAYS_OFF
 from capacity.slots.rules.equipment import EQUIPMENT, IN_USE_AGAIN, MORE_EQUIPMENT, OUTAGE
 from capacity.slots.rules.families import kinds
 from capacity.slots.rules.floor_shared import FLOOR
+from capacity.slots.rules.held import HELD, LET_GO
 from capacity.slots.rules.longest_wait import LONGER_WAIT, WAIT
+from capacity.slots.rules.moves_on_days_off import DAY_OFF_IN, DAY_OFF_OUT, MOVES_ALLOWED
 from capacity.slots.rules.period import MORE_WEEKS, PERIOD
 from capacity.slots.rules.rule import RuleKind
 from capacity.slots.rules.shop_windows import FASTER_SHOP, SHOP
@@ -139,6 +141,29 @@ def days_off() -> Base:
     # A works Thu Fri Mon Tue Wed: it is out on day 10; B is to come in on Wednesday, day 9.
     checks = (visit("A", 5, 3, 3), visit("B", 2, 9, 9))
     return stories.base(bays(1), *checks, working_weekdays=WEEKDAYS)
+
+
+def in_on_a_day_off() -> Base:
+    """B may come in on Saturday alone."""
+    base = stories.base(bays(1), visit("B", 2, 5, 5), working_weekdays=WEEKDAYS)
+    return base.replace(comes_in_on_days_off=False, leaves_on_days_off=False)
+
+
+def out_on_a_day_off() -> Base:
+    """A has done its work on Friday and keeps the bay until Monday; B is to come in on Saturday."""
+    checks = (visit("A", 5, 0, 0), visit("B", 2, 5, 5))
+    base = stories.base(bays(1), *checks, working_weekdays=WEEKDAYS)
+    return base.replace(leaves_on_days_off=False)
+
+
+def held_day() -> Base:
+    """A keeps the bay until day 5; B is held to come in on day 2."""
+    return stories.base(bays(1), fixed("A", 5, 0, "B1"), visit("B", 5, 2, 9, held_in=day(2)))
+
+
+def held_bay() -> Base:
+    """A keeps the first bay, in which B is held; the second one is free."""
+    return stories.base(bays(2), fixed("A", 30, 0, "B1"), visit("B", 5, 2, 9, held_bay="B1"))
 
 
 def wait() -> Base:
@@ -247,6 +272,26 @@ EXAMPLES = {
     ),
     "alone": Example(alone, "B", ALONE, "'Swing' of 9 days is done alone", "taken by A"),
     "days off": Example(days_off, "B", DAYS_OFF, "the base does not work every day", "taken by A"),
+    "in on a day off": Example(
+        in_on_a_day_off,
+        "B",
+        DAY_OFF_IN,
+        "no aircraft comes in on a day off (Base)",
+        "a day off, on which no aircraft comes in (Base)",
+        MOVES_ALLOWED,
+    ),
+    "out on a day off": Example(
+        out_on_a_day_off,
+        "B",
+        DAY_OFF_OUT,
+        "an aircraft keeps its bay over days off, until the next worked day (Base)",
+        "taken by A",
+        MOVES_ALLOWED,
+    ),
+    "held day": Example(
+        held_day, "B", HELD, "B is held on Wed 6 Jan 2027", "not where B is held", LET_GO
+    ),
+    "held bay": Example(held_bay, "B", HELD, "B is held in B1", "not where B is held", LET_GO),
     "wait": Example(
         wait,
         "B",
@@ -328,6 +373,8 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "working_weekdays": "days off",
         "holidays": "days off",
         "calendar_days": "days off",
+        "comes_in_on_days_off": "in on a day off",
+        "leaves_on_days_off": "out on a day off",
         "productivity": LABOUR,
         "longest_delay_days": "longest delay",
         "longest_wait_days": "wait",
@@ -398,6 +445,9 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "wanted_in": WORDS,
         "agreed_out": MONEY,
         "agreed_days": MONEY,
+        "decide_by": f"{NEVER}an option need not come in",
+        "held_in": "held day",
+        "held_bay": "held bay",
         "wanted_cost_per_day": MONEY,
         "early_cost_per_day": MONEY,
         "late_cost_per_day": MONEY,

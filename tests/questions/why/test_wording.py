@@ -25,7 +25,9 @@ from capacity.slots.rules.days_off import DAYS_OFF
 from capacity.slots.rules.equipment import EQUIPMENT, IN_USE_AGAIN, MORE_EQUIPMENT, OUTAGE
 from capacity.slots.rules.families import kinds
 from capacity.slots.rules.floor_shared import FLOOR
+from capacity.slots.rules.held import HELD
 from capacity.slots.rules.longest_wait import LONGER_WAIT, WAIT
+from capacity.slots.rules.moves_on_days_off import DAY_OFF_IN, DAY_OFF_OUT
 from capacity.slots.rules.period import MORE_WEEKS, PERIOD
 from capacity.slots.rules.rule import Rule
 from capacity.slots.rules.shop_windows import FASTER_SHOP, SHOP
@@ -62,6 +64,7 @@ def rich_base() -> Base:
         (outer, inner),
         visit("C1", 5, 0, 4),
         fixed("C3", 5, 3, "B1", latest_in=day(1)),
+        visit("H1", 5, 2, 9, held_in=day(2), held_bay="B2"),
         closures=(
             Closure("B2", day(30), day(31)),
             Closure("B1", day(1), day(3), "floor repaired"),
@@ -108,6 +111,15 @@ def rich_base() -> Base:
         (
             Rule(DAYS_OFF, "Working days"),
             "the base does not work every day: Working days (Base!A5)",
+        ),
+        (Rule(HELD, "H1"), "H1 is held in B2 on Wed 6 Jan 2027 (Checks!A5)"),
+        (
+            Rule(DAY_OFF_IN, "Moves on days off"),
+            "no aircraft comes in on a day off (Base!A5)",
+        ),
+        (
+            Rule(DAY_OFF_OUT, "Moves on days off"),
+            "an aircraft keeps its bay over days off, until the next worked day (Base!A5)",
         ),
         (
             Rule(WAIT, "Longest wait days"),

@@ -86,17 +86,20 @@ def test_a_row_that_is_changed_and_then_deleted_is_deleted():
 def test_settings_that_the_sheet_lacks_have_a_row_to_fill():
     opened = opened_from_path(SAMPLES / "tiny.xlsx")
     base = base_table(opened)
-    assert [row["Setting"] for row in base.rows[-2:]] == list(OFFERED_SETTINGS)
-    assert [row["Value"] for row in base.rows[-2:]] == [None, None]
-    peak, into_float = len(base.rows) - 2, len(base.rows) - 1
+    assert [row["Setting"] for row in base.rows[-3:]] == list(OFFERED_SETTINGS)
+    assert [row["Value"] for row in base.rows[-3:]] == [None, None, None]
+    peak, into_float, moves = range(len(base.rows) - 3, len(base.rows))
     edit = edit_from(
-        base, {"edited_rows": {peak: {"Value": "125"}, into_float: {"Value": "yes"}},
+        base, {"edited_rows": {peak: {"Value": "125"}, into_float: {"Value": "yes"},
+                                 moves: {"Value": "no"}},
                "added_rows": [{"Setting": "Plan date", "Value": "2026-12-01"}]}
     )  # fmt: skip
     changed = with_edits(opened, [as_added(edit, base)])
     stages = [stage for package in changed.book.base.packages for stage in package.stages]
     assert {(stage.daily_peak, stage.into_float) for stage in stages} == {(1.25, True)}
     assert changed.book.base.plan_date == date(2026, 12, 1)
+    assert not changed.book.base.comes_in_on_days_off
+    assert not changed.book.base.leaves_on_days_off
     # Now they are in the sheet, and no row is offered a second time.
     again = base_table(changed)
     assert (len(again.rows), again.offered) == (len(base.rows) + 1, frozenset())
