@@ -25,9 +25,9 @@ class HoursSharing:
 
     def __init__(self, base: Base) -> None:
         """Find the skills between which there is something to share out."""
-        self._groups = skill_groups(base)
+        self.groups = skill_groups(base)
         costs = [cost for s in base.skills for cost in (s.overtime_cost, s.contract_cost)]
-        self._last_resort = max([base.overload_cost, *costs])
+        self.last_resort = max([base.overload_cost, *costs])
 
     def shared(self, weeks: Iterable[tuple[AskedInWeek, HoursByCrew, Near]]) -> list[SharedWeek]:
         """Return the cheapest sharing of each week: what is asked, and each crew's hours.
@@ -35,11 +35,11 @@ class HoursSharing:
         Of equally cheap ones it is the one nearest to the same week of another plan, if any.
         """
         parts = [
-            [GroupWeek(group, (WeekPart(asked, hours),), near) for group in self._groups]
+            [GroupWeek(group, (WeekPart(asked, hours),), near) for group in self.groups]
             for asked, hours, near in weeks
         ]
         hard = [part for week in parts for part in week if not _is_plain(part)]
-        cheapest = cheapest_sharing(hard, self._last_resort)
+        cheapest = cheapest_sharing(hard, self.last_resort)
         return [
             _together(
                 each_skill_by_itself(part.group, part.parts[0].asked, part.parts[0].hours)
@@ -59,10 +59,10 @@ class HoursSharing:
         nearest to the week as a whole.
         """
         groups = [
-            [GroupWeek(group, tuple(parts), whole) for group in self._groups]
+            [GroupWeek(group, tuple(parts), whole) for group in self.groups]
             for parts, whole in weeks
         ]
-        shared = cheapest_sharing([g for week in groups for g in week], self._last_resort)
+        shared = cheapest_sharing([g for week in groups for g in week], self.last_resort)
         return [[(group, next(shared)) for group in week] for week in groups]
 
     @property
@@ -72,10 +72,10 @@ class HoursSharing:
         Doing an hour may push hours through all the skills, each at the dearest price.
         """
         costs = [
-            c for g in self._groups for s in g.skills for c in (s.overtime_cost, s.contract_cost)
+            c for g in self.groups for s in g.skills for c in (s.overtime_cost, s.contract_cost)
         ]
-        skills = sum(len(group.skills) for group in self._groups)
-        return self._last_resort > max(costs, default=0.0) * (1 + skills)
+        skills = sum(len(group.skills) for group in self.groups)
+        return self.last_resort > max(costs, default=0.0) * (1 + skills)
 
 
 def _is_plain(week: GroupWeek) -> bool:

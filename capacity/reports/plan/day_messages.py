@@ -27,7 +27,8 @@ def day_messages(
             where("Skills", short.skill, "Skill"),
             f"in {short.week}, from {day(week_dates(short.week)[0])}, {hours(short.overload)} of "
             f"{short.skill} fit the week but not its days, even with overtime and contract labour "
-            "up to their caps: an overload that is not in the cost of the plan.",
+            "up to their caps: an overload that is not in the cost of the plan."
+            f"{_if_free(short.overload, short.freest_overload)}",
             REMEDY,
         )
     for skill in base.skills:
@@ -38,7 +39,8 @@ def day_messages(
                 where("Skills", skill.name, "Skill"),
                 f"day by day {hours(fsum(map(_bought, bought)))} more of {skill.name} would have "
                 f"to be bought within the caps: {_weeks(bought, _bought)}. That is not in the cost "
-                f"of the plan ({money(fsum(s.money for s in bought), base)}).",
+                f"of the plan ({money(fsum(s.money for s in bought), base)})."
+                f"{_if_free(fsum(map(_bought, bought)), fsum(s.freest_bought for s in bought))}",
                 REMEDY,
             )
 
@@ -58,6 +60,19 @@ def day_lines(shortages: Sequence[DayShortage]) -> Iterator[str]:
             f"Day by day {hours(bought)} more would have to be bought within the caps; "
             "the messages say when."
         )
+        if then := _if_free(bought, fsum(short.freest_bought for short in shortages)):
+            yield f" {then}"
+
+
+def _if_free(amount: float, freest: float) -> str:
+    """Return what would be left of hours if daily peaks held no stage; empty if it is the same."""
+    if amount - freest < LEAST_HOURS:
+        return ""
+    left = hours(freest) if freest >= LEAST_HOURS else "nothing"
+    return (
+        f" It would be {left} if each stage could take its hours of a week on whichever of its "
+        "days there people are free, as in a crew plan."
+    )
 
 
 def worst_first(shortages: Sequence[DayShortage]) -> list[DayShortage]:

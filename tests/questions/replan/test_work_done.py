@@ -13,7 +13,7 @@ from random import Random
 import pytest
 
 from capacity import InputError, Settings
-from capacity.facts import Base
+from capacity.facts import Base, WorkProgress
 from capacity.plans.audit import audit
 from capacity.plans.levelled import spread_evenly
 from capacity.plans.outcome import Impossible
@@ -193,6 +193,15 @@ def test_simulations_leave_the_past_alone() -> None:
     for made_on, hours in ((answer.base, (60.0, 40.0)), (forgotten, (40.0, 60.0))):
         played = play(answer.plan, made_on, RiskSettings(draws=2), made_on)
         assert played.demand[:2, 0] == pytest.approx(hours)
+
+
+def test_where_progress_is_told_the_past_asks_nothing_and_nothing_is_told_of_it() -> None:
+    base = levelled_base().replace(progress=(WorkProgress("C1", day(7), done=0.6),))
+    answer = replanned(base, levelled_plan(), day(10))
+    assert {done.check for done in answer.base.work_done} == set()
+    assert sum(hours_of(answer.plan, "C1").values()) == pytest.approx(40.0)
+    later = replanned(base, levelled_plan(), day(12))
+    assert {done.check for done in later.base.work_done} == {"C2"}
 
 
 @pytest.mark.parametrize("news", [False, True])

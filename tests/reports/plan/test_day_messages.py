@@ -77,3 +77,14 @@ def test_the_worst_weeks_are_named_and_the_others_counted() -> None:
     assert "2027-W05 100 h, 2027-W04 80 h, 2027-W03 60 h and 2 more weeks" in note.what
     assert not list(day_lines([]))
     assert not list(day_messages([], small(), lambda *place: place[0]))
+
+
+def test_what_daily_peaks_alone_make_short_is_told() -> None:
+    """20 h bought and 10 h of overload, of which 5 and none are left on freer days."""
+    short = DayShortage("2027-W01", "Mechanic", 10.0, 20.0, 0.0, 6.0, 0.0, 5.0)
+    free = "if each stage could take its hours of a week on whichever of its days there people are"
+    warning, note = (m.what for m in day_messages([short], small(), lambda *place: place[0]))
+    assert f"It would be nothing {free}" in warning
+    assert f"It would be 5.0 h {free}" in note
+    *_, line = day_lines([short])
+    assert f"It would be 5.0 h {free}" in line
