@@ -28,6 +28,9 @@ from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
 from capacity.reports.why.sheet_why import why_sheet, worth_sheet
 from capacity.settings import Settings
+from capacity.slots.rules.ready_dates import READY_AT_ONCE
+
+NO_READY_DATE = "The check has no Ready date to try."
 
 
 @click.command()
@@ -37,6 +40,11 @@ from capacity.settings import Settings
 @seconds_option(60.0, "Time for the conflicts and the ways out.")
 @seed_option()
 @click.option("--worth", is_flag=True, help="Also say what one more bay, head or day would save.")
+@click.option(
+    "--ready-dates",
+    is_flag=True,
+    help="Also say what each Ready date costs, searched anew without it; with --check, its own.",
+)
 @out_option("WHY.xlsx", "Workbook of the answer.")
 def explain(
     workbook: Path,
@@ -45,6 +53,7 @@ def explain(
     seconds: float,
     seed: int,
     worth: bool,
+    ready_dates: bool,
     out: Path | None,
 ) -> Exit:
     """Say why: which rules conflict with each other, or what keeps a check from a better day.
@@ -54,8 +63,12 @@ def explain(
     not get their wish, or the one named, who or what is in the way of each better day.
     """
     refuse_wrong_outputs([workbook, plan_path], ("--out", out, ".xlsx"))
-    if plan_path is None and (check is not None or worth):
-        raise click.UsageError("--check and --worth ask about a plan: give --plan too.")
+    if plan_path is None and (check is not None or worth or ready_dates):
+        raise click.UsageError(
+            "--check, --worth and --ready-dates ask about a plan: give --plan too."
+        )
+    if worth and ready_dates:
+        raise click.UsageError("--worth tries Ready dates as well: leave --ready-dates out.")
     base, read = opened(workbook, as_of_plans(plan_path))
     plan = None
     if plan_path is not None:
@@ -68,6 +81,14 @@ def explain(
     if plan is not None and worth:
         worths = worth_of(base, plan, settings, stop=stop)
         said += worth_sentences(worths, base, read.where)
+    elif plan is not None and ready_dates:
+        of = None if check is None else (check,)
+        worths = worth_of(base, plan, settings, more=(READY_AT_ONCE,), of=of, stop=stop)
+        if not (worths.worths or worths.not_tried):
+            said.append("There is no Ready date to try." if check is None else NO_READY_DATE)
+            worths = None
+        else:
+            said += worth_sentences(worths, base, read.where)
 
     def write(path: Path) -> None:
         sheets = Book(title=f"Why, {base.name}", plans=() if plan is None else (plan,))

@@ -107,7 +107,7 @@ class _Stages:
             if loop.package == check.package
             for stage in (loop.leave_at, loop.back_for)
         }
-        self.tied |= {key for key, work in self.work.items() if work.in_work and work.equipment}
+        self.keeps = {key for key, work in self.work.items() if work.in_work and work.equipment}
         self.days = {(m.check, m.stage): m for m in made.stages}
         self.starts = {
             check.name: goes_on_from(base, check) or base.first_day for check in base.checks
@@ -151,10 +151,15 @@ class _Stages:
                 yield f"{check}: {stage} leaves its days in {placement.bay}."
             if moved.first != planned.first and moved.first < self.starts[check]:
                 yield f"{check}: {stage} is moved to before its work goes on."
+            ready = self.work[check, stage].not_before
+            if ready is not None and moved.first < ready:
+                yield f"{check}: {stage} starts before its Ready date {as_day(ready)}."
             if moved.first != planned.first and planned != self.as_stated[check, stage]:
                 yield f"{check}: {stage} is moved, but its hours lie in its float."
             if moved.first != planned.first and (check, stage) in self.tied:
                 yield f"{check}: {stage} is moved, but its items leave for a shop or come back."
+            if moved.first != planned.first and (check, stage) in self.keeps:
+                yield f"{check}: {stage} is moved, but it is in work and keeps its equipment."
             if moved.first != planned.first and not (self._is_here(moved, planned)):
                 yield f"{check}: {stage} is moved, but not all of it is in the weeks staffed."
             for before in sorted(self.waits_for[check, stage]):

@@ -106,12 +106,13 @@ def _seats(
     for placement in placements:
         leg_starts = max([placement.in_day, plan_starts, *(stage.until for stage in before)])
         for stated in placement.stages:
+            ready = works[stated.stage].not_before or leg_starts
             yield _Seat(
                 placement=placement,
                 planned=stated,
                 work=works[stated.stage],
                 facts=facts[stated.stage],
-                earliest=min(leg_starts, stated.first),
+                earliest=min(max(leg_starts, ready), stated.first),
                 latest=_leg_ends(placement, works, stated),
             )
         before += placement.stages

@@ -14,6 +14,7 @@ from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
 from capacity.facts.planning_period import is_cut, last_day_of, weeks_cut_off, weeks_until
 from capacity.facts.progress import WorkProgress, latest_by_stage
+from capacity.facts.ready_dates import ReadyDate
 from capacity.facts.work_done import DoneHours, WorkDone
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "FunctionStaff",
     "Package",
     "Pattern",
+    "ReadyDate",
     "Shift",
     "Shop",
     "ShopLoop",

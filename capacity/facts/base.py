@@ -16,6 +16,7 @@ from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.functions import FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package
 from capacity.facts.progress import WorkProgress
+from capacity.facts.ready_dates import ReadyDate
 from capacity.facts.work_done import WorkDone
 
 EVERY_WEEKDAY = frozenset(range(7))
@@ -40,7 +41,8 @@ class Base:
     ``labour_rate`` is the cost of a regular man-hour, None where it is not told; it is in no plan's
     cost, since crews are paid whatever the plan.
     ``work_counts_from`` is the day from which the work left on checks already in counts, today
-    in a re-plan; None stands for the first day. ``progress`` says more of some of them.
+    in a re-plan; None stands for the first day. ``progress`` says more of some of them;
+    ``ready_dates`` are days before which a stage of a check cannot start.
     ``work_done`` is what a re-plan finds worked of the stages whose hours are levelled.
     ``delivered`` is a record: no plan follows from it.
     On days that the base does not work, aircraft come in only if ``comes_in_on_days_off``, and
@@ -66,6 +68,7 @@ class Base:
     shops: tuple[Shop, ...] = ()
     shop_loops: tuple[ShopLoop, ...] = ()
     progress: tuple[WorkProgress, ...] = ()
+    ready_dates: tuple[ReadyDate, ...] = ()
     currency: str = "EUR"
     working_weekdays: frozenset[int] = EVERY_WEEKDAY
     holidays: str | None = None
@@ -193,6 +196,18 @@ class Base:
     @cached_property
     def _shifts(self) -> Mapping[str, Shift]:
         return {shift.name: shift for shift in self.shifts}
+
+    def not_before(self, check: str) -> Mapping[str, date]:
+        """Return the day on which each stage of a check is ready, the latest of its rows."""
+        return self._ready.get(check, {})
+
+    @cached_property
+    def _ready(self) -> Mapping[str, Mapping[str, date]]:
+        found: dict[str, dict[str, date]] = {}
+        for row in self.ready_dates:
+            of_check = found.setdefault(row.check, {})
+            of_check[row.stage] = max(row.not_before, of_check.get(row.stage, row.not_before))
+        return found
 
     @cached_property
     def _progress(self) -> Mapping[str, tuple[WorkProgress, ...]]:

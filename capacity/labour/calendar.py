@@ -92,7 +92,10 @@ def calendar_of(base: Base) -> Calendar:
     """Return the calendar from the first check already in to past the last day out."""
     fixed = [check.fixed_in for check in base.checks if check.fixed_in is not None]
     origin = min([base.first_day, *fixed])
-    last = max([base.last_in_day, *fixed])
+    # What is left of a check, and a stage that waits, may begin behind all in days.
+    later = (row.not_before for row in base.ready_dates)
+    told = (row.as_of for row in base.progress)
+    last = max([base.last_in_day, *fixed, *later, *told])
     days = (last - origin).days + 1 + _longest_tail_days(base, origin)
     dates = np.datetime64(origin, "D") + np.arange(days)
     weekmask = [weekday in base.working_weekdays for weekday in range(DAYS_IN_WEEK)]
@@ -149,7 +152,26 @@ def _worked_days(package: Package, base: Base) -> int:
     rates = {shop.name: shop.items_per_day for shop in base.shops}
     loops = [loop for loop in base.shop_loops if loop.package == package.name]
     stages = sum(stage.longest_days or stage.days for stage in package.stages)
+    if base.progress:
+        stages *= 1 + math.ceil(_most_growth(package, base))
     return stages + sum(math.ceil(loop.items / rates[loop.shop]) for loop in loops)
+
+
+def _most_growth(package: Package, base: Base) -> float:
+    """Return by what factor stages of a package may have grown: hours to go / planned ones."""
+    of_check = {check.name for check in base.checks if check.package == package.name}
+    planned = {stage.name: math.fsum(stage.man_hours.values()) for stage in package.stages}
+    whole = math.fsum(planned.values())
+    return max(
+        (
+            row.hours_to_go / hours
+            for row in base.progress
+            if row.check in of_check and row.hours_to_go
+            for hours in [planned.get(row.stage, 0.0) if row.stage else whole]
+            if hours > 0
+        ),
+        default=0.0,
+    )
 
 
 def _holidays(base: Base, origin: date, days: int) -> set[date]:

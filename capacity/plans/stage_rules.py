@@ -139,7 +139,7 @@ def _wrong_start(
         yield f"{starts}, but {waits}it could start on {as_day(could[-1])}."
     elif first < ready:
         waits_for = {name: until[name] for name in (*work.after, *leg.earlier)}
-        yield _too_soon(starts, first, leg, leg_starts, waits_for, ready)
+        yield _too_soon(starts, stay.stages[number], first, leg, leg_starts, waits_for, ready)
     else:
         last = max(in_the_way(first, days, beside, worked_days), key=lambda other: other.until)
         until_day = as_day(last.until)
@@ -151,13 +151,14 @@ def _wrong_start(
 
 def _too_soon(
     starts: str,
+    stage: LaidStage,
     first: date,
     leg: _Leg,
     leg_starts: date,
     waits_for: Mapping[str, date],
     ready: date,
 ) -> str:
-    """Tell what is not ready: the aircraft, the stages that it waits for, or the items."""
+    """Tell what is not ready: the aircraft, stages before, the stage itself, or the items."""
     unfinished = {name: until for name, until in waits_for.items() if until > first}
     if first < leg_starts and leg.move is not None:
         return f"{starts}, before it comes into {leg.move.bay} on {as_day(leg_starts)}."
@@ -167,6 +168,8 @@ def _too_soon(
         return f"{starts}, but {listed(list(unfinished))} {run} until {until}."
     if first < leg_starts:
         return f"{starts}, before its work starts on {as_day(leg_starts)}."
+    if stage.work.not_before is not None and first < stage.work.not_before:
+        return f"{starts}, before its Ready date {as_day(stage.work.not_before)}."
     return f"{starts}, before its items are back from the shop on {as_day(ready)}."
 
 

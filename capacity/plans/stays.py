@@ -205,7 +205,7 @@ class StayLayout:
     def ready(
         self, work: Work, leg_starts: date, until: dict[str, date], work_starts: date
     ) -> date:
-        """Return the day on which its leg, its ``After`` stages and its items are ready.
+        """Return the day on which its leg, its ``After`` stages, its items and it are ready.
 
         ``until`` are the days on which the stages before it end. By itself a shop has n
         items back on the first day with ``rate * worked days since they left >= n``.
@@ -215,7 +215,8 @@ class StayLayout:
             self._back(errand, until.get(errand.leave_at or "", work_starts))
             for errand in work.errands
         ]
-        return max([leg_starts, *ends, *backs])
+        ready = max([leg_starts, *ends, *backs])
+        return ready if work.not_before is None else max(ready, work.not_before)
 
     def _back(self, errand: Errand, leave: date) -> date:
         days = ceil(errand.items / self._rates[errand.shop] - TOLERANCE)

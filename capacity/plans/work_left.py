@@ -41,7 +41,7 @@ class Work:
     are on the aircraft at once, by night too unless ``by_night`` says otherwise. With
     ``into_float`` hours may lie behind its last normal day. One that is ``in_work`` by the
     progress told of it waits for no shop, and keeps its equipment from the day on which the work
-    goes on.
+    goes on. It starts on ``not_before`` at the earliest, where that is set.
     """
 
     stage: str
@@ -59,6 +59,7 @@ class Work:
     max_heads: int | None = None
     by_night: bool = True
     in_work: bool = False
+    not_before: date | None = None
 
     @property
     def has_paces(self) -> bool:
@@ -97,7 +98,14 @@ def _planned(works: Iterable[Work]) -> tuple[Planned, ...]:
 def _whole_works(base: Base, check: Check) -> list[Work]:
     package = base.package(check.package)
     own = [loop for loop in base.shop_loops if loop.package == package.name]
-    return [_whole(stage, check, own) for stage in _network_order(package)]
+    works = [_whole(stage, check, own) for stage in _network_order(package)]
+    return [replace(work, not_before=_ready(base, check, work.stage)) for work in works]
+
+
+def _ready(base: Base, check: Check, stage: str) -> date | None:
+    """Return the latest of a stage's Ready dates; None without any."""
+    mine = [r.not_before for r in base.ready_dates if (r.check, r.stage) == (check.name, stage)]
+    return max(mine, default=None)
 
 
 def goes_on_from(base: Base, check: Check) -> date | None:
@@ -171,6 +179,7 @@ def _by_progress(works: Sequence[Work], left: Left) -> tuple[Work, ...]:
             _at_share(work, left.shares[work.stage]),
             errands=() if work.stage in left.begun else work.errands,
             in_work=work.stage in left.begun,
+            not_before=None if work.stage in left.begun else work.not_before,
         )
         for work in works
         if work.stage in left.shares
@@ -200,10 +209,10 @@ def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
 
 
 def _partly_done(work: Work, left: float) -> Work:
-    """Keep ``left`` man-hours of a stage; when it is begun, its items are back already."""
+    """Keep ``left`` man-hours of a stage; begun, it waits for no items and no Ready date."""
     if left >= work.total - TOLERANCE:
         return work
-    return replace(_at_share(work, left / work.total), errands=())
+    return replace(_at_share(work, left / work.total), errands=(), not_before=None)
 
 
 def _at_share(work: Work, share: float) -> Work:

@@ -166,6 +166,10 @@ NOTES = {
     ("Progress", "Hours booked"): "Man-hours spent so far, over all skills.",
     ("Progress", "Hours to go"): "Man-hours still to do, over all skills; goes before Done %.",
     ("Progress", "Finished"): "Last day of its work.",
+    ("Ready dates", "Check"): "A check of the sheet Checks.",
+    ("Ready dates", "Stage"): "A stage of its package that waits.",
+    ("Ready dates", "Not before"): "The stage does not start before this day.",
+    ("Ready dates", "Reason"): "What it waits for: part, tool, customer's approval, shop.",
     ("Crews", "Crew"): "Name of the crew: people who work the same pattern.",
     ("Crews", "Skills"): "What each of its people can do, separated by commas; the first is the "
     "crew's own.",

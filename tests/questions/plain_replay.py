@@ -121,7 +121,7 @@ class PlainReplay:
         in_bay = {s.stage: n for n, p in enumerate(placements) for s in p.stages}
         learned: dict[object, int] = {}
         in_day = max(visits.get(0, placements[0].in_day), placements[0].in_day)
-        start = max(in_day, self.base.first_day) if check.remaining is not None else in_day
+        start = max(in_day, self.base.goes_on_from(check) or in_day)
         began, ended = [in_day], []
         spans: dict[str, tuple[Work, date, date]] = {}
         demand: defaultdict[tuple[str, str], float] = defaultdict(float)

@@ -170,6 +170,8 @@ class _Walk:
             rate = next(s.items_per_day for s in self.base.shops if s.name == errand.shop)
             days = ceil(errand.items / rate - ROUNDING)
             ready = max(ready, _span(self.base, "", leave, days).until)
+        if task.ready:
+            ready = max(ready, task.ready)
         for name, span in laid.items():
             if task.alone or self._is_alone(name):
                 apart.append(span)

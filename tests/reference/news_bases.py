@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
-from capacity.facts import Base, Status, WorkProgress
+from capacity.facts import Base, ReadyDate, Status, WorkProgress
 from tests.reference.every_rule_bases import NARROW, every_rule_base
 
 
@@ -28,7 +28,22 @@ def base_with_news(rng: Random) -> Base:
         remaining=None,
     )
     base = base.replace(checks=(first, *base.checks[1:]))
-    return base.replace(progress=tuple(_progress(rng, base)))
+    base = base.replace(progress=tuple(_progress(rng, base)))
+    return base.replace(ready_dates=tuple(_ready_dates(rng, base)))
+
+
+def _ready_dates(rng: Random, base: Base) -> list[ReadyDate]:
+    """Let stages of some checks wait, one stage for two things at times."""
+    rows = []
+    for check in base.checks:
+        for stage in base.package(check.package).stages:
+            if rng.random() < 0.3:
+                until = max(check.latest_in, base.first_day) + timedelta(days=rng.randint(-1, 6))
+                rows.append(ReadyDate(check.name, stage.name, until, "part"))
+                if rng.random() < 0.2:
+                    sooner = until - timedelta(days=2)
+                    rows.append(ReadyDate(check.name, stage.name, sooner, "tool"))
+    return rows
 
 
 def _progress(rng: Random, base: Base) -> list[WorkProgress]:

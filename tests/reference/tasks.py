@@ -31,6 +31,7 @@ class Task:
     alone: bool
     errands: tuple[Errand, ...]
     in_work: bool = False
+    ready: date | None = None
 
 
 def goes_on(base: Base, check: Check, in_day: date) -> date:
@@ -83,6 +84,14 @@ def _whole(base: Base, check: Check, package: Package, stage: Stage) -> Task:
         after=stage.after,
         equipment=stage.equipment,
         alone=stage.alone,
+        ready=max(
+            (
+                row.not_before
+                for row in base.ready_dates
+                if (row.check, row.stage) == (check.name, stage.name)
+            ),
+            default=None,
+        ),
         errands=tuple(
             Errand(loop.shop, loop.items, loop.leave_at)
             for loop in base.shop_loops
@@ -109,7 +118,9 @@ def _left(tasks: list[Task], share_done: float) -> list[Task]:
             share = (hours - done) / hours
             least, normal, most = (max(1, ceil(n * share - ROUNDING)) for n in task.days)
             asked = {skill: share * part for skill, part in task.man_hours.items()}
-            begun = replace(task, days=(least, normal, most), man_hours=asked, errands=())
+            begun = replace(
+                task, days=(least, normal, most), man_hours=asked, errands=(), ready=None
+            )
             left.append(begun)
         else:
             done -= hours
@@ -169,6 +180,7 @@ def _told(tasks: list[Task], told: list[WorkProgress]) -> list[Task]:
                     man_hours=asked,
                     errands=errands,
                     in_work=in_work,
+                    ready=None if in_work else task.ready,
                 )
             )
     return [_without_done(task, {task.name for task in left}) for task in left]

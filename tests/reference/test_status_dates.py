@@ -14,7 +14,7 @@ from datetime import date
 import numpy as np
 import pytest
 
-from capacity.facts import Base, Package, Stage, Status, WorkProgress
+from capacity.facts import Base, Package, ReadyDate, Stage, Status, WorkProgress
 from capacity.labour.calendar import calendar_of
 from capacity.plans.stays import StayLayout
 from capacity.plans.worked_days import WorkedDays
@@ -95,6 +95,25 @@ def test_the_network_with_a_status_date():
     assert found == {
         "E": (22, 24), "I": (22, 25), "G": (22, 29), "F": (24, 29), "J": (29, 37), "H": (29, 38),
         "K": (37, 41), "L": (37, 42), "M": (38, 40), "N": (42, 48),
+    }  # fmt: skip
+
+
+def test_the_network_with_a_status_date_and_a_late_part():
+    """As before, with nothing of K and M before days 40 and 41, and of F before 23.
+
+    F can start on 24 anyhow. K 40-44, so N waits until 44 instead of 42 and ends on 50; M 41-43.
+    """
+    told = (row("D", 22, done=1.0), row("E", 22, done=0.5), row("I", 22, hours_to_go=30.0))
+    ready = (
+        ReadyDate("C1", "K", day(40), "part"),
+        ReadyDate("C1", "M", day(39), "tool"),
+        ReadyDate("C1", "M", day(41), "customer's approval"),
+        ReadyDate("C1", "F", day(23), "part"),
+    )
+    found = laid(in_work(BUILDING, 0, progress=told, ready_dates=ready))
+    assert found == {
+        "E": (22, 24), "I": (22, 25), "G": (22, 29), "F": (24, 29), "J": (29, 37), "H": (29, 38),
+        "K": (40, 44), "L": (37, 42), "M": (41, 43), "N": (44, 50),
     }  # fmt: skip
 
 

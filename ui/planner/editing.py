@@ -14,6 +14,7 @@ from capacity.words import counted
 EDITED_SHEETS = (
     "Checks",
     "Progress",
+    "Ready dates",
     "Bay closures",
     "Base calendar",
     "Crews",
@@ -23,7 +24,7 @@ EDITED_SHEETS = (
 
 DATES = frozenset(
     ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "Decide by", "From", "To"]
-).union(["Starts cycle on", "As of", "Finished"])
+).union(["Starts cycle on", "As of", "Finished", "Not before"])
 NUMBERS = frozenset(
     [
         "Agreed days",

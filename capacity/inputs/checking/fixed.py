@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from capacity.facts import WorkProgress
+from capacity.inputs.checking.ready_dates import ready_by_check
 from capacity.inputs.checking.references import is_unknown, unknown
 from capacity.inputs.checking.shops import sound_loops
 from capacity.inputs.checking.stay import LaidStage, lay_out, works_on
@@ -119,6 +120,7 @@ def stays(sheets: Sheets) -> list[Stay]:
     works = works_on(plan, sheets)
     bays = {bay.bay: bay for bay in sheets[BayRow].rows}
     loops, left, told = sound_loops(sheets), work_left(sheets), progress_by_check(sheets)
+    ready = ready_by_check(sheets)
     found = []
     for check in sheets[CheckRow].rows:
         bay, in_day = bays.get(check.fixed_bay or ""), check.fixed_in
@@ -132,6 +134,7 @@ def stays(sheets: Sheets) -> list[Stay]:
             works,
             bay_work=bay.work,
             loops=loops[check.package],
+            ready=ready.get(check.check),
             longest_wait=plan.longest_wait_days,
             leaves_on_days_off=plan.moves_on_days_off,
         )

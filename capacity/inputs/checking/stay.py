@@ -5,7 +5,7 @@ or for its turn at a shop, is chosen later. So only that is told here which no s
 changes.
 """
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
@@ -98,6 +98,7 @@ def lay_out(
     *,
     bay_work: Collection[str],
     loops: Collection[Loop] = (),
+    ready: Mapping[str, date] | None = None,
     longest_wait: int,
     leaves_on_days_off: bool = True,
 ) -> Course:
@@ -108,7 +109,8 @@ def lay_out(
     ``bay_work`` are the kinds of work done in its bay, the first of the check among them. A
     leg in which the bay does the work starts when all stages before it have ended; one for
     which the aircraft moves, up to ``longest_wait`` days later, and so do all after it. A
-    stage starts when those it waits for have ended and its items are back; one that waits
+    stage starts when those it waits for have ended, its items are back and the day is there on
+    which it is ``ready``; one that waits
     for items can start up to ``longest_wait`` days later. It lasts its shortest days at the
     least, and its days are certain when those are its longest too. It goes past any stage laid out
     before it that it would meet when one of the two has to be alone. Where such a stage may
@@ -130,7 +132,8 @@ def lay_out(
         for stage in leg:
             waits = stage.name not in left.begun
             asked = [loop for loop in loops if waits and loop.back_for == stage.name]
-            done = _lay(stage, laid, leg_begin, asked, begin, works)
+            not_before = (ready or {}).get(stage.name, begin) if waits else begin
+            done = _lay(stage, laid, max(leg_begin, not_before), asked, begin, works)
             turns = bool(asked and longest_wait)
             sure = leg_is_certain and done.certain and not turns and not _has_paces(stage)
             laid[stage.name] = LaidStage(stage, done.first, done.until, sure)

@@ -18,6 +18,7 @@ from capacity.facts import (
     FunctionStaff,
     Package,
     Pattern,
+    ReadyDate,
     Shift,
     Shop,
     ShopLoop,
@@ -43,6 +44,7 @@ from capacity.inputs.reading.sheets import (
     OutageRow,
     PatternRow,
     ProgressRow,
+    ReadyRow,
     Settings,
     ShiftRow,
     ShopRow,
@@ -94,6 +96,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
             for row in sheets[LoopRow].rows
         ),
         progress=progress_from(sheets),
+        ready_dates=ready_dates_from(sheets),
         currency=settings.currency,
         working_weekdays=settings.working_days,
         holidays=settings.holidays,
@@ -137,6 +140,13 @@ def progress_from(sheets: Sheets) -> tuple[WorkProgress, ...]:
             row.finished,
         )
         for row in sheets[ProgressRow].rows
+    )
+
+
+def ready_dates_from(sheets: Sheets) -> tuple[ReadyDate, ...]:
+    """Return the Ready dates of the rows that could be read, in their order."""
+    return tuple(
+        ReadyDate(row.check, row.stage, row.not_before, row.reason) for row in sheets[ReadyRow].rows
     )
 
 

@@ -277,6 +277,18 @@ class ProgressRow(Row):
     finished: Day | None = Field(None, alias="Finished")
 
 
+class ReadyRow(Row):
+    """A day before which a stage of a check cannot start."""
+
+    sheet: ClassVar[str] = "Ready dates"
+    optional: ClassVar[bool] = True
+
+    check: Name = Field(alias="Check")
+    stage: Name = Field(alias="Stage")
+    not_before: Day = Field(alias="Not before")
+    reason: Text = Field("", alias="Reason")
+
+
 class CrewRow(Row):
     """People who work the same pattern."""
 
@@ -456,6 +468,7 @@ SHEETS: tuple[type[Row], ...] = (
     HoursRow,
     CheckRow,
     ProgressRow,
+    ReadyRow,
     CrewRow,
     PatternRow,
     ShiftRow,

@@ -32,6 +32,7 @@ class PlannedStage:
     hours, with ``into_float`` also behind its last day; see ``capacity.questions.risk.levelled``.
     Where a re-plan found something worked of it before the day number ``left_from``, it ``began``
     on a day and has ``hours_done`` by the name of the week and the skill.
+    It does not start before the day number ``not_before``, if there is one.
     """
 
     name: str
@@ -51,6 +52,7 @@ class PlannedStage:
     began: int | None = None
     left_from: int | None = None
     hours_done: Mapping[tuple[str, str], float] = field(default_factory=dict)
+    not_before: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +158,7 @@ class PlanReader:
             hours_done={
                 (week_name(monday), skill): hours for (monday, skill), hours in stage.done.items()
             },
+            not_before=None if work.not_before is None else calendar.number(work.not_before),
         )
 
     def _visits(

@@ -5,10 +5,13 @@ from collections.abc import Callable, Collection
 from dataclasses import replace
 from threading import Event
 
+import numpy as np
+
 from capacity.errors import InputError
 from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
+from capacity.questions.asking.kept_arrangement import kept_arrangement
 from capacity.questions.asking.places import choice_of
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import standing_plan
@@ -17,7 +20,9 @@ from capacity.questions.worth.values import Searched, Worth, Worths
 from capacity.settings import Settings
 from capacity.slots.program.audited import audited
 from capacity.slots.program.build import build
+from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.rules.one_more import More, OneMore
+from capacity.slots.rules.ready_dates import READY_AT_ONCE
 
 # Less than this a search needs to be worth waiting for, beside building its program.
 LEAST_SECONDS = 2.0
@@ -85,15 +90,22 @@ def worth_of(
     )
 
 
-def _searched(base: Base, plan: Plan, seconds: float, seed: int, stop: Event) -> Searched:
+def _searched(
+    base: Base, plan: Plan, seconds: float, seed: int, stop: Event, *, days_change: bool = False
+) -> Searched:
     """Search from a plan with all checks free; building the program counts as its time.
 
-    Interchangeable bays stay together here: it does not matter who has which of them.
+    Interchangeable bays stay together here: it does not matter who has which of them. Where the
+    ``days_change`` that stages have, checks that cannot be run as before begin elsewhere.
     """
     began = time.monotonic()
     built = build(base)
     slots, program = built.slots, built.program
-    start = choice_of(plan, slots, program)
+    if days_change:
+        old = columns_at(old_places(slots, plan.by_check()), program)
+        start = kept_arrangement(program, slots, old, np.full_like(old, -1))
+    else:
+        start = choice_of(plan, slots, program)
     left = max(0.5 * seconds, seconds - (time.monotonic() - began))
     found = best_choice(program, start, Settings(left, seed), stop)
     made, audit = audited(found.chosen, program, slots, Auditor(base))
@@ -124,7 +136,8 @@ def _tried(
 ) -> Worth | None:
     """Return what a change is worth; None where the plan does not stand with it."""
     try:
-        after = _searched(trial.base, start.plan, seconds, seed, stop)
+        days_change = trial.more == READY_AT_ONCE
+        after = _searched(trial.base, start.plan, seconds, seed, stop, days_change=days_change)
     except InputError:
         return None
     after = _at_least_as_good(after, without, trial.base)

@@ -6,6 +6,7 @@ from capacity.cells import Where, cells, sheet_only
 from capacity.facts import Base
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.questions.worth.values import Worth, Worths
+from capacity.slots.rules.ready_dates import READY_AT_ONCE
 from capacity.words import counted, days, listed, money
 
 HALF = 0.5
@@ -13,6 +14,9 @@ NOT_PRICED = (
     "The cost of a bay or a head is not in the workbook and is not taken off. A later Latest in "
     "has to be approved first; unused interval is counted from it."
 )
+
+
+OTHERS_STAND = "Each Ready date is taken away by itself; all others stand as they are."
 
 
 def worth_sentences(found: Worths, base: Base, where: Where | None = None) -> tuple[str, ...]:
@@ -34,7 +38,17 @@ def _sentences(found: Worths, base: Base, where: Where) -> Iterator[str]:
         yield f"No gain was found from: {listed(others)}."
     if found.not_tried:
         yield f"Not tried in the time given: {listed(found.not_tried)}."
-    yield NOT_PRICED + proof_speaks_of(base)
+    yield what_is_not_priced(found) + proof_speaks_of(base)
+
+
+def is_of_ready_dates(found: Worths) -> bool:
+    """Return whether only Ready dates were taken away."""
+    return bool(found.worths) and all(worth.more == READY_AT_ONCE for worth in found.worths)
+
+
+def what_is_not_priced(found: Worths) -> str:
+    """Return what to know of the figures."""
+    return OTHERS_STAND if is_of_ready_dates(found) else NOT_PRICED
 
 
 def gains(worth: Worth) -> bool:

@@ -12,6 +12,7 @@ from capacity.reports.plan.further_sheet import FurtherSheet
 from capacity.reports.plan.largest_moves import LARGEST, LargeMove, largest_moves
 from capacity.reports.plan.overview_tables import goals_table, money_table
 from capacity.reports.plan.sheet_progress import SHEET as PROGRESS
+from capacity.reports.plan.sheet_ready_dates import SHEET as READY_DATES
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import (
     CAUTION,
@@ -32,6 +33,7 @@ SHEETS = (
     ("Slots", "each check with its bay, its dates and what they cost"),
     ("Stages", "each stage of each check with its days"),
     (PROGRESS, "man-hours planned, booked, earned and to go of the checks in work"),
+    (READY_DATES, "which stage waits for which part, tool or approval, and how long"),
     ("Overload weeks", "how much of each week is used, and the weeks with overload, worst first"),
     ("Man-hours", "demand, regular and bought man-hours by skill and week"),
     ("Man-hours by month", "the man-hour plan by calendar month and function"),
@@ -199,8 +201,13 @@ def _search(sheet: Sheet, row: int, view: View) -> int:
 
 def _contents(sheet: Sheet, row: int, view: View, further: Sequence[FurtherSheet]) -> None:
     _section(sheet, row, "The other sheets")
+    lacking = {
+        name
+        for name, rows in ((PROGRESS, view.base.progress), (READY_DATES, view.base.ready_dates))
+        if not rows
+    }
     there = [(one.name, one.shows) for one in further]
-    there += [line for line in SHEETS if line[0] != PROGRESS or view.base.progress]
+    there += [line for line in SHEETS if line[0] not in lacking]
     for number, line in enumerate(there, start=row + 1):
         sheet.write_row(number, line)
 

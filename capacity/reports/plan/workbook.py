@@ -22,6 +22,7 @@ from capacity.reports.plan.sheet_messages import messages_sheet
 from capacity.reports.plan.sheet_overload import overload_sheet
 from capacity.reports.plan.sheet_overview import overview_sheet
 from capacity.reports.plan.sheet_progress import progress_sheet
+from capacity.reports.plan.sheet_ready_dates import ready_dates_sheet
 from capacity.reports.plan.sheet_settings import settings_sheet
 from capacity.reports.plan.sheet_slots import slots_sheet
 from capacity.reports.plan.sheet_stages import stages_sheet
@@ -71,6 +72,7 @@ def plan_workbook(
     slots_sheet(book, view)
     stages_sheet(book, view)
     progress_sheet(book, view)
+    ready_dates_sheet(book, view)
     overload_sheet(book, view)
     man_hours_sheet(book, view)
     man_hour_plan_sheet(book, view)

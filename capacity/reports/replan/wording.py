@@ -67,7 +67,20 @@ def why_in_words(change: Change, base: Base) -> str:
         said.append(f"{hours(left)} of it are left from {day(goes_on)}")
     elif of_work and check is not None and check.remaining is not None:
         said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)}")
+    if of_work and check is not None:
+        said += _what_it_waits_for(change.check, base)
     return "; ".join(said)
+
+
+def _what_it_waits_for(check: str, base: Base) -> list[str]:
+    """Return the Ready dates of a check that lie ahead: they may be what moved its stages."""
+    today = base.work_counts_from or base.first_day
+    return [
+        f"{ready.stage} is not ready before {day(ready.not_before)}"
+        + (f" ({ready.reason})" if ready.reason else "")
+        for ready in base.ready_dates
+        if ready.check == check and ready.not_before > today
+    ]
 
 
 def reason_in_words(reason: Reason, base: Base) -> str:

@@ -10,7 +10,11 @@ from capacity.questions.why.in_one_line import in_one_line
 from capacity.questions.why.values import Blocked, Dearer, Why
 from capacity.questions.why.wording import place_text
 from capacity.questions.worth.values import Worth, Worths
-from capacity.questions.worth.wording import NOT_PRICED, where_changed
+from capacity.questions.worth.wording import (
+    is_of_ready_dates,
+    what_is_not_priced,
+    where_changed,
+)
 from capacity.reports.kit.formats import (
     DATE,
     MONEY_OR_DASH,
@@ -46,8 +50,10 @@ def worth_sheet(book: Book, worths: Worths, base: Base, where: Where | None = No
     """Add the sheet: what one more bay, head or day would save, and what is proven of it."""
     sheet, columns = book.sheet(WORTH), _worth_columns(base, where or sheet_only)
     sheet.widths([column.width for column in columns])
-    sheet.write(0, 0, "What one more would be worth", TITLE)
-    sheet.write(1, 0, NOT_PRICED, {**NOTE, "text_wrap": False})
+    of_dates = is_of_ready_dates(worths)
+    title = "What each Ready date costs" if of_dates else "What one more would be worth"
+    sheet.write(0, 0, title, TITLE)
+    sheet.write(1, 0, what_is_not_priced(worths), {**NOTE, "text_wrap": False})
     row = write_table(sheet, 3, columns, worths.worths)
     if worths.not_tried:
         sheet.write_row(row + 1, ["Not tried in the time given"], SECTION)

@@ -53,13 +53,13 @@ def lay_out(
     """Start every stage as early as those it waits for allow, at one pace.
 
     start = the first worked day from max(in day, ``from_day``, ends of its ``after``, the move
-    to its leg's bay, its items back from shops of ``rates`` items a worked day) + the turn
-    waited for on; end = one past the stage's last worked day. A leg begins once all stages
-    before it have ended and the wait for its bay is over. Moves and the out day go on to the next
-    worked day where aircraft do not move on days off. A stage that has to be alone waits
-    until no stage laid out before it is open, and a stage laid out later waits until one that
-    is alone has ended; stages are laid out in the order of their earliest starts. ``from_day``
-    holds back work that is left on a check already in.
+    to its leg's bay, its items back from shops of ``rates`` items a worked day, the day on which
+    it is ready) + the turn waited for on; end = one past the stage's last worked day. A leg
+    begins once all stages before it have ended and the wait for its bay is over. Moves and the
+    out day go on to the next worked day where aircraft do not move on days off. A stage that has
+    to be alone waits until no stage laid out before it is open, and a stage laid out later waits
+    until one that is alone has ended; stages are laid out in the order of their earliest starts.
+    ``from_day`` holds back work that is left on a check already in.
     """
     waits = waits or Waits((0,) * len(work), (0,) * len(work))
     starts = np.empty((len(in_day), len(work)), dtype=np.int64)
@@ -79,6 +79,8 @@ def lay_out(
             leave = begins if loop.leave is None else ends[:, loop.leave]
             back = back_from_shop(leave, loop.items, (rates or {})[loop.shop], calendar)
             start = np.maximum(start, back)
+        if stage.not_before is not None:
+            start = np.maximum(start, calendar.number(stage.not_before))
         start = calendar.next_worked(start + waits.turns[number])
         end = calendar.end_of_work(start, pace[number])
         apart = [n for n in range(number) if stage.alone or work[n].alone]

@@ -114,6 +114,7 @@ def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
                 base.shop_loops,
                 rooms[check.package],
                 base.progress_of(check.name),
+                base.not_before(check.name),
             ),
             base,
         )

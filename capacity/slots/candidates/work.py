@@ -53,8 +53,8 @@ class StageWork:
     A skill's hours of a day are at most ``daily_peak`` times its even share, and those of all
     skills together at most ``day_room``, unless the even share is more; with ``into_float`` they
     may also lie behind the stage's last normal day. One ``in_work`` by the progress told of it
-    keeps its equipment from the day on which the work goes on. What is ``done`` of it in a re-plan
-    lies where it lies.
+    keeps its equipment from the day on which the work goes on. It starts on the day ``not_before``
+    at the earliest, if there is one. What is ``done`` of it in a re-plan lies where it lies.
     """
 
     name: str
@@ -72,6 +72,7 @@ class StageWork:
     day_room: float = math.inf
     in_work: bool = False
     done: Done | None = None
+    not_before: date | None = None
 
     @property
     def can_be_levelled(self) -> bool:
@@ -86,12 +87,14 @@ def work_of(
     loops: Iterable[ShopLoop] = (),
     day_room: Mapping[str, float] | None = None,
     progress: Sequence[WorkProgress] = (),
+    not_before: Mapping[str, date] | None = None,
 ) -> tuple[StageWork, ...]:
     """Return the check's stages, each behind all those it has to wait for.
 
     Of the shop ``loops`` those of the package count. ``day_room`` are the man-hours of a day
     that ``max_heads`` leave room for, by stage; inf for a stage that is not named. ``progress``
-    is that told of the check; it goes before its share that remains.
+    is that told of the check; it goes before its share that remains. ``not_before`` are the days
+    on which stages are ready; a stage that is begun goes on whatever they say.
     man-hours = routine x (1 + findings x findings factor).
     """
     skills, loops = tuple(skills), [loop for loop in loops if loop.package == package.name]
@@ -117,6 +120,7 @@ def work_of(
             daily_peak=stage.daily_peak,
             into_float=reaches_into_float(stage, loops),
             day_room=(day_room or {}).get(stage.name, math.inf),
+            not_before=(not_before or {}).get(stage.name),
         )
         for stage in stages
     )
@@ -154,6 +158,7 @@ def _at_shares(work: tuple[StageWork, ...], shares: Sequence[Share]) -> tuple[St
             _at_share(stage, share.left),
             loops=() if share.in_work else stage.loops,
             in_work=share.in_work,
+            not_before=None if share.in_work else stage.not_before,
         )
         for number, (stage, share) in enumerate(zip(work, shares, strict=True))
         if share.left > TINY_HOURS
@@ -189,7 +194,11 @@ def _still_to_do(work: tuple[StageWork, ...], remaining: float) -> tuple[StageWo
         if until <= done + TINY_HOURS:
             continue
         share = 1.0 if until - hours >= done else (until - done) / hours
-        left[number] = replace(_at_share(stage, share), loops=stage.loops if share == 1.0 else ())
+        left[number] = replace(
+            _at_share(stage, share),
+            loops=stage.loops if share == 1.0 else (),
+            not_before=stage.not_before if share == 1.0 else None,
+        )
     return _renumbered(left)
 
 

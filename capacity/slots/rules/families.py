@@ -14,6 +14,7 @@ from capacity.slots.rules.held import HELD_CHECKS
 from capacity.slots.rules.longest_wait import LONGEST_WAIT
 from capacity.slots.rules.moves_on_days_off import DAYS_OF_MOVES
 from capacity.slots.rules.period import PLANNING_PERIOD
+from capacity.slots.rules.ready_dates import READY_DATES
 from capacity.slots.rules.rule import Rule, RuleKind
 from capacity.slots.rules.shop_windows import SHOP_WINDOWS
 from capacity.slots.rules.ways_clear import WAYS_CLEAR
@@ -32,6 +33,7 @@ FAMILIES: tuple[Family, ...] = (
     WORKED_DAYS,
     ALONE_STAGES,
     SHOP_WINDOWS,
+    READY_DATES,
     LONGEST_WAIT,
     PLANNING_PERIOD,
 )

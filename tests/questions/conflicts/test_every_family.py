@@ -99,7 +99,7 @@ def test_it_says_what_holds_and_on_which_sheet(family: Family) -> None:
     for rule, base in rules_of_family(family):
         said = rule.kind.holds(rule, base, sheet_only)
         sheets = ("Base", "Bays", "Bay closures", "Checks", "Equipment", "Equipment outages")
-        assert any(f"({sheet})" in said for sheet in (*sheets, "Packages", "Shops"))
+        assert any(f"({sheet})" in said for sheet in (*sheets, "Packages", "Shops", "Ready dates"))
         assert rule.of in said or "(Base)" in said
 
 

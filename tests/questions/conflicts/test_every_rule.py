@@ -20,6 +20,7 @@ from capacity.facts import (
     Equipment,
     EquipmentOutage,
     Package,
+    ReadyDate,
     Shop,
     ShopLoop,
     Stage,
@@ -41,6 +42,7 @@ from capacity.slots.rules.held import HELD, LET_GO
 from capacity.slots.rules.longest_wait import LONGER_WAIT, WAIT
 from capacity.slots.rules.moves_on_days_off import DAY_OFF_IN, DAY_OFF_OUT, MOVES_ALLOWED
 from capacity.slots.rules.period import MORE_WEEKS, PERIOD
+from capacity.slots.rules.ready_dates import PART_EARLIER, READY
 from capacity.slots.rules.rule import RuleKind
 from capacity.slots.rules.shop_windows import FASTER_SHOP, SHOP
 from capacity.slots.rules.ways_clear import WAY
@@ -135,6 +137,12 @@ def alone() -> Base:
     base = stories.base(bays(1), visit("A", 9, 0, 0), visit("B", 5, 3, 3))
     others = base.packages[:5]
     return base.replace(packages=(Package("9 days", stages), *others))
+
+
+def part_is_late() -> Base:
+    """A waits four days for a part and is out on day 9; B is to come in by day 5."""
+    base = stories.base(bays(1), visit("A", 5, 0, 0), visit("B", 5, 5, 5))
+    return base.replace(ready_dates=(ReadyDate("A", "Work", day(4), "part"),))
 
 
 def days_off() -> Base:
@@ -271,6 +279,14 @@ EXAMPLES = {
         FASTER_SHOP,
     ),
     "alone": Example(alone, "B", ALONE, "'Swing' of 9 days is done alone", "taken by A"),
+    "ready date": Example(
+        part_is_late,
+        "B",
+        READY,
+        "'Work' of A not before Fri 8 Jan 2027 (part)",
+        "taken by A",
+        PART_EARLIER,
+    ),
     "days off": Example(days_off, "B", DAYS_OFF, "the base does not work every day", "taken by A"),
     "in on a day off": Example(
         in_on_a_day_off,
@@ -369,6 +385,8 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "equipment_outages": "outage",
         "shops": "shop",
         "shop_loops": "shop",
+        "progress": "one at a time",
+        "ready_dates": "ready date",
         "currency": WORDS,
         "working_weekdays": "days off",
         "holidays": "days off",
@@ -461,6 +479,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
     EquipmentOutage: dict.fromkeys(("equipment", "first", "last", "number"), "outage")
     | {"reason": WORDS},
     Shop: {"name": WORDS, "items_per_day": "shop"},
+    ReadyDate: dict.fromkeys(("check", "stage", "not_before"), "ready date") | {"reason": WORDS},
     ShopLoop: dict.fromkeys(("package", "shop", "items", "leave_at", "back_for"), "shop"),
 }
 

@@ -5,11 +5,13 @@ from random import Random
 import numpy as np
 import pytest
 
+from capacity.facts import Base
 from capacity.plans.audit import audit
 from capacity.questions.risk.play import play
 from capacity.questions.risk.settings import RiskSettings
 from capacity.slots.program.plan_of import plan_of
 from tests.questions.plain_replay import PlainReplay
+from tests.reference.news_bases import base_with_news
 from tests.slots.building import built, some_choice
 from tests.slots.rich_bases import rich_base
 
@@ -19,7 +21,17 @@ DRAWS = 12
 @pytest.mark.parametrize("seed", range(40))
 def test_every_draw_is_as_in_plain_dates(seed: int) -> None:
     rng = Random(seed)
-    made = built(rich_base(rng))
+    compare(rich_base(rng), rng, seed)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_draw_is_as_in_plain_dates_with_news(seed: int) -> None:
+    rng = Random(seed)
+    compare(base_with_news(rng), rng, seed)
+
+
+def compare(base: Base, rng: Random, seed: int) -> None:
+    made = built(base)
     plan = plan_of(some_choice(made.program, rng), made.program, made.slots)
     if audit(made.base, plan).broken:
         pytest.skip("the choice leaves a fixed check out of its place")

@@ -8,7 +8,7 @@ import pytest
 
 from capacity import InputError
 from capacity.cells import cells
-from capacity.facts import Base, Closure, Equipment, EquipmentOutage, Shop
+from capacity.facts import Base, Closure, Equipment, EquipmentOutage, ReadyDate, Shop
 from capacity.inputs import read_book
 from capacity.plans.plan import Plan
 from capacity.questions.conflicts.confirmed import UNKNOWN
@@ -29,6 +29,7 @@ from capacity.slots.rules.held import HELD
 from capacity.slots.rules.longest_wait import LONGER_WAIT, WAIT
 from capacity.slots.rules.moves_on_days_off import DAY_OFF_IN, DAY_OFF_OUT
 from capacity.slots.rules.period import MORE_WEEKS, PERIOD
+from capacity.slots.rules.ready_dates import PART_EARLIER, READY
 from capacity.slots.rules.rule import Rule
 from capacity.slots.rules.shop_windows import FASTER_SHOP, SHOP
 from capacity.slots.rules.ways_clear import WAY
@@ -52,6 +53,7 @@ from tests.reference.stories import bays, day, fixed, visit
 def where(sheet: str, name: str, column: str) -> str:
     """Give cells as a workbook would, one row a name."""
     letters = {"Earliest in": "H", "Latest in": "I", "Fixed bay": "P", "Fixed in": "Q"}
+    letters |= {"Not before": "C"}
     letters |= {"From": "B", "To": "C", "Reached through": "H", "Shares floor with": "I"}
     row = int(name[1:]) + 1 if name.startswith("#") else 5
     return f"{sheet}!{letters.get(column, 'A')}{row}"
@@ -72,6 +74,7 @@ def rich_base() -> Base:
         equipment=(Equipment("Jack set", 2),),
         equipment_outages=(EquipmentOutage("Jack set", day(0), day(2), 1),),
         shops=(Shop("Wheels", 1.5),),
+        ready_dates=(ReadyDate("C1", "Work", day(2), "part"),),
     )
 
 
@@ -126,6 +129,10 @@ def rich_base() -> Base:
             "an aircraft waits up to 3 days for its next bay or its turn at a shop (Base!A5)",
         ),
         (Rule(ALONE, "P", "Swing"), "'Swing' of P is done alone (Packages!A5)"),
+        (
+            Rule(READY, "C1", "Work", row=0),
+            "'Work' of C1 not before Wed 6 Jan 2027 (part) (Ready dates!C2)",
+        ),
         (UNKNOWN, "some rule that this explanation does not know"),
     ],
     ids=lambda value: value.kind.name if isinstance(value, Rule) else "",
@@ -204,6 +211,12 @@ def test_every_kind_of_rule_has_words() -> None:
             Rule(EQUIPMENT, "Jack set"),
             1,
             "have 1 x Jack set more (Equipment!A5)",
+        ),
+        (
+            PART_EARLIER,
+            Rule(READY, "C1", "Work", row=0),
+            1,
+            "get part for 'Work' of C1 earlier (Ready dates!C2).",
         ),
         (
             FASTER_SHOP,
