@@ -65,7 +65,9 @@ def _measure_all(wanted: list[Run], file: Path) -> None:
 
 def _with_ours(works: list[str]) -> list[str]:
     """Return the works in their order, with our own ones that they are set against."""
-    wanted = {*works, *(against for name in works if (against := WORKS[name].against))}
+    wanted = {*works}
+    for name in works:
+        wanted |= {other for other in (WORKS[name].against, WORKS[name].evenly) if other}
     return [name for name in WORKS if name in wanted]
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from tests.bench.result import Line
+from tests.bench.result import Found, Line
 from tests.bench.works import WORKS, Work
 
 
@@ -11,7 +11,8 @@ from tests.bench.works import WORKS, Work
 class Family:
     """Lines of one work at one limit in the order of their seeds, and our own ones by seed.
 
-    ``ours`` is empty for a work that is set against nothing.
+    ``ours`` is empty for a work that is set against nothing; ``evenly`` are our lines of the same
+    bases with hours spread evenly, empty where the work is not set beside them.
     """
 
     name: str
@@ -19,6 +20,11 @@ class Family:
     seconds: float
     lines: tuple[Line, ...]
     ours: Mapping[int, Line]
+    evenly: Mapping[int, Line]
+
+    def gap(self, found: Found) -> float | None:
+        """Return the proven gap as this work measures it; None where it is not known."""
+        return found.gap_of_turnover if self.work.gap_of_turnover else found.gap
 
     @property
     def failed(self) -> int:
@@ -39,6 +45,7 @@ def families_of(lines: Iterable[Line]) -> list[Family]:
             seconds=limit,
             lines=tuple(of_family[seed] for seed in sorted(of_family)),
             ours=by_family.get((WORKS[name].against or "", limit), {}),
+            evenly=by_family.get((WORKS[name].evenly or "", limit), {}),
         )
         for (name, limit), of_family in sorted(
             by_family.items(), key=lambda item: (order.index(item[0][0]), item[0][1])

@@ -1,20 +1,23 @@
 """Peer: one CP-SAT model of the whole, from the facts, in the usual form.
 
 A literal for every in day of a check, an optional interval for every bay that it fits, and
-man-hours by week and skill as whole hours with their tiers.
+man-hours by week and skill as whole hours with their tiers. Where hours may be levelled, those of
+each skill of each stage in each week are variables of their own.
 """
 
 import math
 import time
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import partial
 
 from ortools.sat.python import cp_model
 
 from capacity.facts import Base, Skill
 from capacity.plans.plan import Plan
+from tests.bench.plain_levelling import assert_plain_levelling, levelled_plan, strands
 from tests.bench.plain_man_hours import WeekAndSkill, asked_hours, given_hours
 from tests.bench.plain_stays import PlainStay, assert_plain, plain_stays
 from tests.bench.result import Found, audited_goals, checked_bound
@@ -43,27 +46,54 @@ class _Tier:
     price: int
 
 
+# What is asked of a week and skill: a variable, and how many whole hours each of it asks.
+_Terms = list[tuple[cp_model.IntVar, int]]
+_Asked = Mapping[WeekAndSkill, _Terms]
+
+
 @dataclass(frozen=True)
 class _Cell:
-    """A week and skill: whole hours asked by start, those there are, those to be bought."""
+    """A week and skill: whole hours asked, those there are, those to be bought."""
 
-    asked: list[tuple[cp_model.IntVar, int]]
+    asked: _Terms
     regular: int
     tiers: list[_Tier]
 
 
 def one_cp_sat_model(base: Base, seconds: float, seed: int) -> Found:
-    """Solve goal 1, in half the time at most, then money with no more days past.
+    """Solve the base with every stage's hours spread evenly.
 
-    The second search is given the answer of the first, as is usual, and nothing else. Hours
-    asked are rounded down and hours there are up, so that the bound holds for the base itself.
+    Goal 1, in half the time at most, then money with no more days past. The second search is
+    given the answer of the first, as is usual, and nothing else. Hours asked are rounded down and
+    hours there are up, so that the bound holds for the base itself.
     """
-    began = time.monotonic()
     assert_plain(base)
+    return _solved(base, seconds, seed, _evenly, lambda plan: plan)
+
+
+def levelled_cp_sat_model(base: Base, seconds: float, seed: int) -> Found:
+    """Solve the base with the freedom that its peaks give, in the same two searches.
+
+    With whole hours asked, whole limits and whole hours there are, slots settled, what is left is
+    a flow, which is cheapest in whole hours; limits are rounded up, so that the bound holds. Where
+    the hours lie in the slots found is then settled exactly, by ``levelled_plan``.
+    """
+    assert_plain_levelling(base)
+    return _solved(base, seconds, seed, _levelled, lambda plan: levelled_plan(plan, base))
+
+
+def _solved(
+    base: Base,
+    seconds: float,
+    seed: int,
+    asking: Callable[[cp_model.CpModel, Iterable[_Stay], Base], _Asked],
+    with_hours: Callable[[Plan], Plan],
+) -> Found:
+    began = time.monotonic()
     model = cp_model.CpModel()
     stays = [_stay(model, facts) for facts in plain_stays(base)]
     _bays(model, stays, base)
-    cells = _man_hours(model, stays, base)
+    cells = _man_hours(model, asking(model, stays, base), base)
     past, money = _past(stays, base), _money(stays, cells)
 
     model.minimize(past)
@@ -84,7 +114,7 @@ def one_cp_sat_model(base: Base, seconds: float, seed: int) -> Found:
         if found in HAS_PLAN:
             plan, bound = _plan(solver, stays, base), solver.best_objective_bound
             closed = found == status == cp_model.OPTIMAL
-    goals = audited_goals(plan, base)
+    goals = audited_goals(with_hours(plan), base)
     return Found(
         seconds=time.monotonic() - began,
         stopped_by="proof" if closed else "time",
@@ -136,26 +166,65 @@ def _bays(model: cp_model.CpModel, stays: Iterable[_Stay], base: Base) -> None:
         model.add_cumulative(inside, [1] * len(inside), len(bays))
 
 
-def _man_hours(
-    model: cp_model.CpModel, stays: Iterable[_Stay], base: Base
-) -> dict[WeekAndSkill, _Cell]:
-    """Asked <= regular + overtime + contract + overload, for each week and skill."""
-    asked: defaultdict[WeekAndSkill, list[tuple[cp_model.IntVar, int]]] = defaultdict(list)
+def _evenly(model: cp_model.CpModel, stays: Iterable[_Stay], base: Base) -> _Asked:
+    """Each in day asks its hours, evenly spread; the model needs nothing more for it."""
+    asked: defaultdict[WeekAndSkill, _Terms] = defaultdict(list)
     for stay in stays:
         for day, literal in stay.starts.items():
             for cell, hours in asked_hours(stay.facts, day, base.first_day).items():
                 asked[cell].append((literal, math.floor(hours)))
+    return asked
+
+
+def _levelled(model: cp_model.CpModel, stays: Iterable[_Stay], base: Base) -> _Asked:
+    """Hours of each skill of each stage by week are variables, within what the in day allows.
+
+    For each of them, unless the check is left out::
+
+        hours of a week <= sum over in days of (in day chosen x most of that week)
+        hours of all weeks >= hours of the stage
+    """
+    asked: defaultdict[WeekAndSkill, _Terms] = defaultdict(list)
+    for stay in stays:
+        whole: dict[tuple[str, str], int] = {}
+        most: defaultdict[tuple[str, str], defaultdict[date, _Terms]]
+        most = defaultdict(lambda: defaultdict(list))
+        for day, literal in stay.starts.items():
+            for strand in strands(stay.facts, day, base.first_day):
+                key = strand.stage, strand.skill
+                whole[key] = math.floor(strand.hours)
+                for monday, hours in strand.most.items():
+                    most[key][monday].append((literal, math.ceil(hours)))
+        for key, weeks in most.items():
+            here = []
+            for monday, terms in weeks.items():
+                hours = model.new_int_var(0, whole[key], "")
+                model.add(hours <= cp_model.LinearExpr.weighted_sum(*zip(*terms, strict=True)))
+                asked[monday, key[1]].append((hours, 1))
+                here.append(hours)
+            model.add(sum(here) + whole[key] * stay.left_out >= whole[key])
+    return asked
+
+
+def _man_hours(model: cp_model.CpModel, asked: _Asked, base: Base) -> dict[WeekAndSkill, _Cell]:
+    """Asked <= regular + overtime + contract + overload, for each week and skill."""
     skills = {skill.name: skill for skill in base.skills}
     cells = {}
     for (monday, name), terms in asked.items():
         regular = given_hours(base, monday, name)
-        tiers = _tiers(model, skills[name], regular, sum(hours for _, hours in terms), base)
+        tiers = _tiers(model, skills[name], regular, _most(terms), base)
         cells[monday, name] = _Cell(terms, math.ceil(regular), tiers)
         model.add(
             cp_model.LinearExpr.weighted_sum(*zip(*terms, strict=True))
             <= math.ceil(regular) + sum(tier.bought for tier in tiers)
         )
     return cells
+
+
+def _most(terms: _Terms) -> int:
+    """Return the hours asked if all of it were asked at once."""
+    # As a list: counted from its end, the solver's own sequence gives a wrong number.
+    return sum(hours * list(variable.proto.domain)[-1] for variable, hours in terms)
 
 
 def _tiers(

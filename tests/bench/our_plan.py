@@ -4,7 +4,15 @@ from capacity.facts import Base
 from capacity.planning import plan
 from capacity.plans.outcome import Planned
 from capacity.settings import Settings
-from tests.bench.result import Found, audited_goals
+from tests.bench.result import Found, audited, turnover_of
+
+# Added to the seed of a base for a second run of the search on it.
+OTHER_SEED = 1000
+
+
+def with_another_seed(base: Base, seconds: float, seed: int) -> Found:
+    """Plan the base once more, with another seed of the search than that of the base."""
+    return our_plan(base, seconds, seed + OTHER_SEED)
 
 
 def our_plan(base: Base, seconds: float, seed: int) -> Found:
@@ -12,7 +20,8 @@ def our_plan(base: Base, seconds: float, seed: int) -> Found:
     outcome = plan(base, Settings(seconds=seconds, seed=seed))
     assert isinstance(outcome, Planned), outcome
     assert not outcome.faults, outcome.faults
-    goals = audited_goals(outcome.plan, base)
+    audit = audited(outcome.plan, base)
+    goals = audit.goals
     return Found(
         seconds=outcome.seconds,
         stopped_by=outcome.stopped_by,
@@ -21,4 +30,5 @@ def our_plan(base: Base, seconds: float, seed: int) -> Found:
         days_bound=outcome.days_bound,
         bound=outcome.bound,
         first_seconds=outcome.history[0].seconds,
+        turnover=turnover_of(audit),
     )

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import isfinite
 
 from capacity.facts import Base
-from capacity.plans.audit import Auditor
+from capacity.plans.audit import Audit, Auditor
 from capacity.plans.outcome import relative_gap
 from capacity.plans.plan import Goals, Plan
 
@@ -16,6 +16,7 @@ class Found:
     ``days_past`` and ``money`` are None when no plan was found. ``days_bound`` is proven of
     goal 1, ``bound`` of the money of all plans with no more days past than this one; None
     where nothing is proven. ``first_seconds`` is when the first plan stood, where it is known.
+    ``turnover`` is what labour the plan buys and the prices it earns come to together, where kept.
     """
 
     seconds: float
@@ -25,6 +26,17 @@ class Found:
     days_bound: int | None = None
     bound: float | None = None
     first_seconds: float | None = None
+    turnover: float | None = None
+
+    @property
+    def gap_of_turnover(self) -> float | None:
+        """Return the gap relative to the larger of money and turnover; None where one is unknown.
+
+        Where what options earn is taken off the money, a small sum makes a large share of it.
+        """
+        if self.money is None or self.bound is None or self.turnover is None:
+            return None
+        return (self.money - self.bound) / max(1.0, abs(self.money), self.turnover)
 
     @property
     def gap(self) -> float | None:
@@ -67,10 +79,21 @@ def audited_goals(plan: Plan, base: Base) -> Goals:
     AssertionError
         When the plan breaks a rule: it is no plan then.
     """
+    return audited(plan, base).goals
+
+
+def audited(plan: Plan, base: Base) -> Audit:
+    """Return the audit of a plan; raises ``AssertionError`` when the plan breaks a rule."""
     audit = Auditor(base).audit(plan)
     if audit.broken:
         raise AssertionError("\n".join(audit.broken))
-    return audit.goals
+    return audit
+
+
+def turnover_of(audit: Audit) -> float:
+    """Return labour bought + prices of options taken, in the base's currency."""
+    bought = audit.overtime_money + audit.contract_money + audit.overload_money
+    return bought + sum(account.price for account in audit.accounts)
 
 
 def checked_bound(bound: float, money: float) -> float | None:

@@ -6,10 +6,14 @@ from math import inf
 from statistics import median
 
 from tests.bench import figures
-from tests.bench.comparing import pairs
+from tests.bench.comparing import beside_evenly, pairs
 from tests.bench.families import Family
+from tests.bench.works import Work
 
-NO_TARGET = "none set"
+NO_TARGET, NOT_MEASURED, NOT_KNOWN = "none set", "not measured", "not known"
+OTHER_DAYS = "other days past"
+# On so many of the bases the costs of two runs must lie as close as the target says.
+CLOSE_ON = 0.9
 
 
 def summary(families: Iterable[Family]) -> str:
@@ -18,19 +22,45 @@ def summary(families: Iterable[Family]) -> str:
     return "\n".join([figures.head("work", "target", "measured: median (range)", "met?"), *rows])
 
 
+def targets(work: Work) -> list[str]:
+    """Return the targets of a work in the order of its rows; it says so where none is set."""
+    if work.apart_target is not None:
+        return [f"costs of two runs at most {_share(work.apart_target)} apart on 9 of 10 bases"]
+    if work.against is not None:
+        least = work.saved_target
+        more = "" if least is None else f", and in the median at least {_share(least)} cheaper"
+        return [f"our plan no worse on any seed{more}"]
+    gap, cheaper, gib = work.gap_target, work.cheaper_target, work.gib_target
+    told = [NO_TARGET if gap is None else f"median proven gap at most {_share(gap)}"]
+    if cheaper is not None:
+        told.append(
+            f"in the median at least {_share(cheaper)} cheaper than with even hours, never dearer"
+        )
+    return told if gib is None else [*told, f"memory at most {gib:g} GiB"]
+
+
+def _share(share: float) -> str:
+    return f"{100 * share:.0f} %"
+
+
 def _rows(family: Family) -> list[str]:
-    if family.work.against is not None:
-        return [_peer_row(family)]
-    rows = [_gap_row(family)]
-    if family.work.gib_target is not None:
-        rows.append(_memory_row(family, family.work.gib_target))
+    work, told = family.work, targets(family.work)
+    if work.apart_target is not None:
+        return [_apart_row(family, told[0], work.apart_target)]
+    if work.against is not None:
+        return [_peer_row(family, told[0])]
+    rows = [_gap_row(family, told.pop(0))]
+    if work.cheaper_target is not None:
+        rows.append(_cheaper_row(family, told.pop(0), work.cheaper_target))
+    if work.gib_target is not None:
+        rows.append(_memory_row(family, told.pop(0), work.gib_target))
     return rows
 
 
-def _gap_row(family: Family) -> str:
+def _gap_row(family: Family, target: str) -> str:
     """The median proven gap; a run without a bound counts as an endless gap."""
     founds = [line.found for line in family.lines if line.found is not None]
-    gaps = [inf if found.gap is None else found.gap for found in founds]
+    gaps = [inf if (gap := family.gap(found)) is None else gap for found in founds]
     least = sum(found.days_past == found.days_bound for found in founds)
     measured = _failed(family)
     if founds:
@@ -39,30 +69,55 @@ def _gap_row(family: Family) -> str:
             f"{figures.spread(gaps, figures.percent)} over {over};"
             f" days past proven least on {least} of {len(founds)}{measured}"
         )
-    target, met = NO_TARGET, figures.UNKNOWN
+    met = figures.UNKNOWN
     if family.work.gap_target is not None:
-        target = f"median proven gap at most {100 * family.work.gap_target:.0f} %"
         met = _met(family, bool(gaps) and median(gaps) <= family.work.gap_target)
     return figures.row(_name(family), target, measured, met)
 
 
-def _memory_row(family: Family, target: float) -> str:
+def _cheaper_row(family: Family, target: str, least: float) -> str:
+    """How much cheaper our plans are with levelled hours than with even ones, seed by seed."""
+    compared = list(beside_evenly(family))
+    saved = [pair.saved for pair in compared if pair.saved is not None]
+    if not saved:
+        return figures.row(_name(family), target, NOT_MEASURED, NOT_KNOWN)
+    dearer = sum(pair.verdict == "worse" for pair in compared)
+    measured = f"{figures.spread(saved, figures.percent)}; dearer on {dearer} of {len(compared)}"
+    whole = len(compared) == len(family.lines)
+    met = _met(family, whole and not dearer and median(saved) >= least)
+    return figures.row(_name(family), target, measured, met)
+
+
+def _apart_row(family: Family, target: str, most: float) -> str:
+    """How far apart the costs of two runs lie; other days past are never close."""
+    compared = list(pairs(family))
+    if not compared:
+        return figures.row(_name(family), target, NOT_MEASURED + _failed(family), NOT_KNOWN)
+    apart = [pair.apart for pair in compared if pair.apart is not None]
+    close = sum(share <= most for share in apart)
+    told = [figures.spread(apart, figures.percent)] if apart else []
+    told.append(f"at most {_share(most)} on {close} of {len(compared)}")
+    if others := len(compared) - len(apart):
+        told.append(f"{OTHER_DAYS} on {others}")
+    whole = len(compared) == len(family.lines)
+    met = _met(family, whole and close >= CLOSE_ON * len(compared))
+    return figures.row(_name(family), target, "; ".join(told) + _failed(family), met)
+
+
+def _memory_row(family: Family, target: str, most: float) -> str:
     """The largest peak of memory of any run."""
     peaks = [line.peak_gib for line in family.lines if line.peak_gib is not None]
     measured = figures.spread(peaks, figures.gib) if peaks else "not read"
-    met = _met(family, bool(peaks) and max(peaks) <= target) if peaks else "not known"
-    return figures.row(_name(family), f"memory at most {target:g} GiB", measured, met)
+    met = _met(family, bool(peaks) and max(peaks) <= most) if peaks else NOT_KNOWN
+    return figures.row(_name(family), target, measured, met)
 
 
-def _peer_row(family: Family) -> str:
+def _peer_row(family: Family, target: str) -> str:
     """Our plan against the peer's, seed by seed, at the same limit."""
     compared = list(pairs(family))
     least = family.work.saved_target
-    target = "our plan no worse on any seed"
-    if least is not None:
-        target += f", and in the median at least {100 * least:.0f} % cheaper"
     if not compared:
-        return figures.row(_name(family), target, "not measured" + _failed(family), "not known")
+        return figures.row(_name(family), target, NOT_MEASURED + _failed(family), NOT_KNOWN)
     verdicts = Counter(pair.verdict for pair in compared)
     saved = [pair.saved for pair in compared if pair.saved is not None]
     seeds = [line.seed for line in family.lines if line.seed in family.ours]

@@ -1,12 +1,13 @@
 """The measured lines as Markdown: the summary, then a table a family."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from tests.bench import figures
 from tests.bench.comparing import Pair
 from tests.bench.families import Family, families_of
 from tests.bench.result import Found, Line
-from tests.bench.summary import summary
+from tests.bench.summary import NOT_MEASURED, OTHER_DAYS, summary, targets
+from tests.bench.works import WORKS
 
 TITLES = (
     "seed",
@@ -20,6 +21,7 @@ TITLES = (
     "peak memory",
 )
 OUR_TITLES = "our days past, money", "our plan is", "we save"
+AGAIN_TITLES = "days past, money of the other run", "apart, of the better one"
 
 
 def tables(lines: Iterable[Line]) -> str:
@@ -34,7 +36,21 @@ def every_run(lines: Iterable[Line]) -> str:
     families = families_of(lines)
     parts = [_circumstances(lines)]
     parts += [f"**{f.name}**: {f.work.title}; {f.seconds:g} s\n\n{_table(f)}" for f in families]
+    parts += [text] if (text := not_measured({family.name for family in families})) else []
     return "\n\n".join(parts)
+
+
+def not_measured(measured: Collection[str]) -> str:
+    """Return a table of the works of which nothing was measured, with their targets."""
+    rows = [
+        figures.row(f"{name}, {work.seconds:g} s", work.title, target, NOT_MEASURED)
+        for name, work in WORKS.items()
+        if name not in measured
+        for target in targets(work)
+    ]
+    titles = "work", "what it is", "target", "measured"
+    head = f"Nothing was measured of these works:\n\n{figures.head(*titles)}"
+    return "\n".join([head, *rows]) if rows else ""
 
 
 def _circumstances(lines: Iterable[Line]) -> str:
@@ -50,38 +66,46 @@ def _circumstances(lines: Iterable[Line]) -> str:
 
 
 def _table(family: Family) -> str:
-    compared = family.work.against is not None
-    titles = TITLES + (OUR_TITLES if compared else ())
+    titles = TITLES + _more_titles(family)
     rows = [_row(line, family, len(titles)) for line in family.lines]
     return "\n".join([figures.head(*titles), *rows])
+
+
+def _more_titles(family: Family) -> tuple[str, ...]:
+    if family.work.against is None:
+        return ()
+    return OUR_TITLES if family.work.apart_target is None else AGAIN_TITLES
 
 
 def _row(line: Line, family: Family, width: int) -> str:
     if line.found is None:
         return figures.row(str(line.seed), f"failed: {line.failed}", *[""] * (width - 2))
-    cells = [str(line.seed), *_cells(line.found), figures.gib(line.peak_gib)]
+    cells = [str(line.seed), *_cells(line.found, family), figures.gib(line.peak_gib)]
     if family.work.against is not None:
-        cells += _our_cells(line.found, family.ours.get(line.seed))
+        cells += _beside(line.found, family, family.ours.get(line.seed))
     return figures.row(*cells)
 
 
-def _cells(found: Found) -> list[str]:
+def _cells(found: Found, family: Family) -> list[str]:
     return [
         figures.seconds(found.first_seconds),
         f"{_count(found.days_past)} ({_count(found.days_bound)})",
         figures.money(found.money),
         figures.money(found.bound),
-        figures.percent(found.gap),
+        figures.percent(family.gap(found)),
         figures.seconds(found.seconds),
         found.stopped_by,
     ]
 
 
-def _our_cells(peer: Found, ours: Line | None) -> list[str]:
+def _beside(found: Found, family: Family, ours: Line | None) -> list[str]:
+    """Return what our own run, or our other one, came to, and how the two compare."""
     if ours is None or ours.found is None:
-        return ["not measured", figures.UNKNOWN, figures.UNKNOWN]
-    pair = Pair(peer, ours.found)
+        return [NOT_MEASURED, *[figures.UNKNOWN] * (len(_more_titles(family)) - 1)]
+    pair = Pair(found, ours.found)
     goals = f"{_count(ours.found.days_past)}, {figures.money(ours.found.money)}"
+    if family.work.apart_target is not None:
+        return [goals, OTHER_DAYS if pair.apart is None else figures.percent(pair.apart)]
     return [goals, pair.verdict, figures.percent(pair.saved)]
 
 

@@ -9,7 +9,10 @@ from pathlib import Path
 import pytest
 
 from capacity.facts import Employment, Status
+from capacity.planning import plan
 from capacity.plans.audit import Auditor
+from capacity.plans.levelled import spread_evenly
+from capacity.settings import Settings
 from capacity.slots.program.first_come import first_come
 from tests.bench import __main__ as command
 from tests.bench import figures
@@ -21,17 +24,19 @@ from tests.bench.first_come_peer import first_come_alone
 from tests.bench.invented import invented_quarter, invented_year
 from tests.bench.invented_hangar import invented_hangar
 from tests.bench.job_shop_peer import Weights, job_shop
+from tests.bench.levelled import beside_each_other, levelled
 from tests.bench.measuring import ROOT, measure
 from tests.bench.memory import tree_gib
 from tests.bench.mip_peer import mip_alone
-from tests.bench.one_cp_sat_model import one_cp_sat_model
-from tests.bench.our_plan import our_plan
+from tests.bench.one_cp_sat_model import levelled_cp_sat_model, one_cp_sat_model
+from tests.bench.our_plan import our_plan, with_another_seed
+from tests.bench.plain_levelling import levelled_plan
 from tests.bench.plain_stays import assert_plain, plain_stays
 from tests.bench.record import add_line, as_text, read_lines
 from tests.bench.reduced import reduced
 from tests.bench.result import Found, Line, checked_bound
 from tests.bench.summary import summary
-from tests.bench.tables import every_run, tables
+from tests.bench.tables import every_run, not_measured, tables
 from tests.bench.works import WORKS
 
 # More than enough: these quarters are solved to the end.
@@ -131,6 +136,51 @@ def test_the_exact_peers_confirm_our_optimum_and_bound_it(peer, tiny, ours):
     assert found.bound <= ours.money + CENT
     # Whole hours cost the CP-SAT model a little of its bound, no more.
     assert found.bound >= 0.95 * ours.money
+
+
+@pytest.fixture(scope="module")
+def tiny_levelled(tiny):
+    """The same with a daily peak of 150 % for all stages."""
+    return levelled(tiny)
+
+
+@pytest.fixture(scope="module")
+def ours_levelled(tiny_levelled):
+    return our_plan(tiny_levelled, SECONDS, seed=1)
+
+
+@pytest.mark.parametrize("peer", [mip_alone, levelled_cp_sat_model])
+def test_the_exact_peers_confirm_our_levelled_optimum_and_bound_it(
+    peer, tiny_levelled, ours_levelled, ours
+):
+    found = peer(tiny_levelled, SECONDS, 1)
+    assert found.goals == pytest.approx(ours_levelled.goals)
+    assert found.days_bound == ours_levelled.days_bound
+    assert 0.95 * ours_levelled.money <= found.bound <= ours_levelled.money + CENT
+    assert found.money < 0.8 * ours.money, "with even hours it would cost more"
+
+
+def test_with_a_peak_of_the_even_share_the_levelled_model_is_the_even_one(tiny, ours):
+    assert levelled_cp_sat_model(tiny, SECONDS, 1).goals == pytest.approx(ours.goals)
+
+
+def test_in_the_same_slots_a_plain_linear_program_levels_at_the_same_cost(tiny_levelled):
+    outcome = plan(tiny_levelled, Settings(seconds=SECONDS))
+    auditor = Auditor(tiny_levelled)
+    again = auditor.audit(levelled_plan(spread_evenly(outcome.plan), tiny_levelled))
+    assert again.broken == ()
+    assert again.goals.money == pytest.approx(outcome.audit.goals.money, abs=CENT)
+
+
+def test_another_seed_of_the_search_ends_at_the_same_optimum(tiny_levelled, ours_levelled):
+    found = with_another_seed(tiny_levelled, SECONDS, 1)
+    assert found.goals == pytest.approx(ours_levelled.goals)
+
+
+def test_the_levelled_model_refuses_what_it_was_not_taught():
+    base = levelled(beside_each_other(invented_quarter(1, bays=3, checks=6)))
+    with pytest.raises(AssertionError, match="stages beside each other"):
+        levelled_cp_sat_model(base, SECONDS, 1)
 
 
 def test_the_job_shop_confirms_our_optimum_on_bays_and_dates():
@@ -331,6 +381,91 @@ def test_a_peer_is_set_against_ours_seed_by_seed_at_the_same_limit():
     text = tables(lines)
     assert "| 2, 1,000 | better | 50.00 % |" in text
     assert "| not measured | - | - |" in text
+
+
+def test_the_gap_of_a_hangar_is_of_what_is_bought_and_earned_where_that_is_more():
+    # 1,000 - 800 = 200, of 4,000; of 1,000 where less is bought and earned.
+    found = replace(PLANNED, bound=800.0, turnover=4000.0)
+    lines = [line("hangar-levelled", 1, found=found, seconds=120.0)]
+    lines += [line("hangar-levelled", 2, found=replace(found, turnover=50.0), seconds=120.0)]
+    row = summary(families_of(lines)).splitlines()[-1]
+    assert "12.50 % (5.00 % - 20.00 %)" in row
+    assert row.endswith("| no |")
+    text = tables(lines)
+    assert "| 1,000 | 800 | 5.00 % |" in text
+    assert "| 1,000 | 800 | 20.00 % |" in text
+    unknown = [line("hangar-levelled", 1, found=replace(found, turnover=None), seconds=120.0)]
+    assert "none proven" in summary(families_of(unknown))
+
+
+def test_turnover_is_labour_bought_and_prices_earned():
+    base = invented_quarter(4, bays=3, checks=6)
+    found = our_plan(base, SECONDS, 1)
+    audit = Auditor(base).audit(plan(base, Settings(seconds=SECONDS)).plan)
+    early_and_late = sum(a.early_money + a.late_money for a in audit.accounts)
+    assert found.turnover == pytest.approx(found.money - early_and_late)
+
+
+def test_two_runs_are_told_apart_by_the_better_cost():
+    costs = {1: 1000.0, 2: 1015.0, 3: 950.0}
+    lines = [line("open-levelled", seed) for seed in costs]
+    lines += [
+        line("open-levelled-again", seed, found=replace(PLANNED, money=money, bound=900.0))
+        for seed, money in costs.items()
+    ]
+    row = summary(families_of(lines)).splitlines()[-1]
+    assert "| costs of two runs at most 2 % apart on 9 of 10 bases |" in row
+    assert "1.50 % (0.00 % - 5.26 %); at most 2 % on 2 of 3" in row
+    assert row.endswith("| no |")
+    text = tables(lines)
+    assert "| days past, money of the other run | apart, of the better one |" in text
+    assert "| 2, 1,000 | 5.26 % |" in text
+    assert summary(families_of(lines[:5])).endswith("| yes |")
+
+
+def test_two_runs_with_other_days_past_are_not_close():
+    lines = [line("lanes-levelled", seed) for seed in (1, 2)]
+    lines += [line("lanes-levelled-again", 1, found=replace(PLANNED, days_past=3))]
+    lines += [line("lanes-levelled-again", 2)]
+    row = summary(families_of(lines)).splitlines()[-1]
+    assert "at most 2 % on 1 of 2; other days past on 1" in row
+    assert row.endswith("| no |")
+    assert "| 2, 1,000 | other days past |" in tables(lines)
+
+
+def test_a_second_run_without_a_first_is_not_measured():
+    rows = tables([line("hangar-levelled-again", 1, seconds=120.0)])
+    assert "| not measured | not known |" in rows
+    assert "| not measured | - |" in rows
+
+
+def test_levelled_plans_are_set_beside_even_ones_of_the_same_seed():
+    cheap = replace(PLANNED, money=700.0, bound=690.0)
+    lines = [line("open", seed) for seed in (1, 2)]
+    lines += [line("open-levelled", seed, found=cheap) for seed in (1, 2)]
+    gap, cheaper = summary(families_of(lines)).splitlines()[-2:]
+    assert "median proven gap at most 3 %" in gap
+    assert "30.00 % (30.00 % - 30.00 %); dearer on 0 of 2 | yes |" in cheaper
+    lines[-1] = line("open-levelled", 2, found=replace(PLANNED, money=1200.0))
+    assert "dearer on 1 of 2 | no |" in summary(families_of(lines)).splitlines()[-1]
+    alone = summary(families_of(lines[2:])).splitlines()[-1]
+    assert alone.endswith("| not measured | not known |")
+
+
+def test_what_was_not_measured_is_said_with_its_targets():
+    text = tables([line("open", 1), line("open-levelled", 1)])
+    missing = [row for row in text.splitlines() if row.endswith("| not measured |")]
+    named = {row.split("|")[1].split(",")[0].strip() for row in missing}
+    assert named == WORKS.keys() - {"open", "open-levelled"}
+    year = [row for row in missing if row.startswith("| year-levelled, 600 s |")]
+    assert [row.split("|")[3].strip() for row in year] == [
+        "median proven gap at most 4 %",
+        "memory at most 4 GiB",
+    ]
+
+
+def test_nothing_is_said_to_be_missing_where_all_is_measured():
+    assert not_measured(WORKS.keys()) == ""
 
 
 def test_tables_name_seeds_limits_and_what_they_were_measured_on():

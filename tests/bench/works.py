@@ -10,8 +10,8 @@ from tests.bench.invented_hangar import invented_hangar
 from tests.bench.job_shop_peer import job_shop
 from tests.bench.levelled import beside_each_other, levelled
 from tests.bench.mip_peer import mip_alone
-from tests.bench.one_cp_sat_model import one_cp_sat_model
-from tests.bench.our_plan import our_plan
+from tests.bench.one_cp_sat_model import levelled_cp_sat_model, one_cp_sat_model
+from tests.bench.our_plan import our_plan, with_another_seed
 from tests.bench.reduced import reduced
 from tests.bench.result import Found
 
@@ -26,7 +26,12 @@ class Work:
     ``base`` makes a base from a seed, which also seeds the search. ``against`` names our own
     work on the same bases and limit that a peer is set against. Targets are for the median
     share of the peer's money that we save, for the median proven gap and for the largest
-    peak of memory in GiB; None sets none.
+    peak of memory in GiB; None sets none. With ``gap_of_turnover`` the gap is relative to the
+    larger of money and turnover: labour bought + prices earned. A work with ``apart_target`` is no
+    peer but a second run of ours: its costs lie apart from those of ``against`` by at most this
+    share of the better one, on nine of ten bases. With ``cheaper_target`` our plan is also set
+    against our own of the work ``evenly``, whose hours lie evenly: never dearer, and in the median
+    cheaper by this share.
     """
 
     title: str
@@ -38,6 +43,10 @@ class Work:
     saved_target: float | None = None
     gap_target: float | None = None
     gib_target: float | None = None
+    apart_target: float | None = None
+    gap_of_turnover: bool = False
+    evenly: str | None = None
+    cheaper_target: float | None = None
 
 
 def _lanes(seed: int) -> Base:
@@ -93,6 +102,8 @@ WORKS = {
         _open_levelled,
         our_plan,
         gap_target=0.03,
+        evenly="open",
+        cheaper_target=0.20,
     ),
     "open-float": Work(
         "open quarter, stages beside each other, daily peak 150 %, into float",
@@ -106,7 +117,12 @@ WORKS = {
         gap_target=0.08,
     ),
     "hangar-levelled": Work(
-        "hangar, daily peak 150 %", _hangar_levelled, our_plan, seconds=120.0, gap_target=0.10
+        "hangar, daily peak 150 %; gap of the larger of money and labour bought + prices earned",
+        _hangar_levelled,
+        our_plan,
+        seconds=120.0,
+        gap_target=0.10,
+        gap_of_turnover=True,
     ),
     "year-levelled": Work(
         "year, daily peak 150 %",
@@ -115,6 +131,35 @@ WORKS = {
         seconds=600.0,
         gap_target=0.04,
         gib_target=4.0,
+    ),
+    "open-levelled-again": Work(
+        "open quarter, daily peak 150 %, with another seed of the search",
+        _open_levelled,
+        with_another_seed,
+        against="open-levelled",
+        apart_target=0.02,
+    ),
+    "lanes-levelled-again": Work(
+        "every second bay behind another, daily peak 150 %, with another seed of the search",
+        _lanes_levelled,
+        with_another_seed,
+        against="lanes-levelled",
+        apart_target=0.02,
+    ),
+    "hangar-levelled-again": Work(
+        "hangar, daily peak 150 %, with another seed of the search",
+        _hangar_levelled,
+        with_another_seed,
+        seconds=120.0,
+        against="hangar-levelled",
+        apart_target=0.02,
+    ),
+    "cp-sat-levelled": Work(
+        "open quarter, daily peak 150 %, by one CP-SAT model with the same freedom, 8 workers",
+        _open_levelled,
+        levelled_cp_sat_model,
+        against="open-levelled",
+        saved_target=0.10,
     ),
     "mip-levelled": Work(
         "open quarter, daily peak 150 %, by HiGHS alone on the same program, one thread",
