@@ -49,12 +49,15 @@ if TYPE_CHECKING:
     from capacity.questions.replan.replanning import replan
     from capacity.questions.risk.settings import RiskSettings
     from capacity.questions.risk.simulated import risk_of
+    from capacity.questions.roll.files import roll_forward
+    from capacity.questions.roll.rolled_plan import rolled_plan
     from capacity.questions.why.explain import explain
     from capacity.questions.worth.selling import worth_of
     from capacity.reading import read, read_enquiries, verify
     from capacity.reports.answers import report
     from capacity.reports.plan_files.asked_plan import read_plan
     from capacity.reports.plan_files.plan_from_file import plan_from_file
+    from capacity.reports.roll.files import write_rolled
     from capacity.search_settings import SearchSettings
     from capacity.settings import Settings
     from capacity.template.new_workbook import new_workbook
@@ -92,11 +95,14 @@ _HOMES = {
     "capacity.questions.replan.replanning": ("replan",),
     "capacity.questions.risk.simulated": ("risk_of",),
     "capacity.questions.risk.settings": ("RiskSettings",),
+    "capacity.questions.roll.files": ("roll_forward",),
+    "capacity.questions.roll.rolled_plan": ("rolled_plan",),
     "capacity.questions.worth.selling": ("worth_of",),
     "capacity.reading": ("read", "read_enquiries", "verify"),
     "capacity.reports.answers": ("report",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
     "capacity.reports.plan_files.plan_from_file": ("plan_from_file",),
+    "capacity.reports.roll.files": ("write_rolled",),
     "capacity.search_settings": ("SearchSettings",),
     "capacity.settings": ("Settings",),
     "capacity.template.new_workbook": ("new_workbook",),
@@ -152,10 +158,13 @@ __all__ = [
     "report",
     "review_overtime",
     "risk_of",
+    "roll_forward",
+    "rolled_plan",
     "try_measures",
     "verify",
     "with_aircraft_on_ground",
     "worth_of",
+    "write_rolled",
 ]
 
 

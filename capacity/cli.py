@@ -32,6 +32,7 @@ QUESTIONS = {
     "overtime": "capacity.commands.overtime",
     "enquiry": "capacity.commands.enquiry",
     "replan": "capacity.commands.replan",
+    "roll": "capacity.commands.roll",
     "compare": "capacity.commands.compare",
     "risk": "capacity.commands.risk",
     "explain": "capacity.commands.explain",

@@ -82,6 +82,7 @@ ENTRANCES = {
     "questions.learn": {"estimate", "learning", "values"},
     "questions.key_figures": {"computed", "values"},
     "questions.overtime": {"limits", "measures", "review"},
+    "questions.roll": {"files", "rolled_plan", "values"},
     "questions.why": {"explain", "in_one_line", "values", "wording"},
     "questions.worth": {"selling", "values", "wording"},
     "reports.compare": {"sheet_two_plans", "text", "workbook", "wording"},
@@ -90,6 +91,7 @@ ENTRANCES = {
     "reports.overtime": {"text", "workbook", "wording"},
     "reports.replan": {"text", "workbook"},
     "reports.risk": {"sheet_risk", "text"},
+    "reports.roll": {"files", "text"},
     "reports.why": {"sheet_why"},
 }
 

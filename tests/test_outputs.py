@@ -140,6 +140,7 @@ def test_what_can_be_written_is_written(here, capsys) -> None:
         ("replan", "--today", "2027-01-04", "--plan", "none.json", "--calendar"),
         ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04", "--plan-out"),
         *((name, "--out") for name in ("crews", "overtime", "risk", "explain", "learn")),
+        ("roll", "--plan", "a.json", "--first-day", "2027-01-11", "--out"),
         ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),
     ],
 )

@@ -141,6 +141,9 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
             "risk.xlsx",
         ),
         "explain": (tiny, *asked, "--worth", "--out", "why.xlsx"),
+        "roll": (
+            *(tiny, "--plan", str(plan), "--first-day", "2027-01-11", "--out", "rolled.xlsx"),
+        ),
         "learn": (str(SAMPLES / "quarter.xlsx"), "--out", "learnt.xlsx"),
     }
     return asked_about(folder, commands)

@@ -10,7 +10,7 @@ import pickle
 import signal
 import subprocess
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -94,6 +94,12 @@ def booked(
     """Return what ``booked_copy.booked_copy`` returns, and raise what it raises."""
     work = "reading.booked_copy:booked_copy"
     return cast(bytes, _within_limits(still_wanted, work, path, checks, packages))
+
+
+def copy_of(path: Path, edits: "Sequence[SheetEdit]") -> bytes | Mapping[str, bytes]:
+    """Return what ``rolled_files.copy_of`` returns, and raise what it raises."""
+    answer = _within_limits(always, "reading.rolled_files:copy_of", path, edits)
+    return cast("bytes | Mapping[str, bytes]", answer)
 
 
 def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -> object:

@@ -170,6 +170,10 @@ NOTES = {
     ("Ready dates", "Stage"): "A stage of its package that waits.",
     ("Ready dates", "Not before"): "The stage does not start before this day.",
     ("Ready dates", "Reason"): "What it waits for: part, tool, customer's approval, shop.",
+    ("Checks", "Planned in"): "In day of the plan with which the check came in. capacity roll "
+    "writes it, and takes it on to the sheet Delivered.",
+    ("Checks", "Planned out"): "Out day of the plan with which the check came in. capacity roll "
+    "writes it, and takes it on to the sheet Delivered.",
     ("Crews", "Crew"): "Name of the crew: people who work the same pattern.",
     ("Crews", "Skills"): "What each of its people can do, separated by commas; the first is the "
     "crew's own.",

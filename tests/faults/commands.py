@@ -114,6 +114,11 @@ COMMANDS = {
     "explain": Command(
         "explain", ("--plan", OLD, *A_SECOND, "--worth", "--out", "b.xlsx"), ("b.xlsx",)
     ),
+    "roll": Command(
+        "roll",
+        ("--plan", OLD, "--first-day", "2027-01-11", "--out", "b.xlsx", PLAN_OUT, "a.json"),
+        ("a.json", "b.xlsx"),
+    ),
     "learn": Command("learn", ("--out", "b.xlsx"), ("b.xlsx",)),
     "dashboard": Command("dashboard", ("--no-browser",), stays=True),
 }

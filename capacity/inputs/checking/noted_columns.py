@@ -54,6 +54,12 @@ NOTED = (
         "it carries no cost",
         lambda check: check.wanted_in and not check.wanted_cost_per_day,
     ),
+    Column(
+        CheckRow,
+        "planned_out",
+        "it is the record of the plan with which the check came in",
+        lambda check: check.planned_out,
+    ),
 )
 
 

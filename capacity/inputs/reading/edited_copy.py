@@ -20,13 +20,14 @@ from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 from openpyxl.worksheet.worksheet import Worksheet
 
 from capacity.errors import InputError
+from capacity.inputs.reading.by_kind import tables_or_message
 from capacity.inputs.reading.hours_by_skill import has_column_a_skill
 from capacity.inputs.reading.places import same
 from capacity.inputs.reading.raw import PercentNumber, RawTable, UnreadableCell, UnreadableError
 from capacity.inputs.reading.row_model import Row
 from capacity.inputs.reading.sheets import SHEETS, HoursRow, SettingLine
 from capacity.inputs.reading.tables import is_known
-from capacity.inputs.reading.workbook import look_through_all_sheets, read_workbook
+from capacity.inputs.reading.workbook import look_through_all_sheets
 from capacity.messages import Level, Message
 
 MOST_BYTES_UNPACKED = 50_000_000
@@ -88,7 +89,8 @@ def sheet_tables(path: Path, sheets: Sequence[str]) -> tuple[SheetTable, ...]:
         When the file cannot be read as a workbook.
     """
     raw = raw_tables(path)
-    return tuple(_table(_MODELS[same(sheet)], raw.get(same(sheet))) for sheet in sheets)
+    known = [sheet for sheet in sheets if same(sheet) in _MODELS]
+    return tuple(_table(_MODELS[same(sheet)], raw.get(same(sheet))) for sheet in known)
 
 
 def edited_copy(path: Path, edits: Sequence[SheetEdit]) -> bytes:
@@ -124,10 +126,9 @@ def raw_tables(path: Path) -> dict[str, RawTable]:
     InputError
         When the file cannot be read as a workbook.
     """
-    try:
-        raw = read_workbook(path, is_known)
-    except UnreadableError as fault:
-        raise InputError([Message(Level.ERROR, path.name, fault.what, fault.remedy)]) from fault
+    raw = tables_or_message(path, is_known)
+    if isinstance(raw, Message):
+        raise InputError([raw])
     return {same(title): table for title, table in raw.tables.items()}
 
 

@@ -234,6 +234,8 @@ class CheckRow(Row):
     remaining: PartPercent | None = Field(None, alias="Remaining %")
     decide_by: Day | None = Field(None, alias="Decide by")
     held: HeldWord = Field("", alias="Held")
+    planned_in: Day | None = Field(None, alias="Planned in")
+    planned_out: Day | None = Field(None, alias="Planned out")
 
     @property
     def is_fixed(self) -> bool:

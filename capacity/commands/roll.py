@@ -1,0 +1,105 @@
+"""``capacity roll``: next week's workbook from this week's and the plan in force."""
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from capacity.commands.as_outcome import as_outcome
+from capacity.commands.common import (
+    WORKBOOK,
+    file_option,
+    opened,
+    out_option,
+    plan_out_option,
+    refuse_wrong_outputs,
+    show,
+)
+from capacity.commands.exits import Exit
+from capacity.commands.option_types import DAY
+from capacity.commands.outputs import Outputs
+from capacity.messages import Level
+from capacity.plans.audit import audit
+from capacity.questions.roll.files import came_in, roll_forward
+from capacity.questions.roll.rolled_plan import rolled_plan
+from capacity.reports import report
+from capacity.reports.plan_files.base_of import base_of_plan_file, notes_about, refuse_other_base
+from capacity.reports.plan_files.written import read_plan_file
+from capacity.reports.roll.files import write_rolled
+from capacity.reports.roll.text import rolled_in_words
+from capacity.settings import Settings
+
+
+@click.command()
+@WORKBOOK
+@file_option("--plan", "plan_path", "PLAN.json", "Plan file of the plan in force.", required=True)
+@click.option("--first-day", type=DAY, required=True, help="First day of next week's workbook.")
+@click.option(
+    "--weeks",
+    type=click.IntRange(1, 110),
+    help="Weeks of next week's workbook; as many as now unless named.",
+)
+@click.option(
+    "--book",
+    metavar="CHECK",
+    multiple=True,
+    help="Book an option: its customer has said yes. Give the option once for each.",
+)
+@click.option(
+    "--drop",
+    metavar="CHECK",
+    multiple=True,
+    help="Take an option out: its customer has said no. Give the option once for each.",
+)
+@out_option("NEXT.xlsx", "Next week's workbook; for a folder of CSV files, a new folder.")
+@plan_out_option("Plan file of the same plan for next week's workbook.")
+def roll(
+    workbook: Path,
+    plan_path: Path,
+    first_day: datetime,
+    weeks: int | None,
+    book: tuple[str, ...],
+    drop: tuple[str, ...],
+    out: Path | None,
+    plan_out: Path | None,
+) -> Exit:
+    """Write next week's workbook: WORKBOOK moved on to a later first day.
+
+    What is in work is fixed with what is left of it, what has left goes to the sheet Delivered,
+    options past their Decide by are booked if the plan takes them and go if it does not. Rows that
+    lie behind are taken out; everything else stays as it is. WORKBOOK is never written to.
+    """
+    day = first_day.date()
+    is_folder = workbook.is_dir()
+    if out is None:
+        raise click.UsageError("Name next week's workbook with --out.")
+    if is_folder and (out.suffix or out.exists()):
+        raise click.BadParameter(
+            "a folder of CSV files becomes a new folder: name one", param_hint="--out"
+        )
+    refuse_wrong_outputs(
+        [workbook, plan_path],
+        ("--out", None if is_folder else out, ".xlsx"),
+        ("--plan-out", plan_out, ".json"),
+    )
+    file = read_plan_file(plan_path)
+    base, read = opened(workbook, came_in(file.plan, day))
+    refuse_other_base(file, base)
+    show(notes_about(file, base))
+    whole = base_of_plan_file(file, base.replace(work_counts_from=None))
+    told = roll_forward(
+        workbook, file.plan, day, base=whole, book=read, weeks=weeks, accept=book, drop=drop
+    )
+    outputs = Outputs()
+    broken: tuple[str, ...] = ()
+    if (next_base := told.base) is not None:
+        next_plan = rolled_plan(file.plan, next_base)
+        broken = audit(next_base, next_plan).broken
+        if plan_out is not None and not broken:
+            outcome = as_outcome(next_plan, next_base, Settings(), 0.0, "rolled")
+            outputs.write(plan_out, lambda path: report(next_base, outcome, path))
+    outputs.write(out, lambda path: write_rolled(told, path))
+    click.echo(rolled_in_words(told, base, broken))
+    if any(message.level is Level.ERROR for message in told.messages):
+        return outputs.end(Exit.INPUT_ERRORS)
+    return outputs.end(Exit.IMPOSSIBLE if broken and plan_out is not None else Exit.PLANNED)

@@ -1,0 +1,1 @@
+"""From one week's workbook and plan to next week's workbook."""

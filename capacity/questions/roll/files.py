@@ -1,0 +1,78 @@
+"""Next week's workbook from this week's: read, rolled forward, copied, and read again."""
+
+import tempfile
+from collections.abc import Collection, Mapping
+from datetime import date
+from os import PathLike
+from pathlib import Path
+
+from capacity.errors import InputError
+from capacity.facts import Base
+from capacity.inputs import Book
+from capacity.inputs.limited import copy_of, read_book, sheet_tables
+from capacity.inputs.reading.as_of import AsOf
+from capacity.plans.plan import Plan
+from capacity.questions.roll.rolling import SHEETS, roll
+from capacity.questions.roll.values import RolledWorkbook
+
+
+def roll_forward(
+    path: str | PathLike[str],
+    plan: Plan,
+    first_day: date,
+    *,
+    base: Base | None = None,
+    book: Book | None = None,
+    weeks: int | None = None,
+    accept: Collection[str] = (),
+    drop: Collection[str] = (),
+) -> RolledWorkbook:
+    """Return next week's workbook, a copy of the one at ``path`` that begins on ``first_day``.
+
+    Options named in ``accept`` become booked and those in ``drop`` go; ``weeks`` is as before where
+    it is not named. ``base`` is that of the plan where it is another than the workbook's, as after
+    a re-plan, and ``book`` what was read already. Nothing is written.
+
+    Raises
+    ------
+    InputError
+        When the workbook has errors, or cannot be rolled forward so; see ``roll``.
+    """
+    source = Path(path)
+    read = book or read_book(source, as_of=came_in(plan, first_day))
+    if read.base is None:
+        raise InputError(read.messages)
+    whole = base or read.base.replace(work_counts_from=None)
+    tables = {table.sheet: table for table in sheet_tables(source, SHEETS)}
+    rolled = roll(
+        whole, plan, tables, first_day, weeks=weeks, book=accept, drop=drop, where=read.where
+    )
+    content = copy_of(source, rolled.edits)
+    again = _read_again(content)
+    return RolledWorkbook(rolled, content, again.messages, again.base)
+
+
+def came_in(plan: Plan, today: date) -> AsOf:
+    """Return ``today`` with the in day of each check that the plan has in before."""
+    return AsOf(
+        today,
+        {
+            name: placements[0].in_day
+            for name, placements in plan.by_check().items()
+            if placements[0].in_day < today
+        },
+    )
+
+
+def _read_again(content: bytes | Mapping[str, bytes]) -> Book:
+    """Return what is read of the copy, from a place of its own."""
+    with tempfile.TemporaryDirectory() as folder:
+        place = Path(folder) / "next.xlsx"
+        if isinstance(content, bytes):
+            place.write_bytes(content)
+        else:
+            place = Path(folder) / "next"
+            place.mkdir()
+            for name, file in content.items():
+                (place / name).write_bytes(file)
+        return read_book(place)

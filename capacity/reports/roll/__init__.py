@@ -1,0 +1,1 @@
+"""What rolling forward did, in words, and the files that it writes."""
