@@ -31,6 +31,13 @@ STAGE_HEADINGS = (
     "Material cost",
 )
 
+FIRST_PLANS = {
+    "W-01": ("2026-12-03", "2027-01-25"),
+    "W-02": ("2026-12-28", "2027-01-22"),
+    "N-01": ("2026-12-14", "2027-01-20"),
+    "R-01": ("2026-12-28", "2027-01-15"),
+}
+
 
 def quarter() -> dict[str, Rows]:
     """Return all sheets of the quarter, each with its headings first."""
@@ -42,7 +49,7 @@ def quarter() -> dict[str, Rows]:
         "Aircraft types": base.TYPES,
         "Packages": _stages(),
         "Package hours": _man_hours(),
-        "Checks": CHECKS,
+        "Checks": _with_first_plans(CHECKS),
         "Crews": base.CREWS,
         "Shift patterns": base.PATTERNS,
         "Shifts": base.SHIFTS,
@@ -55,6 +62,15 @@ def quarter() -> dict[str, Rows]:
         "Function absence": functions.FUNCTION_ABSENCE,
         "Delivered": delivered(PACKAGES[PACKAGE]),
     }
+
+
+def _with_first_plans(checks: Rows) -> Rows:
+    """Return the checks with the in and out day of the plans with which some came in."""
+    headings, *rows = checks
+    return [
+        (*headings, "Planned in", "Planned out"),
+        *((*row, *FIRST_PLANS.get(str(row[0]), (None, None))) for row in rows),
+    ]
 
 
 def _stages() -> Rows:

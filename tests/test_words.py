@@ -114,6 +114,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
     """Every command asked once about the tiny sample: what it printed and wrote."""
     folder = tmp_path_factory.mktemp("answers")
     (folder / "feeds").mkdir()
+    (folder / "rolled").mkdir()
     tiny, plan, again = str(SAMPLES / "tiny.xlsx"), folder / "plan.json", folder / "again.json"
     asked = ("--plan", str(plan), *SHORT)
     commands = {
@@ -142,7 +143,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
         ),
         "explain": (tiny, *asked, "--worth", "--out", "why.xlsx"),
         "roll": (
-            *(tiny, "--plan", str(plan), "--first-day", "2027-01-11", "--out", "rolled.xlsx"),
+            *(tiny, "--plan", str(plan), "--first-day", "2027-01-11"),
+            *("--out", "rolled/next.xlsx"),  # a workbook to type in, with no footer
         ),
         "learn": (str(SAMPLES / "quarter.xlsx"), "--out", "learnt.xlsx"),
     }

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import click
 
-from capacity.commands.as_outcome import as_outcome
 from capacity.commands.common import (
     WORKBOOK,
     file_option,
@@ -20,6 +19,7 @@ from capacity.commands.option_types import DAY
 from capacity.commands.outputs import Outputs
 from capacity.messages import Level
 from capacity.plans.audit import audit
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.roll.files import came_in, roll_forward
 from capacity.questions.roll.rolled_plan import rolled_plan
 from capacity.reports import report
