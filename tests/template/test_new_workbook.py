@@ -285,3 +285,14 @@ def test_counts_are_whole_numbers():
         Placeholders(bays=-1)
     with pytest.raises(SettingsError, match="weeks"):
         Placeholders(weeks=0)
+
+
+@pytest.mark.parametrize("step", ["os.fsync", "pathlib.Path.replace"])
+def test_a_full_disk_leaves_nothing_and_says_so(tmp_path, monkeypatch, capsys, step):
+    def full(*arguments: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(step, full)
+    assert run(str(tmp_path / "base.xlsx")) == Exit.CANNOT_WRITE
+    assert "The disk is full" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())

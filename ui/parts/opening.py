@@ -1,11 +1,16 @@
 """Open a workbook: an upload, or one of the samples where they are at hand."""
 
+from functools import partial
+
 import streamlit as st
 
 from capacity.samples import sample_workbooks
+from capacity.template.new_workbook import workbook_bytes
+from capacity.template.placeholders import Placeholders
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import opened_from_bytes, opened_from_path
 from ui.desk.session import this_browser_is_there
+from ui.parts.editor import EXCEL
 from ui.parts.tables import show_messages
 from ui.plain import plain
 from ui.words import state_of
@@ -20,6 +25,7 @@ def show_opening(desk: Desk) -> None:
             icon=":material/upload_file:",
         )
         _ways_to_open(desk)
+        _empty_workbook()
         return
     edited = " (changed here)" if opened.is_edited else ""
     st.markdown(f"**{plain(opened.name)}**{edited}")
@@ -53,3 +59,15 @@ def _ways_to_open(desk: Desk) -> None:
         if st.button("Open the sample"):
             desk.open(opened_from_path(samples[chosen]))
             st.rerun()
+
+
+def _empty_workbook() -> None:
+    st.download_button(
+        "An empty workbook to fill in (.xlsx)",
+        partial(workbook_bytes, Placeholders()),
+        file_name="base.xlsx",
+        mime=EXCEL,
+        on_click="ignore",
+        icon=":material/download:",
+        help="All sheets, with notes and lists to choose from. For numbered rows: capacity new.",
+    )

@@ -7,8 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import Enum
 
+from capacity.inputs.reading.cell_kinds import Kind as Takes
+from capacity.inputs.reading.cell_kinds import kind_of
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.inputs.reading.places import same
+from capacity.inputs.reading.row_model import Row
+from capacity.inputs.reading.sheets import SHEETS, SettingLine
 from capacity.words import counted
 
 EDITED_SHEETS = (
@@ -22,35 +26,8 @@ EDITED_SHEETS = (
     "Base",
 )
 
-DATES = frozenset(
-    ["Earliest in", "Latest in", "Wanted in", "Agreed out", "Fixed in", "Decide by", "From", "To"]
-).union(["Starts cycle on", "As of", "Finished", "Not before"])
-NUMBERS = frozenset(
-    [
-        "Agreed days",
-        "Cost per day from Wanted in",
-        "Early cost per day",
-        "Late cost per day",
-        "Price",
-        "Findings factor",
-        "Remaining %",
-        "Heads",
-    ]
-).union(
-    ["Days", "Shortest days", "Longest days", "Max heads", "Daily peak %", "Findings %"],
-    ["Findings spread %", "Hours %", "Done %", "Hours booked", "Hours to go"],
-)
-FIXED_CHOICES = {
-    "Status": ("fixed", "booked", "option"),
-    "Third party": ("yes", "no"),
-    "Employment": ("employed", "contract"),
-    "Into float": ("yes", "no"),
-    "Worked": ("yes", "no"),
-    "Held": ("in day", "bay", "both"),
-    "Alone": ("yes", "no"),
-    "Critical": ("yes", "no"),
-    "By night": ("yes", "no"),
-}
+_READ: tuple[type[Row], ...] = (SettingLine, *SHEETS)
+_MODELS: Mapping[str, type[Row]] = {model.sheet: model for model in _READ}
 CHOICES_FROM = {
     "Type": ("Aircraft types", "Type"),
     "Package": ("Packages", "Package"),
@@ -84,11 +61,15 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class EditColumn:
-    """A column of an editable table; ``choices`` are those of a choice."""
+    """A column of an editable table; ``choices`` are those of a choice.
+
+    ``takes`` is what its cells should hold, also where it is edited as text for what stands there.
+    """
 
     heading: str
     kind: Kind
     choices: tuple[str, ...] = ()
+    takes: Takes = Takes.TEXT
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +89,7 @@ class EditTable:
 def choices_of(tables: Sequence[SheetTable]) -> dict[str, tuple[str, ...]]:
     """Return what may be chosen under a heading, from the sheets that name it."""
     by_sheet = {table.sheet: table for table in tables}
-    found = dict(FIXED_CHOICES)
+    found = _words_to_choose()
     for heading, (sheet, column) in CHOICES_FROM.items():
         names = [_text(row.values.get(column)) for row in by_sheet[sheet].rows]
         found[heading] = tuple(dict.fromkeys(name for name in names if name))
@@ -198,15 +179,33 @@ def edits_in_words(edits: Sequence[SheetEdit]) -> str:
 
 def _column(table: SheetTable, heading: str, choices: Mapping[str, tuple[str, ...]]) -> EditColumn:
     held = [row.values[heading] for row in table.rows if heading in row.values]
-    if heading in DATES and all(isinstance(value, date) for value in held):
-        return EditColumn(heading, Kind.DATE)
-    if heading in NUMBERS and all(_is_number(value) for value in held):
-        return EditColumn(heading, Kind.NUMBER)
+    takes = _takes(table.sheet, heading)
+    if takes is Takes.DATE and all(isinstance(value, date) for value in held):
+        return EditColumn(heading, Kind.DATE, takes=takes)
+    if takes is Takes.NUMBER and all(_is_number(value) for value in held):
+        return EditColumn(heading, Kind.NUMBER, takes=takes)
     is_named_here = CHOICES_FROM.get(heading, ("", ""))[0] == table.sheet
     allowed = () if is_named_here else choices.get(heading, ())
     if allowed and all(_text(value) in allowed for value in held):
-        return EditColumn(heading, Kind.CHOICE, allowed)
-    return EditColumn(heading, Kind.TEXT)
+        return EditColumn(heading, Kind.CHOICE, allowed, takes)
+    return EditColumn(heading, Kind.TEXT, takes=takes)
+
+
+def _takes(sheet: str, heading: str) -> Takes:
+    """Return what a column takes, as its sheet is read."""
+    model = _MODELS.get(sheet)
+    field = None if model is None else model.headings().get(heading)
+    return Takes.TEXT if model is None or field is None else kind_of(model, field).kind
+
+
+def _words_to_choose() -> dict[str, tuple[str, ...]]:
+    """Return the headings of the sheets edited under which one of a few words stands."""
+    kinds = (
+        (heading, kind_of(_MODELS[sheet], field))
+        for sheet in EDITED_SHEETS
+        for heading, field in _MODELS[sheet].headings().items()
+    )
+    return {heading: kind.choices for heading, kind in kinds if kind.choices}
 
 
 def _is_number(value: object) -> bool:
@@ -239,13 +238,13 @@ def _typed(value: object, column: EditColumn) -> object:
     if value is None or not isinstance(value, str):
         return value
     text = value.strip()
-    if column.heading in DATES:
+    if column.takes is Takes.DATE:
         with suppress(ValueError):
             return date.fromisoformat(text[:10])
     if column.heading == VALUE and ISO_DATE.fullmatch(text):
         with suppress(ValueError):
             return date.fromisoformat(text)
-    if column.heading in NUMBERS or (column.heading == VALUE and NUMBER.fullmatch(text)):
+    if column.takes is Takes.NUMBER or (column.heading == VALUE and NUMBER.fullmatch(text)):
         with suppress(ValueError):
             return float(text)
     return text or None

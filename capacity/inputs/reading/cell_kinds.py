@@ -56,7 +56,8 @@ def kind_of(model: type[Row], field: str) -> CellKind:
             return CellKind(Kind.CHOICE, YES_NO)
         if reader in _KINDS:
             return CellKind(_KINDS[reader])
-    return CellKind(Kind.NUMBER)
+    # Any is the value of a setting, which takes what its setting takes.
+    return CellKind(Kind.TEXT if info.annotation is Any else Kind.NUMBER)
 
 
 def _readers(metadata: object) -> Iterator[Any]:

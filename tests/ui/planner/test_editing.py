@@ -238,3 +238,18 @@ def test_progress_is_told_in_a_workbook_that_had_no_sheet_for_it():
     assert changed.book.base is not None, changed.book.messages
     (told,) = changed.book.base.progress
     assert (told.check, told.stage, told.done) == ("T1", "Open", 0.5)
+
+
+def test_a_column_takes_what_its_sheet_is_read_as():
+    """No list of headings to be kept: what the reader wants is what a typed text becomes."""
+    for sheet, heading, typed, becomes in (
+        ("Packages", "Material cost", "1200", 1200.0),
+        ("Crews", "From", "2027-01-04", date(2027, 1, 4)),
+        ("Progress", "Done %", "40", 40.0),
+        ("Checks", "Aircraft", "1200", "1200"),
+        ("Base", "Value", "0.5", 0.5),
+    ):
+        headings = ("A", heading)
+        table = edit_table(SheetTable(sheet, headings, (TableRow(2, {}),)), {})
+        edit = edit_from(table, {"edited_rows": {0: {heading: typed}}})
+        assert edit.changed == {2: {heading: becomes}}, heading
