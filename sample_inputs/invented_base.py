@@ -11,6 +11,7 @@ BASE = [
     ("Productivity %", 75),
     ("Longest delay days", 28),
     ("Longest wait days", 3),
+    ("Moves on days off", "yes"),
     ("Overload cost", 500),
     ("Labour rate", 48),
     ("Daily peak %", 100),
@@ -126,6 +127,16 @@ CREWS = [
     ("Inspection green", "Inspection", None, 20, "round the clock", "2027-01-08", "employed", None),
     ("Inspection amber", "Inspection", None, 20, "round the clock", "2027-01-10", "employed", None),
 ]  # fmt: skip
+
+# Hired until the last aircraft of the quarter is out.
+THERE = {"Cabin guests": ("2027-01-04", "2027-05-02")}
+
+# Days that are not like the others.
+CALENDAR = [
+    ("From", "To", "Worked", "Hours %", "Reason"),
+    ("2027-03-12", "2027-03-12", None, 80, "families' afternoon"),
+    ("2027-04-30", "2027-04-30", "no", None, "stocktaking"),
+]
 
 # Good Friday is 26 March and Easter Monday, a holiday, 29 March 2027.
 ABSENCE = [

@@ -7,6 +7,7 @@ import invented_stage_rules as rules
 from invented_checks import CHECKS
 from invented_delivered import PACKAGE, delivered
 from invented_packages import MATERIAL, PACKAGES, TYPES_OF_SIZE
+from invented_progress import COLUMNS_OF_CHECKS, OF_CHECKS, PROGRESS, READY_DATES
 
 Rows = list[tuple[object, ...]]
 
@@ -49,11 +50,14 @@ def quarter() -> dict[str, Rows]:
         "Aircraft types": base.TYPES,
         "Packages": _stages(),
         "Package hours": _man_hours(),
-        "Checks": _with_first_plans(CHECKS),
-        "Crews": base.CREWS,
+        "Checks": _with_first_plans(_checks()),
+        "Progress": PROGRESS,
+        "Ready dates": READY_DATES,
+        "Crews": _crews(),
         "Shift patterns": base.PATTERNS,
         "Shifts": base.SHIFTS,
         "Absence": base.ABSENCE,
+        "Base calendar": base.CALENDAR,
         "Equipment": shared.EQUIPMENT,
         "Equipment outages": shared.OUTAGES,
         "Shops": shared.SHOPS,
@@ -119,6 +123,23 @@ def _levelling(stage: str, equipment: str | None) -> tuple[int | None, str | Non
     if stage in rules.LEVELLED and equipment is None:
         return rules.LEVELLED_PEAK, "yes"
     return None, None
+
+
+def _checks() -> Rows:
+    """Return the checks with the columns that few of them use."""
+    headings = (*CHECKS[0], *COLUMNS_OF_CHECKS)
+    rows: Rows = [headings]
+    for row in CHECKS[1:]:
+        cells = dict(zip(CHECKS[0], row, strict=True)) | OF_CHECKS.get(str(row[0]), {})
+        rows.append(tuple(cells.get(heading) for heading in headings))
+    return rows
+
+
+def _crews() -> Rows:
+    """Return the crews with the span of days that some are there for."""
+    rows: Rows = [(*base.CREWS[0], "From", "To")]
+    rows += [(*row, *base.THERE.get(str(row[0]), (None, None))) for row in base.CREWS[1:]]
+    return rows
 
 
 def _man_hours() -> Rows:

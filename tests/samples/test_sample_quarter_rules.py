@@ -148,6 +148,33 @@ def test_coats_and_tanks_keep_their_days(quarter: Base) -> None:
         assert all(stage.daily_peak == 1 and not stage.into_float for stage in stages)
 
 
+def test_a_check_in_work_is_told_of_stage_by_stage_and_two_by_what_remains(
+    quarter: Base,
+) -> None:
+    told = {row.check for row in quarter.progress}
+    assert told == {"N-02"}
+    assert {row.as_of for row in quarter.progress} == {quarter.first_day}
+    remaining = {check.name for check in quarter.checks if check.remaining is not None}
+    assert remaining == {"W-01", "N-01"}
+    assert not told & remaining
+
+
+def test_what_is_agreed_apart_costs_the_best_plan_nothing(quarter: Base) -> None:
+    checks = {check.name: check for check in quarter.checks}
+    assert [name for name, check in checks.items() if check.agreed_out is None] == ["N-10"]
+    assert checks["P-06"].held_bay == "Paint 13"
+    assert checks["P-06"].status == "booked"
+    options = [check for check in quarter.checks if check.status == "option"]
+    assert sum(check.decide_by is not None for check in options) == 2
+    first, end = quarter.first_day, quarter.first_day + timedelta(weeks=quarter.weeks)
+    assert all(first < check.decide_by < end for check in options if check.decide_by)
+
+
+def test_the_base_has_a_short_day_and_a_closed_one(quarter: Base) -> None:
+    rows = FILLED["Base calendar"]
+    assert (rows["Hours %"], rows["Worked"]) == ([80], ["no"])
+
+
 def test_findings_have_a_spread_and_only_they(quarter: Base) -> None:
     for package in quarter.packages:
         for stage in package.stages:
