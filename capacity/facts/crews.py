@@ -52,7 +52,8 @@ class Crew:
 
     An empty ``types`` means that they are authorised on all aircraft types. ``area`` is the
     hangar or workshop in which they work; blank where it is not told. ``first`` and ``last`` are
-    the first and last day on which the crew is there; None is no such day.
+    the first and last day on which the crew is there; None is no such day. Of a contract crew
+    ``guaranteed_hours`` man-hours a week are paid, used or not.
     """
 
     name: str
@@ -65,6 +66,7 @@ class Crew:
     area: str = ""
     first: date | None = None
     last: date | None = None
+    guaranteed_hours: float = 0.0
 
     def is_there_on(self, day: date) -> bool:
         """Return whether the crew belongs to the base on a day, at work or not."""

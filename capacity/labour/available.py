@@ -7,11 +7,13 @@ from numpy.typing import NDArray
 
 from capacity.facts import Base, Crew, Employment
 from capacity.labour.calendar import Calendar
+from capacity.labour.guarantees import guaranteed_by_week
 from capacity.labour.kinds import Kind, kinds_of
 from capacity.labour.patterns import attended_hours
 from capacity.labour.supply import Floats, Supply
 
 OVERTIME, CONTRACT, OVERLOAD = "overtime", "contract", "overload"
+GUARANTEED = "guaranteed hours"
 
 
 def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]:
@@ -37,7 +39,8 @@ def available_hours(base: Base, calendar: Calendar) -> Supply:
     Crews that serve one kind of work give it regular hours; each set of crews that serve
     the same several kinds is a pool. Overtime and contract caps are shares of the regular
     hours of the employed crews whose own skill it is; the hours of contract crews come on
-    top of the contract cap, at the contract cost of the skill that they go to.
+    top of the contract cap, at the contract cost of the skill that they go to; those that they are
+    guaranteed cost nothing more.
     """
     kinds, weeks = kinds_of(base), len(calendar.week_names)
     by_day = crew_hours(base, calendar)
@@ -51,6 +54,16 @@ def available_hours(base: Base, calendar: Calendar) -> Supply:
     contract_cap = own * [skill.contract_cap for skill in base.skills]
     regular = np.zeros((weeks, len(kinds)))
     pools: dict[str, tuple[Floats, Floats]] = {}
+    paid_anyway = {
+        crew.name: np.minimum(by_week[crew.name], guaranteed_by_week(crew, base, calendar))
+        for crew in base.crews
+        if crew.guaranteed_hours
+    }
+    for served, (name, hours) in _guaranteed_alike(base, kinds, paid_anyway).items():
+        price = np.full(len(kinds), np.inf)
+        price[list(served)] = 0.0
+        pools[f"{GUARANTEED} of {name}"] = hours, price
+    by_week |= {name: by_week[name] - hours for name, hours in paid_anyway.items()}
     for (served, employment), (name, hours) in _crews_alike(base, kinds, by_week).items():
         skills = set(skill_of[list(served)])
         if employment is Employment.EMPLOYED and len(served) == 1:
@@ -106,6 +119,15 @@ def _crews_alike(
         key: (", ".join(names), np.sum([by_week[name] for name in names], axis=0))
         for key, names in alike.items()
     }
+
+
+def _guaranteed_alike(
+    base: Base, kinds: tuple[Kind, ...], hours: dict[str, Floats]
+) -> dict[tuple[int, ...], tuple[str, Floats]]:
+    """Return names and guaranteed hours of crews by the kinds that they serve."""
+    some = base.replace(crews=tuple(crew for crew in base.crews if crew.name in hours))
+    alike = _crews_alike(some, kinds, hours)
+    return {served: of_crews for (served, _), of_crews in alike.items()}
 
 
 def _is_whole_skill(served: tuple[int, ...], skill_of: NDArray[np.int64]) -> bool:

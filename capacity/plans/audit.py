@@ -8,7 +8,7 @@ from math import fsum
 from capacity.facts import Base, Check, Status
 from capacity.plans.audit_rules import Breach, LaidOut, breaches
 from capacity.plans.day_by_day import DayShortage, day_shortages
-from capacity.plans.man_hours import Asked, GivenHours, asked_by, week_loads
+from capacity.plans.man_hours import Asked, GivenHours, asked_by, pays, week_loads
 from capacity.plans.plan import CrewHours, Goals, Placement, Plan, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.stays import Stay, StayLayout
@@ -49,7 +49,8 @@ class Audit:
     planning period lies, and those behind it until the last check is out. The out day is no
     day in a bay, so a check that leaves on a Monday adds no week. ``crew_hours`` are the hours
     that crews give, in order of week, crew and skill. ``breaches`` name each rule that is broken;
-    there are none for a plan that stands.
+    there are none for a plan that stands. ``guaranteed_money`` is for hours that contract crews are
+    guaranteed, used or not; ``contract_money`` for those beyond.
     """
 
     goals: Goals
@@ -60,6 +61,7 @@ class Audit:
     overload_money: float
     breaches: tuple[Breach, ...]
     crew_hours: tuple[CrewHours, ...] = ()
+    guaranteed_money: float = 0.0
 
     def by_check(self) -> dict[str, CheckAccount]:
         """Return the account of each check that has a slot, by its name."""
@@ -118,7 +120,8 @@ class Auditor:
             standing.weeks if standing else (),
         )
         overtime = fsum(w.overtime * self._base.skill(w.skill).overtime_cost for w in weeks)
-        contract = fsum(w.contract * self._base.skill(w.skill).contract_cost for w in weeks)
+        contract = fsum(w.contract_paid * self._base.skill(w.skill).contract_cost for w in weeks)
+        guaranteed = self._guaranteed_money()
         overload_hours = fsum(week.overload for week in weeks)
         overload = overload_hours * self._base.overload_cost
         of_checks = (
@@ -130,7 +133,7 @@ class Auditor:
             goals=Goals(
                 days_past_latest_in=self._days_past(accounts),
                 overload_hours=overload_hours,
-                money=fsum((overtime, contract, overload, *of_checks)),
+                money=fsum((overtime, contract, overload, guaranteed, *of_checks)),
             ),
             weeks=weeks,
             crew_hours=crews,
@@ -138,6 +141,7 @@ class Auditor:
             overtime_money=overtime,
             contract_money=contract,
             overload_money=overload,
+            guaranteed_money=guaranteed,
             breaches=breaches(self._laid_out(plan, placements, stays)),
         )
 
@@ -174,6 +178,17 @@ class Auditor:
             worked_days=self._worked_days,
             legs=self._legs,
             bays=self._bays,
+        )
+
+    def _guaranteed_money(self) -> float:
+        """Pay the guarantees of contract crews day by day over the weeks of the plan."""
+        days = [self._base.first_day + n * ONE_DAY for n in range(7 * self._base.weeks)]
+        return fsum(
+            crew.guaranteed_hours / 7 * self._base.skill(crew.skills[0]).contract_cost
+            for crew in self._base.crews
+            if crew.guaranteed_hours
+            for day in days
+            if pays(crew, self._base, day)
         )
 
     def _days_past(self, accounts: Iterable[CheckAccount]) -> int:

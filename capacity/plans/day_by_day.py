@@ -166,7 +166,9 @@ def _asked_by_day(stays: Sequence[Stay], base: Base, given: GivenHours) -> dict[
 
 def _parts(monday: date, days: Mapping[date, DayHours], given: GivenHours) -> list[WeekPart]:
     week = [monday + timedelta(days=number) for number in range(7)]
-    return [WeekPart(days.get(day, {}), given.on_day(day)) for day in week]
+    return [
+        WeekPart(days.get(day, {}), given.on_day(day), given.guaranteed_on(day)) for day in week
+    ]
 
 
 def _compare(group: GroupWeek, found: SharedWeek, *, exactly: bool) -> None:
@@ -189,7 +191,8 @@ def _compare_costs(
     """Hold what a week costs on its best days to what the flow that found them says."""
     told = fsum(
         found.skills[skill.name].overtime * skill.overtime_cost
-        + found.skills[skill.name].contract * skill.contract_cost
+        + (found.skills[skill.name].contract - found.skills[skill.name].guaranteed)
+        * skill.contract_cost
         + found.skills[skill.name].overload * last_resort
         for group, found in groups
         for skill in group.group.skills
@@ -211,5 +214,6 @@ def _told(
         overtime = max(0.0, here.overtime - whole.overtime)
         contract = max(0.0, here.contract - whole.contract)
         if max(overload, overtime, contract) > TOLERANCE:
-            money = overtime * skill.overtime_cost + contract * skill.contract_cost
+            paid = max(0.0, (here.contract - here.guaranteed) - whole.contract_paid)
+            money = overtime * skill.overtime_cost + paid * skill.contract_cost
             yield DayShortage(week, skill.name, overload, overtime, contract, money)

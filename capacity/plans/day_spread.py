@@ -212,10 +212,14 @@ def sources_of(
     for crew in group.crews:
         alike[frozenset(crew.skills), crew.types, crew.employment].append(crew)
     for day in days:
-        hours = given.on_day(day)
+        hours, within = given.on_day(day), given.guaranteed_on(day)
         for crews in alike.values():
             one = crews[0]
-            there = fsum(hours[crew.name] for crew in crews)
+            sure = fsum(within.get(crew.name, 0.0) for crew in crews)
+            there = fsum(hours[crew.name] for crew in crews) - sure
+            if sure > 0.0:
+                skills = {skill.name: 0.0 for skill in group.skills if skill.name in one.skills}
+                yield Source(day, skills, one.types, sure)
             if there > 0.0:
                 is_own = one.employment is Employment.EMPLOYED
                 price = {

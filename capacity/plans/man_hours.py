@@ -46,6 +46,29 @@ class GivenHours:
             }
         return self._weeks[monday]
 
+    def guaranteed(self, monday: date) -> HoursByCrew:
+        """Return the hours of crews in the week of ``monday`` that lie within their guarantee."""
+        there = self.in_week(monday)
+        return {
+            crew.name: min(there[crew.name], self._sure(crew, monday))
+            for crew in self._base.crews
+            if crew.guaranteed_hours
+        }
+
+    def guaranteed_on(self, day: date) -> HoursByCrew:
+        """Return the same of a day: each has the same share of its hours within the guarantee."""
+        there, here = self.in_week(monday_of(day)), self.on_day(day)
+        return {
+            name: here[name] * hours / there[name]
+            for name, hours in self.guaranteed(monday_of(day)).items()
+            if there[name] > 0.0
+        }
+
+    def _sure(self, crew: Crew, monday: date) -> float:
+        """Return the hours guaranteed in a week: ``hours a week * days that count / 7``."""
+        days = [monday + timedelta(days=number) for number in range(7)]
+        return crew.guaranteed_hours * sum(pays(crew, self._base, day) for day in days) / 7
+
     def on_day(self, day: date) -> HoursByCrew:
         """Return each crew's hours on a day; none on days off and before the first day."""
         gives = day >= self._base.first_day and day in self._worked_days
@@ -69,6 +92,12 @@ class GivenHours:
         present = max(0.0, crew.heads - absent)
         hours = self._hours_of_shift[shift] * self._worked_days.hours_share(day)
         return present * hours * self._base.productivity
+
+
+def pays(crew: Crew, base: Base, day: date) -> bool:
+    """Return whether a day counts for the guarantee of a crew: it is there, and the plan runs."""
+    runs = base.first_day <= day < base.first_day + base.weeks * ONE_WEEK
+    return runs and (crew.first or day) <= day <= (crew.last or day)
 
 
 Asked = Mapping[tuple[date, str], float]
@@ -116,7 +145,7 @@ def week_loads(
     wanted = [{key: fsum(hours) for key, hours in demand[day].items()} for day in mondays]
     near = by_week(standing, base)
     shared = sharing.shared(
-        (week, given.in_week(day), near.get(week_name(day)))
+        (week, given.in_week(day), near.get(week_name(day)), given.guaranteed(day))
         for week, day in zip(wanted, mondays, strict=True)
     )
     weeks: list[WeekLoad] = []
@@ -141,6 +170,7 @@ def by_week(loads: Iterable[WeekLoad], base: Base) -> Mapping[str, Mapping[str, 
             overload=load.overload,
             overtime_cap=load.overtime_cap,
             contract_cap=load.contract_cap,
+            guaranteed=load.guaranteed,
         )
     return weeks
 
@@ -172,4 +202,5 @@ def _week_load(week: str, skill: Skill, wanted: AskedInWeek, shared: SharedWeek)
         overload=hours.overload,
         overtime_cap=hours.overtime_cap,
         contract_cap=hours.contract_cap,
+        guaranteed=hours.guaranteed,
     )

@@ -89,7 +89,8 @@ class WeekLoad:
     ``demand`` is what the checks ask, ``regular`` what employed crews give to the skill once
     the multi-skilled are shared out, with the idle hours of those whose own skill it is;
     ``overtime``, ``contract`` and ``overload`` are the hours bought on top. ``overtime_cap``
-    and ``contract_cap`` are the most that could be bought.
+    and ``contract_cap`` are the most that could be bought. ``guaranteed`` is the part of
+    ``contract`` that contract crews are paid for whether or not it is used.
     """
 
     week: str
@@ -101,6 +102,12 @@ class WeekLoad:
     overload: float
     overtime_cap: float
     contract_cap: float
+    guaranteed: float = 0.0
+
+    @property
+    def contract_paid(self) -> float:
+        """Contract hours that are paid by the hour: those beyond what crews are guaranteed."""
+        return max(0.0, self.contract - self.guaranteed)
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,14 +29,18 @@ class HoursSharing:
         costs = [cost for s in base.skills for cost in (s.overtime_cost, s.contract_cost)]
         self.last_resort = max([base.overload_cost, *costs])
 
-    def shared(self, weeks: Iterable[tuple[AskedInWeek, HoursByCrew, Near]]) -> list[SharedWeek]:
+    def shared(
+        self, weeks: Iterable[tuple[AskedInWeek, HoursByCrew, Near, HoursByCrew]]
+    ) -> list[SharedWeek]:
         """Return the cheapest sharing of each week: what is asked, and each crew's hours.
+
+        Last come the hours of crews that lie within their guarantee.
 
         Of equally cheap ones it is the one nearest to the same week of another plan, if any.
         """
         parts = [
-            [GroupWeek(group, (WeekPart(asked, hours),), near) for group in self.groups]
-            for asked, hours, near in weeks
+            [GroupWeek(group, (WeekPart(asked, hours, sure),), near) for group in self.groups]
+            for asked, hours, near, sure in weeks
         ]
         hard = [part for week in parts for part in week if not _is_plain(part)]
         cheapest = cheapest_sharing(hard, self.last_resort)
@@ -86,7 +90,8 @@ def _is_plain(week: GroupWeek) -> bool:
     skill.
     """
     (whole,) = week.parts
-    if not week.group.shares or not any(whole.asked.values()):
+    sure = any(whole.guaranteed.get(crew.name, 0.0) for crew in week.group.crews)
+    if not (week.group.shares or sure) or not any(whole.asked.values()):
         return True
     for skill in week.group.skills:
         crews = week.group.own(skill, Employment.EMPLOYED)

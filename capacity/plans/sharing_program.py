@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from math import fsum
 
 from capacity.facts import Crew, Employment
@@ -36,10 +36,14 @@ Terms = list[tuple[int, float]]
 
 @dataclass(frozen=True, slots=True)
 class WeekPart:
-    """What is asked in a part of a week, and the hours that each crew has in it."""
+    """What is asked in a part of a week, and the hours that each crew has in it.
+
+    Of the hours of contract crews some are ``guaranteed``: they cost nothing more.
+    """
 
     asked: AskedInWeek
     hours: HoursByCrew
+    guaranteed: HoursByCrew = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +106,8 @@ class SharingProgram:
 
     For each part of the week and pool of crews ``given <= hours``, for each kind of work ``given
     <= asked``, for each skill ``given + bought = asked``; what is bought in all parts of the
-    week keeps to the caps.
+    week keeps to the caps. A pool with a guarantee has a second column for each kind of work, for
+    hours within it: for each part of the week ``within <= guaranteed``.
     """
 
     def __init__(self, week: GroupWeek, last_resort: float) -> None:
@@ -115,6 +120,14 @@ class SharingProgram:
         ]
         self._tiers = list(_tiers(week, last_resort))
         self._arcs = [(number, kind) for kind in self._kinds for number in kind.pools]
+        self._guaranteed = [
+            [fsum(part.guaranteed.get(crew.name, 0.0) for crew in p.crews) for p in self._pools]
+            for part in week.parts
+        ]
+        # Once more those of crews with a guarantee: the hours within it.
+        self._within = [(n, k) for n, k in self._arcs if self._guaranteed[k.part][n] > 0]
+        self._by_the_hour = len(self._arcs)
+        self._arcs += self._within
         self._bought = [(part, tier) for part in range(len(week.parts)) for tier in self._tiers]
 
     @property
@@ -123,8 +136,9 @@ class SharingProgram:
         contract = {skill.name: skill.contract_cost for skill in self.week.group.skills}
         given = [
             0.0 if self._pools[number].is_employed else contract[kind.skill]
-            for number, kind in self._arcs
+            for number, kind in self._arcs[: self._by_the_hour]
         ]
+        given += [0.0] * len(self._within)
         return given + [tier.cost for _, tier in self._bought]
 
     @property
@@ -152,6 +166,11 @@ class SharingProgram:
             of_pool[kind.part, number].append(column)
             of_kind[kind].append(column)
             of_skill[kind.part, kind.skill].append(column)
+        sure: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
+        for column, (number, kind) in enumerate(self._within, start=first + self._by_the_hour):
+            sure[kind.part, number].append(column)
+        for (part, number), columns in sure.items():
+            at_most.add(columns, self._guaranteed[part][number])
         for column, (part, tier) in enumerate(self._bought, start=first + len(self._arcs)):
             of_skill[part, tier.skill].append(column)
             of_tier[tier].append(column)
@@ -223,9 +242,18 @@ class SharingProgram:
         bought: defaultdict[_Tier, float] = defaultdict(float)
         for (_, tier), value in zip(self._bought, values[len(self._arcs) :], strict=True):
             bought[tier] += value
+        guaranteed = dict.fromkeys(regular, 0.0)
+        for (_, kind), value in zip(self._within, values[self._by_the_hour :], strict=False):
+            guaranteed[kind.skill] += value
         most = {name: contracted[name] + idle_contract[name] for name in regular}
         return SharedWeek(
-            {name: _skill_week(name, regular, contracted, most, bought) for name in regular},
+            {
+                name: replace(
+                    _skill_week(name, regular, contracted, most, bought),
+                    guaranteed=guaranteed[name],
+                )
+                for name in regular
+            },
             dict(given),
         )
 

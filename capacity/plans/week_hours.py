@@ -23,7 +23,7 @@ class SkillWeek:
     ``regular`` is what employed crews give to the skill, with the idle hours of those whose
     own skill it is. ``overtime``, ``contract`` and ``overload`` are bought. ``contract_cap``
     is the contract cap with what contract crews give to the skill and the idle hours of those
-    whose own skill it is.
+    whose own skill it is. ``guaranteed`` is the part of ``contract`` that crews are guaranteed.
     """
 
     regular: float
@@ -32,6 +32,7 @@ class SkillWeek:
     overload: float
     overtime_cap: float
     contract_cap: float
+    guaranteed: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -183,6 +183,11 @@ NOTES = {
     ("Crews", "Starts cycle on"): "A date on which the first day of the pattern falls.",
     ("Crews", "Employment"): "employed or contract.",
     ("Crews", "Area"): "Hangar or workshop in which the crew works; blank is not told.",
+    (
+        "Crews",
+        "Guaranteed hours a week",
+    ): "Of a contract crew: man-hours a week that are paid "
+    "at contract cost, used or not; blank is none.",
     ("Crews", "From"): "First day on which the crew is there; blank: always.",
     ("Crews", "To"): "Last day on which the crew is there; blank: always.",
     ("Shift patterns", "Pattern"): "Name of the pattern.",

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
-from capacity.facts import Base, CalendarDays, Status
+from capacity.facts import Base, CalendarDays, Employment, Status
 
 
 def with_spans_of_crews(base: Base, rng: Random) -> Base:
@@ -19,6 +19,27 @@ def with_spans_of_crews(base: Base, rng: Random) -> Base:
         begins, ends = rng.choice([(None, None), (first, None), (None, last), (first, last)])
         crews.append(replace(crew, first=begins, last=ends))
     return base.replace(crews=tuple(crews))
+
+
+def with_guarantees(base: Base, rng: Random) -> Base:
+    """Return the base with hours guaranteed to its contract crews, and one such crew at least."""
+    skills = tuple(skill.name for skill in base.skills)
+    further = replace(
+        base.crews[0],
+        name="Guests for sure",
+        skills=skills[: rng.randint(1, len(skills))],
+        types=frozenset(),
+        employment=Employment.CONTRACT,
+        heads=rng.randint(1, 3),
+    )
+    return base.replace(
+        crews=tuple(
+            replace(crew, guaranteed_hours=float(rng.randint(5, 60)))
+            if crew.employment is Employment.CONTRACT
+            else crew
+            for crew in (*base.crews, further)
+        )
+    )
 
 
 def with_promises(base: Base, rng: Random) -> Base:

@@ -17,7 +17,13 @@ from scipy.sparse import coo_array
 
 from capacity.facts import Base, Bay, Crew, Employment, Status
 from tests.reference.courses import Span, courses_of
-from tests.reference.plain_dates import ONE_DAY, crew_gives, is_worked
+from tests.reference.plain_dates import (
+    ONE_DAY,
+    crew_gives,
+    guaranteed_hours,
+    guaranteed_money,
+    is_worked,
+)
 
 # What ``milp`` returns; it broke down once, with its presolve on.
 INFEASIBLE, SOLVE_ERROR = 2, 4
@@ -38,7 +44,8 @@ def best_with_every_rule(base: Base) -> tuple[int, float] | None:
         return None
     days = round(fewest.fun)
     taken = np.round(program.least(program.money, days).x[: program.whole])
-    return days, program.least(program.money, days, taken).fun
+    money = program.least(program.money, days, taken).fun
+    return days, money + guaranteed_money(base)
 
 
 class EveryRule:
@@ -206,13 +213,16 @@ class EveryRule:
         """Let each crew give to its skills, on its types, no more than it has."""
         contract_cost = {skill.name: skill.contract_cost for skill in self._base.skills}
         for crew in self._base.crews:
-            given = []
+            given, sure = [], []
             for (skill, type_), row in asked.items():
                 if skill in crew.skills and (not crew.types or type_ in crew.types):
                     hired = crew.employment is Employment.CONTRACT
                     given.append(self._column(contract_cost[skill] if hired else 0.0))
                     row[given[-1]] = 1.0
-            self._row(dict.fromkeys(given, 1.0), 0, self._hours(crew, week))
+                    sure.append(self._column(0.0))
+                    row[sure[-1]] = 1.0
+            self._row(dict.fromkeys(given + sure, 1.0), 0, self._hours(crew, week))
+            self._row(dict.fromkeys(sure, 1.0), 0, guaranteed_hours(self._base, crew, week))
 
     def _buy(self, week: Week, asked: dict[tuple[str, str], dict[int, float]]) -> None:
         """Buy for any type, within shares of what the skill's own employed crews have."""

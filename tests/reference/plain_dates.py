@@ -267,6 +267,28 @@ def crew_gives(base: Base, crew: Crew, day: date) -> float:
     return max(0.0, crew.heads - away) * hours * base.productivity
 
 
+def guaranteed_hours(base: Base, crew: Crew, week: tuple[int, int]) -> float:
+    """Return the hours of a week that are paid in any case, by the days that count."""
+    days = [date.fromisocalendar(*week, number) for number in range(1, 8)]
+    return crew.guaranteed_hours * sum(_counts(base, crew, day) for day in days) / 7
+
+
+def guaranteed_money(base: Base) -> float:
+    """Return what is paid in any case over the weeks of the plan."""
+    cost = {skill.name: skill.contract_cost for skill in base.skills}
+    days = _days(base.first_day, base.first_day + timedelta(weeks=base.weeks))
+    return sum(
+        crew.guaranteed_hours / 7 * cost[crew.skills[0]] * sum(_counts(base, crew, d) for d in days)
+        for crew in base.crews
+    )
+
+
+def _counts(base: Base, crew: Crew, day: date) -> bool:
+    planned = base.first_day <= day < base.first_day + timedelta(weeks=base.weeks)
+    is_there = not (crew.first and day < crew.first) and not (crew.last and crew.last < day)
+    return planned and is_there
+
+
 def _package(base: Base, check: Check) -> Package:
     return next(package for package in base.packages if package.name == check.package)
 

@@ -22,6 +22,7 @@ COST_WORDS = {
     "overload": "Overload",
     "early days": "Days before Latest in",
     "late days": "Days late out",
+    "guaranteed hours": "Guaranteed hours of contract teams",
     "days from Wanted in": "Days away from Wanted in",
     "prices of options": "Prices earned (below 0)",
     "money": "Cost of the plan",

@@ -66,6 +66,7 @@ RULES: tuple[Rule, ...] = (
     labour.caps_have_costs,
     labour.overload_is_the_last_resort,
     labour.contract_crews_have_costs,
+    labour.guarantees_are_of_contract_crews,
     labour.types_have_crews,
     labour.patterns_have_shifts,
     labour.absences_lie_within_heads,

@@ -14,12 +14,14 @@ from capacity.inputs.reading.sheets import (
     CheckRow,
     CrewRow,
     PatternRow,
+    ShiftRow,
     SkillRow,
     TypeRow,
 )
 from capacity.messages import Level, Message
 from capacity.words import day as as_day
 
+DAYS_IN_WEEK = 7
 TAIL = timedelta(days=60)  # how far past the last in day estimated holidays are looked for
 
 
@@ -67,6 +69,34 @@ def contract_crews_have_costs(sheets: Sheets) -> Iterator[Message]:
                     f"the contract crew '{crew.crew}' works in the skill '{skill.skill}', which "
                     "has no contract cost.",
                     "Give the cost of a man-hour.",
+                )
+
+
+def guarantees_are_of_contract_crews(sheets: Sheets) -> Iterator[Message]:
+    """Require that only contract crews are guaranteed hours; warn of more than a crew has."""
+    hours = {row.shift: row.hours for row in sheets[ShiftRow].rows}
+    cycles = {row.pattern: row.cycle for row in sheets[PatternRow].rows}
+    for crew in sheets[CrewRow].rows:
+        if not crew.guaranteed:
+            continue
+        where, cycle = sheets.at(crew, "guaranteed"), cycles.get(crew.pattern, ())
+        if crew.employment != "contract":
+            yield Message(
+                Level.ERROR,
+                where,
+                f"the crew '{crew.crew}' is employed; only contract crews are guaranteed hours.",
+                "Clear it, or make the crew a contract crew.",
+            )
+        elif sheets.settings and cycle and all(s == NOTHING or s in hours for s in cycle):
+            a_head = DAYS_IN_WEEK * sum(hours.get(shift, 0.0) for shift in cycle) / len(cycle)
+            most = crew.heads * a_head * sheets.settings.productivity
+            if crew.guaranteed > most:
+                yield Message(
+                    Level.WARNING,
+                    where,
+                    f"the crew '{crew.crew}' is guaranteed {crew.guaranteed:,.1f} man-hours a "
+                    f"week, but gives {most:,.1f} on average; the rest is paid and never worked.",
+                    "Give man-hours of the whole crew, after productivity.",
                 )
 
 

@@ -289,6 +289,7 @@ def _crew(row: CrewRow) -> Crew:
         area=row.area,
         first=row.first,
         last=row.last,
+        guaranteed_hours=row.guaranteed,
     )
 
 

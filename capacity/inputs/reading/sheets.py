@@ -308,6 +308,7 @@ class CrewRow(Row):
     area: Text = Field("", alias="Area")
     first: Day | None = Field(None, alias="From")
     last: Day | None = Field(None, alias="To")
+    guaranteed: ManHours = Field(0.0, alias="Guaranteed hours a week")
 
 
 class PatternRow(Row):

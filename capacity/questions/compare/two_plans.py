@@ -12,7 +12,7 @@ from capacity.questions.replan.changes import what_changed
 from capacity.questions.replan.values import What
 
 TINY_HOURS = 1e-6
-SELDOM = frozenset({"days from Wanted in"})
+SELDOM = frozenset({"days from Wanted in", "guaranteed hours"})
 """Kinds of cost that are told only where one of the plans has them."""
 
 
@@ -161,6 +161,7 @@ def _money(first: Audit, second: Audit) -> tuple[MoneyPair, ...]:
             "days past Latest in": float(audit.goals.days_past_latest_in),
             "overtime": audit.overtime_money,
             "contract": audit.contract_money,
+            "guaranteed hours": audit.guaranteed_money,
             "overload": audit.overload_money,
             "early days": sum(account.early_money for account in audit.accounts),
             "late days": sum(account.late_money for account in audit.accounts),

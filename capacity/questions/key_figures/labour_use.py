@@ -77,6 +77,6 @@ def _money(base: Base, load: WeekLoad) -> float:
     skill = base.skill(load.skill)
     return (
         load.overtime * skill.overtime_cost
-        + load.contract * skill.contract_cost
+        + load.contract_paid * skill.contract_cost
         + load.overload * base.overload_cost
     )

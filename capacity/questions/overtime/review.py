@@ -140,7 +140,7 @@ def _skill_week(load: WeekLoad, there: _HeadsThere, base: Base) -> SkillWeekRevi
         contract=load.contract,
         overload=load.overload,
         overtime_money=load.overtime * skill.overtime_cost,
-        contract_money=load.contract * skill.contract_cost,
+        contract_money=load.contract_paid * skill.contract_cost,
         overload_money=load.overload * base.overload_cost,
         heads=sum(crew.heads for crew in crews if there.is_there(crew, load.week)),
         overtime_per_head=attended,

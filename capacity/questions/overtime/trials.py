@@ -124,7 +124,7 @@ def dear_runs(weeks: Sequence[WeekLoad], base: Base) -> list[Run]:
             if load is not None and bought > TINY_HOURS:
                 money = (
                     load.overtime * skill.overtime_cost
-                    + load.contract * skill.contract_cost
+                    + load.contract_paid * skill.contract_cost
                     + load.overload * base.overload_cost
                 )
                 current.append((monday_of[load.week], bought, money))

@@ -40,7 +40,7 @@ def _bought_by_skill(base: Base, audit: Audit) -> dict[str, float]:
     return {
         skill.name: fsum(
             load.overtime * skill.overtime_cost
-            + load.contract * skill.contract_cost
+            + load.contract_paid * skill.contract_cost
             + load.overload * base.overload_cost
             for load in audit.weeks
             if load.skill == skill.name

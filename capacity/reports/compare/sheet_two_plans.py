@@ -21,6 +21,7 @@ KINDS = {
     "overload": "Overload",
     "early days": "Unused interval",
     "late days": "Late out",
+    "guaranteed hours": "Guaranteed hours of contract teams",
     "days from Wanted in": "Away from Wanted in",
     "prices of options": "Price of options taken (earned)",
 }

@@ -28,7 +28,7 @@ def cost_bought(load: WeekLoad | None, base: Base) -> float:
     skill = base.skill(load.skill)
     return (
         load.overtime * skill.overtime_cost
-        + load.contract * skill.contract_cost
+        + load.contract_paid * skill.contract_cost
         + load.overload * base.overload_cost
     )
 

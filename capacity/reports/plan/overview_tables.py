@@ -95,11 +95,12 @@ def money_lines(view: View) -> list[MoneyLine]:
     audit = view.outcome.audit
     weeks, accounts = audit.weeks, audit.accounts
     overtime = sum(load.overtime for load in weeks)
-    contract = sum(load.contract for load in weeks)
+    contract = sum(load.contract_paid for load in weeks)
     overload = sum(load.overload for load in weeks)
     return [
         MoneyLine("Overtime", overtime, "man-hours", audit.overtime_money),
         MoneyLine("Contract labour", contract, "man-hours", audit.contract_money),
+        *([_guaranteed(view)] if audit.guaranteed_money else []),
         MoneyLine("Overload", overload, "man-hours", audit.overload_money),
         MoneyLine(
             "Unused interval",
@@ -127,3 +128,11 @@ def _away_from_wanted(accounts: Sequence[CheckAccount]) -> MoneyLine:
     days = sum(account.wanted_days for account in accounts if account.wanted_money)
     money = sum(account.wanted_money for account in accounts)
     return MoneyLine("Away from Wanted in", days, "days", money)
+
+
+def _guaranteed(view: View) -> MoneyLine:
+    """Return what contract teams are guaranteed; of it the plan uses so many hours."""
+    audit = view.outcome.audit
+    used = sum(load.guaranteed for load in audit.weeks)
+    kind = "Guaranteed hours of contract teams (amount: used)"
+    return MoneyLine(kind, used, "man-hours", audit.guaranteed_money)

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
 from capacity.facts import Base
+from capacity.labour.guarantees import guaranteed_money
 from capacity.labour.supply import Supply
 from capacity.slots.candidates import LaidOut, kinds_by_leg, movable_hours, settled_hours
 from capacity.slots.program.hours import hours_of
@@ -61,7 +62,8 @@ def course_program(laid: LaidOut, base: Base, supply: Supply) -> Program:
         asked=settled_hours(laid, cells),
         hours=hours_of(supply, strands_of(laid)),
         settled_past=sum(int(courses.past[0]) for courses in laid.settled),
-        settled_money=sum(float(courses.money[0]) for courses in laid.settled),
+        settled_money=guaranteed_money(base)
+        + sum(float(courses.money[0]) for courses in laid.settled),
     )
 
 

@@ -10,6 +10,7 @@ from scipy.sparse import csr_array
 
 from capacity.errors import TooLargeError
 from capacity.facts import Base, Check, Status
+from capacity.labour.guarantees import guaranteed_money
 from capacity.labour.supply import Supply
 from capacity.slots.candidates import MORE, Slots, columns_of, settled_hours, tied_together
 from capacity.slots.line.heed import Heed, nobody_stops
@@ -341,7 +342,8 @@ def build_program(slots: Slots, base: Base, supply: Supply, heed: Heed = nobody_
         asked=settled_hours(slots, supply.regular.size),
         hours=hours_of(supply, strands_of(slots)),
         settled_past=sum(int(courses.past[0]) for courses in slots.settled),
-        settled_money=sum(float(courses.money[0]) for courses in slots.settled),
+        settled_money=guaranteed_money(base)
+        + sum(float(courses.money[0]) for courses in slots.settled),
     )
 
 

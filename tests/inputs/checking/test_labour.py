@@ -230,3 +230,22 @@ def test_a_span_of_a_crew_is_read_and_runs_forward(tmp_path):
     assert (red.first, red.last) == (date(2027, 1, 11), date(2027, 1, 15))
     change(sheets, "Crews", "red", "To", date(2027, 1, 5))
     assert the_error(read(sheets, tmp_path)).where == "Crews!G2"
+
+
+def test_guaranteed_hours_are_read_for_contract_crews_only(tmp_path):
+    sheets = valid()
+    change(sheets, "Crews", "blue", "Guaranteed hours a week", 60)
+    assert read(sheets, tmp_path).base.crew("blue").guaranteed_hours == 60.0
+    where = change(sheets, "Crews", "red", "Guaranteed hours a week", 60)
+    error = the_error(read(sheets, tmp_path))
+    assert error.where == where
+    assert "'red' is employed" in error.what
+
+
+def test_a_guarantee_beyond_what_the_crew_gives_is_a_warning(tmp_path):
+    """Four people of 7.5 h on five days, of which 80 % are man-hours: 120 a week."""
+    sheets = valid()
+    where = change(sheets, "Crews", "blue", "Guaranteed hours a week", 121)
+    warning = the_warning(read(sheets, tmp_path))
+    assert warning.where == where
+    assert "gives 120.0 on average" in warning.what
