@@ -51,18 +51,13 @@ def cautions_of_base(base: Base) -> tuple[AppliedCaution, ...]:
 
 def cautions_of_plan(plan: Plan, base: Base) -> tuple[AppliedCaution, ...]:
     """Return the cautions of the base, then those of every stage that the plan has, in turn."""
-    stages = {
-        (package.name, stage.name): stage for package in base.packages for stage in package.stages
-    }
-    package_of = {check.name: check.package for check in base.checks}
+    stages = {name: base.stages_of(name) for name in {p.check for p in plan.placements}}
     works_nights = any(shift.night for shift in shifts_worked(base))
     of_stages = (
         replace(caution, check=placement.check)
         for placement in plan.placements
         for days in placement.stages
-        for caution in cautions_of_stage(
-            stages[package_of[placement.check], days.stage], works_nights
-        )
+        for caution in cautions_of_stage(stages[placement.check][days.stage], works_nights)
     )
     return (*cautions_of_base(base), *of_stages)
 

@@ -76,17 +76,14 @@ def incompatible_work(plan: Plan, base: Base) -> tuple[Conflict, ...]:
 
 def _uses(plan: Plan, base: Base) -> list[_Use]:
     worked_days = WorkedDays(base)
-    stages = {
-        (package.name, stage.name): stage for package in base.packages for stage in package.stages
-    }
-    package_of = {check.name: check.package for check in base.checks}
+    stages = {name: base.stages_of(name) for name in {p.check for p in plan.placements}}
     return [
         _Use(
             placement.check,
             stage.stage,
             placement.bay,
             _worked(stage.first, stage.until, worked_days),
-            signs_of(stages[package_of[placement.check], stage.stage]),
+            signs_of(stages[placement.check][stage.stage]),
         )
         for placement in plan.placements
         for stage in placement.stages

@@ -68,15 +68,13 @@ def critical_shifts(plan: Plan, base: Base) -> tuple[CriticalShift, ...]:
     without any of them are left out, since nothing can be done there; where that is so on a
     whole day, one nameless shift without heads stands for it.
     """
-    stages = {
-        (package.name, stage.name): stage for package in base.packages for stage in package.stages
-    }
+    stages = {name: base.stages_of(name) for name in {p.check for p in plan.placements}}
     roster = _Roster(base)
     found = []
     for placement in plan.placements:
         check = base.check(placement.check)
         for span in placement.stages:
-            stage = stages[check.package, span.stage]
+            stage = stages[check.name][span.stage]
             if not stage.critical:
                 continue
             for day in roster.worked(span.first, span.until):
@@ -108,7 +106,7 @@ class _Roster:
     def qualified(self, stage: Stage, aircraft: str, day: date) -> dict[str, dict[str, float]]:
         """Return the heads of qualified crews that are there, by shift and crew."""
         there: dict[str, dict[str, float]] = {}
-        skills = {skill for skill, hours in stage.man_hours.items() if hours > 0}
+        skills = {skill for skill, hours in stage.asked_hours(1.0).items() if hours > 0}
         for crew in self._base.crews:
             cycle = self._cycles[crew.pattern]
             shift = cycle[(day - crew.starts_cycle_on).days % len(cycle)]

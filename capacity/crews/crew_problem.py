@@ -93,11 +93,10 @@ def _free_equipment(
 ) -> dict[str, tuple[int, ...]]:
     """Return the pieces of each pool less those out of use and held by stages not here."""
     here = {(task.check, task.stage) for task in tasks}
-    holds = {(p.name, s.name): s.equipment for p in base.packages for s in p.stages}
-    package_of = {check.name: check.package for check in base.checks}
+    stages = {placement.check: base.stages_of(placement.check) for placement in plan.placements}
     free: dict[str, tuple[int, ...]] = {}
     elsewhere = [
-        (stage, holds[package_of[placement.check], stage.stage])
+        (stage, stages[placement.check][stage.stage].equipment)
         for placement in plan.placements
         for stage in placement.stages
         if (placement.check, stage.stage) not in here

@@ -26,10 +26,9 @@ class DayRules:
         self.cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
         self.licence = {skill.name: skill.licence for skill in base.skills}
         self.type_of = {check.name: check.type for check in base.checks}
-        package_of = {check.name: check.package for check in base.checks}
-        stages = {(p.name, s.name): s for p in base.packages for s in p.stages}
+        stages = {name: base.stages_of(name) for name in {p.check for p in plan.placements}}
         self.stage_of: dict[tuple[str, str], Stage] = {
-            (placement.check, stage.stage): stages[package_of[placement.check], stage.stage]
+            (placement.check, stage.stage): stages[placement.check][stage.stage]
             for placement in plan.placements
             for stage in placement.stages
         }

@@ -40,7 +40,7 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
     until = first_day + timedelta(days=days)
     tasks: list[Task] = []
     for name, placements in plan.by_check().items():
-        package = base.package(base.check(name).package)
+        package = base.package_of(base.check(name))
         works = {w.stage: w for w in work_left(base, base.check(name))}
         tied = _tied_to_shops(base, package) | _keep_equipment(works.values())
         starts = max(base.first_day, base.goes_on_from(base.check(name)) or base.first_day)

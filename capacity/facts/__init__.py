@@ -10,6 +10,7 @@ from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skil
 from capacity.facts.days import CalendarDays
 from capacity.facts.delivered import DeliveredStage
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
+from capacity.facts.extra_work import ExtraReason, ExtraWork, with_extra
 from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
 from capacity.facts.planning_period import is_cut, last_day_of, weeks_cut_off, weeks_until
@@ -32,6 +33,8 @@ __all__ = [
     "Employment",
     "Equipment",
     "EquipmentOutage",
+    "ExtraReason",
+    "ExtraWork",
     "Function",
     "FunctionAbsence",
     "FunctionStaff",
@@ -52,4 +55,5 @@ __all__ = [
     "sizes_exceeded",
     "weeks_cut_off",
     "weeks_until",
+    "with_extra",
 ]

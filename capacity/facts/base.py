@@ -13,8 +13,9 @@ from capacity.facts.crews import Absence, Crew, Pattern, Shift, Skill
 from capacity.facts.days import CalendarDays
 from capacity.facts.delivered import DeliveredStage
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
+from capacity.facts.extra_work import ExtraWork, with_extra
 from capacity.facts.functions import FunctionAbsence, FunctionStaff
-from capacity.facts.packages import Package
+from capacity.facts.packages import Package, Stage
 from capacity.facts.progress import WorkProgress
 from capacity.facts.ready_dates import ReadyDate
 from capacity.facts.work_done import WorkDone
@@ -42,6 +43,7 @@ class Base:
     cost, since crews are paid whatever the plan.
     ``work_counts_from`` is the day from which the work left on checks already in counts, today
     in a re-plan; None stands for the first day. ``progress`` says more of some of them;
+    ``extra_work`` is what single checks have beyond their package and
     ``ready_dates`` are days before which a stage of a check cannot start.
     ``work_done`` is what a re-plan finds worked of the stages whose hours are levelled.
     ``delivered`` is a record: no plan follows from it.
@@ -68,6 +70,7 @@ class Base:
     shops: tuple[Shop, ...] = ()
     shop_loops: tuple[ShopLoop, ...] = ()
     progress: tuple[WorkProgress, ...] = ()
+    extra_work: tuple[ExtraWork, ...] = ()
     ready_dates: tuple[ReadyDate, ...] = ()
     currency: str = "EUR"
     working_weekdays: frozenset[int] = EVERY_WEEKDAY
@@ -137,6 +140,21 @@ class Base:
         """Return the work package of a name."""
         return self._packages[name]
 
+    def package_of(self, check: Check) -> Package:
+        """Return the work package of a check with the extra work that this check has."""
+        extra = self._extra.get(check.name)
+        package = self.package(check.package)
+        return with_extra(package, extra) if extra else package
+
+    @property
+    def packages_with_extra(self) -> tuple[Package, ...]:
+        """The packages of the checks that have extra work, as these checks have them."""
+        return tuple(self.package_of(check) for check in self.checks if check.name in self._extra)
+
+    def stages_of(self, check: str) -> Mapping[str, Stage]:
+        """Return the stages of a check by their names, those of its extra work among them."""
+        return {stage.name: stage for stage in self.package_of(self.check(check)).stages}
+
     def skill(self, name: str) -> Skill:
         """Return the skill of a name."""
         return self._skills[name]
@@ -200,6 +218,13 @@ class Base:
     def not_before(self, check: str) -> Mapping[str, date]:
         """Return the day on which each stage of a check is ready, the latest of its rows."""
         return self._ready.get(check, {})
+
+    @cached_property
+    def _extra(self) -> Mapping[str, tuple[ExtraWork, ...]]:
+        found: dict[str, tuple[ExtraWork, ...]] = {}
+        for row in self.extra_work:
+            found[row.check] = (*found.get(row.check, ()), row)
+        return found
 
     @cached_property
     def _ready(self) -> Mapping[str, Mapping[str, date]]:

@@ -17,6 +17,9 @@ class Stage:
     The hours of each skill are levelled by themselves: on no worked day more than ``daily_peak``
     times the even share, and with ``into_float`` also on worked days after the last normal one,
     while nothing waits for the stage.
+
+    ``extra_hours`` are those that one check has beyond its package, without findings on top; a
+    stage that ``is_extra`` is one that only this check has.
     """
 
     name: str
@@ -35,6 +38,16 @@ class Stage:
     by_night: bool = True
     daily_peak: float = 1.0
     into_float: bool = False
+    extra_hours: Mapping[str, float] = field(default_factory=dict)
+    is_extra: bool = False
+
+    def asked_hours(self, findings_factor: float) -> Mapping[str, float]:
+        """Return man-hours by skill: routine x (1 + findings x findings factor) + extra."""
+        growth = 1.0 + self.findings * findings_factor
+        asked = {skill: hours * growth for skill, hours in self.man_hours.items()}
+        for skill, hours in self.extra_hours.items():
+            asked[skill] = asked.get(skill, 0.0) + hours
+        return asked
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,8 +124,9 @@ def calendar_of(base: Base) -> Calendar:
 
 def _longest_tail_days(base: Base, origin: date) -> int:
     """Return calendar days that surely hold the longest package, its waits and a changeover."""
-    work = max((_worked_days(package, base) for package in base.packages), default=0)
-    places = max((_places_to_wait(package, base) for package in base.packages), default=0)
+    packages = [*base.packages, *base.packages_with_extra]
+    work = max((_worked_days(package, base) for package in packages), default=0)
+    places = max((_places_to_wait(package, base) for package in packages), default=0)
     changeover = max((bay.changeover_days for bay in base.bays), default=0)
     # A holiday costs a working day at most; no region has more than 60 of them a year. So does
     # a day on which the base is closed.
@@ -160,7 +161,10 @@ def _worked_days(package: Package, base: Base) -> int:
 def _most_growth(package: Package, base: Base) -> float:
     """Return by what factor stages of a package may have grown: hours to go / planned ones."""
     of_check = {check.name for check in base.checks if check.package == package.name}
-    planned = {stage.name: math.fsum(stage.man_hours.values()) for stage in package.stages}
+    planned = {
+        stage.name: math.fsum((*stage.man_hours.values(), *stage.extra_hours.values()))
+        for stage in package.stages
+    }
     whole = math.fsum(planned.values())
     return max(
         (

@@ -10,11 +10,15 @@ TOLERANCE = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A stage as it is planned: its man-hours with findings, and what it waits for."""
+    """A stage as it is planned: its man-hours with findings, and what it waits for.
+
+    One that ``is_extra`` is none of the package but added to the check.
+    """
 
     stage: str
     man_hours: float
     after: tuple[str, ...]
+    is_extra: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +36,8 @@ def left_by_stage(planned: Sequence[Planned], progress: Iterable[WorkProgress]) 
     """Return what is left of the stages of a check, which stand in network order.
 
     A stage with a row of its own has ``share_left`` of it. Of the others those are done that a
-    stage begun or done waits for, itself or by way of others. For the rest the row of the
+    stage begun or done waits for, itself or by way of others; but not extra ones, which are
+    found late. For the rest the row of the
     whole check counts: what is done of all man-hours is taken off the front; where more than
     all is to go, each of them grows alike. Without such a row they are left whole.
     """
@@ -48,9 +53,9 @@ def left_by_stage(planned: Sequence[Planned], progress: Iterable[WorkProgress]) 
         for one in planned
         if one.stage in rows and _is_begun(rows[one.stage], own[one.stage])
     }
-    passed = _waited_for(
-        planned, begun | {name for name, share in own.items() if share <= TOLERANCE}
-    )
+    done = {name for name, share in own.items() if share <= TOLERANCE}
+    extra = {one.stage for one in planned if one.is_extra}
+    passed = _waited_for(planned, begun | done) - extra
     others = [one.stage for one in planned if one.stage not in own]
     shares = dict.fromkeys(others, 1.0)
     if whole is not None:

@@ -8,7 +8,8 @@ from graphlib import TopologicalSorter
 from itertools import accumulate, groupby
 from math import ceil, fsum
 
-from capacity.facts import Base, Check, Package, ShopLoop, Stage
+from capacity.facts import Base, Check, ShopLoop, Stage
+from capacity.plans.extra_work import stages_of
 from capacity.plans.progress_left import Left, Planned, left_by_stage
 
 TOLERANCE = 1e-9
@@ -41,7 +42,8 @@ class Work:
     are on the aircraft at once, by night too unless ``by_night`` says otherwise. With
     ``into_float`` hours may lie behind its last normal day. One that is ``in_work`` by the
     progress told of it waits for no shop, and keeps its equipment from the day on which the work
-    goes on. It starts on ``not_before`` at the earliest, where that is set.
+    goes on. It starts on ``not_before`` at the earliest, where that is set. One that
+    ``is_extra`` is none of its package.
     """
 
     stage: str
@@ -60,6 +62,7 @@ class Work:
     by_night: bool = True
     in_work: bool = False
     not_before: date | None = None
+    is_extra: bool = False
 
     @property
     def has_paces(self) -> bool:
@@ -92,13 +95,12 @@ def planned_stages(base: Base, check: Check) -> tuple[Planned, ...]:
 
 
 def _planned(works: Iterable[Work]) -> tuple[Planned, ...]:
-    return tuple(Planned(work.stage, work.total, work.after) for work in works)
+    return tuple(Planned(work.stage, work.total, work.after, work.is_extra) for work in works)
 
 
 def _whole_works(base: Base, check: Check) -> list[Work]:
-    package = base.package(check.package)
-    own = [loop for loop in base.shop_loops if loop.package == package.name]
-    works = [_whole(stage, check, own) for stage in _network_order(package)]
+    own = [loop for loop in base.shop_loops if loop.package == check.package]
+    works = [_whole(stage, check, own) for stage in _network_order(stages_of(base, check))]
     return [replace(work, not_before=_ready(base, check, work.stage)) for work in works]
 
 
@@ -128,18 +130,21 @@ def legs_of(works: Sequence[Work]) -> tuple[tuple[Work, ...], ...]:
 
 
 def _whole(stage: Stage, check: Check, loops: Iterable[ShopLoop]) -> Work:
-    """Take a stage whole: ``routine * (1 + findings * findings_factor)`` man-hours.
+    """Take a stage whole: ``routine * (1 + findings * findings_factor) + extra`` man-hours.
 
     A fixed check stands in bay and in day only: it too runs at any pace.
     """
     growth = 1 + stage.findings * check.findings_factor
+    asked = {skill: hours * growth for skill, hours in stage.man_hours.items()}
+    for skill, hours in stage.extra_hours.items():
+        asked[skill] = asked.get(skill, 0.0) + hours
     return Work(
         stage=stage.name,
         kind=stage.work,
         days=stage.days,
         shortest=stage.shortest_days or stage.days,
         longest=stage.longest_days or stage.days,
-        man_hours={skill: hours * growth for skill, hours in stage.man_hours.items()},
+        man_hours=asked,
         after=stage.after,
         equipment=frozenset(stage.equipment),
         alone=stage.alone,
@@ -152,6 +157,7 @@ def _whole(stage: Stage, check: Check, loops: Iterable[ShopLoop]) -> Work:
         into_float=stage.into_float and not _holds_something(stage, loops),
         max_heads=stage.max_heads,
         by_night=stage.by_night,
+        is_extra=stage.is_extra,
     )
 
 
@@ -161,14 +167,14 @@ def _holds_something(stage: Stage, loops: Iterable[ShopLoop]) -> bool:
     return stage.alone or stage.critical or bool(stage.equipment) or sends
 
 
-def _network_order(package: Package) -> list[Stage]:
-    """Sort the stages by earliest start in worked days; ties stay as the package has them."""
-    stages = {stage.name: stage for stage in package.stages}
-    network = {stage.name: stage.after for stage in package.stages}
+def _network_order(of_check: Sequence[Stage]) -> list[Stage]:
+    """Sort the stages by earliest start in worked days; ties stay as they are."""
+    stages = {stage.name: stage for stage in of_check}
+    network = {stage.name: stage.after for stage in of_check}
     start: dict[str, int] = {}
     for name in TopologicalSorter(network).static_order():
         start[name] = max((start[a] + stages[a].days for a in network[name]), default=0)
-    return sorted(package.stages, key=lambda stage: start[stage.name])
+    return sorted(of_check, key=lambda stage: start[stage.name])
 
 
 def _by_progress(works: Sequence[Work], left: Left) -> tuple[Work, ...]:

@@ -166,6 +166,16 @@ NOTES = {
     ("Progress", "Hours booked"): "Man-hours spent so far, over all skills.",
     ("Progress", "Hours to go"): "Man-hours still to do, over all skills; goes before Done %.",
     ("Progress", "Finished"): "Last day of its work.",
+    ("Extra work", "Check"): "A check of the sheet Checks; no other one gets these hours.",
+    ("Extra work", "Stage"): "A stage of its package, or the name of a new one.",
+    ("Extra work", "After"): "Of a new stage: the stages it waits for, separated by commas; blank "
+    "is the last stage of the package, a hyphen none.",
+    ("Extra work", "Work"): "Of a new stage: the kind of bay that it needs.",
+    ("Extra work", "Days"): "Of a new stage: days that the base works on it.",
+    ("Extra work", "Skill"): "A skill of the sheet Skills.",
+    ("Extra work", "Man-hours"): "Added as they are; no findings come on top.",
+    ("Extra work", "Reason"): "modification, airworthiness directive, deferred defect, customer "
+    "request or grown finding.",
     ("Ready dates", "Check"): "A check of the sheet Checks.",
     ("Ready dates", "Stage"): "A stage of its package that waits.",
     ("Ready dates", "Not before"): "The stage does not start before this day.",

@@ -37,7 +37,6 @@ class PlainReplay:
         self.worked_days = WorkedDays(base)
         self.layout = StayLayout(base, self.worked_days)
         self.checks = {check.name: check for check in base.checks}
-        self.packages = {package.name: package for package in base.packages}
         self.placements: dict[str, list[Placement]] = defaultdict(list)
         for placement in sorted(plan.placements, key=lambda p: p.in_day):
             self.placements[placement.check].append(placement)
@@ -162,7 +161,7 @@ class PlainReplay:
         return began, ended, learned, demand
 
     def _growth(self, check: Check, work: Work, number: int) -> float:
-        stages = {stage.name: stage for stage in self.packages[check.package].stages}
+        stages = {stage.name: stage for stage in self.base.package_of(check).stages}
         stage = stages[work.stage]
         key = check.name, stage.name
         if key not in self.factors:
@@ -170,7 +169,11 @@ class PlainReplay:
             scores = scores_of(check.name, stage.name, self.settings)
             self.factors[key] = factor_at(scores, spread, self.settings.shape)
         mean = stage.findings * check.findings_factor
-        return float((1 + mean * self.factors[key][number]) / (1 + mean))
+        routine, extra = sum(stage.man_hours.values()), sum(stage.extra_hours.values())
+        if not routine:
+            return 1.0
+        drawn = routine * (1 + mean * self.factors[key][number]) + extra
+        return float(drawn / (routine * (1 + mean) + extra))
 
 
 @dataclass

@@ -261,7 +261,9 @@ def strands_of(
     that waits for it or has to be alone, and before the last stage in this bay ends.
     """
     package = next(p for p in base.packages if p.name == check.package)
-    stage = next(s for s in package.stages if s.name == task.name)
+    stage = next((s for s in package.stages if s.name == task.name), None)
+    if stage is None:  # a stage of this check alone lies evenly
+        return []
     if stage.daily_peak == 1.0 and not stage.into_float:
         return []
     span, total = laid[task.name], sum(task.man_hours.values())

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
-from capacity.facts import Base, ReadyDate, Status, WorkProgress
+from capacity.facts import Base, ExtraReason, ExtraWork, ReadyDate, Status, WorkProgress
 from tests.reference.every_rule_bases import NARROW, every_rule_base
 
 
@@ -28,15 +28,35 @@ def base_with_news(rng: Random) -> Base:
         remaining=None,
     )
     base = base.replace(checks=(first, *base.checks[1:]))
+    base = base.replace(extra_work=tuple(_extra_work(rng, base)))
     base = base.replace(progress=tuple(_progress(rng, base)))
     return base.replace(ready_dates=tuple(_ready_dates(rng, base)))
+
+
+def _extra_work(rng: Random, base: Base) -> list[ExtraWork]:
+    """Give some checks more hours on a stage, and some a new stage or two."""
+    rows = []
+    for check in base.checks:
+        package = base.package(check.package)
+        names = [stage.name for stage in package.stages]
+        skill = rng.choice(base.skills).name
+        if rng.random() < 0.3:
+            reason = ExtraReason.DEFERRED_DEFECT
+            rows.append(ExtraWork(check.name, rng.choice(names), skill, 30.0, reason))
+        for new in ("N1", "N2")[: rng.choice([0, 0, 1, 1, 2])]:
+            after = rng.choice([None, (), (rng.choice(names),)])
+            work, days = package.stages[0].work, rng.randint(1, 2)
+            reason = ExtraReason.MODIFICATION
+            rows.append(ExtraWork(check.name, new, skill, 25.0, reason, after, work, days))
+            names.append(new)
+    return rows
 
 
 def _ready_dates(rng: Random, base: Base) -> list[ReadyDate]:
     """Let stages of some checks wait, one stage for two things at times."""
     rows = []
     for check in base.checks:
-        for stage in base.package(check.package).stages:
+        for stage in base.package_of(check).stages:
             if rng.random() < 0.3:
                 until = max(check.latest_in, base.first_day) + timedelta(days=rng.randint(-1, 6))
                 rows.append(ReadyDate(check.name, stage.name, until, "part"))
@@ -49,7 +69,7 @@ def _ready_dates(rng: Random, base: Base) -> list[ReadyDate]:
 def _progress(rng: Random, base: Base) -> list[WorkProgress]:
     """Tell of the whole check, of some of its stages, or of both; seldom of an earlier day too."""
     first = base.checks[0]
-    stages = base.package(first.package).stages
+    stages = base.package_of(first).stages
     as_of = base.first_day - timedelta(days=rng.randint(0, 2))
     as_of = max(as_of, first.fixed_in or as_of)
     rows = []

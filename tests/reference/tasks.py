@@ -32,6 +32,7 @@ class Task:
     errands: tuple[Errand, ...]
     in_work: bool = False
     ready: date | None = None
+    is_extra: bool = False
 
 
 def goes_on(base: Base, check: Check, in_day: date) -> date:
@@ -47,6 +48,7 @@ def goes_on(base: Base, check: Check, in_day: date) -> date:
 def tasks_of(base: Base, check: Check) -> list[Task]:
     """Return what is left by earliest start at normal days, ties as in the package."""
     package = next(package for package in base.packages if package.name == check.package)
+    package = replace(package, stages=_with_extra(base, check, list(package.stages)))
     stages = {stage.name: stage for stage in package.stages}
 
     def earliest(stage: Stage) -> int:
@@ -72,6 +74,37 @@ def paces_of(tasks: list[Task]) -> list[dict[str, int]]:
     return [dict(zip(names, days, strict=True)) for days in product(*ranges)]
 
 
+def _with_extra(base: Base, check: Check, stages: list[Stage]) -> tuple[Stage, ...]:
+    """Put the check's extra rows on its stages, and new stages behind or before the last one."""
+    last = stages[-1].name
+    for row in base.extra_work:
+        if row.check != check.name:
+            continue
+        mine = [n for n, stage in enumerate(stages) if stage.name == row.stage]
+        if mine:
+            stage = stages[mine[0]]
+            more = {**stage.extra_hours}
+            more[row.skill] = more.get(row.skill, 0.0) + row.man_hours
+            stages[mine[0]] = replace(stage, extra_hours=more)
+        else:
+            after = (last,) if row.after is None else row.after
+            asked = {row.skill: row.man_hours}
+            assert row.work is not None
+            assert row.days is not None
+            new = Stage(row.stage, row.work, row.days, {}, after, extra_hours=asked, is_extra=True)
+            stages.append(new)
+    names = {stage.name: stage for stage in stages}
+
+    def is_behind_last(stage: Stage) -> bool:
+        return any(name == last or is_behind_last(names[name]) for name in stage.after)
+
+    wanted = tuple(s.name for s in stages if s.is_extra and not is_behind_last(s))
+    return tuple(
+        replace(stage, after=(*stage.after, *wanted)) if stage.name == last else stage
+        for stage in stages
+    )
+
+
 def _whole(base: Base, check: Check, package: Package, stage: Stage) -> Task:
     """Take a stage with its findings and errands."""
     days = stage.shortest_days or stage.days, stage.days, stage.longest_days or stage.days
@@ -80,10 +113,14 @@ def _whole(base: Base, check: Check, package: Package, stage: Stage) -> Task:
         name=stage.name,
         kind=stage.work,
         days=days,
-        man_hours={skill: hours * growth for skill, hours in stage.man_hours.items()},
+        man_hours={
+            skill: stage.man_hours.get(skill, 0.0) * growth + stage.extra_hours.get(skill, 0.0)
+            for skill in (*stage.man_hours, *stage.extra_hours)
+        },
         after=stage.after,
         equipment=stage.equipment,
         alone=stage.alone,
+        is_extra=stage.is_extra,
         ready=max(
             (
                 row.not_before
@@ -160,7 +197,7 @@ def _told(tasks: list[Task], told: list[WorkProgress]) -> list[Task]:
         used = min(done, mine)
         if name in newest:
             part, in_work = share(newest[name], mine), moved_on(name)
-        elif followed(name) or of_whole <= ROUNDING:
+        elif (followed(name) and not task.is_extra) or of_whole <= ROUNDING:
             part, in_work = 0.0, False
         elif of_whole > 1:
             part, in_work = of_whole, False

@@ -42,6 +42,8 @@ TOLD = {
     "Packages": f"{LEVELLING} Blank: as the setting of the same name says on the sheet Base.",
     "Base calendar": "Own days of the base: closed (no), worked though they would be off (yes), or "
     "shortened (Hours %). Worked blank: as weekdays and holidays have it.",
+    "Extra work": "Man-hours that one check has beyond its package, without findings on top. "
+    "After, Work and Days are for a stage that the package does not have.",
     "Ready dates": "A stage of a check does not start before Not before: a part, a tool, the "
     "customer's approval or a shop is late. Reason: which.",
     "Progress": "How far the checks in work are, at the start of the day As of. Stage blank: the "

@@ -214,7 +214,7 @@ def whose(check: Check) -> Paint:
 
 
 def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
-    stages = view.stages[view.base.check(placement.check).package]
+    stages = view.stages[placement.check]
     for done in placement.stages:
         stage, last = stages[done.stage], done.until - timedelta(days=1)
         yield {

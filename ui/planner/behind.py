@@ -11,6 +11,7 @@ from functools import partial
 from operator import attrgetter
 
 from capacity.cautions.applying import cautions_of_plan
+from capacity.facts import Stage
 from capacity.plans.laid_plan import stays_of
 from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Placement, WeekLoad
@@ -88,9 +89,17 @@ def late_table(view: View) -> list[TableRow]:
     return rows
 
 
+def _routine_hours(stage: Stage) -> float:
+    return 0.0 if stage.is_extra else sum(stage.man_hours.values())
+
+
+def _extra_hours(stage: Stage) -> float:
+    return sum((stage.man_hours if stage.is_extra else stage.extra_hours).values())
+
+
 def stages_table(view: View, name: str) -> list[TableRow]:
     """Return the stages of a check in turn, each with its bay, days and man-hours."""
-    stages = view.stages[view.base.check(name).package]
+    stages = view.stages[name]
     return [
         {
             "Stage": done.stage,
@@ -98,7 +107,8 @@ def stages_table(view: View, name: str) -> list[TableRow]:
             "Kind of work": stages[done.stage].work,
             "From": done.first,
             "To (included)": done.until - timedelta(days=1),
-            "Routine man-hours of the package": sum(stages[done.stage].man_hours.values()),
+            "Routine man-hours of the package": _routine_hours(stages[done.stage]),
+            "Extra man-hours": _extra_hours(stages[done.stage]) or None,
             "Alone on the aircraft": "yes" if stages[done.stage].alone else "",
         }
         for placement in _of_check(view.placements, name)

@@ -18,6 +18,7 @@ from capacity.words import counted
 EDITED_SHEETS = (
     "Checks",
     "Progress",
+    "Extra work",
     "Ready dates",
     "Bay closures",
     "Base calendar",

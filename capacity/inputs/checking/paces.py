@@ -53,7 +53,7 @@ def heads_suffice(sheets: Sheets) -> Iterator[Message]:
         if sheets[HoursRow].whole_for(package.name)
         for stage in package.stages
     }
-    by_day, in_all = _shift_hours(sheets, nights=False), _shift_hours(sheets, nights=True)
+    by_day, in_all = shift_hours(sheets, nights=False), shift_hours(sheets, nights=True)
     for row in sheets[StageRow].rows:
         asked = routine.get((row.package, row.stage), 0.0)
         if row.max_heads is None or not asked or not in_all:  # without any shift nobody works
@@ -103,7 +103,7 @@ def _largest_factors(sheets: Sheets) -> dict[str, float]:
     return largest
 
 
-def _shift_hours(sheets: Sheets, *, nights: bool) -> float:
+def shift_hours(sheets: Sheets, *, nights: bool) -> float:
     """Return the hours of all shifts in the patterns of crews, a day of them at the most."""
     worked = {crew.pattern for crew in sheets[CrewRow].rows}
     names = {

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
-from capacity.facts import WorkProgress, latest_by_stage
+from capacity.facts import WorkProgress, latest_by_stage, with_extra
 from capacity.inputs.checking.checks import is_in
-from capacity.inputs.checking.packages import sound_networks, stage_names
+from capacity.inputs.checking.extra_stages import extra_by_check, stages_of_check, unsound_extra
+from capacity.inputs.checking.packages import sound_networks
 from capacity.inputs.checking.work_left import MOST_GROWTH, planned_of, progress_by_check
 from capacity.inputs.reading.facts_from_rows import packages_from
 from capacity.inputs.reading.rows import Sheets
@@ -67,10 +68,10 @@ def _in_day(check: CheckRow, sheets: Sheets) -> date | None:
 def progress_names_stages(sheets: Sheets) -> Iterator[Message]:
     """Require that ``Stage`` is one of the check's package."""
     checks = {check.check: check for check in sheets[CheckRow].rows}
-    known = stage_names(sheets)
+    known = stages_of_check(sheets)
     for row in sheets[ProgressRow].rows:
         check = checks.get(row.check)
-        stages = known.get(check.package) if check else None
+        stages = known.get(row.check)
         if check and stages and row.stage is not None and row.stage not in stages:
             yield Message(
                 Level.ERROR,
@@ -296,14 +297,19 @@ def _told_checks(
     """Return the planned stages and the progress of the checks of which all could be read."""
     sound, told = sound_networks(sheets), progress_by_check(sheets)
     packages = {package.name: package for package in packages_from(sheets)}
+    extra, unsound = extra_by_check(sheets), unsound_extra(sheets)
     return {
         check.check: (
-            planned_of(packages[check.package], check.findings_factor),
+            planned_of(
+                with_extra(packages[check.package], extra.get(check.check, ())),
+                check.findings_factor,
+            ),
             told[check.check],
         )
         for check in sheets[CheckRow].rows
         if check.check in told
         and check.package in sound
+        and check.check not in unsound
         and sheets[HoursRow].whole_for(check.package)
         and sheets[ProgressRow].whole
     }

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from capacity.inputs.checking.packages import stage_names
+from capacity.inputs.checking.extra_stages import stages_of_check
 from capacity.inputs.checking.work_left import work_left
 from capacity.inputs.reading.facts_from_rows import ready_dates_from
 from capacity.inputs.reading.rows import Sheets
@@ -28,11 +28,11 @@ def ready_by_check(sheets: Sheets) -> dict[str, dict[str, date]]:
 def ready_dates_name_stages(sheets: Sheets) -> Iterator[Message]:
     """Require that ``Stage`` is one of the check's package, and no row is there twice."""
     checks = {check.check: check for check in sheets[CheckRow].rows}
-    known = stage_names(sheets)
+    known = stages_of_check(sheets)
     first: dict[tuple[object, ...], int] = {}
     for row in sheets[ReadyRow].rows:
         check = checks.get(row.check)
-        stages = known.get(check.package) if check else None
+        stages = known.get(row.check)
         if check and stages and row.stage not in stages:
             yield Message(
                 Level.ERROR,
@@ -78,10 +78,10 @@ def ready_dates_lie_near_the_plan(sheets: Sheets) -> Iterator[Message]:
 def ready_dates_are_of_stages_to_come(sheets: Sheets) -> Iterator[Message]:
     """Warn of a Ready date of a stage that is begun or done: it is ignored."""
     checks, left = {check.check: check for check in sheets[CheckRow].rows}, work_left(sheets)
-    known = stage_names(sheets)
+    known = stages_of_check(sheets)
     for row in sheets[ReadyRow].rows:
         check = checks.get(row.check)
-        if check is None or check.row not in left or row.stage not in known[check.package]:
+        if check is None or check.row not in left or row.stage not in known[check.check]:
             continue
         mine = left[check.row]
         if row.stage in mine.begun:

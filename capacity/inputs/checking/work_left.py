@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from graphlib import TopologicalSorter
 from itertools import groupby
 
-from capacity.facts import Package, Stage, WorkProgress
+from capacity.facts import Package, Stage, WorkProgress, with_extra
+from capacity.inputs.checking.extra_stages import extra_by_check, unsound_extra
 from capacity.inputs.checking.packages import sound_networks
 from capacity.inputs.reading.facts_from_rows import packages_from, progress_from
 from capacity.inputs.reading.rows import Sheets
@@ -32,7 +33,7 @@ class WorkLeft:
 
     def skills(self) -> tuple[str, ...]:
         """Return the skills that are asked for."""
-        asked = ((skill, n) for stage in self.stages for skill, n in stage.man_hours.items())
+        asked = ((skill, n) for s in self.stages for skill, n in s.asked_hours(1.0).items())
         return tuple(dict.fromkeys(skill for skill, hours in asked if hours))
 
 
@@ -40,25 +41,29 @@ def work_left(sheets: Sheets) -> dict[int, WorkLeft]:
     """Return what is left of each check, by its row, if everything needed could be read."""
     sound = sound_networks(sheets)
     packages = {package.name: package for package in packages_from(sheets)}
-    told = progress_by_check(sheets)
+    told, extra = progress_by_check(sheets), extra_by_check(sheets)
+    unsound = unsound_extra(sheets)
     found: dict[int, WorkLeft] = {}
     alike: dict[tuple[object, ...], WorkLeft] = {}
     for check in sheets[CheckRow].rows:
         if check.package not in sound:
             continue
+        if check.check in unsound:
+            continue
+        more = extra.get(check.check, ())
+        package = packages[check.package]
+        package = with_extra(package, more) if more else package
         rows = told.get(check.check, ())
         is_in = check.remaining is not None or bool(rows)
         if is_in and not sheets[HoursRow].whole_for(check.package):
             continue
         if rows and not sheets[ProgressRow].whole:
             continue
-        key = (check.package, check.remaining, check.findings_factor, rows)
-        if rows and _has_grown_too_much(packages[check.package], check.findings_factor, rows):
+        key = (check.package, check.remaining, check.findings_factor, rows, more)
+        if rows and _has_grown_too_much(package, check.findings_factor, rows):
             continue
         if key not in alike:
-            alike[key] = left_of(
-                packages[check.package], check.remaining, check.findings_factor, rows
-            )
+            alike[key] = left_of(package, check.remaining, check.findings_factor, rows)
         found[check.row] = alike[key]
     return found
 
@@ -75,7 +80,8 @@ def planned_of(package: Package, findings_factor: float) -> tuple[Planned, ...]:
     """Return the stages in network order with their man-hours, findings among them."""
     stages, _ = _by_earliest_start(package.stages)
     return tuple(
-        Planned(stage.name, _man_hours(stage, findings_factor), stage.after) for stage in stages
+        Planned(stage.name, _man_hours(stage, findings_factor), stage.after, stage.is_extra)
+        for stage in stages
     )
 
 
@@ -145,7 +151,7 @@ def _share_of(days: int, share: float) -> int:
 
 
 def _man_hours(stage: Stage, findings_factor: float) -> float:
-    return sum(stage.man_hours.values()) * (1 + stage.findings * findings_factor)
+    return sum(stage.asked_hours(findings_factor).values())
 
 
 def _by_earliest_start(

@@ -13,6 +13,8 @@ from capacity.facts import (
     Employment,
     Equipment,
     EquipmentOutage,
+    ExtraReason,
+    ExtraWork,
     Function,
     FunctionAbsence,
     FunctionStaff,
@@ -37,6 +39,7 @@ from capacity.inputs.reading.sheets import (
     CrewRow,
     DeliveredRow,
     EquipmentRow,
+    ExtraRow,
     FunctionAbsenceRow,
     FunctionRow,
     HoursRow,
@@ -96,6 +99,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
             for row in sheets[LoopRow].rows
         ),
         progress=progress_from(sheets),
+        extra_work=extra_work_from(sheets),
         ready_dates=ready_dates_from(sheets),
         currency=settings.currency,
         working_weekdays=settings.working_days,
@@ -140,6 +144,23 @@ def progress_from(sheets: Sheets) -> tuple[WorkProgress, ...]:
             row.finished,
         )
         for row in sheets[ProgressRow].rows
+    )
+
+
+def extra_work_from(sheets: Sheets) -> tuple[ExtraWork, ...]:
+    """Return the extra work of the rows that could be read, in their order."""
+    return tuple(
+        ExtraWork(
+            check=row.check,
+            stage=row.stage,
+            skill=row.skill,
+            man_hours=row.man_hours,
+            reason=ExtraReason(row.reason),
+            after=() if row.after == (NOTHING,) else row.after or None,
+            work=row.work,
+            days=row.days,
+        )
+        for row in sheets[ExtraRow].rows
     )
 
 

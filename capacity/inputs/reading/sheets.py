@@ -9,6 +9,7 @@ from typing import Annotated, Any, ClassVar
 
 from pydantic import BeforeValidator, Field
 
+from capacity.facts import ExtraReason
 from capacity.inputs.reading.cells import (
     Clock,
     Count,
@@ -48,6 +49,7 @@ FunctionWord = Annotated[
     str, BeforeValidator(one_of("plan", "perform", "supervise", "inspect", "monitor quality"))
 ]
 HeldWord = Annotated[str, BeforeValidator(one_of("in day", "bay", "both"))]
+ReasonWord = Annotated[str, BeforeValidator(one_of(*ExtraReason))]
 WarnOrOff = Annotated[str, BeforeValidator(one_of("warn", "off"))]
 
 
@@ -279,6 +281,22 @@ class ProgressRow(Row):
     finished: Day | None = Field(None, alias="Finished")
 
 
+class ExtraRow(Row):
+    """Man-hours of a skill that one check has beyond its package."""
+
+    sheet: ClassVar[str] = "Extra work"
+    optional: ClassVar[bool] = True
+
+    check: Name = Field(alias="Check")
+    stage: Name = Field(alias="Stage")
+    after: Names = Field((), alias="After")
+    work: Name | None = Field(None, alias="Work")
+    days: SomeDays | None = Field(None, alias="Days")
+    skill: Name = Field(alias="Skill")
+    man_hours: ManHours = Field(alias="Man-hours")
+    reason: ReasonWord = Field(alias="Reason")
+
+
 class ReadyRow(Row):
     """A day before which a stage of a check cannot start."""
 
@@ -471,6 +489,7 @@ SHEETS: tuple[type[Row], ...] = (
     HoursRow,
     CheckRow,
     ProgressRow,
+    ExtraRow,
     ReadyRow,
     CrewRow,
     PatternRow,

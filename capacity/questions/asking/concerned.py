@@ -47,9 +47,11 @@ def concerned_by(
         return Concerned(bays=bays, is_known=False)
     fact = where.check(check)
     days = _days_of_stages(before, after)
-    stages = [s for s in where.package(fact.package).stages if s.name in days]
+    stages = [s for s in where.package_of(fact).stages if s.name in days]
     same_dates = before and after and (before[0].in_day, before[-1].out_day) == _dates_of(after)
-    skills = {skill: None for stage in stages for skill, h in stage.man_hours.items() if h > 0}
+    skills = {
+        skill: None for stage in stages for skill, h in stage.asked_hours(1.0).items() if h > 0
+    }
     return Concerned(
         customer="" if same_dates else fact.customer,
         bays=bays,
@@ -113,7 +115,9 @@ def _days(told: tuple[str, date, date] | None) -> Iterator[date]:
 
 def _works_on(crew: Crew, stage: Stage, days: frozenset[date], base: Base) -> bool:
     """Return whether a crew has a skill of the stage and a shift on one of the days."""
-    if not {skill for skill, hours in stage.man_hours.items() if hours > 0} & set(crew.skills):
+    if not {skill for skill, hours in stage.asked_hours(1.0).items() if hours > 0} & set(
+        crew.skills
+    ):
         return False
     cycle = base.pattern(crew.pattern).cycle
     return any(

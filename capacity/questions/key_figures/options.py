@@ -34,11 +34,11 @@ def option_results(
 
 
 def man_hours_of(base: Base, check: Check) -> float:
-    """Return the man-hours of a check's package, findings with its factor included."""
+    """Return the man-hours of a check, findings with its factor and extra work included."""
     return fsum(
-        hours * (1 + stage.findings * check.findings_factor)
-        for stage in base.package(check.package).stages
-        for hours in stage.man_hours.values()
+        hours
+        for stage in base.package_of(check).stages
+        for hours in stage.asked_hours(check.findings_factor).values()
     )
 
 

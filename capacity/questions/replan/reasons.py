@@ -106,7 +106,7 @@ def _more_hours(check: Check, replacing: Replacing) -> float:
 
 
 def _man_hours(check: Check, base: Base) -> float:
-    package = base.package(check.package)
+    package = base.package_of(check)
     skills = [skill.name for skill in base.skills]
     work = work_of(check, package, skills, progress=base.progress_of(check.name))
     return float(sum(stage.man_hours.sum() for stage in work))

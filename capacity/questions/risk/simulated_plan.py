@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from itertools import groupby
-from math import ceil
+from math import ceil, fsum
 
-from capacity.facts import Base, Check
+from capacity.facts import Base, Check, Stage
 from capacity.labour.calendar import Calendar
 from capacity.plans.peaks import peak_of
 from capacity.plans.plan import Placement, Plan, StageDays
@@ -213,11 +213,11 @@ class _Drawn:
 
 
 def _stage_findings(check: Check, base: Base, settings: RiskSettings) -> dict[str, _Drawn]:
-    package = base.package(check.package)
+    package = base.package_of(check)
     left = {work.stage: work for work in work_left(base, check)}
     return {
         stage.name: _Drawn(
-            findings=stage.findings * check.findings_factor,
+            findings=_findings(stage, check),
             spread=spread_of(stage, settings)[0],
             shortest=_shortest(left.get(stage.name), stage.shortest_days or stage.days),
         )
@@ -230,8 +230,19 @@ def _shortest(work: Work | None, otherwise: int) -> int:
 
 
 def _planned_findings(check: Check, made_on: Base) -> dict[str, float]:
-    package = made_on.package(check.package)
-    return {stage.name: stage.findings * check.findings_factor for stage in package.stages}
+    package = made_on.package_of(check)
+    return {stage.name: _findings(stage, check) for stage in package.stages}
+
+
+def _findings(stage: Stage, check: Check) -> float:
+    """Return mean findings as a share of all hours that are none, routine and extra ones.
+
+    No findings come on top of extra work. What is found is shared over all skills of the stage
+    as its hours are.
+    """
+    routine, extra = fsum(stage.man_hours.values()), fsum(stage.extra_hours.values())
+    share = routine / (routine + extra) if extra > 0 else 1.0
+    return stage.findings * check.findings_factor * share
 
 
 def _kind(stage: LaidStage) -> str:

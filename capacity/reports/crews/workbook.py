@@ -118,7 +118,7 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
     of a stage has a line too.
     """
     made = staffed.plan
-    stages = {(p.name, s.name): s for p in base.packages for s in p.stages}
+    stages = {name: base.stages_of(name) for name in {p.check for p in plan.placements}}
     people = {(a.day, a.crew, a.check, a.skill): a for a in made.attendance}
     on_aircraft: defaultdict[tuple[date, str, str, str], dict[str, float]] = defaultdict(dict)
     for work in made.work:
@@ -139,7 +139,7 @@ def shift_lists(staffed: Staffed, plan: Plan, base: Base) -> tuple[ShiftList, ..
             share = work.hours / fsum(of_stage.values())
             shared = people_by_stage(there.heads, staffed.settings.parts, [*of_stage.values()])
             of_line = dict(zip(of_stage, shared, strict=True))[work.stage]
-            facts = stages.get((base.check(work.check).package, work.stage))
+            facts = stages[work.check].get(work.stage)
             lines.append(
                 Line(
                     bay=_bay_of(plan, work.check, day),

@@ -12,6 +12,7 @@ from capacity.messages import Level, Message
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.questions.asking.ways_tried import ways_tried_note
 from capacity.reports.plan.day_messages import day_messages
+from capacity.reports.plan.extra_words import extra_messages
 from capacity.reports.plan.no_slot_sentences import refusal_sentences
 from capacity.reports.plan.progress_words import progress_messages
 from capacity.reports.plan.waiting_words import waiting_messages
@@ -99,6 +100,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
         )
     yield from progress_messages(base, where)
     yield from waiting_messages(outcome.plan, base, where)
+    yield from extra_messages(outcome.plan, base, where)
     yield from day_messages(outcome.day_shortages, base, where)
     yield from conflict_messages(incompatible_work(outcome.plan, base))
     yield from single_person_messages(critical_shifts(outcome.plan, base))

@@ -180,5 +180,4 @@ def _touches(first: date, until: date, monday: date, sunday: date) -> bool:
 
 
 def _asks(view: View, check: str, stage: str, skill: str) -> bool:
-    stages = view.stages[view.base.check(check).package]
-    return stages[stage].man_hours.get(skill, 0.0) > 0
+    return view.stages[check][stage].asked_hours(1.0).get(skill, 0.0) > 0

@@ -11,6 +11,7 @@ from capacity.reports.kit.table import Column, write_table
 from capacity.reports.plan.further_sheet import FurtherSheet
 from capacity.reports.plan.largest_moves import LARGEST, LargeMove, largest_moves
 from capacity.reports.plan.overview_tables import goals_table, money_table
+from capacity.reports.plan.sheet_extra_work import SHEET as EXTRA_WORK
 from capacity.reports.plan.sheet_progress import SHEET as PROGRESS
 from capacity.reports.plan.sheet_ready_dates import SHEET as READY_DATES
 from capacity.reports.plan.view import View
@@ -33,6 +34,7 @@ SHEETS = (
     ("Slots", "each check with its bay, its dates and what they cost"),
     ("Stages", "each stage of each check with its days"),
     (PROGRESS, "man-hours planned, booked, earned and to go of the checks in work"),
+    (EXTRA_WORK, "man-hours beyond the packages, by check, stage, skill and reason"),
     (READY_DATES, "which stage waits for which part, tool or approval, and how long"),
     ("Overload weeks", "how much of each week is used, and the weeks with overload, worst first"),
     ("Man-hours", "demand, regular and bought man-hours by skill and week"),
@@ -203,7 +205,11 @@ def _contents(sheet: Sheet, row: int, view: View, further: Sequence[FurtherSheet
     _section(sheet, row, "The other sheets")
     lacking = {
         name
-        for name, rows in ((PROGRESS, view.base.progress), (READY_DATES, view.base.ready_dates))
+        for name, rows in (
+            (PROGRESS, view.base.progress),
+            (EXTRA_WORK, view.base.extra_work),
+            (READY_DATES, view.base.ready_dates),
+        )
         if not rows
     }
     there = [(one.name, one.shows) for one in further]

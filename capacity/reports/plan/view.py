@@ -19,7 +19,7 @@ from capacity.reports.plan.wording import late_in, late_out
 class View:
     """The outcome, the base, the messages, and what the sheets look up.
 
-    ``messages`` speak of the input and of the plan. ``stages`` are those of a package by name.
+    ``messages`` speak of the input and of the plan. ``stages`` are those of a check by name.
     ``placements`` are in order of in day. A check that moves between bays has several:
     ``first_of`` are those it comes in with, ``last_of`` those it leaves from. ``levelling`` is
     None where all hours lie evenly.
@@ -77,7 +77,7 @@ def view_of(
         outcome=outcome,
         base=base,
         messages=(*messages, *plan_messages(outcome, base, where)),
-        stages={p.name: {stage.name: stage for stage in p.stages} for p in base.packages},
+        stages={check.name: base.stages_of(check.name) for check in base.checks},
         accounts=outcome.audit.by_check(),
         placements=placements,
         first_of={placement.check: placement for placement in reversed(placements)},

@@ -16,6 +16,7 @@ from capacity.reports.plan.sheet_bay_occupancy import bay_occupancy_sheet
 from capacity.reports.plan.sheet_cautions import cautions_sheet
 from capacity.reports.plan.sheet_charts import charts_sheet
 from capacity.reports.plan.sheet_crews import crew_hours_sheet
+from capacity.reports.plan.sheet_extra_work import extra_work_sheet
 from capacity.reports.plan.sheet_key_figures import key_figures_sheet
 from capacity.reports.plan.sheet_man_hour_plan import man_hour_plan_sheet
 from capacity.reports.plan.sheet_messages import messages_sheet
@@ -72,6 +73,7 @@ def plan_workbook(
     slots_sheet(book, view)
     stages_sheet(book, view)
     progress_sheet(book, view)
+    extra_work_sheet(book, view)
     ready_dates_sheet(book, view)
     overload_sheet(book, view)
     man_hours_sheet(book, view)

@@ -44,6 +44,7 @@ _NAMED: tuple[tuple[str, Callable[[Base], Iterable[tuple[str, object]]]], ...] =
     ("Package hours", lambda base: ((p.name, _hours(p)) for p in base.packages)),
     ("Checks", lambda base: ((check.name, check) for check in base.checks)),
     ("Progress", lambda base: ((row.check, row) for row in base.progress)),
+    ("Extra work", lambda base: ((row.check, row) for row in base.extra_work)),
     ("Ready dates", lambda base: ((row.check, row) for row in base.ready_dates)),
     ("Crews", lambda base: ((crew.name, crew) for crew in base.crews)),
     ("Shift patterns", lambda base: ((pattern.name, pattern) for pattern in base.patterns)),

@@ -69,6 +69,7 @@ def _unknown_names(plan: Plan, base: Base) -> Iterator[Message]:
     checks = {check.name for check in base.checks}
     bays = {bay.name for bay in base.bays}
     stages = {stage.name for package in base.packages for stage in package.stages}
+    stages |= {row.stage for row in base.extra_work}
     asked: list[tuple[str, Collection[str], str, str]] = []
     for place, placement in enumerate(plan.placements):
         where = f"placements, {placement.check or f'number {place + 1}'}"

@@ -11,7 +11,7 @@ MOST_BAYS = 6
 
 def kinds_needed(check: Check, base: Base) -> tuple[str, ...]:
     """Return the kinds of work that are left to do on a check, in their order."""
-    package = base.package(check.package)
+    package = base.package_of(check)
     skills = [skill.name for skill in base.skills]
     work = work_of(check, package, skills, base.shop_loops)
     return tuple(dict.fromkeys(stage.kind for stage in work))

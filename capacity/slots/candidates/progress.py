@@ -10,11 +10,15 @@ TINY = 1e-9
 
 @dataclass(frozen=True)
 class Asked:
-    """A stage by its number among the check's: its name, man-hours, and what it waits for."""
+    """A stage by its number among the check's: its name, man-hours, and what it waits for.
+
+    One that ``is_extra`` is none of the package but added to the check.
+    """
 
     name: str
     man_hours: float
     after: tuple[int, ...]
+    is_extra: bool = False
 
 
 @dataclass(frozen=True)
@@ -29,8 +33,9 @@ def shares_left(stages: Sequence[Asked], progress: Sequence[WorkProgress]) -> tu
     """Return the share left of each stage; the stages stand behind those that they wait for.
 
     By a row of its own where it has one. What a stage in work or done waits for is done, where it
-    has none. What is left over goes by the row of the whole check: its done man-hours, counted
-    over all stages, end those in front, and a share above 1 lets every one of them grow.
+    has none and is no extra stage: these are found late. What is left over goes by the row of the
+    whole check: its done man-hours, counted over all stages, end those in front, and a share above
+    1 lets every one of them grow.
     """
     rows = latest_by_stage(progress)
     told = [rows.get(stage.name) for stage in stages]
@@ -43,7 +48,7 @@ def shares_left(stages: Sequence[Asked], progress: Sequence[WorkProgress]) -> tu
     for number, row in enumerate(told):
         if row is not None:
             found.append(Share(shares[number], in_work[number]))
-        elif must_be_done[number]:
+        elif must_be_done[number] and not stages[number].is_extra:
             found.append(Share(0.0, False))
         else:
             found.append(of_whole[number])

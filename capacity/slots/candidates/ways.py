@@ -109,7 +109,7 @@ def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
             check.name,
             work_of(
                 check,
-                base.package(check.package),
+                base.package_of(check),
                 skills,
                 base.shop_loops,
                 rooms[check.package],

@@ -95,7 +95,7 @@ def work_of(
     that ``max_heads`` leave room for, by stage; inf for a stage that is not named. ``progress``
     is that told of the check; it goes before its share that remains. ``not_before`` are the days
     on which stages are ready; a stage that is begun goes on whatever they say.
-    man-hours = routine x (1 + findings x findings factor).
+    man-hours = routine x (1 + findings x findings factor) + extra ones of this check.
     """
     skills, loops = tuple(skills), [loop for loop in loops if loop.package == package.name]
     stages = _in_order(package)
@@ -105,8 +105,7 @@ def work_of(
             name=stage.name,
             kind=stage.work,
             days=stage.days,
-            man_hours=np.array([stage.man_hours.get(skill, 0.0) for skill in skills])
-            * (1.0 + stage.findings * check.findings_factor),
+            man_hours=_man_hours(stage, check, skills),
             after=tuple(position[name] for name in stage.after),
             shortest=stage.days if stage.shortest_days is None else stage.shortest_days,
             longest=stage.days if stage.longest_days is None else stage.longest_days,
@@ -125,9 +124,19 @@ def work_of(
         for stage in stages
     )
     if progress:
-        asked = [Asked(one.name, float(one.man_hours.sum()), one.after) for one in work]
+        asked = [
+            Asked(one.name, float(one.man_hours.sum()), one.after, stage.is_extra)
+            for one, stage in zip(work, stages, strict=True)
+        ]
         return _at_shares(work, shares_left(asked, progress))
     return work if check.remaining is None else _still_to_do(work, check.remaining)
+
+
+def _man_hours(stage: Stage, check: Check, skills: Sequence[str]) -> NDArray[np.float64]:
+    routine = np.array([stage.man_hours.get(skill, 0.0) for skill in skills])
+    extra = np.array([stage.extra_hours.get(skill, 0.0) for skill in skills])
+    hours: NDArray[np.float64] = routine * (1.0 + stage.findings * check.findings_factor) + extra
+    return hours
 
 
 def reaches_into_float(stage: Stage, loops: Iterable[ShopLoop]) -> bool:

@@ -22,7 +22,8 @@ def _lifted(base: Base, packages: Collection[str]) -> Iterator[tuple[Rule, Base]
 
 def _moves(base: Base, name: str) -> bool:
     """Return whether checks of a package may have to move from one bay to another."""
-    return any(len({s.work for s in p.stages}) > 1 for p in base.packages if p.name == name)
+    mine = [base.package_of(check) for check in base.checks if check.package == name]
+    return any(len({stage.work for stage in package.stages}) > 1 for package in mine)
 
 
 def _longer(base: Base, number: int) -> Base:

@@ -61,7 +61,7 @@ def _fixed_helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[He
 def _other_bays(check: Check, base: Base) -> Iterator[str]:
     """Yield the bays in which a fixed check could stand instead of its own."""
     aircraft = base.type(check.type)
-    package = base.package(check.package)
+    package = base.package_of(check)
     needed = {stage.work for stage in package.stages}
     for bay in base.bays:
         if bay.name != check.fixed_bay and fits(bay, aircraft) and needed <= bay.work:

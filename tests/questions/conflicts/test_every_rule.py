@@ -386,6 +386,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "shops": "shop",
         "shop_loops": "shop",
         "progress": "one at a time",
+        "extra_work": "one at a time",
         "ready_dates": "ready date",
         "currency": WORDS,
         "working_weekdays": "days off",
@@ -449,6 +450,8 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "by_night": TIME,
         "daily_peak": LABOUR,
         "into_float": LABOUR,
+        "extra_hours": LABOUR,
+        "is_extra": f"{NEVER}it says whose stage it is",
     },
     Check: {
         "name": WORDS,
