@@ -387,6 +387,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "shop_loops": "shop",
         "progress": "one at a time",
         "extra_work": "one at a time",
+        "delivered": f"{NEVER}it is a record of what is over",
         "ready_dates": "ready date",
         "currency": WORDS,
         "working_weekdays": "days off",
@@ -398,6 +399,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "longest_delay_days": "longest delay",
         "longest_wait_days": "wait",
         "overload_cost": MONEY,
+        "labour_rate": MONEY,
         "working_time_rules": TIME,
         "working_time_mode": TIME,
         "functions": LABOUR,
@@ -432,6 +434,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "name": WORDS,
         "stages": "one at a time",
         "types": f"{NEVER}a check of another type is an error of the workbook",
+        "material_cost": MONEY,
     },
     Stage: {
         "name": WORDS,
