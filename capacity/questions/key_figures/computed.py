@@ -29,13 +29,13 @@ def key_figures(
     """Return the key figures of a plan, and what is other than in an ``earlier`` one.
 
     ``audit`` is that of the plan where it is known already. Figures of the earlier plan are those
-    of its slots in the base as it is now, checks and bays that are gone left out.
+    of its slots in the base as it is now, checks and bays that are gone or new left out.
     """
     auditor = Auditor(base)
     found = _figures(base, plan, audit or auditor.audit(plan), auditor)
     if earlier is None:
         return found
-    return replace(found, changed=_changed(base, plan, earlier, auditor))
+    return replace(found, changed=_changed(base, plan, earlier))
 
 
 def _figures(base: Base, plan: Plan, audit: Audit, auditor: Auditor) -> KeyFigures:
@@ -86,7 +86,7 @@ def _turn_round(base: Base, account: CheckAccount) -> TurnRound:
     )
 
 
-def _changed(base: Base, plan: Plan, earlier: Plan, auditor: Auditor) -> Changed:
+def _changed(base: Base, plan: Plan, earlier: Plan) -> Changed:
     bays = {bay.name for bay in base.bays}
     known = replace(
         earlier,
@@ -97,9 +97,16 @@ def _changed(base: Base, plan: Plan, earlier: Plan, auditor: Auditor) -> Changed
         ),
     )
     told = {p.check for p in earlier.placements} | {*earlier.not_placed, *earlier.refused}
-    new = tuple(check.name for check in base.checks if check.name not in told)
+    taken = plan.by_check()
+    new = tuple(
+        check.name
+        for check in base.checks
+        if check.name not in told and (check.status is not Status.OPTION or check.name in taken)
+    )
+    without = base.replace(checks=tuple(c for c in base.checks if c.name not in new))
+    then = Auditor(without)
     return Changed(
-        before=_figures(base, known, auditor.audit(known), auditor),
+        before=_figures(without, known, then.audit(known), then),
         moves=moves_between(known, plan, new),
         new=new,
         gone=tuple(sorted(name for name in told if not base.has_check(name))),

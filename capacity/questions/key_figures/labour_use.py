@@ -14,10 +14,15 @@ TO_THURSDAY = timedelta(days=3)
 
 
 def weeks_of(base: Base, loads: Sequence[WeekLoad]) -> tuple[WeekUse, ...]:
-    """Return the weeks that lie in the planning period, in turn."""
+    """Return the weeks that lie in the planning period, in turn.
+
+    Not those that were over by the day from which work left counts: what was done in them of checks
+    with progress is asked no more, so their demand would be too little.
+    """
     by_week: dict[str, list[WeekLoad]] = {}
     for load in loads:
-        if week_dates(load.week)[0] <= base.last_in_day:
+        first, last = week_dates(load.week)
+        if first <= base.last_in_day and last >= base.work_left_from:
             by_week.setdefault(load.week, []).append(load)
     return tuple(
         WeekUse(week, use_of(ALL_SKILLS, of_week), tuple(use_of(w.skill, [w]) for w in of_week))

@@ -135,10 +135,11 @@ class UnusedInterval:
 
 @dataclass(frozen=True, slots=True)
 class Changed:
-    """What is other than in an earlier plan, whose figures on the same base are ``before``.
+    """What is other than in an earlier plan, whose figures are ``before``.
 
-    ``moves`` are checks in other slots, taken or given up; checks that are no longer in the
-    workbook are ``gone``, those that the earlier plan did not know ``new``.
+    Those are on the same base without the checks that are ``new``: checks that the earlier plan did
+    not know, but for options that are not taken, of which its file says nothing. ``moves`` are
+    checks in other slots, taken or given up; checks no longer in the workbook are ``gone``.
     """
 
     before: "KeyFigures"

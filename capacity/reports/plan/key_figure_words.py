@@ -80,7 +80,8 @@ def _lines(figures: KeyFigures, base: Base) -> Iterator[KeyLine]:
         _percent(labour.used),
         PERCENT,
         f"{hours(labour.demand)} of demand, {hours(labour.regular)} of regular man-hours",
-        "Demand / regular man-hours in the weeks of the planning period, all skills",
+        "Demand / regular man-hours in the weeks of the planning period, all skills; in a re-plan "
+        "without the weeks that are over",
     )
     yield KeyLine(
         "Man-hours a day in work",
@@ -147,8 +148,10 @@ def changed_in_words(changed: Changed) -> Iterator[str]:
         yield "Every check has the slot that it had in the earlier plan."
         return
     if changed.moves:
-        who = counted(len(changed.moves), "check")
-        yield f"{who} differ from the earlier plan: {_moves(changed)}."
+        who = "1 check differs"
+        if len(changed.moves) > 1:
+            who = f"{len(changed.moves)} checks differ"
+        yield f"{who} from the earlier plan: {_moves(changed)}."
     if changed.new:
         yield f"New since the earlier plan: {named(changed.new)}."
     if changed.gone:

@@ -158,11 +158,34 @@ def test_what_changed_since_an_earlier_plan():
     )  # fmt: skip
     changed = key_figures(made_base(), PLAN, earlier=earlier).changed
     assert {move.check: move.days for move in changed.moves} == {"B": -1, "O": 0}
-    assert (changed.new, changed.gone) == (("L",), ("X",))
+    # Of options that are not taken a plan file says nothing, so L need not be new.
+    assert (changed.new, changed.gone) == ((), ("X",))
     assert {b.bay: b.occupied for b in changed.before.bays} == {"Wide": 7, "Left": 4, "Right": 7}
     same = key_figures(made_base(), PLAN, earlier=PLAN).changed
     assert (same.moves, same.new, same.gone) == ((), (), ())
     assert same.before.money == key_figures(made_base(), PLAN).money
+
+
+def test_a_new_check_is_no_delay_of_the_earlier_plan():
+    earlier = Plan(
+        (stands("A", "Wide", 0), stands("B", "Right", 7), stands("C", "Left", 24)),
+        not_placed=("N",),
+    )
+    changed = key_figures(made_base(), PLAN, earlier=replace(earlier, not_placed=())).changed
+    assert changed.new == ("N", "O")
+    assert changed.before.days_past_latest_in == 0
+    known = key_figures(made_base(), PLAN, earlier=earlier).changed
+    assert known.new == ("O",)
+    assert known.before.days_past_latest_in == key_figures(made_base(), PLAN).days_past_latest_in
+    assert known.before.days_past_latest_in > 0
+
+
+def test_weeks_that_are_over_are_no_part_of_the_labour_use():
+    base = made_base()
+    whole, later = (
+        key_figures(made, PLAN) for made in (base, base.replace(work_counts_from=day(10)))
+    )
+    assert [week.week for week in later.weeks] == [week.week for week in whole.weeks][1:]
 
 
 def test_an_empty_plan_of_an_empty_base_has_no_shares():
