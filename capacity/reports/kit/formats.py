@@ -171,5 +171,6 @@ CHART_LATE_OUT = {
     "border": _THIN_EDGE,
 }
 CHART_LINE = {"color": INK, "width": 2.0}
+CHART_THIN_LINE = CHART_LINE | {"width": 0.75}
 CHART_DASHED_LINE = CHART_LINE | {"dash_type": "dash"}
 CHART_GRID = {"visible": True, "line": {"color": "#D9D9D9", "width": 0.5}}

@@ -1,10 +1,11 @@
 """The sheet ``Man-hour charts``: a native chart for each skill over the rows of ``Man-hours``."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from capacity.reports.kit import formats
 from capacity.reports.kit.sheet import Book
-from capacity.reports.plan.sheet_weeks import COLUMNS, SHEET, by_skill
+from capacity.reports.plan.sheet_weeks import SHEET, by_skill, columns_of
 from capacity.reports.plan.view import View
 
 WIDTH, HEIGHT = 760, 400
@@ -30,30 +31,44 @@ LINES = (
 )
 
 
+EVENLY = ("Demand spread evenly (h)", "demand, spread evenly", formats.CHART_THIN_LINE)
+
+
 def charts_sheet(book: Book, view: View) -> None:
     """Add the sheet."""
     sheet = book.sheet("Man-hour charts", upright=True)
     sheet.hide_gridlines()
     sheet.write(0, 0, "Man-hours by week: demand and available", formats.TITLE)
+    headings = [column.heading for column in columns_of(view)]
     first = 1
     for number, (_, loads) in enumerate(by_skill(view)):
         last = first + len(loads) - 1
         row, column = divmod(number, 2)
-        sheet.insert_chart(2 + ROWS_APART * row, COLUMNS_APART * column, _chart(book, first, last))
+        sheet.insert_chart(
+            2 + ROWS_APART * row, COLUMNS_APART * column, _chart(book, headings, first, last)
+        )
         first = last + 1
 
 
-def _chart(book: Book, first: int, last: int) -> Any:
+def _chart(book: Book, headings: Sequence[str], first: int, last: int) -> Any:
     """Return the chart of the skill whose weeks stand in rows ``first`` to ``last``."""
+
+    def series(heading: str, name: str) -> dict[str, object]:
+        def cells(of: str) -> list[object]:
+            return [SHEET, first, headings.index(of), last, headings.index(of)]
+
+        return {"name": name, "categories": cells("Week"), "values": cells(heading)}
+
     chart = book.chart("column", "stacked")
     for heading, name, look in STACKED:
-        chart.add_series({**_series(heading, name, first, last), **look, "gap": 40})
+        chart.add_series({**series(heading, name), **look, "gap": 40})
     lines = book.chart("line")
-    for heading, name, line in LINES:
-        lines.add_series({**_series(heading, name, first, last), "line": line})
+    for heading, name, line in (*LINES, EVENLY):
+        if heading in headings:
+            lines.add_series({**series(heading, name), "line": line})
     chart.combine(lines)
     # A title given as text would be taken for a reference when it looks like one.
-    skill = [SHEET, first, _column("Skill")]
+    skill = [SHEET, first, headings.index("Skill")]
     chart.set_title({"name": skill, "name_font": {"size": 13}, "overlay": False})
     chart.set_x_axis({"name": "ISO week", "num_font": {"rotation": -90, "size": 8}})
     chart.set_y_axis(
@@ -67,15 +82,3 @@ def _chart(book: Book, first: int, last: int) -> Any:
     chart.set_legend({"position": "bottom", "font": {"size": 8}})
     chart.set_size({"width": WIDTH, "height": HEIGHT})
     return chart
-
-
-def _series(heading: str, name: str, first: int, last: int) -> dict[str, object]:
-    return {
-        "name": name,
-        "categories": [SHEET, first, _column("Week"), last, _column("Week")],
-        "values": [SHEET, first, _column(heading), last, _column(heading)],
-    }
-
-
-def _column(heading: str) -> int:
-    return [column.heading for column in COLUMNS].index(heading)

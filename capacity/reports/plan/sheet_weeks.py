@@ -57,8 +57,12 @@ COLUMNS: tuple[Column[WeekLoad], ...] = (
 def man_hours_sheet(book: Book, view: View) -> None:
     """Add the sheet; the rows of a skill stand together, as its chart needs them."""
     rows = [load for _, loads in by_skill(view) for load in loads]
-    columns = (*COLUMNS, *(() if view.levelling is None else _levelled(view.levelling, view.base)))
-    write_sheet_table(book.sheet(SHEET), columns, rows, frozen_columns=2)
+    write_sheet_table(book.sheet(SHEET), columns_of(view), rows, frozen_columns=2)
+
+
+def columns_of(view: View) -> tuple[Column[WeekLoad], ...]:
+    """Return the columns of the sheet; those of levelling only where hours are levelled."""
+    return (*COLUMNS, *(() if view.levelling is None else _levelled(view.levelling, view.base)))
 
 
 def _levelled(levelling: Levelling, base: Base) -> tuple[Column[WeekLoad], ...]:

@@ -6,6 +6,7 @@ tiny sample.
 
 import io
 import math
+import zipfile
 from collections import defaultdict
 from pathlib import Path
 
@@ -114,6 +115,20 @@ def test_only_so_many_moves_are_told_the_largest_first():
     assert [move.check for move in largest_moves(view)] == ["C1", "C2"]
     assert [move.check for move in largest_moves(view, most=1)] == ["C1"]
     assert largest_moves(view_of(levelled_base(), even_outcome(), ())) == ()
+
+
+@pytest.mark.parametrize(("outcome", "lines"), [(levelled_outcome, 1), (even_outcome, 0)])
+def test_a_thin_line_in_the_charts_is_the_demand_spread_evenly(outcome, lines):
+    content = plan_workbook(levelled_base(), outcome(), ())
+    with zipfile.ZipFile(io.BytesIO(content)) as parts:
+        chart = parts.read("xl/charts/chart1.xml").decode()
+    assert chart.count("<c:v>demand, spread evenly</c:v>") == lines
+    # Its figures stand in the column of that heading, in the rows of the skill.
+    sheet = openpyxl.load_workbook(io.BytesIO(content))["Man-hours"]
+    columns = {cell.value: cell.column_letter for cell in sheet[1]}
+    if lines:
+        column = columns["Demand spread evenly (h)"]
+        assert f"'Man-hours'!${column}$2:${column}$" in chart
 
 
 def test_overview_and_terminal_tell_what_it_saves(book):
