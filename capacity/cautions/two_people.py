@@ -112,9 +112,19 @@ class _Roster:
             shift = cycle[(day - crew.starts_cycle_on).days % len(cycle)]
             may_work = stage.by_night or shift not in self._nights
             able = not skills.isdisjoint(crew.skills) and aircraft in (crew.types or {aircraft})
-            if shift is not None and may_work and able and (heads := self._heads(crew, day)) > 0:
+            heads = self._heads(crew, day) - self._lapsed(crew, skills, aircraft, day)
+            if shift is not None and may_work and able and heads > 0:
                 there.setdefault(shift, {})[crew.name] = heads
         return there
+
+    def _lapsed(self, crew: Crew, skills: set[str], aircraft: str, day: date) -> int:
+        """Return how many people of a crew have none of the skills any more, or not the type."""
+        lapsed: dict[str, int] = {}
+        for row in self._base.licences:
+            if row.crew == crew.name and row.until < day:
+                lapsed[row.of] = lapsed.get(row.of, 0) + row.people
+        own = [lapsed.get(skill, 0) for skill in skills.intersection(crew.skills)]
+        return max(min(own, default=0), lapsed.get(aircraft, 0))
 
     def _heads(self, crew: Crew, day: date) -> float:
         if not crew.is_there_on(day):

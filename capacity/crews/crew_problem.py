@@ -41,6 +41,7 @@ def crew_problem(plan: Plan, base: Base, settings: CrewSettings) -> CrewProblem:
         caps=_caps(plan, base, first_day, days),
         free=_free_equipment(plan, base, tasks, first_day, days),
         licence_of={skill.name: skill.licence for skill in base.skills},
+        type_of=types,
         overlaps=overlapping_shifts(base),
         hangar_of=_hangars(plan, base, first_day, days),
         share_contract=settings.own_staff_share is OwnStaffShare.HOLD,

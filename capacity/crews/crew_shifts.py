@@ -1,5 +1,6 @@
 """The crews on their shifts, day by day, as the model sees them."""
 
+from collections import Counter
 from collections.abc import Iterator
 from datetime import date, timedelta
 from math import floor
@@ -77,6 +78,7 @@ def _on(
             HUNDREDTHS * settings.overtime_hours * base.productivity / settings.parts + TINY
         ),
         called_in=name is None,
+        lapsed=_lapsed(crew, base, today),
     )
 
 
@@ -90,6 +92,15 @@ def present(crew: Crew, base: Base, day: date) -> int:
         if absence.crew == crew.name and absence.first <= day <= absence.last
     )
     return max(0, floor(crew.heads - away + TINY))
+
+
+def _lapsed(crew: Crew, base: Base, day: date) -> dict[str, int]:
+    """Return how many people of a crew have lost each skill or type by a day."""
+    lapsed: Counter[str] = Counter()
+    for licence in base.licences:
+        if licence.crew == crew.name and licence.until < day:
+            lapsed[licence.of] += licence.people
+    return dict(lapsed)
 
 
 def _usual_shift(cycle: tuple[str | None, ...]) -> str | None:

@@ -41,6 +41,7 @@ class DayRules:
             yield from self._on_duty(there)
         yield from self._too_many()
         yield from self._called_too_often()
+        yield from self._lapsed()
         yield from self._more_hours_than_people()
         yield from self._too_many_on_a_stage()
         yield from self._not_covered()
@@ -122,6 +123,32 @@ class DayRules:
             present = self._present(self.base.crew(name), day)
             if at_work > present + TOLERANCE:
                 yield f"{name} on {as_day(day)}: {at_work:g} people at work, {present} present."
+
+    def _lapsed(self) -> Iterator[str]:
+        """Where people of a crew have lost a skill or a type, others of it are at work.
+
+        People at work where so many or more have lost it <= people of the crew - so many.
+        """
+        at_work: defaultdict[tuple[str, date], list[tuple[int, float]]] = defaultdict(list)
+        for there in self.made.attendance:
+            lost = max(
+                sum(
+                    row.people
+                    for row in self.base.licences
+                    if (row.crew, row.of) == (there.crew, name) and row.until < there.day
+                )
+                for name in (there.skill, self.type_of[there.check])
+            )
+            at_work[there.crew, there.day].append((lost, there.heads))
+        for (name, day), works in sorted(at_work.items()):
+            present = self._present(self.base.crew(name), day)
+            for few in sorted({lost for lost, _ in works} - {0}):
+                heads = fsum(number for lost, number in works if lost >= few)
+                if heads > max(0, present - few) + TOLERANCE:
+                    yield (
+                        f"{name} on {as_day(day)}: {heads:g} people at work for which the licences "
+                        f"of {few} have ended, {present} present."
+                    )
 
     def _called_too_often(self) -> Iterator[str]:
         """In any seven days, people called in on days off <= people of the crew."""

@@ -1,7 +1,7 @@
 """A first crew plan, day by day: every stage gets its even share, then what is left over."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from capacity.crews.choice import CrewChoice
@@ -109,7 +109,7 @@ class _Days:
             parts = min(parts, self._parts_allowed(n, shift, task, number, skill))
             if parts <= 0 or not self._is_open(number, shift, shifts):
                 continue
-            parts = min(parts, self.free[n])
+            parts = min(parts, self.free[n], self._licensed(n, shift, task.check, skill))
             hundredths = min(wanted, parts * shift.hundredths)
             if hundredths <= 0:
                 continue
@@ -123,7 +123,7 @@ class _Days:
     def _parts_allowed(self, n: int, shift: CrewShift, task: Task, number: int, skill: str) -> int:
         """Return the parts that most heads, contract share, call-ins and caps still allow."""
         parts = self.problem.parts
-        allowed = shift.heads * parts
+        allowed = min(shift.heads * parts, self._licensed(n, shift, task.check, skill))
         if task.max_heads is not None:
             places = task.max_heads * parts * shift.hundredths - self.on_stage[number, shift.shift]
             allowed = min(allowed, places // shift.hundredths)
@@ -136,6 +136,26 @@ class _Days:
             cap = self.overtime_left.get((skill, shift.day), [0])[0]
             allowed = min(allowed, cap // shift.hundredths)
         return allowed
+
+    def _licensed(
+        self,
+        n: int,
+        shift: CrewShift,
+        check: str,
+        skill: str,
+        brought: Iterable[tuple[str, str, int]] = (),
+    ) -> int:
+        """Return the parts that people who still may can give to a skill on an aircraft."""
+        types, parts = self.problem.type_of, self.problem.parts
+        own = shift.people_without(skill, types.get(check, ""))
+        if not own:
+            return shift.heads * parts
+        seated = [(c, k, p) for (m, c, k), p in self.made.heads.items() if m == n]
+        lost = [(shift.people_without(k, types.get(c, "")), p) for c, k, p in (*seated, *brought)]
+        return min(
+            max(0, shift.heads - few) * parts - sum(p for other, p in lost if other >= few)
+            for few in {own, *(other for other, _ in lost if 0 < other < own)}
+        )
 
     def _contract_excess(self, shift: CrewShift, task: Task) -> int:
         hangar = (self.problem.hangar_of or {}).get((task.check, shift.day), "")
@@ -171,6 +191,9 @@ class _Days:
                     None,
                 )
                 parts = min(missing, free.get(n, 0), other.heads - there.get(n, 0))
+                if skill is not None:
+                    seats = [(task.check, k, p) for m, k, p in brought if m == n]
+                    parts = min(parts, self._licensed(n, other, task.check, skill, seats))
                 if skill is None or parts <= 0:
                     continue
                 brought.append((n, skill, parts))

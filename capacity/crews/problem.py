@@ -4,7 +4,7 @@ Days are numbered from the first day of the crew plan; man-hours are whole hundr
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 HUNDREDTHS = 100
 """Man-hours are counted in hundredths inside the model, so that sums of them are exact."""
@@ -51,7 +51,8 @@ class CrewShift:
     """A crew on one day: ``heads`` people, each giving ``hundredths`` in each part of a shift.
 
     ``extra`` are the hundredths of overtime that a person may add for each part.
-    ``called_in`` are people on a day off of their pattern: all they give is overtime.
+    ``called_in`` are people on a day off of their pattern: all they give is overtime. ``lapsed``
+    are the people whose licence for a skill, or authorisation for a type, has ended, by its name.
     """
 
     crew: str
@@ -64,6 +65,11 @@ class CrewShift:
     hundredths: int
     extra: int = 0
     called_in: bool = False
+    lapsed: Mapping[str, int] = field(default_factory=dict)
+
+    def people_without(self, skill: str, aircraft: str) -> int:
+        """Return how many of its people may not work in a skill on a type any more."""
+        return max(self.lapsed.get(skill, 0), self.lapsed.get(aircraft, 0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +100,8 @@ class CrewProblem:
 
     ``crews_of`` names the crews that may work on each check; ``hangar_of`` its hangar on
     each day; ``free`` the pieces of each equipment pool that the stages outside ``tasks``
-    leave, by day. ``licence_of`` is the licence category of each skill, blank without one.
+    leave, by day. ``licence_of`` is the licence category of each skill, blank without one;
+    ``type_of`` the aircraft type of each check.
     ``overlaps`` names, for each shift, the shifts of the same day that it meets in time.
     ``share_contract`` keeps contract people at half of each hangar and shift at the most.
     ``overtime_limits`` bind each person where the working-time rules are held. A person works
@@ -108,6 +115,7 @@ class CrewProblem:
     caps: tuple[Caps, ...] = ()
     free: Mapping[str, tuple[int, ...]] | None = None
     licence_of: Mapping[str, str] | None = None
+    type_of: Mapping[str, str] = field(default_factory=dict)
     overlaps: Mapping[str, frozenset[str]] | None = None
     hangar_of: Mapping[tuple[str, int], str] | None = None
     share_contract: bool = False

@@ -6,7 +6,7 @@ A variant of any of them is ``dataclasses.replace(fact, field=value)``.
 from capacity.facts.base import EVERY_WEEKDAY, Base
 from capacity.facts.bays import AircraftType, Bay, Closure, sizes_exceeded
 from capacity.facts.checks import Check, Status
-from capacity.facts.crews import Absence, Crew, Employment, Pattern, Shift, Skill
+from capacity.facts.crews import Absence, Crew, Employment, Licence, Pattern, Shift, Skill
 from capacity.facts.days import CalendarDays
 from capacity.facts.delivered import DeliveredStage
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
@@ -38,6 +38,7 @@ __all__ = [
     "Function",
     "FunctionAbsence",
     "FunctionStaff",
+    "Licence",
     "Package",
     "Pattern",
     "ReadyDate",

@@ -9,7 +9,7 @@ from typing import Self
 
 from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check, Status
-from capacity.facts.crews import Absence, Crew, Pattern, Shift, Skill
+from capacity.facts.crews import Absence, Crew, Licence, Pattern, Shift, Skill
 from capacity.facts.days import CalendarDays
 from capacity.facts.delivered import DeliveredStage
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
@@ -91,6 +91,7 @@ class Base:
     labour_rate: float | None = None
     delivered: tuple[DeliveredStage, ...] = ()
     work_done: tuple[WorkDone, ...] = ()
+    licences: tuple[Licence, ...] = ()
     comes_in_on_days_off: bool = True
     leaves_on_days_off: bool = True
 

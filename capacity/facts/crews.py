@@ -74,6 +74,20 @@ class Crew:
 
 
 @dataclass(frozen=True, slots=True)
+class Licence:
+    """``people`` of a crew whose licence for a skill, or authorisation for a type, ends.
+
+    ``of`` names the skill or the type, and ``until`` is the last day on which they have it. Rows of
+    one crew that name different things are taken to be of the same people, as far as can be.
+    """
+
+    crew: str
+    of: str
+    people: int
+    until: date
+
+
+@dataclass(frozen=True, slots=True)
 class Absence:
     """``heads`` of a crew away from ``first`` to ``last``, both included."""
 

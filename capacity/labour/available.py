@@ -1,6 +1,7 @@
 """What the roster can give by week and kind of work, and what more hours would cost."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +12,7 @@ from capacity.labour.guarantees import guaranteed_by_week
 from capacity.labour.kinds import Kind, kinds_of
 from capacity.labour.patterns import attended_hours
 from capacity.labour.supply import Floats, Supply
+from capacity.labour.teams import WITHOUT, team_shares, teams_of
 
 OVERTIME, CONTRACT, OVERLOAD = "overtime", "contract", "overload"
 GUARANTEED = "guaranteed hours"
@@ -29,7 +31,24 @@ def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]
     hours = {}
     for crew in base.crews:
         per_head = attended_hours(crew, patterns, shifts, calendar.origin, days)
-        hours[crew.name] = _present(crew, base, calendar) * per_head * base.productivity * gives
+        hours[crew.name] = (
+            people_present(crew, base, calendar) * per_head * base.productivity * gives
+        )
+    return hours
+
+
+def team_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]:
+    """Return the booked man-hours by day of the teams into which licences divide the crews.
+
+    Those of people who can do nothing any more are in no team.
+    """
+    hours: dict[str, NDArray[np.float64]] = {}
+    for crew in base.crews:
+        of_crew = crew_hours(base.replace(crews=(crew,)), calendar)[crew.name]
+        present = people_present(crew, base, calendar)
+        a_head = np.divide(of_crew, present, out=np.zeros_like(of_crew), where=present > 0)
+        for name, heads in team_shares(crew, base, calendar, present):
+            hours[name] = heads * a_head
     return hours
 
 
@@ -43,7 +62,9 @@ def available_hours(base: Base, calendar: Calendar) -> Supply:
     guaranteed cost nothing more.
     """
     kinds, weeks = kinds_of(base), len(calendar.week_names)
-    by_day = crew_hours(base, calendar)
+    by_day = team_hours(base, calendar) if base.licences else crew_hours(base, calendar)
+    guarantees = {crew.name: guaranteed_by_week(crew, base, calendar) for crew in base.crews}
+    base = base.replace(crews=teams_of(base), licences=())
     by_week: dict[str, Floats] = {
         name: np.bincount(calendar.week, weights=hours, minlength=weeks).astype(np.float64)
         for name, hours in by_day.items()
@@ -54,11 +75,7 @@ def available_hours(base: Base, calendar: Calendar) -> Supply:
     contract_cap = own * [skill.contract_cap for skill in base.skills]
     regular = np.zeros((weeks, len(kinds)))
     pools: dict[str, tuple[Floats, Floats]] = {}
-    paid_anyway = {
-        crew.name: np.minimum(by_week[crew.name], guaranteed_by_week(crew, base, calendar))
-        for crew in base.crews
-        if crew.guaranteed_hours
-    }
+    paid_anyway = dict(_paid_anyway(base, by_week, guarantees))
     for served, (name, hours) in _guaranteed_alike(base, kinds, paid_anyway).items():
         price = np.full(len(kinds), np.inf)
         price[list(served)] = 0.0
@@ -121,6 +138,19 @@ def _crews_alike(
     }
 
 
+def _paid_anyway(
+    base: Base, by_week: dict[str, Floats], guarantees: dict[str, Floats]
+) -> Iterator[tuple[str, Floats]]:
+    """Yield the hours of teams within the guarantee of their crew, in proportion to their hours."""
+    for crew, guaranteed in guarantees.items():
+        mine = [team.name for team in base.crews if team.name.split(WITHOUT)[0] == crew]
+        if guaranteed.any():
+            there = np.sum([by_week[name] for name in mine], axis=0)
+            share = np.divide(guaranteed, there, out=np.ones_like(there), where=there > 0)
+            for name in mine:
+                yield name, by_week[name] * np.minimum(share, 1.0)
+
+
 def _guaranteed_alike(
     base: Base, kinds: tuple[Kind, ...], hours: dict[str, Floats]
 ) -> dict[tuple[int, ...], tuple[str, Floats]]:
@@ -136,7 +166,8 @@ def _is_whole_skill(served: tuple[int, ...], skill_of: NDArray[np.int64]) -> boo
     return tuple(np.flatnonzero(skill_of == first)) == served
 
 
-def _present(crew: Crew, base: Base, calendar: Calendar) -> NDArray[np.float64]:
+def people_present(crew: Crew, base: Base, calendar: Calendar) -> NDArray[np.float64]:
+    """Return the heads of a crew that are there and not absent by day, shape (days,)."""
     heads = np.full(len(calendar.worked), float(crew.heads))
     for absence in base.absences:
         if absence.crew == crew.name:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from capacity.facts import Base, Crew
+from capacity.labour.teams import teams_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,13 +28,13 @@ def kinds_of(base: Base) -> tuple[Kind, ...]:
 
     A base without type authorisations has one kind a skill.
     """
-    kinds = []
+    kinds, teams = [], teams_of(base)
     for skill in base.skills:
         alike: dict[tuple[bool, ...], set[str]] = {}
         for aircraft in base.types:
             crews = tuple(
                 not crew.types or aircraft.name in crew.types
-                for crew in base.crews
+                for crew in teams
                 if skill.name in crew.skills
             )
             alike.setdefault(crews, set()).add(aircraft.name)

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from math import fsum
 
 from capacity.facts import Base, Crew, Skill
+from capacity.plans.licences import Licensed, crew_of
 from capacity.plans.plan import CrewHours, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.spread import hours_by_day, hours_by_week
@@ -31,29 +32,36 @@ class GivenHours:
         self._worked_days = worked_days
         self._hours_of_shift = {shift.name: shift.hours for shift in base.shifts}
         self._cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
+        self.licensed = Licensed(base)
         self._weeks: dict[date, dict[str, float]] = {}
 
     def in_week(self, monday: date) -> HoursByCrew:
         """Return each crew's hours in the week that starts on ``monday``.
 
-        Over worked days from the first day on.
+        Over worked days from the first day on. People whose licences have ended are crews of their
+        own: parts of their crew, see ``Licensed``.
         """
         if monday not in self._weeks:
             week = (monday + timedelta(days=n) for n in range(7))
             days = [d for d in week if d >= self._base.first_day and d in self._worked_days]
+            of_days = [self._on(day) for day in days]
             self._weeks[monday] = {
-                crew.name: fsum(self._of(crew, day) for day in days) for crew in self._base.crews
+                name: fsum(of_day.get(name, 0.0) for of_day in of_days)
+                for crew in self._base.crews
+                for name in self.licensed.parts_of(crew)
             }
         return self._weeks[monday]
 
     def guaranteed(self, monday: date) -> HoursByCrew:
         """Return the hours of crews in the week of ``monday`` that lie within their guarantee."""
-        there = self.in_week(monday)
-        return {
-            crew.name: min(there[crew.name], self._sure(crew, monday))
-            for crew in self._base.crews
-            if crew.guaranteed_hours
-        }
+        there, found = self.in_week(monday), dict[str, float]()
+        for crew in self._base.crews:
+            parts = self.licensed.parts_of(crew)
+            in_all = fsum(there[name] for name in parts)
+            if crew.guaranteed_hours and in_all > 0.0:
+                share = min(1.0, self._sure(crew, monday) / in_all)
+                found |= {name: share * there[name] for name in parts}
+        return found
 
     def guaranteed_on(self, day: date) -> HoursByCrew:
         """Return the same of a day: each has the same share of its hours within the guarantee."""
@@ -72,7 +80,24 @@ class GivenHours:
     def on_day(self, day: date) -> HoursByCrew:
         """Return each crew's hours on a day; none on days off and before the first day."""
         gives = day >= self._base.first_day and day in self._worked_days
-        return {crew.name: self._of(crew, day) if gives else 0.0 for crew in self._base.crews}
+        of_day = self._on(day) if gives else {}
+        return {crew.name: of_day.get(crew.name, 0.0) for crew in self.licensed.crews}
+
+    def of_crew(self, crew: Crew, monday: date) -> float:
+        """Return the hours of all people of a crew in a week, whatever they may still do."""
+        week = (monday + timedelta(days=n) for n in range(7))
+        days = [d for d in week if d >= self._base.first_day and d in self._worked_days]
+        return fsum(self._of(crew, day) for day in days)
+
+    def _on(self, day: date) -> HoursByCrew:
+        """Return the hours on a worked day of each part of each crew."""
+        found: dict[str, float] = {}
+        for crew in self._base.crews:
+            hours = self._of(crew, day)
+            present = self._present(crew, day)
+            for name, heads in self.licensed.heads(crew, day, present).items():
+                found[name] = hours * heads / present if present > 0.0 else 0.0
+        return found
 
     def _of(self, crew: Crew, day: date) -> float:
         """Return ``max(0, heads - absent) * shift hours * share * productivity``.
@@ -84,14 +109,17 @@ class GivenHours:
         is_there = (crew.first or day) <= day <= (crew.last or day)
         if shift is None or not is_there:
             return 0.0
+        present = self._present(crew, day)
+        hours = self._hours_of_shift[shift] * self._worked_days.hours_share(day)
+        return present * hours * self._base.productivity
+
+    def _present(self, crew: Crew, day: date) -> float:
         absent = fsum(
             absence.heads
             for absence in self._base.absences
             if absence.crew == crew.name and absence.first <= day <= absence.last
         )
-        present = max(0.0, crew.heads - absent)
-        hours = self._hours_of_shift[shift] * self._worked_days.hours_share(day)
-        return present * hours * self._base.productivity
+        return max(0.0, crew.heads - absent)
 
 
 def pays(crew: Crew, base: Base, day: date) -> bool:
@@ -183,9 +211,12 @@ def _mondays(first_day: date, last_day: date) -> Iterator[date]:
 
 
 def _crew_hours(week: str, shared: SharedWeek, base: Base) -> Iterator[CrewHours]:
+    parts: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
+    for (name, skill_name), part in shared.given.items():
+        parts[crew_of(name), skill_name].append(part)
     for crew in base.crews:
         for skill in base.skills:
-            hours = shared.given.get((crew.name, skill.name), 0.0)
+            hours = fsum(parts.get((crew.name, skill.name), ()))
             if hours > TOLERANCE:
                 yield CrewHours(week, crew.name, skill.name, hours)
 

@@ -38,7 +38,7 @@ def hours_by_roster(
 
 def _own_hours(skill: str, day: date, base: Base, given: GivenHours) -> float:
     by_crew = given.on_day(day)
-    return fsum(by_crew[crew.name] for crew in base.crews if crew.skills[0] == skill)
+    return fsum(by_crew[crew.name] for crew in given.licensed.crews if crew.skills[0] == skill)
 
 
 def _shared(hours: float, there: Mapping[date, float], most: float) -> dict[date, float]:

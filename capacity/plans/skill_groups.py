@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from capacity.facts import Base, Crew, Employment, Skill
+from capacity.plans.licences import Licensed
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +30,15 @@ class SkillGroup:
 def skill_groups(base: Base) -> tuple[SkillGroup, ...]:
     """Return the groups into which the crews of the base tie its skills."""
     groups = [{skill.name} for skill in base.skills]
-    for crew in base.crews:
+    crews = Licensed(base).crews
+    for crew in crews:
         tied = [names for names in groups if not names.isdisjoint(crew.skills)]
         apart = [names for names in groups if names.isdisjoint(crew.skills)]
         groups = [*apart, set[str]().union(*tied)]
     return tuple(
         SkillGroup(
             tuple(skill for skill in base.skills if skill.name in names),
-            tuple(crew for crew in base.crews if crew.skills[0] in names),
+            tuple(crew for crew in crews if crew.skills[0] in names),
         )
         for names in groups
     )

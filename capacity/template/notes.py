@@ -212,6 +212,13 @@ NOTES = {
     ("Absence", "From"): "First day away.",
     ("Absence", "To"): "Last day away.",
     ("Absence", "Heads"): "People away on each of these days.",
+    ("Licences", "Crew"): "A crew of the sheet Crews.",
+    (
+        "Licences",
+        "Skill or type",
+    ): "The skill or aircraft type that they lose.",
+    ("Licences", "People"): "How many people of the crew.",
+    ("Licences", "Until"): "Last day on which they have it.",
     ("Base calendar", "From"): "First of these days.",
     ("Base calendar", "To"): "Last of these days.",
     (

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
-from capacity.facts import Base, CalendarDays, Employment, Status
+from capacity.facts import Base, CalendarDays, Employment, Licence, Status
 
 
 def with_spans_of_crews(base: Base, rng: Random) -> Base:
@@ -40,6 +40,18 @@ def with_guarantees(base: Base, rng: Random) -> Base:
             for crew in (*base.crews, further)
         )
     )
+
+
+def with_licences(base: Base, rng: Random) -> Base:
+    """Return the base with some licences and authorisations of its crews that end."""
+    rows = []
+    types = [aircraft.name for aircraft in base.types]
+    for crew in base.crews:
+        for _ in range(rng.randint(0, 3)):
+            of = rng.choice([*crew.skills, *crew.skills, *(sorted(crew.types) or types)])
+            until = base.first_day + timedelta(days=rng.randint(-2, 20))
+            rows.append(Licence(crew.name, of, rng.randint(1, 2), until))
+    return base.replace(licences=tuple(rows))
 
 
 def with_promises(base: Base, rng: Random) -> Base:

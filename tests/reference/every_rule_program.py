@@ -19,10 +19,10 @@ from capacity.facts import Base, Bay, Crew, Employment, Status
 from tests.reference.courses import Span, courses_of
 from tests.reference.plain_dates import (
     ONE_DAY,
-    crew_gives,
     guaranteed_hours,
     guaranteed_money,
     is_worked,
+    people,
 )
 
 # What ``milp`` returns; it broke down once, with its presolve on.
@@ -213,24 +213,38 @@ class EveryRule:
         """Let each crew give to its skills, on its types, no more than it has."""
         contract_cost = {skill.name: skill.contract_cost for skill in self._base.skills}
         for crew in self._base.crews:
-            given, sure = [], []
-            for (skill, type_), row in asked.items():
-                if skill in crew.skills and (not crew.types or type_ in crew.types):
-                    hired = crew.employment is Employment.CONTRACT
-                    given.append(self._column(contract_cost[skill] if hired else 0.0))
-                    row[given[-1]] = 1.0
-                    sure.append(self._column(0.0))
-                    row[sure[-1]] = 1.0
-            self._row(dict.fromkeys(given + sure, 1.0), 0, self._hours(crew, week))
-            self._row(dict.fromkeys(sure, 1.0), 0, guaranteed_hours(self._base, crew, week))
+            sure = guaranteed_hours(self._base, crew, week)
+            hired = crew.employment is Employment.CONTRACT
+            teams = self._teams(crew, week)
+            in_all = sum(hours for (skills, types), hours in teams.items() if skills and types)
+            for (skills, types), hours in teams.items():
+                given, within = [], []
+                for (skill, type_), row in asked.items():
+                    if skill in skills and type_ in types:
+                        given.append(self._column(contract_cost[skill] if hired else 0.0))
+                        row[given[-1]] = 1.0
+                        within.append(self._column(0.0))
+                        row[within[-1]] = 1.0
+                self._row(dict.fromkeys(given + within, 1.0), 0, hours)
+                share = min(1.0, sure / in_all) if in_all else 0.0
+                self._row(dict.fromkeys(within, 1.0), 0, share * hours)
+
+    def _teams(self, crew: Crew, week: Week) -> Counter[tuple[tuple[str, ...], frozenset[str]]]:
+        """Return the hours of a crew in a week by the skills and types of its people."""
+        whole: Counter[tuple[tuple[str, ...], frozenset[str]]] = Counter()
+        for day in range(1, 8):
+            whole.update(people(self._base, crew, date.fromisocalendar(*week, day)))
+        return whole
 
     def _buy(self, week: Week, asked: dict[tuple[str, str], dict[int, float]]) -> None:
         """Buy for any type, within shares of what the skill's own employed crews have."""
         for skill in self._base.skills:
             own = sum(
-                self._hours(crew, week)
+                hours
                 for crew in self._base.crews
-                if crew.skills[0] == skill.name and crew.employment is Employment.EMPLOYED
+                if crew.employment is Employment.EMPLOYED
+                for (skills, types), hours in self._teams(crew, week).items()
+                if types and skills[:1] == (skill.name,)
             )
             for cost, most in (
                 (skill.overtime_cost, skill.overtime_cap * own),
@@ -243,11 +257,6 @@ class EveryRule:
                 for column, row in bought.items():
                     row[column] = 1.0
                 self._row(dict.fromkeys(bought, 1.0), 0, most)
-
-    def _hours(self, crew: Crew, week: Week) -> float:
-        return sum(
-            crew_gives(self._base, crew, date.fromisocalendar(*week, day)) for day in range(1, 8)
-        )
 
 
 def _way_to(base: Base, bay: Bay) -> set[str]:

@@ -289,6 +289,28 @@ def _counts(base: Base, crew: Crew, day: date) -> bool:
     return planned and is_there
 
 
+def people(base: Base, crew: Crew, day: date) -> Counter[tuple[tuple[str, ...], frozenset[str]]]:
+    """Return a crew's hours on a day by the skills and types that its people still have.
+
+    One by one: person 0 has lost most, and is there first.
+    """
+    found: Counter[tuple[tuple[str, ...], frozenset[str]]] = Counter()
+    hours = crew_gives(base, crew, day)
+    away = sum(a.heads for a in base.absences if a.crew == crew.name and a.first <= day <= a.last)
+    present = max(0.0, crew.heads - away)
+    for person in range(ceil(present)):
+        part = min(1.0, present - person)
+        lost = Counter[str]()
+        for row in base.licences:
+            if row.crew == crew.name and day > row.until:
+                lost[row.of] += row.people
+        skills = tuple(skill for skill in crew.skills if lost[skill] <= person)
+        own = crew.types or {one.name for one in base.types}
+        types = frozenset(one for one in own if lost[one] <= person)
+        found[skills, types] += hours * part / present
+    return found
+
+
 def _package(base: Base, check: Check) -> Package:
     return next(package for package in base.packages if package.name == check.package)
 

@@ -16,6 +16,7 @@ from capacity.slots.candidates import ways
 from tests.reference.agreed_bases import (
     with_agreements,
     with_guarantees,
+    with_licences,
     with_own_days,
     with_promises,
     with_spans_of_crews,
@@ -38,6 +39,7 @@ WITHOUT: dict[str, Callable[[Base], Base]] = {
     "leaving on worked days": lambda base: base.replace(leaves_on_days_off=True),
     "agreed days": lambda base: each_check(base, agreed_days=None),
     "cost from Wanted in": lambda base: each_check(base, wanted_cost_per_day=0.0),
+    "licences": lambda base: base.replace(licences=()),
     "guarantees": lambda base: base.replace(
         crews=tuple(replace(crew, guaranteed_hours=0.0) for crew in base.crews)
     ),
@@ -46,7 +48,7 @@ WITHOUT: dict[str, Callable[[Base], Base]] = {
     ),
 }
 SEEDS = (0, 4, 8, 9, 12, 31, 43)
-MORE_SEEDS = (10,)  # in which leaving on worked days decides; proven only in minutes
+MORE_SEEDS = (10, 65)  # in which leaving on worked days and Decide by decide
 
 
 @pytest.fixture(autouse=True)
@@ -59,7 +61,7 @@ def agreed_base(seed: int) -> Base:
     """Return a base with every rule, and all that this module is about."""
     base = with_own_days(every_rule_base(Random(seed)), Random(seed))
     base = with_spans_of_crews(with_guarantees(base, Random(seed)), Random(seed))
-    base = with_promises(base, Random(seed))
+    base = with_licences(with_promises(base, Random(seed)), Random(seed))
     return with_agreements(base, Random(seed))
 
 

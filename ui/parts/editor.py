@@ -40,6 +40,7 @@ LEVELLING = (
 )
 TOLD = {
     "Packages": f"{LEVELLING} Blank: as the setting of the same name says on the sheet Base.",
+    "Licences": "People of a crew who lose a skill or an aircraft type after the day Until.",
     "Base calendar": "Own days of the base: closed (no), worked though they would be off (yes), or "
     "shortened (Hours %). Worked blank: as weekdays and holidays have it.",
     "Extra work": "Man-hours that one check has beyond its package, without findings on top. "

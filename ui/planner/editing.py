@@ -23,6 +23,7 @@ EDITED_SHEETS = (
     "Bay closures",
     "Base calendar",
     "Crews",
+    "Licences",
     "Packages",
     "Base",
 )

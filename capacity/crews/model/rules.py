@@ -85,6 +85,25 @@ def heads_there(v: Variables) -> None:
         v.model.add(sum(heads) <= v.problem.shifts[shift].heads * v.problem.parts)
 
 
+def licences_last(v: Variables) -> None:
+    """Of each crew-shift, people at work where some may not be any more <= the others present.
+
+    For every number of such people: heads in skills and on types that so many or more have lost.
+    Those who have lost one thing are taken to have lost others too.
+    """
+    for number, served in v.heads_by_shift.items():
+        shift = v.problem.shifts[number]
+        if not shift.lapsed:
+            continue
+        without = {
+            (check, skill): shift.people_without(skill, v.problem.type_of.get(check, ""))
+            for check, skill in served
+        }
+        for people in sorted(set(without.values()) - {0}):
+            heads = [v.heads[number, *key] for key, few in without.items() if few >= people]
+            v.model.add(sum(heads) <= max(0, shift.heads - people) * v.problem.parts)
+
+
 def called_in_once(v: Variables) -> None:
     """In any seven days, people of a crew called in <= people of the crew.
 
@@ -222,6 +241,7 @@ RULES: tuple[Callable[[Variables], None], ...] = (
     only_while_it_runs,
     people_give_hours,
     heads_there,
+    licences_last,
     called_in_once,
     weekly_caps,
     working_time_held,

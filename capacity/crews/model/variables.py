@@ -80,13 +80,15 @@ class Variables:
             return
         for skill in shift.skills:
             asked = task.hundredths.get(skill, 0)
-            most = shift.heads * self.problem.parts * (shift.hundredths + shift.extra)
+            aircraft = self.problem.type_of.get(task.check, "")
+            heads = max(0, shift.heads - shift.people_without(skill, aircraft))
+            most = heads * self.problem.parts * (shift.hundredths + shift.extra)
             if not asked or not most:
                 continue
             self.hours[number, task_number, skill] = self.model.new_int_var(0, min(asked, most), "")
             key = (number, task.check, skill)
             if key not in self.heads:
-                most_parts = shift.heads * self.problem.parts
+                most_parts = heads * self.problem.parts
                 self.heads[key] = self.model.new_int_var(0, most_parts, "")
                 if shift.extra:
                     most_extra = most_parts * shift.extra

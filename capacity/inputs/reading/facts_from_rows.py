@@ -18,6 +18,7 @@ from capacity.facts import (
     Function,
     FunctionAbsence,
     FunctionStaff,
+    Licence,
     Package,
     Pattern,
     ReadyDate,
@@ -43,6 +44,7 @@ from capacity.inputs.reading.sheets import (
     FunctionAbsenceRow,
     FunctionRow,
     HoursRow,
+    LicenceRow,
     LoopRow,
     OutageRow,
     PatternRow,
@@ -118,6 +120,9 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
         man_hour_plan_name=settings.man_hour_plan_name,
         plan_date=settings.plan_date,
         own_staff_share_rule=settings.own_staff_share_rule == "warn",
+        licences=tuple(
+            Licence(row.crew, row.of, row.people, row.until) for row in sheets[LicenceRow].rows
+        ),
         comes_in_on_days_off=settings.moves_on_days_off,
         leaves_on_days_off=settings.moves_on_days_off,
         calendar_days=tuple(

@@ -366,6 +366,18 @@ class AbsenceRow(Row):
     reason: Text = Field("", alias="Reason")
 
 
+class LicenceRow(Row):
+    """People of a crew whose licence or authorisation ends."""
+
+    sheet: ClassVar[str] = "Licences"
+    optional: ClassVar[bool] = True
+
+    crew: Name = Field(alias="Crew")
+    of: Name = Field(alias="Skill or type")
+    people: SomeCount = Field(alias="People")
+    until: Day = Field(alias="Until")
+
+
 class CalendarRow(Row):
     """Days of the base that are not the usual ones."""
 
@@ -495,6 +507,7 @@ SHEETS: tuple[type[Row], ...] = (
     PatternRow,
     ShiftRow,
     AbsenceRow,
+    LicenceRow,
     CalendarRow,
     EquipmentRow,
     OutageRow,

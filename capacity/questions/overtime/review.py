@@ -113,7 +113,7 @@ class _HeadsThere:
 
     def hours(self, crew: Crew, week: str) -> float:
         """Return the man-hours that a crew has in an ISO week."""
-        return self._given.in_week(self._mondays[week])[crew.name]
+        return self._given.of_crew(crew, self._mondays[week])
 
     def is_there(self, crew: Crew, week: str) -> bool:
         """Return whether a crew belongs to the base on a day of an ISO week."""
@@ -122,7 +122,7 @@ class _HeadsThere:
 
     def heads(self, crew: Crew, week: str) -> float:
         """Return ``heads x hours given / hours of all heads``; 0 in a week off."""
-        of_all = self._of_all.in_week(self._mondays[week])[crew.name]
+        of_all = self._of_all.of_crew(crew, self._mondays[week])
         return crew.heads * self.hours(crew, week) / of_all if of_all > 0 else 0.0
 
 

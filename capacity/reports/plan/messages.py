@@ -6,6 +6,7 @@ from capacity.cautions.incompatible import incompatible_work
 from capacity.cautions.messages import conflict_messages, single_person_messages
 from capacity.cautions.two_people import critical_shifts
 from capacity.facts import Base, Check, Status, is_cut, last_day_of, weeks_until
+from capacity.labour.licences_ending import licences_ending
 from capacity.man_hour_plan.man_hour_plan import man_hour_plan
 from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.messages import Level, Message
@@ -109,6 +110,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
         yield Message(Level.NOTE, where("Packages", "", "Days"), note, FEWER_WAYS)
     explained = {refusal.check: refusal for refusal in outcome.refusals}
     yield from _to_be_decided(base, where)
+    yield from _licences_that_end(base, where)
     for name in outcome.plan.refused:
         if base.has_lapsed(base.check(name)):
             continue  # reading the workbook has told so
@@ -134,3 +136,20 @@ def _to_be_decided(base: Base, where: Where) -> Iterator[Message]:
 
 def _in_days(number: int) -> str:
     return f"in {days(number)}" if number else "the first day planned from here"
+
+
+def _licences_that_end(base: Base, where: Where) -> Iterator[Message]:
+    """Note the licences that end while the plan runs, and what hours that takes."""
+    types = {aircraft.name for aircraft in base.types}
+    for ending in licences_ending(base):
+        licence = ending.licence
+        people = "1 person" if licence.people == 1 else f"{licence.people} people"
+        what = "authorisation for the type" if licence.of in types else "licence for"
+        yield Message(
+            Level.NOTE,
+            where("Licences", f"#{ending.row + 1}", "Until"),
+            f"the {what} '{licence.of}' of {people} of '{licence.crew}' ends with "
+            f"{day(licence.until)}: {hours(ending.hours)} less in it until "
+            f"{day(base.last_in_day)}.",
+            "Have it renewed in time, or plan others.",
+        )

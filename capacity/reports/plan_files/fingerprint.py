@@ -51,6 +51,7 @@ _NAMED: tuple[tuple[str, Callable[[Base], Iterable[tuple[str, object]]]], ...] =
     ("Shifts", lambda base: ((shift.name, shift) for shift in base.shifts)),
     ("Absence", lambda base: ((absence.crew, absence) for absence in base.absences)),
     ("Base calendar", lambda base: ((day(own.first), own) for own in base.calendar_days)),
+    ("Licences", lambda base: ((licence.crew, licence) for licence in base.licences)),
     ("Equipment", lambda base: ((pool.name, pool) for pool in base.equipment)),
     ("Equipment outages", lambda base: ((o.equipment, o) for o in base.equipment_outages)),
     ("Shops", lambda base: ((shop.name, shop) for shop in base.shops)),

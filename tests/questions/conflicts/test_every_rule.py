@@ -393,6 +393,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "working_weekdays": "days off",
         "holidays": "days off",
         "calendar_days": "days off",
+        "licences": LABOUR,
         "comes_in_on_days_off": "in on a day off",
         "leaves_on_days_off": "out on a day off",
         "productivity": LABOUR,
