@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from threading import Event
 
+from capacity.crews.bought import Bought
+from capacity.crews.bought_beside import bought_beside
 from capacity.crews.choice import CrewChoice
 from capacity.crews.crew_audit import CrewAudit, audit_crews
 from capacity.crews.crew_plan import Attendance, CrewPlan, Short, StageHours, StageMove
@@ -23,6 +25,7 @@ class Staffed:
     """An audited crew plan with what was reached of each goal and its proven bound.
 
     Man-hours of the goals are in hundredths. ``first_seconds`` is when the first plan was there.
+    ``bought`` sets the hours that it buys beside those of the slot plan.
     """
 
     plan: CrewPlan
@@ -30,6 +33,7 @@ class Staffed:
     goals: tuple[GoalReached, ...]
     first_seconds: float
     settings: CrewSettings
+    bought: Bought
 
 
 def assign_crews(
@@ -60,7 +64,16 @@ def assign_crews(
     audited = audit_crews(made, plan, base, settings)
     if audited.broken:
         raise AuditError(list(audited.broken))
-    return Staffed(made, audited, solved.goals, solved.first_seconds, settings)
+    bought = bought_beside(
+        plan,
+        base,
+        settings,
+        problem,
+        solved.choice,
+        audited.overtime + audited.bought + audited.short,
+        stop,
+    )
+    return Staffed(made, audited, solved.goals, solved.first_seconds, settings, bought)
 
 
 def crew_plan_of(choice: CrewChoice, problem: CrewProblem, first_day: date, weeks: int) -> CrewPlan:

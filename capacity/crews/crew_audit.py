@@ -52,7 +52,7 @@ def audit_crews(made: CrewPlan, plan: Plan, base: Base, settings: CrewSettings) 
     rows = RowRules(made, plan, base)
     made = rows.known()
     stages = _Stages(made, plan, base)
-    days = DayRules(made, plan, base, settings)
+    days = DayRules(made, plan, base, settings, stages.asked)
     broken = (
         *rows.sentences,
         *stages.broken(),

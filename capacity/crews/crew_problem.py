@@ -65,7 +65,7 @@ def _caps(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Caps, ...
             by_crews[given.week, given.skill] += given.hours
     caps = []
     loads = {(load.week, load.skill): load for load in found.weeks}
-    for staffed in _weeks(first_day, days):
+    for staffed in staffed_weeks(first_day, days):
         name = week_name(monday_of(first_day + timedelta(days=staffed.start)))
         share = len(staffed) / DAYS_A_WEEK
         for skill in base.skills:
@@ -83,8 +83,8 @@ def _caps(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Caps, ...
     return tuple(caps)
 
 
-def _weeks(first_day: date, days: int) -> list[range]:
-    """Return the days of each ISO week that is staffed, whole or in part."""
+def staffed_weeks(first_day: date, days: int) -> list[range]:
+    """Return the days of each ISO week that is staffed, whole or in part, counted from 0."""
     starts = [0] + [d for d in range(1, days) if (first_day + timedelta(days=d)).weekday() == 0]
     return [range(a, b) for a, b in zip(starts, [*starts[1:], days], strict=True)]
 

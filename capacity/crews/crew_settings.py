@@ -38,6 +38,9 @@ class CrewSearchSettings:
     relax_share: float = 0.5
     # Even shares that can all be met are found in moments, or take long: so long is waited.
     moments_share: float = 0.1
+    # The share of all the time that is spent on top to find which rule asks for more hours than the
+    # slot plan buys, where one does: some linear programs.
+    rules_share: float = 0.5
     # A goal about hours that is this near to its bound is left as it is.
     close_share: float = 0.002
 

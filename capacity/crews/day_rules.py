@@ -1,7 +1,7 @@
 """The rules that a crew plan keeps on each day and in each shift."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime, timedelta
 from math import fsum
 
@@ -12,6 +12,9 @@ from capacity.plans.plan import Plan
 from capacity.plans.worked_days import WorkedDays
 from capacity.words import day as as_day
 
+LEAST_ASKED = 0.0051
+"""Man-hours in the days staffed below which a skill counts as not asked: crews give hundredths."""
+
 TOLERANCE = 0.011
 """Man-hours, or heads, that are no more than a rounding."""
 
@@ -19,8 +22,19 @@ TOLERANCE = 0.011
 class DayRules:
     """A crew plan sorted by shift and aircraft, beside the facts."""
 
-    def __init__(self, made: CrewPlan, plan: Plan, base: Base, settings: CrewSettings) -> None:
-        """Sort everything by name."""
+    def __init__(
+        self,
+        made: CrewPlan,
+        plan: Plan,
+        base: Base,
+        settings: CrewSettings,
+        asked: Mapping[tuple[str, str, str], float],
+    ) -> None:
+        """Sort everything by name; ``asked`` are the hours of these days by check, stage, skill."""
+        self.asked: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+        for (check, stage_name, skill), hours in asked.items():
+            if hours > LEAST_ASKED:
+                self.asked[check, stage_name].append(skill)
         self.made, self.base, self.settings = made, base, settings
         self.worked = WorkedDays(base)
         self.cycles = {pattern.name: pattern.cycle for pattern in base.patterns}
@@ -200,7 +214,10 @@ class DayRules:
                 yield f"{check}: more than {most} people on {stage} {when}."
 
     def _not_covered(self) -> Iterator[str]:
-        """When a stage is worked, its licences are there; two people when it is critical."""
+        """When a stage is worked, its licences are there; two people when it is critical.
+
+        They are those of the skills in which it has hours in the days staffed.
+        """
         there: defaultdict[tuple[str, date], list[Attendance]] = defaultdict(list)
         for attendance in self.made.attendance:
             there[attendance.check, attendance.day].append(attendance)
@@ -208,7 +225,7 @@ class DayRules:
         for check, stage, day, shift in sorted(worked):
             facts = self.stage_of[check, stage]
             when = f"in shift {shift} on {as_day(day)}"
-            asked = [skill for skill, hours in facts.man_hours.items() if hours > 0]
+            asked = self.asked[check, stage]
             meeting = [
                 a
                 for a in there[check, day]

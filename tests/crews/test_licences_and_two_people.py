@@ -4,10 +4,25 @@ That somebody else inspects critical work is common practice; tests here only ho
 it. They plan people, and release nothing.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from capacity.facts import Crew, Skill
-from tests.crews.stories import MECHANIC, away, crew, one_stage, short, stage
+from capacity.plans.plan import WeekHours
+from tests.crews.stories import (
+    MECHANIC,
+    away,
+    base,
+    crew,
+    day,
+    one_stage,
+    package,
+    placed,
+    short,
+    staffed,
+    stage,
+)
 
 MECHANICS = crew("Mechanics", 2)
 LICENSED = stage("Work", 1, man_hours={"Mechanic": 16.0, "Certifier": 1.0})
@@ -50,6 +65,25 @@ def test_the_licence_is_wanted_on_every_day_that_is_worked() -> None:
     work = stage("Work", 2, man_hours={"Mechanic": 32.0, "Certifier": 1.0})
     gone = away("Certifiers Early", 1, 1)
     assert short(work, MECHANICS, certifiers("Early"), absences=gone) == pytest.approx(16.0)
+
+
+def test_a_licence_is_wanted_in_the_days_in_which_its_work_is_done() -> None:
+    """All certifying of two weeks lies in the first one: the second needs no certifier."""
+    work = stage("Work", 14, man_hours={"Mechanic": 32.0, "Certifier": 8.0}, daily_peak=2.0)
+    weeks = (("Mechanic", "2027-W01"), ("Mechanic", "2027-W02"), ("Certifier", "2027-W01"))
+    stated = tuple(
+        WeekHours(skill, week, hours)
+        for (skill, week), hours in zip(weeks, (16.0, 16.0, 8.0), strict=True)
+    )
+    gone = away("Certifiers Early", 1, *range(7, 14))
+    base_ = base([package(work)], [MECHANICS, certifiers("Early")], absences=gone)
+    placement = placed("C1", ("Work", 0, 14))
+    levelled = replace(placement, stages=(replace(placement.stages[0], hours=stated),))
+    for first, given in ((0, 24.0), (7, 16.0)):
+        result = staffed(base_, levelled, first_day=day(first))
+        assert result.audit.given == pytest.approx(given)
+    # Evenly 4 h of certifying lie in the second week, and nobody is there for them.
+    assert staffed(base_, placement, first_day=day(7)).audit.given == 0.0
 
 
 def test_one_who_is_there_for_the_licence_may_give_no_hours_of_it() -> None:

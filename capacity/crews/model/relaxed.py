@@ -101,6 +101,13 @@ def better_hours(
     return values if _holds(model, values) else None
 
 
+def objective_of(model: LinearModel, seconds: float, stop: Event | None = None) -> float | None:
+    """Return the least cost of the relaxation; None without an answer in the time."""
+    until = time.monotonic() + seconds
+    values = _solved(model, model.lower, model.upper, False, until, stop, interior=True)
+    return None if values is None else float(model.cost @ values)
+
+
 @dataclass(frozen=True)
 class Relaxed:
     """The objective's proven bound, and the span of each task that the relaxation favours."""

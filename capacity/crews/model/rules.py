@@ -233,7 +233,10 @@ def contract_at_most_half(v: Variables) -> None:
             v.model.add(sum(contract) <= sum(employed))
 
 
-RULES: tuple[Callable[[Variables], None], ...] = (
+Rule = Callable[[Variables], None]
+"""Posts the rows of a rule."""
+
+RULES: tuple[Rule, ...] = (
     stages_in_order,
     alone_is_alone,
     equipment_lent,

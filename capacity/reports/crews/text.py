@@ -7,6 +7,7 @@ from capacity.crews.assign import Staffed
 from capacity.crews.model.solve import GoalReached
 from capacity.crews.problem import HUNDREDTHS
 from capacity.facts import Base
+from capacity.reports.crews.wording import bought_in_words
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.wording import CAUTION
 from capacity.words import counted, hours
@@ -34,6 +35,7 @@ def _lines(staffed: Staffed, base: Base) -> Iterator[str]:
     yield f"Demand {hours(audit.asked)}; assigned {hours(audit.given)}, of that overtime {overtime}"
     hired, short = hours(audit.bought), hours(audit.short)
     yield f"Contract labour to be hired {hired}; overload {short}"
+    yield bought_in_words(staffed.bought)
     yield from goal_lines(staffed)
     moved = sum(stage.first != stage.planned for stage in made.stages)
     if moved:

@@ -17,6 +17,7 @@ from capacity.plans.weeks import monday_of, week_name
 from capacity.plans.worked_days import WorkedDays
 from capacity.reports.crews.people_by_stage import people_by_stage
 from capacity.reports.crews.text import goal_lines
+from capacity.reports.crews.wording import bought_in_words
 from capacity.reports.kit.formats import (
     BOLD,
     DATE,
@@ -230,7 +231,9 @@ def _overview(sheet: Sheet, staffed: Staffed, base: Base) -> None:
         sheet.write(row, 0, label, BOLD)
         sheet.write(row, 1, value, HOURS)
         row += 1
-    row = _paragraphs(sheet, row + 1, "Results", goal_lines(staffed))
+    row = _paragraphs(
+        sheet, row + 1, "Results", (bought_in_words(staffed.bought), *goal_lines(staffed))
+    )
     row = _paragraphs(sheet, row + 1, "Warnings", audit.warnings or ("None.",))
     _paragraphs(sheet, row + 1, "Cautions", (CAUTION, SHARED_PEOPLE, FATIGUE))
     sheet.hide_gridlines()
