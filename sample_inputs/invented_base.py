@@ -13,7 +13,7 @@ BASE = [
     ("Longest wait days", 3),
     ("Moves on days off", "yes"),
     ("Overload cost", 500),
-    ("Labour rate", 48),
+    ("Labour rate", None),
     ("Daily peak %", 100),
     ("Into float", "no"),
     ("Working-time rules", "working-time-directive"),

@@ -16,22 +16,26 @@ TYPES_OF_SIZE = {
 """Aircraft types by the first word of a package."""
 
 MATERIAL = {
-    "Regional light check": 6_000,
-    "Regional C-check": 22_000,
-    "Regional structural check": 48_000,
-    "Single-aisle light check": 9_000,
-    "Single-aisle C-check": 38_000,
-    "Single-aisle structural check": 95_000,
-    "Single-aisle end-of-lease check": 70_000,
-    "Single-aisle C-check and livery": 56_000,
-    "Single-aisle strip and repaint": 21_000,
-    "Twin-aisle C-check": 85_000,
-    "Twin-aisle structural check": 210_000,
-    "Twin-aisle premium cabin refit": 160_000,
-    "Twin-aisle cabin floor renewal": 64_000,
-    "Twin-aisle strip and repaint": 46_000,
+    "Regional light check": 600,
+    "Regional C-check": 2_200,
+    "Regional structural check": 4_800,
+    "Single-aisle light check": 900,
+    "Single-aisle C-check": 3_800,
+    "Single-aisle structural check": 9_500,
+    "Single-aisle end-of-lease check": 7_000,
+    "Single-aisle C-check and livery": 5_600,
+    "Single-aisle strip and repaint": 2_100,
+    "Twin-aisle C-check": 8_500,
+    "Twin-aisle structural check": 21_000,
+    "Twin-aisle premium cabin refit": 16_000,
+    "Twin-aisle cabin floor renewal": 6_400,
+    "Twin-aisle strip and repaint": 4_600,
 }
-"""Invented costs of the material of each package."""
+"""Invented costs of the material of each package.
+
+The prices of options are what is left of them for the base once its own labour is paid, so the
+sample gives no Labour rate: labour would count twice.
+"""
 
 PACKAGES: dict[str, list[StageLine]] = {
     "Regional light check": [
