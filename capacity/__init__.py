@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from capacity.plans.plan import Placement, Plan
     from capacity.questions.compare.two_plans import compare
     from capacity.questions.enquiries.asked import ask, enquiry
+    from capacity.questions.enquiries.booking import Booked, book
     from capacity.questions.enquiries.combinations import best_combinations
     from capacity.questions.key_figures.computed import key_figures
     from capacity.questions.learn.learning import learn
@@ -89,6 +90,7 @@ _HOMES = {
     "capacity.questions.key_figures.computed": ("key_figures",),
     "capacity.questions.overtime.measures": ("try_measures",),
     "capacity.questions.replan.move_costs": ("MoveCosts",),
+    "capacity.questions.enquiries.booking": ("Booked", "book"),
     "capacity.questions.enquiries.combinations": ("best_combinations",),
     "capacity.questions.enquiries.asked": ("ask", "enquiry"),
     "capacity.questions.overtime.review": ("review_overtime",),
@@ -114,6 +116,7 @@ __all__ = [
     "Audit",
     "AuditError",
     "Base",
+    "Booked",
     "CapacityError",
     "CrewSearchSettings",
     "CrewSettings",
@@ -143,6 +146,7 @@ __all__ = [
     "assign_crews",
     "audit",
     "best_combinations",
+    "book",
     "compare",
     "enquiry",
     "explain",

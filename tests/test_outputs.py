@@ -131,6 +131,9 @@ def test_what_can_be_written_is_written(here, capsys) -> None:
     assert Outputs().end(Exit.IMPOSSIBLE) == Exit.IMPOSSIBLE
 
 
+ENQUIRY = ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04")
+
+
 @pytest.mark.parametrize(
     "question",
     [
@@ -139,6 +142,8 @@ def test_what_can_be_written_is_written(here, capsys) -> None:
         ("replan", "--today", "2027-01-04", "--plan", "none.json", "--plan-out"),
         ("replan", "--today", "2027-01-04", "--plan", "none.json", "--calendar"),
         ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04", "--plan-out"),
+        (*ENQUIRY, "--book", "anyway", "--booked-out"),
+        (*ENQUIRY, "--book", "anyway", "--workbook-out"),
         *((name, "--out") for name in ("crews", "overtime", "risk", "explain", "learn")),
         ("roll", "--plan", "a.json", "--first-day", "2027-01-11", "--out"),
         ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),

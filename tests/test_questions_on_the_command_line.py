@@ -251,3 +251,56 @@ def test_an_aircraft_on_ground_without_a_copy_of_the_workbook_is_noted(plan, tmp
     out = ("--plan-out", str(tmp_path / "p.json"))
     assert run("replan", TINY, *options, "--aircraft-on-ground", line, *out) == Exit.PLANNED
     assert "Give --workbook-out NEXT.xlsx too" in capsys.readouterr().out
+
+
+WASH = ("--type", "Alder 50", "--package", "Wash and inspect", "--earliest", "2027-01-18")
+
+
+def test_an_enquiry_is_booked_into_plan_and_workbook(plan, tmp_path, capsys):
+    files = [str(tmp_path / name) for name in ("p.xlsx", "p.json", "b.ics", "next.xlsx")]
+    options = ("--booked-out", "--plan-out", "--calendar", "--workbook-out")
+    named = [one for pair in zip(options, files, strict=True) for one in pair]
+    asked = ("--plan", plan, *WASH, "--price", "900", "--name", "E-1", "--seconds", "5")
+    assert run("enquiry", TINY, *asked, "--book", "worth-it", *named) == Exit.PLANNED
+    assert "Booked: E-1: " in capsys.readouterr().out
+    assert all(Path(file).is_file() for file in files)
+    # The copy is the workbook from now on: E-1 is a check of it, and of the plan file.
+    again = ("--plan", files[1], "--today", "2027-01-04", "--seconds", "5")
+    assert run("replan", files[3], *again) == Exit.PLANNED
+    said = capsys.readouterr().out
+    assert "Nothing changes: every slot is as before." in said
+    assert "has changed since" not in said
+    twice = ("--plan", files[1], *WASH, "--name", "E-1")
+    assert run("enquiry", files[3], *twice) == Exit.INPUT_ERRORS
+
+
+def test_what_is_not_worth_it_is_not_booked_unless_that_is_said(plan, tmp_path, capsys):
+    out = tmp_path / "p.xlsx"
+    costly = ("--type", "Alder 50", "--package", "Week check", "--earliest", "2027-01-11")
+    asked = ("--plan", plan, *costly, "--latest", "2027-01-12", "--may-move", "all")
+    named = ("--seconds", "5", "--booked-out", str(out))
+    assert run("enquiry", TINY, *asked, "--book", "worth-it", *named) == Exit.PLANNED
+    assert "Nothing is booked: no enquiry is worth it at this price." in capsys.readouterr().out
+    assert not out.exists()
+    assert run("enquiry", TINY, *asked, "--book", "anyway", *named) == Exit.PLANNED
+    assert "not worth it at this price, booked anyway" in capsys.readouterr().out
+    assert "E" in openpyxl.load_workbook(out)["Changes"]["A2"].value
+
+
+def test_an_aircraft_on_ground_is_an_enquiry_too(plan, tmp_path, capsys):
+    line = ("--aircraft-on-ground", "Alder 50; 3 days; Mechanic 90; name Q-7")
+    next_book = str(tmp_path / "next.xlsx")
+    asked = ("--plan", plan, *line, "--earliest", "2027-01-18", "--seconds", "5")
+    booked = ("--book", "anyway", "--workbook-out", next_book)
+    assert run("enquiry", TINY, *asked, *booked) == Exit.PLANNED
+    assert "Booked: Q-7: " in capsys.readouterr().out
+    rows = openpyxl.load_workbook(next_book)["Packages"].iter_rows(values_only=True)
+    assert "Q-7 work" in {row[0] for row in rows}
+
+
+def test_options_of_a_booking_that_do_not_go_together_are_refused(plan, tmp_path, capsys):
+    asked = ("--plan", plan, *WASH)
+    assert run("enquiry", TINY, *asked, "--calendar", str(tmp_path / "b.ics")) == Exit.USAGE
+    assert run("enquiry", TINY, *asked, "--workbook-out", str(tmp_path / "n.xlsx")) == Exit.USAGE
+    assert run("enquiry", TINY, *asked, "--aircraft-on-ground", "Alder 50") == Exit.USAGE
+    assert "leave out --type and --package" in capsys.readouterr().err

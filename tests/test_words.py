@@ -124,7 +124,10 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
         "plan again": (tiny, *SHORT, "--calendar", "bays.ics", "--plan-out", str(again)),
         "crews": (tiny, *asked, "--weeks", "2", "--out", "crews.xlsx", "--calendars", "feeds"),
         "overtime": (tiny, *asked, "--out", "overtime.xlsx"),
-        "enquiry": (tiny, *asked, *ENQUIRY, "--out", "enquiry.xlsx"),
+        "enquiry": (
+            *(tiny, *asked, *ENQUIRY, "--out", "enquiry.xlsx", "--book", "anyway"),
+            *("--booked-out", "booked.xlsx", "--calendar", "booked.ics"),
+        ),
         "replan": (
             *(tiny, *asked, "--today", "2027-01-04", "--freeze-days", "7"),
             *("--out", "replan.xlsx", "--calendar", "replan.ics"),
@@ -204,7 +207,7 @@ def test_what_every_command_prints(answers: Answers):
 
 def test_every_sheet_of_every_workbook(answers: Answers):
     workbooks = answers.workbooks()
-    assert len(workbooks) == 10
+    assert len(workbooks) == 11
     faults = {name: faults_in(texts_of_workbook(content)) for name, content in workbooks.items()}
     assert {name: found for name, found in faults.items() if found} == {}
 

@@ -2,11 +2,18 @@
 
 import time
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
 import click
 
+from capacity.commands.booking import (
+    WithAdded,
+    note_without_copy,
+    refuse_workbook_out,
+    with_added,
+)
 from capacity.commands.common import (
     PLAN,
     WORKBOOK,
@@ -25,23 +32,37 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY, SECONDS
 from capacity.commands.outputs import Outputs
+from capacity.commands.saved_meanwhile import Writer
 from capacity.errors import AuditError, InputError
-from capacity.facts import Base, Check
+from capacity.facts import Base, Check, Package, Status
+from capacity.inputs import Book
+from capacity.inputs.aircraft_on_ground import aircraft_on_ground
 from capacity.inputs.enquiries_workbook import notes_of_enquiries
 from capacity.inputs.limited import enquiries_and_messages
 from capacity.messages import Level
 from capacity.plans.audit import audit
 from capacity.plans.listing import listed_anew
+from capacity.plans.plan import Plan
 from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.enquiries.asked import ask
 from capacity.questions.enquiries.asked import enquiry as enquiry_of
+from capacity.questions.enquiries.booking import Booked, anyway_combination, booked
 from capacity.questions.enquiries.combinations import best_combinations
+from capacity.questions.enquiries.values import Combination
 from capacity.reports import report
+from capacity.reports.answers import report as report_answer
+from capacity.reports.enquiries.booked_wording import (
+    NO_SLOT_AT_ALL,
+    NOTHING_BOOKED,
+    booked_in_words,
+)
 from capacity.reports.enquiries.text import enquiries_in_words
 from capacity.reports.enquiries.workbook import write_enquiries_workbook
+from capacity.reports.kit.cell_text import printable
 from capacity.settings import Settings
 
 ALL = "all"
+WORTH_IT, ANYWAY = "worth-it", "anyway"
 
 
 @click.command()
@@ -55,6 +76,15 @@ ALL = "all"
 )
 @click.option("--type", "aircraft_type", help="Type of the aircraft, as in Aircraft types.")
 @click.option("--package", help="Package of its check, as in Packages.")
+@click.option(
+    "--aircraft-on-ground",
+    "on_ground",
+    metavar="LINE",
+    help="The aircraft told in one line, in place of --type and --package: "
+    "'TYPE; 12 days; Airframe 300, Avionics 80'; as in capacity replan.",
+)
+@click.option("--name", "name", help="What the check is called; 'Enquiry' unless set.")
+@click.option("--customer", default="", help="Whose aircraft it is.")
 @click.option("--earliest", type=DAY, help="First day on which it may come in.")
 @click.option(
     "--latest",
@@ -71,6 +101,13 @@ ALL = "all"
     help="A check that may move for it; give the option again for more, or 'all'. None unless set.",
 )
 @click.option("--on-time-only", is_flag=True, help="Leave out slots that are late out.")
+@click.option(
+    "--book",
+    "booking",
+    type=click.Choice([WORTH_IT, ANYWAY]),
+    help="Take the enquiries into the plan as booked checks: the best combination if it is worth "
+    "it, or whatever has a slot, anyway.",
+)
 @seconds_option(10.0, "Time for each enquiry when others may move, and for the best combination.")
 @click.option(
     "--plan-seconds",
@@ -81,13 +118,27 @@ ALL = "all"
 )
 @seed_option()
 @out_option("ANSWER.xlsx", "Workbook of the answer: slots, costs, combinations.")
-@plan_out_option("Plan file of the plan with the best combination taken.")
+@plan_out_option("Plan file of the plan with the best combination taken, or with what is booked.")
+@out_option(
+    "BOOKED.xlsx",
+    "With --book, the plan workbook with what is booked, and the sheet Changes.",
+    "--booked-out",
+)
+@out_option("BAYS.ics", "With --book, calendar feed of all bays.", "--calendar")
+@out_option(
+    "NEXT.xlsx",
+    "With --book, copy of WORKBOOK with what is booked as further rows, to go on with.",
+    "--workbook-out",
+)
 def enquiry(
     workbook: Path,
     plan_path: Path | None,
     enquiries_path: Path | None,
     aircraft_type: str | None,
     package: str | None,
+    on_ground: str | None,
+    name: str | None,
+    customer: str,
     earliest: datetime | None,
     latest: datetime | None,
     agreed_out: datetime | None,
@@ -95,35 +146,78 @@ def enquiry(
     price: float,
     may_move: tuple[str, ...],
     on_time_only: bool,
+    booking: str | None,
     seconds: float,
     plan_seconds: float,
     seed: int,
     out: Path | None,
     plan_out: Path | None,
+    booked_out: Path | None,
+    calendar: Path | None,
+    workbook_out: Path | None,
 ) -> Exit:
     """Ask what one more aircraft, or several, would cost on top of a plan.
 
     For each: every slot it could have and its cost, the break-even price, who would have to
-    move, the weeks with overload. For several: the best combination to take.
+    move, the weeks with overload. For several: the best combination to take. With --book what
+    is accepted goes into the plan: plan workbook, plan file, calendar feed, and a copy of WORKBOOK.
     """
     began = time.monotonic()
     refuse_wrong_outputs(
         [workbook, plan_path, enquiries_path],
         ("--out", out, ".xlsx"),
         ("--plan-out", plan_out, ".json"),
+        ("--booked-out", booked_out, ".xlsx"),
+        ("--calendar", calendar, ".ics"),
+        ("--workbook-out", workbook_out, ".xlsx"),
     )
-    one = (aircraft_type, package, earliest)
-    if (enquiries_path is None) == any(part is None for part in one):
+    told = (earliest,) if on_ground is not None else (aircraft_type, package, earliest)
+    if on_ground is not None and (aircraft_type, package) != (None, None):
         raise click.UsageError(
-            "Give either --enquiries, or --type, --package and --earliest of one aircraft."
+            "--aircraft-on-ground says type and work: leave out --type and --package."
         )
+    if (enquiries_path is None) == any(part is None for part in told):
+        raise click.UsageError(
+            "Give either --enquiries, or --earliest with --type and --package, or with "
+            "--aircraft-on-ground, of one aircraft."
+        )
+    if booking is None and (booked_out or calendar):
+        raise click.UsageError("--booked-out and --calendar are of a booking: give --book too.")
+    refuse_workbook_out(workbook, workbook_out, booking is not None, "what --book books")
     base, read = opened(workbook, as_of_plans(plan_path))
     enquiries: Sequence[Check]
+    packages: Sequence[Package] = ()
     if enquiries_path is not None:
         enquiries, messages = enquiries_and_messages(enquiries_path, base)
         if any(message.level is Level.ERROR for message in messages):
             raise InputError(messages)
         show(messages)
+    elif on_ground is not None:
+        assert earliest is not None
+        line = "; ".join(
+            [
+                on_ground,
+                *([f"name {name}"] if name else []),
+                *([f"customer {customer}"] if customer else []),
+            ]
+        )
+        (one,) = aircraft_on_ground(
+            [line],
+            base,
+            earliest.date(),
+            latest=_day(latest) or max(base.last_in_day, earliest.date()),
+            status=Status.OPTION,
+        )
+        packages = [one.package]
+        enquiries = [
+            replace(
+                one.check,
+                third_party=True,
+                agreed_out=one.check.agreed_out or _day(agreed_out),
+                late_cost_per_day=one.check.late_cost_per_day or late_cost,
+                price=price,
+            )
+        ]
     else:
         assert aircraft_type is not None
         assert package is not None
@@ -138,12 +232,15 @@ def enquiry(
                 latest=_day(latest),
                 late_cost_per_day=late_cost,
                 price=price,
+                name=name or "Enquiry",
+                customer=customer,
             )
         ]
         show(list(notes_of_enquiries(enquiries, base)))
     as_read = base
-    with Outputs(beside=plan_out or out) as outputs:
+    with Outputs(beside=plan_out or out or booked_out or calendar) as outputs:
         plan, base = planned(base, read, plan_path, plan_seconds, seed, outputs)
+        base = base.replace(packages=(*base.packages, *packages))
         settings, stop = Settings(seconds=seconds, seed=seed), stop_heeded()
         movable = None if ALL in may_move else may_move
         answers = ask(
@@ -164,40 +261,97 @@ def enquiry(
             settings=settings,
             stop=stop,
         )
-        whole = _with(base, enquiries, combinations.best.names)
-        best = listed_anew(
-            combinations.best.plan, whole
-        )  # enquiries not taken are no checks of this base
-        seconds_taken = time.monotonic() - began
-        outcome = as_outcome(best, whole, settings, seconds_taken, "question", audit(base, plan))
-        if outcome.audit.broken:
-            raise AuditError(outcome.audit.broken)
-        as_read = _with(as_read, enquiries, combinations.best.names)
-
-        def write_plan(path: Path) -> None:
-            report(
-                whole,
-                outcome,
-                path,
-                read.messages,
-                where=read.where,
-                workbook=as_read,
-                earlier=plan,
+        lines = [enquiries_in_words(answers, combinations, base)]
+        taken = time.monotonic() - began
+        if booking is None:
+            whole = as_read.replace(packages=base.packages)
+            write = _plan_taken(
+                base, whole, plan, enquiries, combinations.best, settings, taken, read
             )
-
-        remark = ""
-        if combinations.best.names:
-            remark = " (add the enquiries taken to the sheet Checks before you use it)"
-        outputs.write(plan_out, write_plan, remark)
+            remark = ""
+            if combinations.best.names:
+                remark = " (add the enquiries taken to the sheet Checks before you use it)"
+            outputs.write(plan_out, write, remark)
+        else:
+            best = combinations.best
+            if booking == ANYWAY and len(best.names) < len(enquiries):
+                best = anyway_combination(
+                    base,
+                    plan,
+                    enquiries,
+                    settings,
+                    may_move=movable,
+                    on_time_only=on_time_only,
+                    stop=stop,
+                )
+            if best.names:
+                made = booked(base, plan, enquiries, best, settings, taken)
+                checks = [made.base.check(one) for one in made.names]
+                when = as_of_plans(plan_path)
+                added = with_added(workbook, as_read, read, checks, packages, when)
+                _write_booked(outputs, made, added, plan_out, [booked_out, calendar], workbook_out)
+                lines += map(printable, booked_in_words(made))
+                if plan_out is not None and workbook_out is None:
+                    show([note_without_copy(made.names, workbook)])
+            else:
+                has_slot = any(answer.slots or answer.with_moves for answer in answers)
+                lines.append(NOTHING_BOOKED if has_slot else NO_SLOT_AT_ALL)
         outputs.write(
             out, lambda path: write_enquiries_workbook(answers, combinations, base, path, (plan,))
         )
-    click.echo(enquiries_in_words(answers, combinations, base))
+    click.echo("\n".join(lines))
     return outputs.end(Exit.PLANNED)
 
 
 def _day(moment: datetime | None) -> date | None:
     return None if moment is None else moment.date()
+
+
+def _write_booked(
+    outputs: Outputs,
+    made: Booked,
+    added: WithAdded,
+    plan_out: Path | None,
+    others: Sequence[Path | None],
+    workbook_out: Path | None,
+) -> None:
+    """Write the plan with what is booked, as one of the workbook that has it."""
+
+    def write(path: Path) -> None:
+        report_answer(added.base, made, path, added.book.messages, where=added.book.where)
+
+    outputs.hold(write)
+    outputs.write_plan(plan_out)
+    for path in others:
+        outputs.write(path, write)
+    if added.write is not None:
+        outputs.write(workbook_out, added.write)
+
+
+def _plan_taken(
+    base: Base,
+    as_read: Base,
+    plan: Plan,
+    enquiries: Sequence[Check],
+    best: Combination,
+    settings: Settings,
+    seconds: float,
+    read: Book,
+) -> Writer:
+    """Return what writes the plan file with a combination taken, whose enquiries stay options."""
+    whole, workbook = (_with(one, enquiries, best.names) for one in (base, as_read))
+    # Enquiries that are not taken are no checks of this base.
+    taken = listed_anew(best.plan, whole)
+    outcome = as_outcome(taken, whole, settings, seconds, "question", audit(base, plan))
+    if outcome.audit.broken:
+        raise AuditError(outcome.audit.broken)
+
+    def write(path: Path) -> None:
+        report(
+            whole, outcome, path, read.messages, where=read.where, workbook=workbook, earlier=plan
+        )
+
+    return write
 
 
 def _with(base: Base, enquiries: Sequence[Check], names: Sequence[str]) -> Base:

@@ -91,6 +91,15 @@ COMMANDS = {
         ("--plan", OLD, *ONE_AIRCRAFT, *A_SECOND, TAKEN_OUT, "a.json", "--out", "b.xlsx"),
         ("a.json", "b.xlsx"),
     ),
+    "enquiry, booked": Command(
+        ENQUIRY,
+        (
+            *("--plan", OLD, *ONE_AIRCRAFT, *A_SECOND, "--book", "anyway", "--name", "E-1"),
+            *(PLAN_OUT, "a.json", "--booked-out", "b.xlsx", "--calendar", "c.ics"),
+            *("--workbook-out", "d.xlsx"),
+        ),
+        ("a.json", "b.xlsx", "c.ics", "d.xlsx"),
+    ),
     "enquiry, planned first": Command(
         ENQUIRY,
         ("--plan-seconds", "1", *ONE_AIRCRAFT, *A_SECOND, "--out", "b.xlsx"),

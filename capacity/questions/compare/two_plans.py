@@ -88,10 +88,15 @@ def compare(base: Base, plan_a: Plan, plan_b: Plan, *, today: date | None = None
     out: nobody can change them any more.
     """
     checks = frozenset(check.name for check in base.checks)
-    return _compared(PlanOfChecks(plan_a, base, checks), PlanOfChecks(plan_b, base, checks), today)
+    return compare_of_bases(
+        PlanOfChecks(plan_a, base, checks), PlanOfChecks(plan_b, base, checks), today
+    )
 
 
-def _compared(one: "PlanOfChecks", other: "PlanOfChecks", today: date | None = None) -> Comparison:
+def compare_of_bases(
+    one: "PlanOfChecks", other: "PlanOfChecks", today: date | None = None
+) -> Comparison:
+    """Return two plans side by side, each with the figures of its own base."""
     first = Auditor(one.base).audit(one.plan)
     second = Auditor(other.base).audit(other.plan, first)
     since = "" if today is None else week_name(monday_of(today))
@@ -121,7 +126,7 @@ def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Compari
     """
     here = [check.name for check in first.base.checks]
     both = first.checks & second.checks & set(here)
-    told = _compared(_only(first, both), _only(second, both))
+    told = compare_of_bases(_only(first, both), _only(second, both))
     either, in_both = first.checks | second.checks, first.checks & second.checks
     in_turn = [*here, *sorted(either - set(here))]
     in_first, in_second = first.checks - second.checks, second.checks - first.checks

@@ -40,6 +40,7 @@ class Cause(StrEnum):
     FEWER_DAYS_PAST = "fewer days past"
     PAST_LATEST_IN = "past Latest in"
     IN_THE_WAY = "in the way"
+    MADE_ROOM = "made room"
 
 
 @dataclass(frozen=True, slots=True)

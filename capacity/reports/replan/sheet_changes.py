@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from capacity.facts import Base
+from capacity.plans.audit import Audit
 from capacity.plans.plan import Placement
 from capacity.questions.asking.concerned import Concerned
 from capacity.questions.compare.two_plans import Comparison
@@ -68,10 +70,12 @@ def replan_sheet(book: Book, answer: Replanned, told: Comparison) -> None:
     money_pair_table(sheet, row + 1, told, NAMES, base, WIDTHS)
 
 
-def changes_sheet(book: Book, answer: Replanned) -> None:
-    """Add the sheet: a row a check that is not as it was."""
-    columns = _columns(answer)
-    write_sheet_table(book.sheet(CHANGES, paper=A3), columns, answer.changes, frozen_columns=2)
+def changes_sheet(
+    book: Book, changes: Sequence[Change], base: Base, found: Audit, *, with_prices: bool = True
+) -> None:
+    """Add the sheet: a row a check that is not as it was; ``with_prices`` of moves."""
+    columns = _columns(base, found, with_prices=with_prices)
+    write_sheet_table(book.sheet(CHANGES, paper=A3), columns, changes, frozen_columns=2)
 
 
 def _goals(answer: Replanned, told: Comparison) -> list[GoalPair]:
@@ -88,8 +92,17 @@ def _alarms(answer: Replanned) -> tuple[str, ...]:
     return (f"No slot: {counted(len(missing), 'check')}: {', '.join(missing)}.",)
 
 
-def _columns(answer: Replanned) -> tuple[Column[Change], ...]:
-    base, accounts = answer.base, answer.found.audit.by_check()
+def _columns(base: Base, found: Audit, *, with_prices: bool) -> tuple[Column[Change], ...]:
+    accounts = found.by_check()
+    prices: tuple[Column[Change], ...] = (
+        Column(f"Saves ({base.currency})", lambda c: c.saves, MONEY_OR_DASH, width=12),
+        Column(
+            f"Price of the move ({base.currency})",
+            lambda c: c.move_price,
+            MONEY_OR_DASH,
+            width=14,
+        ),
+    )
 
     def aircraft(change: Change) -> str | None:
         return base.check(change.check).aircraft if base.has_check(change.check) else None
@@ -117,13 +130,7 @@ def _columns(answer: Replanned) -> tuple[Column[Change], ...]:
         *stay_columns("now", _after),
         Column("In later by (days)", _days_later, SIGNED_DAYS, width=10),
         Column("Why", lambda c: why_in_words(c, base), WRAPPED, width=44),
-        Column(f"Saves ({base.currency})", lambda c: c.saves, MONEY_OR_DASH, width=12),
-        Column(
-            f"Price of the move ({base.currency})",
-            lambda c: c.move_price,
-            MONEY_OR_DASH,
-            width=14,
-        ),
+        *(prices if with_prices else ()),
         Column("Remarks", remark, WRAPPED, lambda c: remark(c) is not None, width=30),
         *told_columns(_concerned),
     )

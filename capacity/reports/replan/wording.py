@@ -108,6 +108,11 @@ def reason_in_words(reason: Reason, base: Base) -> str:
             return f"cheaper: otherwise the plan would cost {money(reason.money, base)} more"
         case Cause.FEWER_DAYS_PAST:
             return f"otherwise {days(reason.days)} more past Latest in"
+        case Cause.MADE_ROOM:
+            return (
+                f"it moves for {named(reason.by)}: otherwise the plan would cost more, or have no "
+                "slot for all of them"
+            )
         case Cause.IN_THE_WAY:
             return f"{named(reason.by)} in the way of its slots" if reason.by else "no slot fits it"
         case Cause.PAST_LATEST_IN:

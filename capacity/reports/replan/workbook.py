@@ -61,7 +61,7 @@ def replan_workbook(
         FurtherSheet(
             CHANGES,
             "every check that changed, why, what it saves, and who must be told",
-            lambda book: changes_sheet(book, answer),
+            lambda book: changes_sheet(book, answer.changes, answer.base, answer.found.audit),
         ),
         FurtherSheet(
             OVERLOAD_COMPARED,
