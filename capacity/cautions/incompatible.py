@@ -9,6 +9,7 @@ from capacity.cautions.activities import Sign, signs_of
 from capacity.cautions.caution import SourceStatus
 from capacity.cautions.matrix import MATRIX, Incompatible, Reach
 from capacity.facts import Base, Bay
+from capacity.plans.hours_within import stretched
 from capacity.plans.plan import Plan
 from capacity.plans.worked_days import WorkedDays
 
@@ -55,9 +56,10 @@ def incompatible_work(plan: Plan, base: Base) -> tuple[Conflict, ...]:
 
     Stages of one check are held against the whole matrix, those of two checks in one bay or
     on one floor against what reaches so far. A stage of the same kind of work, such as two
-    stages of painting, is not told. The plan is one that the audit lets stand.
+    stages of painting, is not told. The plan is one that the audit lets stand. A stage of
+    which hours lie in its float is worked to the last day on which they may.
     """
-    uses = _uses(plan, base)
+    uses = _uses(stretched(plan, base), base)
     floors = _floors(base.bays)
     of_check: defaultdict[str, list[_Use]] = defaultdict(list)
     in_bay: defaultdict[str, list[_Use]] = defaultdict(list)

@@ -13,7 +13,8 @@ from capacity.cautions.matrix import MATRIX
 from capacity.cautions.messages import conflict_messages
 from capacity.facts import Base, Stage
 from capacity.messages import Level
-from capacity.plans.plan import Plan
+from capacity.plans.audit import audit
+from capacity.plans.plan import Plan, WeekHours
 from tests.bases import BAY
 from tests.plans import stories
 from tests.plans.stories import MON_TO_FRI, check, day, package, placed, plan, stage
@@ -97,6 +98,46 @@ def test_stages_one_after_the_other_go_together():
     base = stories.base(replace(check(), package="Heavy"), packages=(work,))
     stays = placed("C1", 5, ("Fuel tank entry", 5, 7), ("Welding", 7, 9))
     assert incompatible_work(plan(stays), base) == ()
+
+
+def test_a_stage_is_told_on_the_float_days_on_which_its_hours_may_lie():
+    """Tank entry ends on day 10; its float runs to day 21, past the welding of days 14 to 16.
+
+    With hours in the third week, from day 14 on, it may be worked beside the welding; with all of
+    them in the second week it is over by then.
+    """
+    tank = replace(stage("Fuel tank entry", 5, hours=50), daily_peak=2.0, into_float=True)
+    work = package(
+        tank, stage("Wait", 9, "-"), stage("Welding of rib", 3, "Wait"), stage("Cabin", 16)
+    )
+    work = replace(
+        work,
+        stages=tuple(
+            replace(one, after=("Wait",) if one.name == "Welding of rib" else ())
+            for one in work.stages
+        ),
+    )
+    base = stories.base(replace(check(), package="Heavy"), packages=(work,))
+    spans = (
+        ("Fuel tank entry", 5, 10),
+        ("Wait", 5, 14),
+        ("Welding of rib", 14, 17),
+        ("Cabin", 5, 21),
+    )
+    stays = placed("C1", 5, *spans)
+    told = {}
+    for name, hours in (("later", (20.0, 20.0, 10.0)), ("before", (20.0, 30.0, 0.0))):
+        weeks = (f"2027-W0{n}" for n in (1, 2, 3))
+        stated = tuple(
+            WeekHours("Mechanic", week, amount)
+            for week, amount in zip(weeks, hours, strict=True)
+            if amount
+        )
+        levelled = replace(stays.stages[0], hours=stated)
+        made = plan(replace(stays, stages=(levelled, *stays.stages[1:])))
+        assert audit(base, made).broken == ()
+        told[name] = [one.days for one in incompatible_work(made, base)]
+    assert told == {"later": [(day(14), day(15), day(16))], "before": []}
 
 
 def test_days_that_the_base_does_not_work_are_no_overlap():

@@ -14,6 +14,7 @@ from capacity.errors import TooLargeError
 from capacity.facts import Base
 from capacity.labour.available import available_hours
 from capacity.labour.calendar import calendar_of
+from capacity.plans.levelled import spread_evenly
 from capacity.slots.candidates import Scope, days_apart, lay_out_checks, scope_for, slots_in
 from capacity.slots.candidates.scope import EVERY_BAY
 from capacity.slots.engines.highs import branch_and_cut
@@ -24,6 +25,7 @@ from capacity.slots.program.lane_order_program import course_program
 from capacity.slots.program.linear_form import days_form, money_form
 from capacity.slots.search import large_search
 from tests.bench.invented import invented_quarter
+from tests.reference.levelled_bases import with_levelling, with_peak
 from tests.slots.rich_bases import rich_base
 
 SECONDS = 4.0
@@ -80,10 +82,37 @@ def test_a_large_base_gets_an_audited_plan_and_a_bound_that_holds(seed: int) -> 
         assert goals.money >= money - 0.01
 
 
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_large_base_whose_hours_are_levelled_has_a_bound_that_holds(seed: int) -> None:
+    """Its hours are the cheapest in its slots, and the bound is one of the whole base."""
+    base = in_lanes_of_four(invented_quarter(seed, bays=4, checks=4, weeks=3))
+    base = with_peak(base, 2.0, into_float=True)
+    days, money = optimum(base)
+    few = replace(FEW_COLUMNS, fewest_columns=20)
+    settings = Settings(seconds=SECONDS, search=few)
+    outcome = capacity.plan(base, settings)
+    assert isinstance(outcome, capacity.Planned)
+    assert any("more slots than can be looked at together" in note.what for note in outcome.notes)
+    found = capacity.audit(base, outcome.plan)
+    assert found.broken == ()
+    assert any(stage.hours for p in outcome.plan.placements for stage in p.stages)
+    goals = outcome.audit.goals
+    assert goals.days_past_latest_in >= days >= outcome.days_bound
+    assert outcome.bound is not None
+    if goals.days_past_latest_in == days:
+        assert outcome.bound <= money + 0.01
+        assert goals.money >= money - 0.01
+    # The hours that are told are the cheapest in its slots: no dearer than spread evenly.
+    assert goals.money <= capacity.audit(base, spread_evenly(outcome.plan)).goals.money + 0.01
+
+
+@pytest.mark.parametrize("levelled", [False, True])
 @pytest.mark.parametrize("seed", [0, 1, 2, 4, 5])
-def test_the_courses_without_bays_are_a_relaxation(seed: int) -> None:
+def test_the_courses_without_bays_are_a_relaxation(seed: int, levelled: bool) -> None:
     """Proven over all candidates and over the courses: the latter is never more, in both goals."""
     base = rich_base(Random(seed))
+    if levelled:
+        base = with_levelling(base, Random(seed))
     laid = lay_out_checks(base, calendar_of(base))
     supply = available_hours(base, laid.calendar)
     whole = program.build_program(slots_in(laid, EVERY_BAY), base, supply)
