@@ -92,6 +92,11 @@ WORTH_IT, ANYWAY = "worth-it", "anyway"
     help="Last day on which it may come in; unless set, as late as the plan allows.",
 )
 @click.option("--agreed-out", type=DAY, help="Day by which it is to be out.")
+@click.option(
+    "--agreed-days",
+    type=click.IntRange(1, 1000),
+    help="Calendar days after it comes in by which it is to be out, in place of --agreed-out.",
+)
 @click.option("--late-cost", type=AMOUNT, default=0.0, help="Cost per day late out.")
 @click.option("--price", type=AMOUNT, default=0.0, help="Price that is paid for it.")
 @click.option(
@@ -142,6 +147,7 @@ def enquiry(
     earliest: datetime | None,
     latest: datetime | None,
     agreed_out: datetime | None,
+    agreed_days: int | None,
     late_cost: float,
     price: float,
     may_move: tuple[str, ...],
@@ -229,6 +235,7 @@ def enquiry(
                 package,
                 earliest.date(),
                 agreed_out=_day(agreed_out),
+                agreed_days=agreed_days,
                 latest=_day(latest),
                 late_cost_per_day=late_cost,
                 price=price,

@@ -6,13 +6,15 @@ folder, put together from the facts and the contract alone.
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 from random import Random
 
 import pytest
 
 import capacity
-from capacity.facts import Base
-from capacity.slots.candidates import ways
+from capacity.facts import Base, Status
+from capacity.labour.calendar import calendar_of
+from capacity.slots.candidates import find_slots, ways
 from tests.reference.agreed_bases import (
     with_agreements,
     with_guarantees,
@@ -21,9 +23,11 @@ from tests.reference.agreed_bases import (
     with_promises,
     with_spans_of_crews,
 )
+from tests.reference.courses import Course
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.every_rule_program import best_with_every_rule
 from tests.reference.stories import proven
+from tests.reference.test_every_way import every_way, is_as_good, ours
 
 
 def each_check(base: Base, **changes: object) -> Base:
@@ -86,3 +90,22 @@ def test_each_rule_decides_somewhere(rule: str) -> None:
         for base in map(agreed_base, (*SEEDS, *MORE_SEEDS))
     )
     assert any(without is None or without != pytest.approx(best) for without, best in pairs if best)
+
+
+@pytest.mark.parametrize("seed", [0, 4, 9, 12, 31, 43])
+def test_every_way_is_a_candidate_or_another_is_as_good(seed: int) -> None:
+    """As in ``test_every_way``, with days off, promises and agreements of all kinds."""
+    base = agreed_base(seed)
+    base = base.replace(checks=tuple(c for c in base.checks if c.status is not Status.FIXED))
+    slots = find_slots(base, calendar_of(base))
+    for candidates in slots.candidates:
+        check = candidates.courses.check
+        mine, every = ours(candidates, slots), every_way(base, check, slots)
+        assert mine <= every.keys()
+        by_out: dict[date, list[Course]] = {}
+        for key in mine:
+            by_out.setdefault(every[key].visits[-1].until, []).append(every[key])
+        for key in every.keys() - mine:
+            left_out = every[key]
+            rivals = by_out.get(left_out.visits[-1].until, [])
+            assert any(is_as_good(course, left_out, base) for course in rivals), left_out

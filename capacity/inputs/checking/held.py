@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
+from capacity.inputs.checking.checks import is_in
 from capacity.inputs.checking.references import is_unknown, unknown
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, CheckRow
@@ -78,7 +79,7 @@ def decisions_are_of_options(sheets: Sheets) -> Iterator[Message]:
                 f"Decide by is for options, and '{check.check}' is {check.status}.",
                 "Clear it, or make the check an option.",
             )
-        elif today is not None and check.decide_by < today:
+        elif today is not None and check.decide_by < today and not is_in(check, sheets):
             yield Message(
                 Level.WARNING,
                 where,

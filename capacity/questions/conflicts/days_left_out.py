@@ -12,10 +12,10 @@ from capacity.slots.candidates import Slots, bays_missing
 def days_left_out(check: Check, base: Base, slots: Slots) -> tuple[date, ...]:
     """Return the worked days of its window for which ``slots``, with all places, has none.
 
-    Empty where no bay can hold the check, or it is fixed. A day off is no day to come in on
-    where the next day leads to the same work.
+    Empty where no bay can hold the check, it is fixed, or it has lapsed. A day off is no day to
+    come in on where the next day leads to the same work.
     """
-    if check.fixed_in is not None or bays_missing(check, base):
+    if check.fixed_in is not None or base.has_lapsed(check) or bays_missing(check, base):
         return ()
     candidates = next(c for c in slots.candidates if c.courses.check.name == check.name)
     known = {*np.unique(candidates.courses.stays.in_day[candidates.course]).tolist()}

@@ -29,6 +29,7 @@ def enquiry(
     earliest: date,
     *,
     agreed_out: date | None = None,
+    agreed_days: int | None = None,
     price: float = 0.0,
     latest: date | None = None,
     late_cost_per_day: float = 0.0,
@@ -38,7 +39,8 @@ def enquiry(
     """Return the check of an aircraft that is offered, from what a caller says on the phone.
 
     Without a ``latest`` in day it is the last one from which the aircraft, at its quickest,
-    is out by ``agreed_out``; without that too, the last in day of the plan.
+    is out by ``agreed_out``; without that too, the last in day of the plan. ``agreed_days`` in
+    place of ``agreed_out`` are so many calendar days after it comes in.
 
     Raises
     ------
@@ -56,6 +58,7 @@ def enquiry(
         customer=customer,
         third_party=True,
         agreed_out=agreed_out,
+        agreed_days=agreed_days,
         late_cost_per_day=late_cost_per_day,
         price=price,
     )

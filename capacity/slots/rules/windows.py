@@ -118,8 +118,9 @@ def window_text(check: Check, base: Base, where: Where) -> str:
     first, last = max(check.earliest_in, base.first_day), min(check.latest_in, base.last_in_day)
     text = f"in from {day(first)} to {day(last)} {at}"
     if base.has_lapsed(check):
-        by = cells(where, "Checks", check.name, "Decide by")
-        return f"{_whole(check)} {at}, which has lapsed: it was to be decided by then {by}"
+        assert check.decide_by is not None
+        by = f"{day(check.decide_by)} {cells(where, 'Checks', check.name, 'Decide by')}"
+        return f"{_whole(check)} {at}, but the option has lapsed: its Decide by was {by}"
     if check.latest_in < base.first_day:
         return f"{_whole(check)} {at}, which ends before the plan begins"
     if check.earliest_in > base.last_in_day:

@@ -283,3 +283,21 @@ def test_an_enquiry_to_an_empty_base_is_accepted() -> None:
     base = stories.base(bays(1))
     answer = best_combinations(base, Plan(()), [option("O", 2, 0, 0, price=9.0)], QUICK)
     assert (answer.best.names, answer.best.gain) == (("O",), 9.0)
+
+
+def test_a_promise_of_days_moves_with_each_slot() -> None:
+    """Five days of work: with four agreed every slot is a day late out, with five none is."""
+    of = stories.base(stories.bays(1), stories.visit("A", 5, 0, 0))
+    plan = planned(of)
+    assert plan is not None
+    for agreed_days, late in ((4, 1), (5, 0)):
+        asked = enquiry(
+            of, "Twin", "5 days", day(5), agreed_days=agreed_days, late_cost_per_day=70.0
+        )
+        (answer,) = ask(of, plan, [asked])
+        assert {slot.late_days for slot in answer.slots} == {late}
+        assert {slot.costs.late for slot in answer.slots} == {70.0 * late}
+        (strict,) = ask(of, plan, [asked], on_time_only=True)
+        assert bool(strict.slots) == (late == 0)
+    with pytest.raises(InputError, match="both given"):
+        enquiry(of, "Twin", "5 days", day(5), agreed_days=4, agreed_out=day(12))
