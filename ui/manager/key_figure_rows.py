@@ -23,7 +23,7 @@ def lines_table(figures: KeyFigures, base: Base) -> list[TableRow]:
         {
             "Figure": line.name,
             "Value": line.in_words,
-            "What it says": line.said,
+            "What it says": f"{line.said[:1].upper()}{line.said[1:]}",
             "How it is counted": line.counted,
         }
         for line in lines_of(figures, base)

@@ -19,7 +19,7 @@ def show_key_figures(view: View, figures: KeyFigures, notes: Sequence[str]) -> N
     base = view.base
     st.subheader(TITLE)
     st.caption(plain(f"Planning period {period(figures)}."))
-    show_table(lines_table(figures, base))
+    show_table(lines_table(figures, base), scrolls=False)
     for title, rows in tables_behind(figures, base):
         with st.expander(plain(title)):
             show_table(rows)

@@ -24,10 +24,13 @@ MOST_WRAPPED = 200
 """Rows of a table that wraps, which the browser draws all at once."""
 
 
-def show_table(rows: Sequence[TableRow], key: str | None = None) -> None:
-    """Show rows; dates and numbers as people write them, and every sentence whole."""
+def show_table(rows: Sequence[TableRow], key: str | None = None, *, scrolls: bool = True) -> None:
+    """Show rows; dates and numbers as people write them, and every sentence whole.
+
+    One with sentences that does not scroll is shown at its whole height.
+    """
     if len(rows) <= MOST_WRAPPED and any(map(_has_sentences, rows)):
-        _show_whole(rows)
+        _show_whole(rows, scrolls=scrolls)
         return
     columns: dict[str, Any] = {}
     for heading in rows[0] if rows else ():
@@ -62,11 +65,11 @@ def show_facts(facts: Sequence[tuple[str, str]]) -> None:
     st.table(rows, hide_index=True, hide_header=True, width="content")
 
 
-def _show_whole(rows: Sequence[TableRow]) -> None:
+def _show_whole(rows: Sequence[TableRow], *, scrolls: bool = True) -> None:
     """Show rows in a table whose cells are as high as their texts are long."""
     shown = [{plain(heading): _written(value) for heading, value in row.items()} for row in rows]
     height: int | Literal["content"] = (
-        WHOLE_HEIGHT_PIXELS if len(shown) > ROWS_BEFORE_SCROLLING else "content"
+        WHOLE_HEIGHT_PIXELS if scrolls and len(shown) > ROWS_BEFORE_SCROLLING else "content"
     )
     st.table(shown, hide_index=True, height=height)
 

@@ -15,7 +15,7 @@ from capacity.words import LEAST_MONEY, counted, days, hours, money
 
 COST_MEANING = (
     "Cost is what this aircraft adds to the cost of the plan, its own price left out. It is the "
-    "break-even price."
+    "break-even price. Regular man-hours and material are not in it."
 )
 
 NO_ENQUIRY = "none of the enquiries"

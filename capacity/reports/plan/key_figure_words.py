@@ -8,7 +8,7 @@ from datetime import date
 from capacity.facts import Base
 from capacity.questions.key_figures.values import Changed, KeyFigures, OptionResult
 from capacity.reports.enquiries.wording import move_in_words, named
-from capacity.words import counted, day, hours, money, percent
+from capacity.words import counted, day, days, hours, money, percent
 
 PERCENT, DAYS, HOURS, COUNT = "%", "days", "h", ""
 TITLE = "Key figures"
@@ -49,7 +49,8 @@ class KeyLine:
         if self.unit == HOURS:
             return hours(self.value)
         if self.unit == DAYS:
-            return f"{self.value:,.1f} days"
+            is_whole = float(self.value).is_integer()
+            return days(int(self.value)) if is_whole else f"{self.value:,.1f} days"
         if self.unit == COUNT:
             return f"{self.value:,.0f}"
         return f"{self.value:,.0f} {self.unit}"

@@ -208,3 +208,12 @@ def test_no_solver_is_asked():
         "assert not {'highspy', 'ortools', 'numba', 'scipy'} & set(sys.modules), 'a solver'"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+@pytest.mark.parametrize("bay_name", ["Wide", "Right"])
+@pytest.mark.parametrize("stages", [(), ("Gone",), ("Gone", "Work"), ("Work", "Work")])
+def test_an_earlier_plan_of_other_packages_is_no_obstacle(bay_name, stages):
+    days = tuple(StageDays(name, day(1), day(3)) for name in stages)
+    earlier = Plan((replace(stands("A", bay_name, 1), stages=days),) * 2)
+    changed = key_figures(made_base(), PLAN, earlier=earlier).changed
+    assert "A" in {move.check for move in changed.moves}
