@@ -223,7 +223,7 @@ def test_a_plan_with_every_mark(troubled: Answers):
     workbooks = troubled.workbooks()
     drawn = "\n".join(texts_of_workbook(workbooks["plan.xlsx"]))
     for said in (
-        "No slot: ", "not taken", "3P", "third party", f"{SQUARE}", f"{TRIANGLE} ", late(5),
+        "No slot: ", "not taken", "3P", "third party", f"{SQUARE}", f"{TRIANGLE} ", late(6),
         "closed: door rails", "agreed", "option",
     ):  # fmt: skip
         assert said in drawn, said

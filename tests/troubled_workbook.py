@@ -1,7 +1,8 @@
 """The smallest sample with too few people and too many checks: a plan of it has every mark.
 
 Its plan has overload, a check late out, one past its Latest in, one with no slot, an option not
-taken, one of a third party that is, a fixed check, a bay that is closed and a changeover.
+taken, one of a third party that is, a fixed check, a bay that is closed and a changeover. It has
+news of every kind too: progress, Ready dates and extra work.
 """
 
 from collections.abc import Mapping
@@ -43,6 +44,27 @@ CHANGED: Mapping[str, Mapping[str, object]] = {
 """Nobody takes T4 for 1 EUR."""
 
 
+FIRST = datetime(2027, 1, 4)
+NEWS: Mapping[str, tuple[tuple[object, ...], ...]] = {
+    "Progress": (
+        ("Check", "Stage", "As of", "Done %", "Hours booked", "Hours to go"),
+        ("T1", "Open", FIRST, 10, 30, None),
+        ("T1", "Repair", FIRST, None, None, 130),
+    ),
+    "Ready dates": (
+        ("Check", "Stage", "Not before", "Reason"),
+        ("T6", "Repair", datetime(2027, 1, 22), "part"),
+        ("T1", "Open", datetime(2027, 1, 6), "tool"),
+    ),
+    "Extra work": (
+        ("Check", "Stage", "After", "Work", "Days", "Skill", "Man-hours", "Reason"),
+        ("T6", "Repair", None, None, None, "Mechanic", 12, "deferred defect"),
+        ("T6", "Fit antenna", "Open", "maintenance", 1, "Mechanic", 8, "modification"),
+    ),
+}
+"""What is told of checks in work, of what they wait for, and of what they have beyond packages."""
+
+
 def write_troubled(path: Path) -> Path:
     """Write the workbook; the sample itself is only read."""
     book = openpyxl.load_workbook(TINY)
@@ -59,5 +81,9 @@ def write_troubled(path: Path) -> Path:
     closures = book.create_sheet("Bay closures")
     closures.append(["Bay", "From", "To", "Reason"])
     closures.append(["Small bay", datetime(2027, 1, 4), datetime(2027, 1, 6), "door rails"])
+    for title, rows in NEWS.items():
+        sheet = book.create_sheet(title)
+        for row in rows:
+            sheet.append(row)
     book.save(path)
     return path

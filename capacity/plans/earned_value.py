@@ -110,6 +110,8 @@ def earned_of(
     estimate = None
     if booked is not None and (is_estimated or to_go <= TINY):
         estimate = booked + to_go
+    elif booked is None and is_estimated and to_go > planned:
+        estimate = to_go  # it has grown, and nobody has booked anything on it
     elif factor is not None and factor > TINY:
         estimate = planned / factor
     as_of = None if row is None else row.as_of
@@ -138,7 +140,7 @@ def _summed(check: str, as_of: date, stages: list[Earned]) -> Earned:
         booked=booked if with_hours else None,
         to_go=fsum(stage.to_go for stage in stages),
         factor=factor,
-        estimate=fsum(estimates) if with_hours else None,
+        estimate=fsum(estimates) if any(s.estimate is not None for s in stages) else None,
         is_estimated=any(stage.is_estimated for stage in stages),
         is_summed=True,
     )

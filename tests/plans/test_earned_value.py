@@ -75,5 +75,12 @@ def test_a_check_adds_up_its_stages_and_its_own_row_counts_before_them():
     assert earned_by_check(own)["C1"][-1].factor == pytest.approx(40 / 50)
 
 
+def test_a_stage_that_grew_before_anything_is_booked_is_told():
+    world = told(row("inspect", hours_to_go=60))
+    inspect, whole = earned_by_check(world)["C1"][1], earned_by_check(world)["C1"][-1]
+    assert (inspect.planned, inspect.estimate, inspect.grown, inspect.factor) == (40, 60, 20, None)
+    assert (whole.estimate, whole.grown) == (120, 20)
+
+
 def test_without_progress_there_is_nothing():
     assert earned_by_check(told()) == {}

@@ -44,7 +44,7 @@ def findings_share(row: DeliveredStage) -> float | None:
 
 def _package(name: str, visits: Sequence[Visit], base: Base) -> LearntPackage:
     stages: dict[str, list[DeliveredStage]] = {}
-    for row in (row for rows in visits for row in rows if row.stage):
+    for row in (row for rows in visits for row in rows if row.stage and not _is_extra(row)):
         stages.setdefault(row.stage, []).append(row)
     now = {package.name: package for package in base.packages}.get(name)
     known = {stage.name: stage for stage in now.stages} if now else {}
@@ -59,6 +59,11 @@ def _package(name: str, visits: Sequence[Visit], base: Base) -> LearntPackage:
         days_late=_estimate(_days_late(row) for row in first),
         stages=tuple(_stage(name, stage, rows, known.get(stage)) for stage, rows in stages.items()),
     )
+
+
+def _is_extra(row: DeliveredStage) -> bool:
+    """Return whether a stage was one of that visit alone: nothing of the package is learnt."""
+    return row.extra_hours > 0 and not row.routine_hours
 
 
 def _stage(

@@ -29,7 +29,7 @@ def delivered(
     stage the man-hours booked once it was done; the days from when the stages before it were
     ``Finished`` until it was; the out day after the last of all ``Finished``.
     """
-    package = base.package(check.package)
+    package = base.package_of(check)
     hours = {stage.stage: stage.man_hours for stage in planned_stages(base, check)}
     told = base.progress_of(check.name)
     rows = latest_by_stage(told)
@@ -62,7 +62,7 @@ def delivered(
             stage.name,
             planned_days=stage.days,
             actual_days=_actual_days(stage.name, stage.after, finished, actual_in, worked),
-            routine_hours=fsum(stage.man_hours.values()),
+            routine_hours=0.0 if stage.is_extra else fsum(stage.man_hours.values()),
             planned_hours=hours[stage.name],
             extra_hours=extra[stage.name],
             actual_hours=_booked(told, stage.name, hours[stage.name]),
@@ -133,6 +133,7 @@ def _actual_days(
 
 
 def _extra_hours(base: Base, check: Check, stage: str) -> float:
-    """Return the extra work of a stage, as far as the base has any."""
-    rows = getattr(base, "extra_work", ())
-    return fsum(row.man_hours for row in rows if (row.check, row.stage) == (check.name, stage))
+    """Return the man-hours of a stage beyond the package; all of a stage that it does not have."""
+    return fsum(
+        row.man_hours for row in base.extra_work if (row.check, row.stage) == (check.name, stage)
+    )
