@@ -14,7 +14,15 @@ from capacity.inputs.checking.packages import circle, sound_networks, stage_name
 from capacity.inputs.checking.work_left import work_left
 from capacity.inputs.reading.facts_from_rows import NOTHING, packages_from
 from capacity.inputs.reading.rows import Sheets
-from capacity.inputs.reading.sheets import BayRow, CheckRow, CrewRow, ExtraRow, HoursRow, SkillRow
+from capacity.inputs.reading.sheets import (
+    BayRow,
+    CheckRow,
+    CrewRow,
+    ExtraRow,
+    HoursRow,
+    ProgressRow,
+    SkillRow,
+)
 from capacity.inputs.wording import nearest, suggest
 from capacity.messages import Level, Message
 from capacity.words import hours, listed
@@ -178,9 +186,13 @@ def extra_hours_find_room(sheets: Sheets) -> Iterator[Message]:
 
 
 def extra_work_is_to_come(sheets: Sheets) -> Iterator[Message]:
-    """Warn of extra work on a stage that is done: its hours are not planned."""
+    """Warn of extra work on a stage that is done: its hours are not planned.
+
+    A note where a row of Progress says itself that the stage is done: its extra work with it.
+    """
     checks, left = {check.check: check for check in sheets[CheckRow].rows}, work_left(sheets)
     said: set[tuple[str, str]] = set()
+    told = {(row.check, row.stage) for row in sheets[ProgressRow].rows}
     for row in sheets[ExtraRow].rows:
         check = checks.get(row.check)
         if check is None or check.row not in left or (row.check, row.stage) in said:
@@ -190,7 +202,7 @@ def extra_work_is_to_come(sheets: Sheets) -> Iterator[Message]:
             said.add((row.check, row.stage))
             open_ones = f" Open are {listed(to_come)}." if to_come else ""
             yield Message(
-                Level.WARNING,
+                Level.NOTE if (row.check, row.stage) in told else Level.WARNING,
                 sheets.at(row, "stage"),
                 f"'{row.stage}' of '{row.check}' is done, so its extra work is not planned.",
                 "Give it to a stage that is not done, or to a new one; delete the row when it is "

@@ -1,6 +1,6 @@
 """Why a check is elsewhere than in the plan before."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 
 import numpy as np
@@ -106,10 +106,25 @@ def _more_hours(check: Check, replacing: Replacing) -> float:
 
 
 def _man_hours(check: Check, base: Base) -> float:
-    package = base.package_of(check)
-    skills = [skill.name for skill in base.skills]
-    work = work_of(check, package, skills, progress=base.progress_of(check.name))
-    return float(sum(stage.man_hours.sum() for stage in work))
+    """Return the man-hours of a check: what its package leaves, or with progress told all of it.
+
+    What progress tells to be done is not less work; a stage grew by what is left beyond its
+    planned hours.
+    """
+    package, skills = base.package_of(check), [skill.name for skill in base.skills]
+    progress = base.progress_of(check.name)
+    if not progress:
+        work = work_of(check, package, skills)
+        return float(sum(stage.man_hours.sum() for stage in work))
+    whole = {
+        stage.name: float(stage.man_hours.sum())
+        for stage in work_of(replace(check, remaining=None), package, skills)
+    }
+    left = {
+        stage.name: float(stage.man_hours.sum())
+        for stage in work_of(check, package, skills, progress=progress)
+    }
+    return sum(max(hours, left.get(name, 0.0)) for name, hours in whole.items())
 
 
 def _courses_of(check: Check, slots: Slots) -> Courses | None:

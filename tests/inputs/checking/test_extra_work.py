@@ -110,6 +110,15 @@ def test_extra_work_on_a_stage_that_is_done_is_a_warning(tmp_path):
     assert "is done, so its extra work is not planned" in message.what
 
 
+def test_extra_work_of_a_stage_that_is_told_to_be_done_is_a_note(tmp_path):
+    sheets = with_extra({**OF_PACKAGE, "Check": "C3", "Stage": "open"})
+    change(sheets, "Checks", "C3", "Remaining %", None)
+    row = ["C3", "open", date(2027, 1, 4), 100]
+    sheets["Progress"] = [["Check", "Stage", "As of", "Done %"], row]
+    (note,) = read(sheets, tmp_path).messages
+    assert (note.where, note.level) == ("Extra work!B2", Level.NOTE)
+
+
 def test_progress_and_ready_dates_may_name_new_stages(tmp_path):
     sheets = with_extra({**NEW, "Check": "C3"})
     change(sheets, "Checks", "C3", "Remaining %", None)

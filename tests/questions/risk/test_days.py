@@ -11,7 +11,7 @@ from math import sqrt
 import numpy as np
 import pytest
 
-from capacity.facts import Base, Bay, Stage, Status
+from capacity.facts import Base, Bay, Stage, Status, WorkProgress
 from capacity.plans.plan import Plan
 from capacity.questions.risk.findings import WIDEST_EVEN_TRIANGLE
 from capacity.questions.risk.play import Played, play
@@ -230,3 +230,20 @@ def test_of_work_under_way_only_the_rest_is_drawn() -> None:
     assert 40 <= hours.min() < hours.max() <= 80
     worked = np.maximum(4, np.ceil(hours / 15 - 1e-9))
     assert np.array_equal(found.outs[0], found.calendar.first + worked)
+
+
+def test_findings_are_drawn_on_what_is_left_alone() -> None:
+    """Half of 150 h is left: 5 days at 15 h a day; findings move 50 to 100 h, so 5 to 7 days."""
+    fixed = check(
+        status=Status.FIXED,
+        fixed_bay="B1",
+        fixed_in=day(-5),
+        earliest_in=day(-5),
+        latest_in=day(-5),
+    )
+    told = (WorkProgress("C1", day(0), "Work", done=0.5),)
+    in_work = base(fixed, packages=(ONE,), progress=told)
+    found = played(plan(placed("C1", -5, ("Work", 0, 5))), in_work)
+    assert 50 <= found.man_hours[0].min() < 55
+    assert 95 < found.man_hours[0].max() <= 100
+    assert set(found.outs[0] - found.calendar.number(day(0))) == {5, 6, 7}
