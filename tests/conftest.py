@@ -1,6 +1,7 @@
 """How the tests run: all of them on several processors, random examples the same ones in CI."""
 
 import os
+import sys
 from collections.abc import Sequence
 from typing import Any
 
@@ -12,8 +13,26 @@ from tests.read_once import read_each_file_once
 
 MOST_WORKERS = 4  # each has a copy of all libraries, and starts searches of two processes
 QUICK = "not long"  # as pyproject.toml has it
-# Files that take long come first, so that no processor waits for the last one at the end.
-FIRST = ("tests/browser/", "tests/slots/", "tests/reference/", "tests/faults/", "tests/questions/")
+# With two processors one compiles all rounds of the search while the other looks at types, which
+# needs none: so nothing is compiled twice. Then come files that take long, so that no processor
+# waits for the last one at the end.
+FIRST = (
+    "tests/slots/program/test_levelling.py",
+    "tests/test_style.py",
+    "tests/slots/candidates/test_places.py",
+    "tests/browser/",
+    "tests/slots/",
+    "tests/test_words.py",
+    "tests/ui/pages/",
+    "tests/reference/",
+    "tests/faults/",
+    "tests/questions/",
+)
+
+# Hundreds of child processes would each compile the same sources: what Python compiles is kept
+# beside them, whatever the environment says.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 settings.register_profile("ci", derandomize=True)
 if os.environ.get("CI"):
@@ -53,7 +72,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with the folders that take longest."""
+    """Begin with what is compiled, and with what takes longest."""
 
     def turn(item: pytest.Item) -> int:
         starts: Sequence[bool] = [item.nodeid.startswith(folder) for folder in FIRST]
@@ -69,5 +88,5 @@ def pytest_report_header() -> str:
 
 @pytest.fixture
 def reads_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Start a child process to read a file only where its answer is not known yet."""
+    """Read files in this process, each once, and start no child for them."""
     read_each_file_once(monkeypatch)

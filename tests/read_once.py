@@ -1,7 +1,8 @@
-"""A file that several tests open is read in a child process once; what it said is kept.
+"""A file is read in this process and not in a child; what it said is kept for other tests.
 
-Such a child takes half a second to start. How it reads, and its limits, are tested by
-``tests/inputs/test_limited.py``, ``tests/hostile`` and whatever runs the command as a process.
+Such a child takes half a second to start. That it reads as this process does, and its limits, are
+tested by ``tests/inputs/test_limited.py``, ``tests/hostile`` and whatever runs the command as a
+process.
 """
 
 import hashlib
@@ -12,22 +13,23 @@ from pathlib import Path
 import pytest
 
 from capacity.inputs import limited
+from capacity.inputs.limited_child import Ended, function_of, how_it_ended
 
 WHEN_SAVED = "docProps/core.xml"
 _ANSWERS: dict[object, bytes] = {}
 
 
 def read_each_file_once(patch: pytest.MonkeyPatch) -> None:
-    """Ask a child about a file only where the same was not asked of the same bytes before."""
-    read = limited._ask
+    """Read a file here, and only where the same was not asked of the same bytes before."""
 
-    def ask(still_wanted: limited.Wanted, question: bytes) -> tuple[limited.Ended, object]:
+    def ask(still_wanted: limited.Wanted, question: bytes) -> tuple[Ended, object]:
         limits, work, (path, *more) = pickle.loads(question)
         asked = limits, work, path.name, _content(path), pickle.dumps(more)
         if asked not in _ANSWERS:
-            _ANSWERS[asked] = pickle.dumps(read(still_wanted, question))
-        answer: tuple[limited.Ended, object] = pickle.loads(_ANSWERS[asked])
-        return answer
+            answer = how_it_ended(lambda: function_of(work)(path, *more))
+            _ANSWERS[asked] = pickle.dumps(answer)
+        kept: tuple[Ended, object] = pickle.loads(_ANSWERS[asked])
+        return kept
 
     patch.setattr(limited, "_ask", ask)
 

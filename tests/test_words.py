@@ -19,6 +19,7 @@ import ui
 from capacity.cli import QUESTIONS, app, main
 from capacity.reports.kit.sheet import FOOT_CAUTION
 from capacity.words.marks import SQUARE, TRIANGLE, late
+from tests.read_once import read_each_file_once
 from tests.ruled_out_words import faults_in
 from tests.troubled_workbook import write_troubled
 
@@ -171,18 +172,24 @@ def troubled(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
 
 
 def asked_about(folder: Path, commands: Mapping[str, Sequence[str]]) -> "Answers":
-    told = {}
-    for name, arguments in commands.items():
-        placed = [
-            str(folder / one) if one.endswith((".xlsx", ".ics")) or one == "feeds" else one
-            for one in arguments
-        ]
-        printed = io.StringIO()
-        with redirect_stdout(printed), redirect_stderr(printed), pytest.raises(SystemExit) as end:
-            main([name.split()[0], *placed])
-        assert end.value.code in (0, None), f"{name}: {printed.getvalue()}"
-        told[name] = printed.getvalue()
-    return Answers(told, folder)
+    with pytest.MonkeyPatch.context() as patch:
+        read_each_file_once(patch)
+        return Answers(
+            {name: printed(folder, name, line) for name, line in commands.items()}, folder
+        )
+
+
+def printed(folder: Path, name: str, arguments: Sequence[str]) -> str:
+    """Run a command that writes into the folder, and return what it printed."""
+    placed = [
+        str(folder / one) if one.endswith((".xlsx", ".ics")) or one == "feeds" else one
+        for one in arguments
+    ]
+    heard = io.StringIO()
+    with redirect_stdout(heard), redirect_stderr(heard), pytest.raises(SystemExit) as end:
+        main([name.split()[0], *placed])
+    assert end.value.code in (0, None), f"{name}: {heard.getvalue()}"
+    return heard.getvalue()
 
 
 ENQUIRY = (

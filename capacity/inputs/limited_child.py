@@ -10,6 +10,7 @@ import pickle
 import signal
 import sys
 import traceback
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum, auto
 from types import FrameType
@@ -68,24 +69,39 @@ def end_with(parent: int) -> None:
         signal.setitimer(signal.ITIMER_REAL, SECONDS_BETWEEN_LOOKS, SECONDS_BETWEEN_LOOKS)
 
 
+def function_of(work: str) -> Callable[..., object]:
+    """Return a function of this package that is named as ``module:function``."""
+    module, function = work.split(":")
+    do: Callable[..., object] = getattr(
+        importlib.import_module(f"capacity.inputs.{module}"), function
+    )
+    return do
+
+
+def how_it_ended(do: Callable[[], object]) -> tuple[Ended, object]:
+    """Do it, and return how that ended and with what."""
+    try:
+        return Ended.DONE, do()
+    except InputError as fault:
+        return Ended.INPUT_ERROR, fault.messages
+    except MemoryError:
+        return Ended.OUT_OF_MEMORY, None
+    except Exception:
+        return Ended.FAILED, traceback.format_exc()
+
+
 def main() -> None:
     """Do what is asked, and say how it ended and with what."""
     end_with(int(sys.argv[1]))
     outgoing = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-    answer: tuple[Ended, object]
-    try:
+
+    def do() -> object:
         limits, work, arguments = pickle.load(sys.stdin.buffer)
         limit_this_process(limits)
-        module, function = work.split(":")
-        do = getattr(importlib.import_module(f"capacity.inputs.{module}"), function)
-        answer = Ended.DONE, do(*arguments)
-    except InputError as fault:
-        answer = Ended.INPUT_ERROR, fault.messages
-    except MemoryError:
-        answer = Ended.OUT_OF_MEMORY, None
-    except Exception:
-        answer = Ended.FAILED, traceback.format_exc()
+        return function_of(work)(*arguments)
+
+    answer = how_it_ended(do)
     with outgoing:
         pickle.dump(answer, outgoing)
 

@@ -1,4 +1,8 @@
-"""The ways through the dashboard that only a browser can show, each from its beginning."""
+"""The ways through the dashboard that only a browser can show, each from its beginning.
+
+Each takes some ten seconds of processor time, most of it the browser's own: two of them are in
+every run, the others among the long tests.
+"""
 
 import io
 import json
@@ -92,6 +96,7 @@ def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, e
     assert {placed["check"] for placed in told["placements"]} <= {c.name for c in again.checks}
 
 
+@pytest.mark.long
 def test_a_run_shows_how_it_goes_and_stop_keeps_the_best(open_page, expect, server):
     page = open_page()
     upload(page, SAMPLES / "quarter.xlsx")
@@ -105,6 +110,7 @@ def test_a_run_shows_how_it_goes_and_stop_keeps_the_best(open_page, expect, serv
     assert server.sides() == 0
 
 
+@pytest.mark.long
 def test_a_broken_workbook_shows_all_its_messages(open_page, expect):
     messages = read_book(SAMPLES / "broken.xlsx").messages
     page = open_page()
@@ -121,6 +127,7 @@ def test_a_broken_workbook_shows_all_its_messages(open_page, expect):
     assert table.locator("td, td *").evaluate_all(cut) == []
 
 
+@pytest.mark.long
 def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded):
     one, other = open_page(), open_page()
     upload(one, SAMPLES / "tiny.xlsx")
@@ -145,6 +152,7 @@ def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded)
     expect(one.get_by_text("3,700 EUR. Proven")).to_be_visible()
 
 
+@pytest.mark.long
 def test_closing_the_browser_ends_the_run(open_page, expect, server):
     page = open_page()
     upload(page, SAMPLES / "quarter.xlsx")
@@ -162,6 +170,7 @@ def wait_for(what) -> None:
         time.sleep(0.1)
 
 
+@pytest.mark.long
 def test_labels_of_the_bays_fit_their_bars_on_a_narrow_and_on_a_wide_page(open_page, expect):
     page = open_page()
     upload(page, SAMPLES / "tiny.xlsx")
@@ -204,6 +213,7 @@ def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_pa
             expect(page.locator(made)).to_have_count(0)
 
 
+@pytest.mark.long
 def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, expect, tmp_path):
     page = open_page()
     upload(page, SAMPLES / "tiny.xlsx")
@@ -220,6 +230,7 @@ def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, ex
     assert changed.checks[1:] == before.checks[1:]
 
 
+@pytest.mark.long
 def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, expect):
     server = serve()
     context = browser.new_context(viewport={"width": 1400, "height": 1100})
@@ -287,6 +298,7 @@ def at_rest(element) -> dict[str, float]:
     return now
 
 
+@pytest.mark.long
 def test_an_enquiry_is_asked_about_and_the_answer_taken_away(open_page, expect):
     page = open_page()
     upload(page, SAMPLES / "tiny.xlsx")
@@ -304,6 +316,7 @@ def test_an_enquiry_is_asked_about_and_the_answer_taken_away(open_page, expect):
     assert {"Overview", "Slots"} <= set(book.sheetnames)
 
 
+@pytest.mark.long
 def test_the_base_manager_reads_the_weeks_with_overload(open_page, expect, overloaded):
     page = open_page()
     upload(page, overloaded)

@@ -17,6 +17,8 @@ from capacity.reading import read_enquiries
 from tests.reference import stories
 from tests.reference.stories import bays, day, visit
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 BASE = stories.base(bays(1), visit("A", 5, 0, 0))
 HEADINGS = ["Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", "Price"]
 GOOD = ["O1", "X-1", "Twin", "5 days", day(3), day(9), 12_500]

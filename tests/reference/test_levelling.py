@@ -19,6 +19,7 @@ import capacity
 from capacity.facts import Base, DoneHours, WorkDone
 from capacity.plans.plan import Plan
 from capacity.slots.candidates import ways
+from tests.quick_and_long import some_of
 from tests.reference.every_rule_bases import every_rule_base
 from tests.reference.every_rule_program import best_with_every_rule
 from tests.reference.levelled_bases import with_levelling, with_peak
@@ -34,7 +35,7 @@ def all_ways(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(ways, "MOST_WAYS", 1000)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", some_of(SEEDS, quick=4))
 def test_a_second_solution_finds_the_same_levelled_optimum(seed: int) -> None:
     base = with_levelling(every_rule_base(Random(seed)), Random(seed))
     best = best_with_every_rule(base)
@@ -47,7 +48,7 @@ def test_a_second_solution_finds_the_same_levelled_optimum(seed: int) -> None:
     assert not planned.audit.broken
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", some_of(SEEDS, quick=4))
 def test_a_second_solution_finds_the_same_optimum_of_what_is_left(seed: int) -> None:
     """Some hours of each check lie in weeks that are over, more or fewer than it now asks."""
     rng = Random(seed)
@@ -80,7 +81,7 @@ def some_done(plan: Plan, base: Base, rng: Random) -> Iterator[WorkDone]:
                 yield WorkDone(placement.check, stage.stage, stage.first, before, hours)
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", some_of(range(4), quick=2))
 def test_more_levelling_never_makes_the_optimum_dearer(seed: int) -> None:
     base = small_base(Random(seed))
     ways_to_level = [(1.0, False), (1.25, False), (1.25, True), (2.0, True), (4.0, True)]

@@ -10,6 +10,7 @@ import pytest
 
 import capacity
 from capacity.facts import Base
+from tests.quick_and_long import some_of
 from tests.reference.random_bases import small_base, tiny_base
 from tests.reference.second_solutions import best_by_milp, best_by_trying, clash_of_fixed
 from tests.reference.stories import proven
@@ -23,7 +24,7 @@ def planned_or_none(base: Base) -> capacity.Planned | None:
     return proven(base)
 
 
-@pytest.mark.parametrize("seed", range(50))
+@pytest.mark.parametrize("seed", some_of(range(50), quick=25))
 def test_a_second_program_finds_the_same_optimum(seed: int) -> None:
     base = small_base(Random(seed))
     if planned := planned_or_none(base):
@@ -32,7 +33,7 @@ def test_a_second_program_finds_the_same_optimum(seed: int) -> None:
         assert planned.audit.goals.money == pytest.approx(money, rel=2e-6, abs=0.01)
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", some_of(range(40), quick=20))
 def test_trying_everything_finds_the_same_optimum(seed: int) -> None:
     base = tiny_base(Random(seed))
     if planned := planned_or_none(base):

@@ -32,4 +32,4 @@ def saved_elsewhere(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
 
 @pytest.fixture(autouse=True)
 def each_file_is_read_once(reads_once: None) -> None:
-    """Open the same few workbooks all over, and start a child for each only once."""
+    """Open the same few workbooks all over, and start no child for them."""

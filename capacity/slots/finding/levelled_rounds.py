@@ -39,7 +39,7 @@ MOST_BENDS, MOST_SWEEPS = 8, 4
 HALVINGS = 4
 
 
-@inlined
+@compiled
 def _week_money(arrays: Arrays, state: State, family: int, week: int) -> float:
     """Return what a family's hours of a week cost as the load is now."""
     asked = state.sheet[0]

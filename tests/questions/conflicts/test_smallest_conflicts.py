@@ -118,13 +118,11 @@ def test_a_conflict_is_one_of_the_minimal_ones(seed: int) -> None:
 def test_the_random_bases_use_every_rule_that_they_can() -> None:
     """Else the comparison above would say nothing of some of them."""
     told: set[RuleKind] = set()
-    for seed in range(60):
-        found = find_conflicts(
-            all_places(random_base(Random(seed))), clock_of(60), fixed_only=False
-        )
-        told |= {rule.kind for conflict in found.conflicts for rule in conflict.rules}
     # Shops and the rules about how long checks stay have examples of their own.
     of_stays = {DAYS_OFF, ALONE, WAIT}
+    for seed in range(SEEDS):
+        for conflict in conflicts_of_seed(seed).conflicts:
+            told |= {rule.kind for rule in conflict.rules}
     assert told == kinds() - {SHOP} - of_stays
 
 

@@ -7,15 +7,15 @@ import pytest
 
 import capacity
 from capacity.facts import Base
+from capacity.inputs import read_book
 from capacity.plans.plan import Plan
 from capacity.questions.conflicts.values import Conflict, Conflicts
 from capacity.questions.why.explain import Explanation, explain
 from capacity.questions.why.in_one_line import NOTHING, in_one_line
 from capacity.questions.why.values import Why
-from capacity.reading import read
 from capacity.settings import Settings
 
-BASE = read(Path(capacity.__file__).parents[1] / "sample_inputs" / "tiny.xlsx")
+BASE = read_book(Path(capacity.__file__).parents[1] / "sample_inputs" / "tiny.xlsx").base
 NAMES = [check.name for check in BASE.checks]
 
 

@@ -266,7 +266,7 @@ def test_a_plan_that_breaks_a_rule_is_not_explained() -> None:
         PlanReasons(base.replace(bays=(replace(moved, changeover_days=4),)), plan)
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", some_of(range(16), quick=8))
 def test_free_places_are_those_that_the_audit_lets_stand(seed: int) -> None:
     base = small_base(Random(seed))
     plan = planned(base)
@@ -305,7 +305,7 @@ def test_free_places_are_those_that_the_audit_lets_stand(seed: int) -> None:
 
 
 # In seed 7 the fixed checks cannot stand together; in 10 and 11 nothing is in the way.
-@pytest.mark.parametrize("seed", some_of(sorted(set(range(16)) - {7, 10, 11}), quick=6))
+@pytest.mark.parametrize("seed", some_of(sorted(set(range(16)) - {7, 10, 11}), quick=4))
 def test_what_is_in_the_way_is_all_that_is_in_the_way(seed: int) -> None:
     """Without the checks, closures and outages named, the place is free; with them it is not."""
     whole = rich_base(Random(seed))

@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 
 import capacity
 from capacity.errors import InputError
+from capacity.inputs import read_book
 from capacity.plans.plan import Plan
-from capacity.reading import read
 from capacity.reports.plan_files.asked_plan import read_plan
 from capacity.reports.plan_files.json_reader import MOST_BYTES
 from capacity.reports.plan_files.plan_from_file import plan_as_written, plan_from_file
 
 SAMPLES = Path(capacity.__file__).parents[1] / "sample_inputs"
-BASE = read(SAMPLES / "tiny.xlsx")
+BASE = read_book(SAMPLES / "tiny.xlsx").base
 
 
 def stay(check: str, bay: str, first: str, last: str, out: str) -> dict[str, object]:

@@ -39,7 +39,7 @@ BASE = stories.base(
 
 
 def planned(base: Base) -> capacity.Planned | None:
-    outcome = capacity.plan(base, capacity.Settings(seconds=4))
+    outcome = capacity.plan(base, capacity.Settings(seconds=2))
     return outcome if isinstance(outcome, capacity.Planned) else None
 
 
@@ -47,7 +47,7 @@ def planned(base: Base) -> capacity.Planned | None:
 def planned_of(kind: Any, seed: int) -> tuple[Base, capacity.Planned | None]:
     """Any plan of a random base will do."""
     base = kind(Random(seed))
-    outcome = capacity.plan(base, capacity.Settings(seconds=3))
+    outcome = capacity.plan(base, capacity.Settings(seconds=2))
     return base, outcome if isinstance(outcome, capacity.Planned) else None
 
 

@@ -18,6 +18,8 @@ from tests.bench.invented import invented_quarter
 from tests.reference import stories
 
 LONG = 120.0
+SOON_DONE = capacity.SearchSettings(seconds_for_last_look_after_a_stop=0.2)
+"""How long it may look on after a stop is another matter than that it ends."""
 Children = list["subprocess.Popen[bytes]"]
 
 
@@ -66,7 +68,8 @@ def test_a_stop_from_another_thread_ends_the_search_soon(quarter: Base, children
     other = threading.Thread(target=lambda: (improved.wait(LONG), stop.set()))
     other.start()
     hear = once_improved(improved.set)
-    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), hear, stop)
+    settings = capacity.Settings(seconds=LONG, search=SOON_DONE)
+    outcome = capacity.plan(quarter, settings, hear, stop)
     other.join()
     planned = assert_planned(outcome, quarter, "stop")
     assert planned.seconds < LONG / 2
@@ -79,7 +82,8 @@ def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
 ) -> None:
     stop = threading.Event()
     stop.set()
-    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), stop=stop)
+    settings = capacity.Settings(seconds=LONG, search=SOON_DONE)
+    outcome = capacity.plan(quarter, settings, stop=stop)
     planned = assert_planned(outcome, quarter, "stop")
     assert planned.history[0].source == "first draft"
     assert planned.seconds < LONG / 2
@@ -110,7 +114,7 @@ def ctrl_c_raises() -> Iterator[None]:
 @pytest.mark.usefixtures("ctrl_c_raises")
 def test_ctrl_c_counts_as_a_stop(quarter: Base, children: Children) -> None:
     hear = once_improved(lambda: signal.raise_signal(signal.SIGINT))
-    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG), hear)
+    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG, search=SOON_DONE), hear)
     planned = assert_planned(outcome, quarter, "stop")
     assert planned.seconds < LONG / 2
     assert len(children) == 2

@@ -142,7 +142,7 @@ def test_too_many_footprints_are_not_compared() -> None:
     assert in_days(made, "A", days=0, search=few) == [0, 1, 2, 3, 4, 5]
 
 
-@holds_for(quick=6, long=40, rng=st.randoms(use_true_random=False))
+@holds_for(quick=3, long=40, rng=st.randoms(use_true_random=False))
 def test_no_plan_is_lost(rng: Random) -> None:
     # A few of these bases are large, and with so many days allowed each takes minutes.
     search = SearchSettings(most_days_probed=10**9, most_meetings=10**7)

@@ -77,7 +77,7 @@ def test_a_choice_costs_the_same_in_the_linear_form(rng: Random) -> None:
     assert (entries <= form.upper + 1e-6).all()
 
 
-@holds_for(quick=4, long=12, rng=st.randoms(use_true_random=False))
+@holds_for(quick=2, long=12, rng=st.randoms(use_true_random=False))
 def test_every_rich_base_is_planned_to_proof_or_said_to_be_impossible(rng: Random) -> None:
     outcome = capacity.plan(rich_base(rng), capacity.Settings(seconds=20))
     if isinstance(outcome, capacity.Planned):
