@@ -15,10 +15,12 @@ from capacity.slots.program.program import Program
 def solve_at_once(program: Program, chosen: Choice, settings: Settings) -> list[Report]:
     """Return what a short branch-and-cut proves and finds, beginning with ``chosen``.
 
-    Nothing for a program that is not small, or when there is no time for two of them.
+    Nothing for a program that is not small. There are two of them at the most, so each may take
+    half of the time.
     """
-    search, seconds = settings.search, settings.search.seconds_at_once
-    if program.size > search.small_columns or settings.seconds < 2 * seconds:
+    search = settings.search
+    seconds = min(search.seconds_at_once, settings.seconds / 2)
+    if program.size > search.small_columns or seconds <= 0:
         return []
     words: list[Report] = [DaysBound(program.settled_past)]
     if program.days_past(chosen) > program.settled_past:

@@ -157,7 +157,8 @@ def test_a_search_without_any_time_tells_no_such_plan(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     base = small_base(Random(seed))
-    hardly_any = capacity.Settings(seconds=0.1)
+    search_less = capacity.SearchSettings(seconds_at_once=0.0)
+    hardly_any = capacity.Settings(seconds=0.1, search=search_less)
     looked = capacity.plan(base, hardly_any)
     monkeypatch.setattr(search, "look_last", lambda *given: False)
     without = capacity.plan(base, hardly_any)

@@ -47,7 +47,7 @@ def test_every_small_base_is_planned_or_said_to_be_impossible(rng: Random) -> No
 @pytest.mark.parametrize("seed", [1, 2])
 def test_a_quarter_that_the_two_sides_search_stands_too(seed: int) -> None:
     base = invented_quarter(seed, bays=6, checks=22, weeks=9)
-    planned = capacity.plan(base, capacity.Settings(seconds=3, seed=seed))
+    planned = capacity.plan(base, capacity.Settings(seconds=5, seed=seed))
     assert isinstance(planned, capacity.Planned)
     assert planned.faults == ()
     assert_stands(planned, base)
@@ -55,7 +55,7 @@ def test_a_quarter_that_the_two_sides_search_stands_too(seed: int) -> None:
 
 def test_the_history_only_gets_better_and_ends_at_the_answer() -> None:
     base = invented_quarter(3, bays=6, checks=22, weeks=9)
-    planned = capacity.plan(base, capacity.Settings(seconds=3))
+    planned = capacity.plan(base, capacity.Settings(seconds=5))
     assert isinstance(planned, capacity.Planned)
     goals = [(step.days_past, step.money) for step in planned.history]
     assert len(goals) > 1
