@@ -39,7 +39,7 @@ def test_errors_come_back_as_they_are(tmp_path):
     assert limited.read_book(path) == read_book(path)
     missing = tmp_path / "none.xlsx"
     assert limited.read_book(missing) == read_book(missing)
-    with pytest.raises(InputError, match="cannot be read"):
+    with pytest.raises(InputError, match="cannot be opened"):
         limited.sheet_tables(missing, ["Checks"])
 
 

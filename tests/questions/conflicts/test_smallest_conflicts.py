@@ -28,7 +28,10 @@ from capacity.slots.rules.alone_stages import ALONE
 from capacity.slots.rules.bay_days import ONE_AT_A_TIME
 from capacity.slots.rules.days_off import DAYS_OFF
 from capacity.slots.rules.families import kinds, rules_of
+from capacity.slots.rules.held import HELD
 from capacity.slots.rules.longest_wait import WAIT
+from capacity.slots.rules.moves_on_days_off import DAY_OFF_IN, DAY_OFF_OUT
+from capacity.slots.rules.ready_dates import READY
 from capacity.slots.rules.rule import Rule, RuleKind
 from capacity.slots.rules.shop_windows import SHOP
 from capacity.slots.rules.windows import FIXED_PLACE, WINDOW
@@ -118,12 +121,12 @@ def test_a_conflict_is_one_of_the_minimal_ones(seed: int) -> None:
 def test_the_random_bases_use_every_rule_that_they_can() -> None:
     """Else the comparison above would say nothing of some of them."""
     told: set[RuleKind] = set()
-    # Shops and the rules about how long checks stay have examples of their own.
-    of_stays = {DAYS_OFF, ALONE, WAIT}
+    # Others have examples of their own (test_every_rule.py).
+    elsewhere = {SHOP, DAYS_OFF, ALONE, WAIT, HELD, READY, DAY_OFF_IN, DAY_OFF_OUT}
     for seed in range(SEEDS):
         for conflict in conflicts_of_seed(seed).conflicts:
             told |= {rule.kind for rule in conflict.rules}
-    assert told == kinds() - {SHOP} - of_stays
+    assert told == kinds() - elsewhere
 
 
 @pytest.mark.parametrize("seed", range(20))
