@@ -116,6 +116,7 @@ CREWS = [
     ("Structures green", "Structures", None, 40, "round the clock", "2027-01-08", "employed", None),
     ("Structures amber", "Structures", None, 40, "round the clock", "2027-01-10", "employed", None),
     ("Cabin guests", "Cabin", None, 8, "office week", "2027-01-04", "contract", None),
+    ("Paint guests", "Paint", None, 6, "office week", "2027-05-10", "contract", None),
     ("Systems", "Avionics, Powerplant", None, 8, "office week", "2027-01-04", "employed", None),
     ("Interiors", "Cabin, Structures", None, 8, "office week", "2027-01-04", "employed", None),
     ("Cabin early", "Cabin", None, 64, "early and late", "2027-01-04", "employed", None),
@@ -128,8 +129,19 @@ CREWS = [
     ("Inspection amber", "Inspection", None, 20, "round the clock", "2027-01-10", "employed", None),
 ]  # fmt: skip
 
-# Hired until the last aircraft of the quarter is out.
-THERE = {"Cabin guests": ("2027-01-04", "2027-05-02")}
+# Hired until the last aircraft of the quarter is out, and for the summer after it: the first and
+# last day, and the man-hours a week that are paid in any case.
+THERE = {
+    "Cabin guests": ("2027-01-04", "2027-05-02", None),
+    "Paint guests": ("2027-05-10", "2027-07-30", 120),
+}
+
+# Both end after the quarter, so that they take no hours from its plan.
+LICENCES = [
+    ("Crew", "Skill or type", "People", "Until"),
+    ("Inspection green", "Inspection", 1, "2027-06-30"),
+    ("Avionics blue", "Avionics", 2, "2027-09-15"),
+]
 
 # Days that are not like the others.
 CALENDAR = [

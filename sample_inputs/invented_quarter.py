@@ -57,6 +57,7 @@ def quarter() -> dict[str, Rows]:
         "Shift patterns": base.PATTERNS,
         "Shifts": base.SHIFTS,
         "Absence": base.ABSENCE,
+        "Licences": base.LICENCES,
         "Base calendar": base.CALENDAR,
         "Equipment": shared.EQUIPMENT,
         "Equipment outages": shared.OUTAGES,
@@ -136,9 +137,9 @@ def _checks() -> Rows:
 
 
 def _crews() -> Rows:
-    """Return the crews with the span of days that some are there for."""
-    rows: Rows = [(*base.CREWS[0], "From", "To")]
-    rows += [(*row, *base.THERE.get(str(row[0]), (None, None))) for row in base.CREWS[1:]]
+    """Return the crews with the span of days that some are there for, and what is guaranteed."""
+    rows: Rows = [(*base.CREWS[0], "From", "To", "Guaranteed hours a week")]
+    rows += [(*row, *base.THERE.get(str(row[0]), (None, None, None))) for row in base.CREWS[1:]]
     return rows
 
 

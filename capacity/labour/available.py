@@ -64,7 +64,9 @@ def available_hours(base: Base, calendar: Calendar) -> Supply:
     kinds, weeks = kinds_of(base), len(calendar.week_names)
     by_day = team_hours(base, calendar) if base.licences else crew_hours(base, calendar)
     guarantees = {crew.name: guaranteed_by_week(crew, base, calendar) for crew in base.crews}
-    base = base.replace(crews=teams_of(base), licences=())
+    crews = {crew.name for crew in base.crews}
+    teams = [team for team in teams_of(base) if team.name in crews or by_day[team.name].any()]
+    base = base.replace(crews=tuple(teams), licences=())
     by_week: dict[str, Floats] = {
         name: np.bincount(calendar.week, weights=hours, minlength=weeks).astype(np.float64)
         for name, hours in by_day.items()

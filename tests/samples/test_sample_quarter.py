@@ -47,11 +47,11 @@ def test_some_forty_checks_of_every_status_and_of_own_and_other_fleets(quarter: 
     assert 10 <= sum(check.third_party for check in quarter.checks) <= 25
 
 
-def test_seven_skills_each_with_crews_of_its_own_and_one_contract_crew(quarter: Base) -> None:
+def test_seven_skills_each_with_crews_of_its_own_and_two_contract_crews(quarter: Base) -> None:
     assert len(quarter.skills) == 7
     assert {crew.skills[0] for crew in quarter.crews} == {skill.name for skill in quarter.skills}
     contract = [crew.name for crew in quarter.crews if crew.employment is Employment.CONTRACT]
-    assert contract == ["Cabin guests"]
+    assert contract == ["Cabin guests", "Paint guests"]
     assert {absence.reason for absence in quarter.absences} >= {"leave around Easter"}
 
 

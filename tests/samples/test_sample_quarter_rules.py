@@ -203,7 +203,10 @@ def test_crews_have_two_skills_types_an_area_or_a_contract(quarter: Base) -> Non
     limited = [crew for crew in quarter.crews if crew.types]
     assert [types - crew.types for crew in limited] == [{"Alder 50"}]
     assert {crew.area for crew in quarter.crews} == {"", "Hangar 1"}
-    assert sum(crew.employment == "contract" for crew in quarter.crews) == 1
+    assert sum(crew.employment == "contract" for crew in quarter.crews) == 2
+    # One is there for the summer after the quarter only; its guarantee costs this plan nothing.
+    guaranteed = [crew for crew in quarter.crews if crew.guaranteed_hours]
+    assert [crew.first > quarter.last_in_day for crew in guaranteed] == [True]
 
 
 def test_licences_nights_and_two_people_matter_to_somebody(quarter: Base) -> None:
