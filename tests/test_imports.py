@@ -77,7 +77,7 @@ ENTRANCES = {
     "slots.finding": {"cheapest_fill", "compiled_code", "last_descent", "side"},
     "slots.proving": {"side"},
     "slots.search": {"fixed_first", "large_search", "refusals", "searching"},
-    "questions.compare": {"two_plans"},
+    "questions.compare": {"cost_steps", "plan_of_checks", "two_plans"},
     "questions.enquiries": {"asked", "booking", "combinations", "values"},
     "questions.learn": {"estimate", "learning", "values"},
     "questions.key_figures": {"computed", "values"},

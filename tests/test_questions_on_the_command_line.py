@@ -304,3 +304,18 @@ def test_options_of_a_booking_that_do_not_go_together_are_refused(plan, tmp_path
     assert run("enquiry", TINY, *asked, "--workbook-out", str(tmp_path / "n.xlsx")) == Exit.USAGE
     assert run("enquiry", TINY, *asked, "--aircraft-on-ground", "Alder 50") == Exit.USAGE
     assert "leave out --type and --package" in capsys.readouterr().err
+
+
+def test_two_plans_of_two_workbooks_are_compared_step_by_step(plan, tmp_path, capsys):
+    line = "Alder 50; 2 days; Mechanic 30; latest in 2027-01-20"
+    files = [str(tmp_path / name) for name in ("p.json", "next.xlsx", "compared.xlsx")]
+    options = ("--plan", plan, "--today", "2027-01-05", "--seconds", "5")
+    outputs = ("--plan-out", files[0], "--workbook-out", files[1])
+    assert run("replan", TINY, *options, "--aircraft-on-ground", line, *outputs) == Exit.PLANNED
+    both = ("--plan", plan, "--plan", files[0])
+    assert run("compare", files[1], *both, "--out", files[2]) == Exit.PLANNED
+    assert "new checks (AOG-1)" in capsys.readouterr().out
+    assert run("compare", files[1], *both, "--old-workbook", TINY) == Exit.PLANNED
+    said = capsys.readouterr().out
+    assert "checks that are gone" in said
+    assert "the workbook: same slots, checks of both plans" in said

@@ -128,9 +128,9 @@ def as_of_plans(*paths: Path | None) -> AsOf | None:
     return found
 
 
-def base_of(workbook: Path) -> Base:
+def base_of(workbook: Path, as_of: AsOf | None = None) -> Base:
     """Return the base of a further workbook; only errors are shown, and they end the command."""
-    read = read_book(workbook)
+    read = read_book(workbook, as_of=as_of)
     if read.base is None:
         show([message for message in read.messages if message.level is Level.ERROR])
         click.echo(f"{workbook} has errors; nothing was done.", err=True)

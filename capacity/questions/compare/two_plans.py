@@ -1,6 +1,5 @@
 """Two plans of the same base side by side."""
 
-from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -8,6 +7,8 @@ from capacity.facts import Base
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Placement, Plan
 from capacity.plans.weeks import monday_of, week_name
+from capacity.questions.compare.cost_steps import CostSteps, cost_steps
+from capacity.questions.compare.plan_of_checks import PlanOfChecks, only
 from capacity.questions.replan.changes import what_changed
 from capacity.questions.replan.values import What
 
@@ -61,7 +62,8 @@ class Comparison:
 
     Checks that only one of the plans was made for are named, and left out of all else:
     ``only_first`` and ``only_second``, those ``no_longer`` in the base, and those of the base
-    ``in_neither``.
+    ``in_neither``. ``steps`` lead from the cost of the first plan, as it was made, to that of
+    the second, all checks counted.
     """
 
     placements: tuple[PlacementPair, ...]
@@ -73,6 +75,7 @@ class Comparison:
     only_second: tuple[str, ...] = ()
     no_longer: tuple[str, ...] = ()
     in_neither: tuple[str, ...] = ()
+    steps: CostSteps | None = None
 
     @property
     def differing(self) -> tuple[PlacementPair, ...]:
@@ -80,21 +83,37 @@ class Comparison:
         return tuple(pair for pair in self.placements if pair.what)
 
 
-def compare(base: Base, plan_a: Plan, plan_b: Plan, *, today: date | None = None) -> Comparison:
+def compare(
+    base: Base,
+    plan_a: Plan,
+    plan_b: Plan,
+    *,
+    today: date | None = None,
+    old_base: Base | None = None,
+) -> Comparison:
     """Return placements, money and overloaded weeks of two plans side by side.
+
+    With the ``old_base`` that ``plan_a`` was made for, the two may have other checks: figures
+    are then of those that both have, and ``steps`` say what the changed workbook costs and what
+    the plan chose.
 
     Man-hours that can be shared out in several ways for the same money are so in the second as
     in the first, as far as can be. Overloaded weeks that are over before ``today`` are left
     out: nobody can change them any more.
     """
     checks = frozenset(check.name for check in base.checks)
+    if old_base is not None:
+        old = frozenset(check.name for check in old_base.checks)
+        second = PlanOfChecks(plan_b, base, checks)
+        told = compare_what_both_have(PlanOfChecks(plan_a, base, old), second, today)
+        return replace(told, steps=cost_steps(PlanOfChecks(plan_a, old_base, old), second))
     return compare_of_bases(
         PlanOfChecks(plan_a, base, checks), PlanOfChecks(plan_b, base, checks), today
     )
 
 
 def compare_of_bases(
-    one: "PlanOfChecks", other: "PlanOfChecks", today: date | None = None
+    one: PlanOfChecks, other: PlanOfChecks, today: date | None = None
 ) -> Comparison:
     """Return two plans side by side, each with the figures of its own base."""
     first = Auditor(one.base).audit(one.plan)
@@ -109,16 +128,9 @@ def compare_of_bases(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class PlanOfChecks:
-    """A plan with its base and the checks that it was made for, known to that base or not."""
-
-    plan: Plan
-    base: Base
-    checks: frozenset[str]
-
-
-def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Comparison:
+def compare_what_both_have(
+    first: PlanOfChecks, second: PlanOfChecks, today: date | None = None
+) -> Comparison:
     """Compare two plans that were made for other checks, of a base that may have others still.
 
     Goals, money and hours are those of the checks that both plans and the base have, with
@@ -126,7 +138,7 @@ def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Compari
     """
     here = [check.name for check in first.base.checks]
     both = first.checks & second.checks & set(here)
-    told = compare_of_bases(_only(first, both), _only(second, both))
+    told = compare_of_bases(only(first, both), only(second, both), today)
     either, in_both = first.checks | second.checks, first.checks & second.checks
     in_turn = [*here, *sorted(either - set(here))]
     in_first, in_second = first.checks - second.checks, second.checks - first.checks
@@ -137,16 +149,6 @@ def compare_what_both_have(first: PlanOfChecks, second: PlanOfChecks) -> Compari
         no_longer=tuple(name for name in in_turn if name in in_both and name not in both),
         in_neither=tuple(name for name in here if name not in either),
     )
-
-
-def _only(one: PlanOfChecks, names: Collection[str]) -> PlanOfChecks:
-    plan = Plan(
-        tuple(p for p in one.plan.placements if p.check in names),
-        tuple(name for name in one.plan.not_placed if name in names),
-        tuple(name for name in one.plan.refused if name in names),
-    )
-    checks = tuple(check for check in one.base.checks if check.name in names)
-    return PlanOfChecks(plan, one.base.replace(checks=checks), frozenset(names))
 
 
 def _placements(plan_a: Plan, plan_b: Plan, base: Base) -> tuple[PlacementPair, ...]:

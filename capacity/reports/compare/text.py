@@ -12,6 +12,8 @@ from capacity.reports.compare.wording import (
     compared_in_words,
     differing_in_words,
     differs_in_words,
+    notes_on_steps,
+    steps_in_words,
 )
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.stay_columns import stay_in_words
@@ -38,6 +40,11 @@ def _lines(told: Comparison, base: Base, names: Names) -> Iterator[str]:
     if len(broken) > MOST_RULES:
         yield f"and {len(broken) - MOST_RULES} more rules broken"
     yield from _figures(told, base, names)
+    if told.steps is not None and told.steps.tell_more:
+        yield "Why the cost differs, all checks counted:"
+        for line, amount in steps_in_words(told.steps, names):
+            yield f"  {line:<60} {money(amount, base):>18}"
+        yield from (f"  {note}" for note in notes_on_steps(told.steps, names))
     yield differing_in_words(told)
     for pair in told.differing[:MOST_CHECKS]:
         yield f"  {pair.check}: {differs_in_words(pair, names)}"

@@ -1,10 +1,12 @@
 """What a comparison of two plans says in words, for the workbook and the terminal."""
 
 from capacity.facts import Base
+from capacity.questions.compare.cost_steps import CostSteps, GrownCheck, Step
 from capacity.questions.compare.two_plans import Comparison, PlacementPair
 from capacity.questions.replan.values import What
 from capacity.reports.compare.sheet_two_plans import Names
-from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, hours, listed, money
+from capacity.reports.enquiries.wording import named
+from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, days, hours, listed, money
 
 NAMES: Names = ("first plan", "second plan")
 
@@ -53,6 +55,49 @@ def apart_in_words(told: Comparison, names: Names) -> list[str]:
         number = counted(len(told.placements), "check")
         said.append(f"All figures are of the {number} that both plans and the workbook have.")
     return said
+
+
+def steps_in_words(steps: CostSteps, names: Names) -> list[tuple[str, float]]:
+    """Return the way from the cost of one plan to that of the other, a line and amount a step."""
+    words = {
+        Step.GONE: "checks that are gone",
+        Step.WORKBOOK: "the workbook: same slots, checks of both plans",
+        Step.GONE_AND_WORKBOOK: "the workbook: checks gone, and changes of the others",
+        Step.CHOSEN: "the plan: other slots for checks of both plans",
+        Step.NEW: "new checks",
+    }
+    said = [(f"{names[0]}, as it was made", steps.first)]
+    for one in steps.steps:
+        who = f" ({named(one.checks)})" if one.checks else ""
+        said.append((f"{words[one.step]}{who}", one.money))
+    return [*said, (names[1], steps.second)]
+
+
+def notes_on_steps(steps: CostSteps, names: Names) -> list[str]:
+    """Return what to know of the steps: their order, who grew, what could not have stayed."""
+    said = [
+        "Each amount is what a step adds after those above it; in another order it would differ."
+    ]
+    if steps.grown:
+        grown = "; ".join(map(_grown_in_words, steps.grown))
+        said.append(f"Changed by the workbook in the same slot: {grown}.")
+    if steps.broken:
+        rules = counted(len(steps.broken), "rule")
+        said.append(
+            f"The slots of {names[0]} could not all have stayed: by the workbook as it is now they "
+            f"break {rules}, first of all this: {steps.broken[0]}"
+        )
+    return said
+
+
+def _grown_in_words(one: GrownCheck) -> str:
+    said = []
+    if abs(one.man_hours) >= LEAST_HOURS:
+        more = "more" if one.man_hours > 0 else "fewer"
+        said.append(f"{hours(abs(one.man_hours))} {more}")
+    if one.days:
+        said.append(f"{days(abs(one.days))} {'longer' if one.days > 0 else 'shorter'}")
+    return f"{one.check} {', '.join(said) or 'otherwise'}"
 
 
 def broken_in_words(told: Comparison, names: Names) -> list[str]:

@@ -21,12 +21,14 @@ from capacity.reports.compare.wording import (
     compared_in_words,
     differing_in_words,
     differs_in_words,
+    notes_on_steps,
+    steps_in_words,
 )
 from capacity.reports.kit import formats
-from capacity.reports.kit.formats import SECTION, SIGNED_DAYS, WRAPPED
+from capacity.reports.kit.formats import MONEY, SECTION, SIGNED_DAYS, WRAPPED
 from capacity.reports.kit.paragraphs import write_paragraphs
 from capacity.reports.kit.sheet import A3, Book
-from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.kit.table import Column, write_sheet_table, write_table
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.stay_columns import stay_columns
 from capacity.reports.plan.wording import CAUTION
@@ -85,6 +87,15 @@ def _overview_sheet(book: Book, told: Comparison, base: Base, names: Names) -> N
     row = goals_pair_table(sheet, row + 1, goals_of(told, base), names, WIDTHS) + 1
     sheet.write_row(row, ["Cost by kind", *[None] * LAST], SECTION)
     row = money_pair_table(sheet, row + 1, told, names, base, WIDTHS) + 1
+    if told.steps is not None and told.steps.tell_more:
+        sheet.write_row(row, ["Why the cost differs, all checks counted", *[None] * LAST], SECTION)
+        columns: tuple[Column[tuple[str, float]], ...] = (
+            Column("Step", lambda s: s[0], WRAPPED, width=WIDTHS[0]),
+            Column(f"Cost ({base.currency})", lambda s: s[1], MONEY, width=WIDTHS[1]),
+        )
+        row = write_table(sheet, row + 1, columns, steps_in_words(told.steps, names))
+        notes = notes_on_steps(told.steps, names)
+        row = write_paragraphs(sheet, row, notes, WRAPPED, WIDTHS) + 1
     sheet.write_row(row, ["The other sheets", *[None] * LAST], SECTION)
     for number, line in enumerate(SHEETS, start=row + 1):
         sheet.write_row(number, line)

@@ -6,7 +6,8 @@ from pathlib import Path
 from capacity.messages import Message
 from capacity.plans.outcome import Planned
 from capacity.questions.asking.as_outcome import as_outcome
-from capacity.questions.compare.two_plans import PlanOfChecks, compare_of_bases
+from capacity.questions.compare.plan_of_checks import PlanOfChecks
+from capacity.questions.compare.two_plans import compare_of_bases
 from capacity.questions.enquiries.booking import Booked
 from capacity.reports.compare.sheet_two_plans import (
     goals_of,
