@@ -19,6 +19,7 @@ _CALLED_OTHERWISE = {
     "Leave at": "Stage",
     "Back for": "Stage",
     "Fixed bay": "Bay",
+    "Skill or type": "Skill",
 }
 
 
@@ -46,10 +47,14 @@ def offer_of(model: type[Row], field: str) -> Offer | None:
         return Offer(kind.choices)
     if kind.kind not in (Kind.TEXT, Kind.NAMES) or field == _own_name(model):
         return None
-    names = _names_for(model, field)
-    if names is None:
-        return None
-    return Offer(names, other_texts=kind.kind is Kind.NAMES)
+    for reference in REFERENCES:
+        if (reference.model, reference.field) == (model, field):
+            names = _range(reference.target, reference.target.identity[0])
+            return Offer(names, other_texts=kind.kind is Kind.NAMES)
+    # Headings alike: a help, and no more, since the name may also be a new one.
+    heading = model.heading(field)
+    owner = _owner_of(_CALLED_OTHERWISE.get(heading, heading))
+    return None if owner is None else Offer(_range(*owner), other_texts=True)
 
 
 def offers_of(sheet: str, headings: Sequence[str]) -> Iterator[tuple[int, Offer]]:
@@ -75,15 +80,6 @@ def _own_name(model: type[Row]) -> str:
     heading = model.heading(model.identity[0]) if model.identity else ""
     owner = _owner_of(heading)
     return model.identity[0] if owner is not None and owner[0] is model else ""
-
-
-def _names_for(model: type[Row], field: str) -> str | None:
-    for reference in REFERENCES:
-        if (reference.model, reference.field) == (model, field):
-            return _range(reference.target, reference.target.identity[0])
-    heading = model.heading(field)
-    owner = _owner_of(_CALLED_OTHERWISE.get(heading, heading))
-    return None if owner is None else _range(*owner)
 
 
 def _owner_of(heading: str) -> tuple[type[Row], str] | None:

@@ -195,6 +195,8 @@ def test_lists_offer_words_and_the_names_of_other_sheets_in_later_rows_too(tmp_p
 
 def test_a_comma_list_may_stand_where_names_are_offered():
     assert offer_of(CheckRow, "type").rule()["error_type"] == "warning"
+    delivered = next(model for model in SHEETS if model.sheet == "Delivered")
+    assert offer_of(delivered, "check").other_texts, "a check that is gone is in no other sheet"
     crews = next(model for model in SHEETS if model.sheet == "Crews")
     assert offer_of(crews, "skills").rule()["show_error"] is False
 

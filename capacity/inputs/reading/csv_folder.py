@@ -22,6 +22,7 @@ from capacity.inputs.reading.raw import (
     error_cell,
 )
 from capacity.messages import Level, Message
+from capacity.words import listed
 
 MOST_BYTES_OF_A_FILE = 50_000_000
 MOST_LINES = 1_000_000  # blank ones too; an .xlsx sheet has about as many rows
@@ -45,6 +46,7 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
         )
     tables: dict[str, RawTable] = {}
     messages: list[Message] = []
+    written: dict[str, list[str]] = {}
     for file in files:
         if not wanted(file.stem):
             continue
@@ -58,8 +60,11 @@ def read_csv_folder(folder: Path, wanted: Callable[[str], bool]) -> RawBook:
         table = RawTable(file.name, tuple(collector.rows), whole)
         if delimiter != COMMA:
             table, marks = as_the_file_writes(table, delimiter)
-            messages.append(Message(Level.NOTE, file.name, marks.in_words()))
+            written.setdefault(marks.in_words(), []).append(file.name)
         tables[file.stem] = table
+    for said, (first, *others) in written.items():
+        alike = f" The same goes for {listed(others)}." if others else ""
+        messages.append(Message(Level.NOTE, first, f"{said}{alike}"))
     return RawBook(tables, tuple(file.stem for file in files), tuple(messages))
 
 
