@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,17 @@ class WorkProgress:
     hours_booked: float | None = None
     hours_to_go: float | None = None
     finished: date | None = None
+
+    @property
+    def over_on(self) -> date | None:
+        """The day by which it is done: after ``finished``, else ``as_of``; None while it is not.
+
+        Items that leave at its end are at their shop from then on.
+        """
+        if self.finished is not None:
+            return self.finished + timedelta(days=1)
+        is_done = self.done == 1 if self.hours_to_go is None else self.hours_to_go == 0
+        return self.as_of if is_done else None
 
 
 def latest_by_stage(progress: Iterable[WorkProgress]) -> Mapping[str | None, WorkProgress]:

@@ -212,7 +212,7 @@ class StayLayout:
         """
         ends = [until[name] for name in work.after]
         backs = [
-            self._back(errand, until.get(errand.leave_at or "", work_starts))
+            self._back(errand, until.get(errand.leave_at or "", _left(errand, work_starts)))
             for errand in work.errands
         ]
         ready = max([leg_starts, *ends, *backs])
@@ -225,5 +225,11 @@ class StayLayout:
     def _sent(self, check: Check, laid: dict[str, LaidStage], work_starts: date) -> Iterable[Sent]:
         for stage in laid.values():
             for errand in stage.work.errands:
-                leave = work_starts if errand.leave_at is None else laid[errand.leave_at].until
+                gone = errand.leave_at is None
+                leave = _left(errand, work_starts) if gone else laid[errand.leave_at or ""].until
                 yield Sent(check.name, errand.shop, errand.items, leave, stage.first)
+
+
+def _left(errand: Errand, work_starts: date) -> date:
+    """Return when items left whose stage is done: when it was, else as the work left starts."""
+    return work_starts if errand.left_on is None else min(errand.left_on, work_starts)

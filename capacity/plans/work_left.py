@@ -1,14 +1,14 @@
 """What a check still has to do: its package with findings, less the work already done."""
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from graphlib import TopologicalSorter
 from itertools import accumulate, groupby
 from math import ceil, fsum
 
-from capacity.facts import Base, Check, ShopLoop, Stage
+from capacity.facts import Base, Check, ShopLoop, Stage, latest_by_stage
 from capacity.plans.extra_work import stages_of
 from capacity.plans.progress_left import Left, Planned, left_by_stage
 
@@ -20,12 +20,14 @@ TOLERANCE = 1e-9
 class Errand:
     """``items`` at a shop, sent at the end of the stage ``leave_at``.
 
-    None stands for a stage that is done: they go as the work that is left starts.
+    None stands for a stage that is done: they went on the day ``left_on`` by which its progress
+    says so; where none does, they go as the work that is left starts.
     """
 
     shop: str
     items: int
     leave_at: str | None
+    left_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,8 @@ def work_left(base: Base, check: Check) -> tuple[Work, ...]:
     works = _whole_works(base, check)
     rows = [row for row in base.progress if row.check == check.name]
     if rows:
-        return _by_progress(works, left_by_stage(_planned(works), rows))
+        over = {name: row.over_on for name, row in latest_by_stage(rows).items()}
+        return _by_progress(works, left_by_stage(_planned(works), rows), over)
     if check.remaining is None:
         return tuple(works)
     return _without_done(works, check.remaining)
@@ -177,7 +180,9 @@ def _network_order(of_check: Sequence[Stage]) -> list[Stage]:
     return sorted(of_check, key=lambda stage: start[stage.name])
 
 
-def _by_progress(works: Sequence[Work], left: Left) -> tuple[Work, ...]:
+def _by_progress(
+    works: Sequence[Work], left: Left, over: Mapping[str | None, date | None]
+) -> tuple[Work, ...]:
     """Take each stage by its share that is left: man-hours, and days rounded up."""
     gone = {work.stage for work in works if work.stage not in left.shares}
     rest = (
@@ -190,7 +195,7 @@ def _by_progress(works: Sequence[Work], left: Left) -> tuple[Work, ...]:
         for work in works
         if work.stage in left.shares
     )
-    return tuple(_without(gone, work) for work in rest)
+    return tuple(_without(gone, work, over) for work in rest)
 
 
 def _without_done(works: Sequence[Work], remaining: float) -> tuple[Work, ...]:
@@ -232,13 +237,17 @@ def _at_share(work: Work, share: float) -> Work:
     )
 
 
-def _without(gone: set[str], work: Work) -> Work:
+def _without(
+    gone: set[str], work: Work, over: Mapping[str | None, date | None] | None = None
+) -> Work:
     """Take the stages that are done out of what a stage waits for."""
     return replace(
         work,
         after=tuple(name for name in work.after if name not in gone),
         errands=tuple(
-            replace(errand, leave_at=None) if errand.leave_at in gone else errand
+            replace(errand, leave_at=None, left_on=(over or {}).get(errand.leave_at))
+            if errand.leave_at in gone
+            else errand
             for errand in work.errands
         ),
     )

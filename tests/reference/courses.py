@@ -166,7 +166,8 @@ class _Walk:
         task, apart = leg[0], []
         ready = max([starts, *(laid[name].until for name in task.after)])
         for errand in task.errands:
-            leave = self.begins if errand.leave_at is None else laid[errand.leave_at].until
+            gone = min(self.begins, errand.left or self.begins)
+            leave = gone if errand.leave_at is None else laid[errand.leave_at].until
             rate = next(s.items_per_day for s in self.base.shops if s.name == errand.shop)
             days = ceil(errand.items / rate - ROUNDING)
             ready = max(ready, _span(self.base, "", leave, days).until)
@@ -233,7 +234,8 @@ def _course(
                 for skill, hours in task.man_hours.items():
                     man_hours[year, week, skill] += hours / pace[task.name]
         for errand in task.errands:
-            leave = begins if errand.leave_at is None else laid[errand.leave_at].until
+            gone = min(begins, errand.left or begins)
+            leave = gone if errand.leave_at is None else laid[errand.leave_at].until
             sent.append(Sent(errand.shop, errand.items, leave, span.first))
     in_day, out_day = visits[0].first, visits[-1].until
     money = check.early_cost_per_day * max(0, (check.latest_in - in_day).days)

@@ -1,7 +1,7 @@
 """What a check has still to do, from the facts alone: its stages, legs and paces."""
 
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from itertools import groupby, product
 from math import ceil
 
@@ -16,6 +16,7 @@ class Errand:
     shop: str
     items: int
     leave_at: str | None
+    left: date | None = None
 
 
 @dataclass(frozen=True)
@@ -220,7 +221,21 @@ def _told(tasks: list[Task], told: list[WorkProgress]) -> list[Task]:
                     ready=None if in_work else task.ready,
                 )
             )
-    return [_without_done(task, {task.name for task in left}) for task in left]
+    gone_on = {
+        name: row.finished + timedelta(days=1) if row.finished else row.as_of
+        for name, row in newest.items()
+        if name and share(row, hours[name]) <= 0
+    }
+    names = {task.name for task in left}
+    return [_without_done(_with_gone(task, gone_on), names) for task in left]
+
+
+def _with_gone(task: Task, gone_on: dict[str, date]) -> Task:
+    """Say of items whose task is told to be done when they left."""
+    return replace(
+        task,
+        errands=tuple(replace(one, left=gone_on.get(one.leave_at or "")) for one in task.errands),
+    )
 
 
 def _without_done(task: Task, left: set[str]) -> Task:

@@ -133,7 +133,8 @@ def lay_out(
             waits = stage.name not in left.begun
             asked = [loop for loop in loops if waits and loop.back_for == stage.name]
             not_before = (ready or {}).get(stage.name, begin) if waits else begin
-            done = _lay(stage, laid, max(leg_begin, not_before), asked, begin, works)
+            opens = max(leg_begin, not_before)
+            done = _lay(stage, laid, opens, asked, begin, works, left.over_on)
             turns = bool(asked and longest_wait)
             sure = leg_is_certain and done.certain and not turns and not _has_paces(stage)
             laid[stage.name] = LaidStage(stage, done.first, done.until, sure)
@@ -151,13 +152,20 @@ def _lay(
     loops: Collection[Loop],
     begin: date,
     works: WorksOn,
+    over_on: Mapping[str, date],
 ) -> LaidStage:
     """Return the earliest days of a stage; certain when those are that it depends on.
 
-    Items of a stage that is done leave when the work that is left starts.
+    Items of a stage that is done left on the day by which it was, where that is told, and leave
+    else when the work that is left starts.
     """
     before = [laid[name] for name in stage.after if name in laid]
-    left = [laid[loop.leave_at].until if loop.leave_at in laid else begin for loop in loops]
+    left = [
+        laid[loop.leave_at].until
+        if loop.leave_at in laid
+        else min(begin, over_on.get(loop.leave_at, begin))
+        for loop in loops
+    ]
     back = [_end(day, loop.days, works) for day, loop in zip(left, loops, strict=True)]
     apart = [other for other in laid.values() if stage.alone or other.stage.alone]
     stand = [other for other in apart if other.certain]

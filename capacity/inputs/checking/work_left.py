@@ -2,11 +2,12 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from datetime import date
 from graphlib import TopologicalSorter
 from itertools import groupby
 
-from capacity.facts import Package, Stage, WorkProgress, with_extra
+from capacity.facts import Package, Stage, WorkProgress, latest_by_stage, with_extra
 from capacity.inputs.checking.extra_stages import extra_by_check, unsound_extra
 from capacity.inputs.checking.packages import sound_networks
 from capacity.inputs.reading.facts_from_rows import packages_from, progress_from
@@ -22,10 +23,14 @@ TOLERANCE = 1e-9  # man-hours and days, against the dust of divisions
 
 @dataclass(frozen=True, slots=True)
 class WorkLeft:
-    """The stages still to do, in network order; a part of the stages ``begun`` is done."""
+    """The stages still to do, in network order; a part of the stages ``begun`` is done.
+
+    ``over_on`` says of stages that are done by which day, as far as progress tells it.
+    """
 
     stages: tuple[Stage, ...]
     begun: frozenset[str] = frozenset()
+    over_on: Mapping[str, date] = field(default_factory=dict)
 
     def kinds_by_leg(self) -> tuple[str, ...]:
         """Return the kind of work of each leg: a run of stages that need the same kind."""
@@ -109,7 +114,9 @@ def left_of(
         left_now = left_by_stage(planned_of(package, findings_factor), progress)
         shares = left_now.shares
         kept = (_partly_done(s, shares[s.name]) for s in stages if s.name in shares)
-        return WorkLeft(tuple(kept), left_now.begun)
+        latest = latest_by_stage(progress).items()
+        over = {name: row.over_on for name, row in latest if name and row.over_on}
+        return WorkLeft(tuple(kept), left_now.begun, over)
     asked = {stage.name: _man_hours(stage, findings_factor) for stage in stages}
     done = 0.0 if remaining is None else (1 - remaining) * sum(asked.values())
     if done <= TOLERANCE:

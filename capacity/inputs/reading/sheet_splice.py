@@ -218,6 +218,10 @@ class _Looking:
             if "r" in attributes:
                 column = column_index_from_string(coordinate_from_string(attributes["r"])[0])
             self._cell = _Cell(self._row.number, column, at, style=attributes.get("s"))
+            # Of a tag that closes itself the parser tells its end as the place behind it.
+            tag_end = _end_of_tag(self._content, at)
+            if self._content[tag_end - 2 : tag_end] == b"/>":
+                self._cell.end = tag_end
             self._row.cells.append(self._cell)
         elif local == "f" and self._cell is not None:
             self._in_formula = self._cell.has_formula = True
@@ -234,10 +238,11 @@ class _Looking:
         if local == "f":
             self._in_formula = False
         elif local == "c" and self._cell is not None:
-            self._cell.end = _end_of_tag(self._content, at)
+            self._cell.end = self._cell.end or _end_of_tag(self._content, at)
             self._cell = None
         elif local == "row" and self._row is not None:
-            self._row.end = _end_of_tag(self._content, at)
+            closed = self._row.is_closed
+            self._row.end = self._row.inside if closed else _end_of_tag(self._content, at)
             self._row = None
         elif local == "sheetData" and not self.part.data_is_closed:
             self.part.data_end = at

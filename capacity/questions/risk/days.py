@@ -123,8 +123,9 @@ def _ready(
     for leave_at, days in stage.errands:
         left = work_starts if leave_at is None else ends[leave_at]
         ready = np.maximum(ready, after_work(left, days, calendar))
-    if stage.not_before is not None:
-        ready = np.maximum(ready, stage.not_before)
+    for day in (stage.not_before, stage.items_back):
+        if day is not None:
+            ready = np.maximum(ready, day)
     return ready + stage.wait
 
 

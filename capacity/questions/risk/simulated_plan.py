@@ -13,7 +13,7 @@ from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.stays import LaidStage, Stay, StayLayout, Visit
 from capacity.plans.weeks import week_name
 from capacity.plans.work_left import TOLERANCE, Work, work_left
-from capacity.plans.worked_days import WorkedDays
+from capacity.plans.worked_days import WorkedDays, day_after
 from capacity.questions.risk.findings import spread_of
 from capacity.questions.risk.settings import RiskSettings
 
@@ -27,9 +27,11 @@ class PlannedStage:
     ``spread``. It lasts ``shortest`` worked days at least. It starts after the stages
     ``after``, overlaps none of the stages ``apart``, and waits for its ``errands``: pairs of
     the stage at whose end items leave (None: as the work starts) and the worked days that the
-    shop takes; then ``wait`` days more. A stage ``done`` before the first day keeps its days; its
-    man-hours count nowhere. On a day it takes at most ``peak`` times the even share of each skill's
-    hours, with ``into_float`` also behind its last day; see ``capacity.questions.risk.levelled``.
+    shop takes; then ``wait`` days more. Items of a stage that is done are back on the day
+    ``items_back`` where it is told when they left. A stage ``done`` before the first day keeps
+    its days; its man-hours count nowhere. On a day it takes at most ``peak`` times the even share
+    of each skill's hours, with ``into_float`` also behind its last day; see
+    ``capacity.questions.risk.levelled``.
     Where a re-plan found something worked of it before the day number ``left_from``, it ``began``
     on a day and has ``hours_done`` by the name of the week and the skill.
     It does not start before the day number ``not_before``, if there is one.
@@ -53,6 +55,7 @@ class PlannedStage:
     left_from: int | None = None
     hours_done: Mapping[tuple[str, str], float] = field(default_factory=dict)
     not_before: int | None = None
+    items_back: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +122,16 @@ class PlanReader:
             visits=tuple(self._visits(stay.visits, place, calendar)),
         )
 
+    def _items_back(self, work: Work, calendar: Calendar) -> int | None:
+        """Return the day on which items are back that left before the work goes on; or None."""
+        backs = []
+        for errand in work.errands:
+            if errand.leave_at is None and errand.left_on is not None:
+                days = ceil(errand.items / self._rates[errand.shop] - TOLERANCE)
+                worked = self._worked_days.stretch(errand.left_on, days)
+                backs.append(calendar.number(day_after(worked, errand.left_on)))
+        return max(backs, default=None)
+
     def _stage(
         self,
         check: str,
@@ -148,7 +161,9 @@ class PlanReader:
                     ceil(errand.items / self._rates[errand.shop] - TOLERANCE),
                 )
                 for errand in work.errands
+                if errand.leave_at is not None or errand.left_on is None
             ),
+            items_back=self._items_back(work, calendar),
             wait=waits.get(work.stage, 0),
             done=stage.until <= self._first_day,
             peak=peak_of(stage, self._made_on),

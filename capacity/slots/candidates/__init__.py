@@ -32,7 +32,7 @@ from capacity.slots.candidates.levelling import (
 from capacity.slots.candidates.many_candidates import days_apart, scope_for
 from capacity.slots.candidates.scope import NO_BAYS, Scope
 from capacity.slots.candidates.stage_hours import StageHours, hours_of_stage
-from capacity.slots.candidates.stays import Stays
+from capacity.slots.candidates.stays import Stays, leave_of
 from capacity.slots.candidates.ways import partly_tried
 from capacity.slots.candidates.work import StageWork, kinds_by_leg, legs_of, work_of
 
@@ -67,6 +67,7 @@ __all__ = [
     "kinds_by_leg",
     "kinds_needed",
     "lay_out_checks",
+    "leave_of",
     "legs_of",
     "misfits",
     "movable_hours",

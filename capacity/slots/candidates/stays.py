@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from capacity.labour.calendar import Calendar
 from capacity.slots.candidates.paces_and_waits import Waits
-from capacity.slots.candidates.work import StageWork, legs_of
+from capacity.slots.candidates.work import Loop, StageWork, legs_of
 
 TINY_ITEMS = 1e-9
 
@@ -76,7 +76,7 @@ def lay_out(
         for before in stage.after:
             start = np.maximum(start, ends[:, before])
         for loop in stage.loops:
-            leave = begins if loop.leave is None else ends[:, loop.leave]
+            leave = leave_of(loop, begins, ends, calendar)
             back = back_from_shop(leave, loop.items, (rates or {})[loop.shop], calendar)
             start = np.maximum(start, back)
         if stage.not_before is not None:
@@ -105,6 +105,21 @@ def lay_out(
         waited=waited,
         begins=begins,
     )
+
+
+def leave_of(
+    loop: Loop, begins: NDArray[np.int64], ends: NDArray[np.int64], calendar: Calendar
+) -> NDArray[np.int64]:
+    """Return the day on which the items of a loop leave, elementwise.
+
+    Of a stage that is done when it was done, if that is told, else as the work left begins.
+    """
+    if loop.leave is not None:
+        leaves: NDArray[np.int64] = ends[:, loop.leave]
+        return leaves
+    if loop.left_on is None:
+        return begins
+    return np.minimum(begins, max(0, calendar.number(loop.left_on)))
 
 
 def back_from_shop(

@@ -10,7 +10,7 @@ from itertools import groupby
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.facts import Check, Package, ShopLoop, Stage, WorkProgress
+from capacity.facts import Check, Package, ShopLoop, Stage, WorkProgress, latest_by_stage
 from capacity.slots.candidates.progress import Asked, Share, shares_left
 
 TINY_HOURS = 1e-9
@@ -22,12 +22,14 @@ class Loop:
     """``items`` at a shop that a stage waits for; they leave at the end of stage ``leave``.
 
     ``leave`` is a position in the same tuple of stages; None for a stage that is done: then
-    they leave as the work that is left starts.
+    they left on the day ``left_on``, if its progress says by which it was, and else leave as the
+    work that is left starts.
     """
 
     shop: str
     items: int
     leave: int | None
+    left_on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -128,7 +130,8 @@ def work_of(
             Asked(one.name, float(one.man_hours.sum()), one.after, stage.is_extra)
             for one, stage in zip(work, stages, strict=True)
         ]
-        return _at_shares(work, shares_left(asked, progress))
+        over = {name: row.over_on for name, row in latest_by_stage(progress).items()}
+        return _at_shares(work, shares_left(asked, progress), over)
     return work if check.remaining is None else _still_to_do(work, check.remaining)
 
 
@@ -160,12 +163,16 @@ def _in_order(package: Package) -> list[Stage]:
     return sorted(package.stages, key=lambda stage: starts[stage.name])
 
 
-def _at_shares(work: tuple[StageWork, ...], shares: Sequence[Share]) -> tuple[StageWork, ...]:
+def _at_shares(
+    work: tuple[StageWork, ...],
+    shares: Sequence[Share],
+    over: Mapping[str | None, date | None],
+) -> tuple[StageWork, ...]:
     """Take each stage by the share that is left of it; one in work waits for no shop."""
     left = {
         number: replace(
             _at_share(stage, share.left),
-            loops=() if share.in_work else stage.loops,
+            loops=() if share.in_work else _gone(stage.loops, work, over),
             in_work=share.in_work,
             not_before=None if share.in_work else stage.not_before,
         )
@@ -173,6 +180,16 @@ def _at_shares(work: tuple[StageWork, ...], shares: Sequence[Share]) -> tuple[St
         if share.left > TINY_HOURS
     }
     return _renumbered(left)
+
+
+def _gone(
+    loops: Iterable[Loop], work: Sequence[StageWork], over: Mapping[str | None, date | None]
+) -> tuple[Loop, ...]:
+    """Say of items when they left, where the stage that they leave at is told to be done."""
+    return tuple(
+        loop if loop.leave is None else replace(loop, left_on=over.get(work[loop.leave].name))
+        for loop in loops
+    )
 
 
 def _at_share(stage: StageWork, share: float) -> StageWork:

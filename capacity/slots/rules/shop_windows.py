@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from capacity.cells import Where, cells
 from capacity.facts import Base, Check, Shop
-from capacity.slots.candidates import Columns, Courses
+from capacity.labour.calendar import Calendar
+from capacity.slots.candidates import Columns, Courses, leave_of
 from capacity.slots.rules.changes import Amount, Change, FewestOf, Help
 from capacity.slots.rules.family import Blocking, Family, Packing
 from capacity.slots.rules.rows import RowMaker, Rows
@@ -51,10 +52,10 @@ def shop_windows(columns: Columns, base: Base) -> Rows:
         np.arange(len(slots.candidates)), [len(c.courses.past) for c in slots.candidates]
     )
     for shop in base.shops:
-        jobs = _jobs([c.courses for c in slots.candidates], shop)
+        jobs = _jobs([c.courses for c in slots.candidates], shop, calendar)
         if not len(jobs.course):
             continue
-        settled = _jobs(list(slots.settled), shop)
+        settled = _jobs(list(slots.settled), shop, calendar)
         for first, until, capacity in _tight_windows(jobs, settled, owner, shop, columns):
             inside = (jobs.leave >= first) & (jobs.back <= until)
             of_course = np.zeros(len(owner))
@@ -66,7 +67,7 @@ def shop_windows(columns: Columns, base: Base) -> Rows:
     return maker.rows()
 
 
-def _jobs(all_courses: list[Courses], shop: Shop) -> Jobs:
+def _jobs(all_courses: list[Courses], shop: Shop, calendar: Calendar) -> Jobs:
     """Return what the courses, numbered one after the other, send to the shop."""
     parts: list[tuple[NDArray[np.int64], ...]] = []
     before = 0
@@ -75,7 +76,7 @@ def _jobs(all_courses: list[Courses], shop: Shop) -> Jobs:
         for number, stage in enumerate(courses.work):
             for loop in stage.loops:
                 if loop.shop == shop.name:
-                    leave = stays.begins if loop.leave is None else stays.ends[:, loop.leave]
+                    leave = leave_of(loop, stays.begins, stays.ends, calendar)
                     items = np.full(count, loop.items)
                     mine = before + np.arange(count)
                     parts.append((mine, leave, stays.starts[:, number], items))

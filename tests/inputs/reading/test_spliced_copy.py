@@ -121,6 +121,20 @@ def test_notes_of_the_sample_are_kept_with_their_shapes() -> None:
     assert b"legacyDrawing" in new["xl/worksheets/sheet8.xml"]
 
 
+def test_a_copy_of_a_copy_with_cells_that_are_empty_but_formatted(path: Path) -> None:
+    """Such cells close themselves: ``<c r="P2" s="3"/>``; so may rows."""
+    first = path.with_name("first.xlsx")
+    first.write_bytes(spliced_copy(path, EDITS))
+    changes = SheetEdit("Checks", changed={2: {"Fixed in": None}, 4: {"Customer": "Aero West"}})
+    again = path.with_name("again.xlsx")
+    again.write_bytes(spliced_copy(first, [changes, SheetEdit("Checks", removed=frozenset({5}))]))
+    third = spliced_copy(again, [SheetEdit("Checks", changed={2: {"Status": "booked"}})])
+    names = [check.name for check in read_again(third, path).base.checks]
+    assert names == ["C1", "C3", "C9"]
+    sheet = openpyxl.load_workbook(path.with_name("copy.xlsx"))["Checks"]
+    assert [sheet["A3"].value, sheet["A5"].value, sheet["E4"].value] == [None, None, "Aero West"]
+
+
 def test_without_edits_every_part_is_the_same(path: Path) -> None:
     assert parts_of(spliced_copy(path, [])) == parts_of(path.read_bytes())
 

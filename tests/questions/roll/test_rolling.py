@@ -1,6 +1,7 @@
 """What becomes of each check and row when the first day moves on, by hand."""
 
 import csv
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from capacity.questions.roll.files import roll_forward
 from capacity.questions.roll.rolled_plan import rolled_plan
 from capacity.reports.roll.files import write_rolled
 from capacity.reports.roll.text import rolled_in_words
-from tests.inputs.books import Sheets, valid, write_folder, write_workbook
+from tests.inputs.books import Sheets, valid, with_shops, write_folder, write_workbook
 
 MONDAY = date(2027, 1, 11)
 
@@ -352,3 +353,22 @@ def test_the_workbook_is_never_written_to(path):
     before = path.read_bytes()
     roll_forward(path, PLAN, MONDAY)
     assert path.read_bytes() == before
+
+
+def test_items_at_a_shop_are_back_when_they_were_to_be_back(tmp_path):
+    """Three items at two a day leave on the 8th: back on the 12th, whatever day it is read on."""
+    book = with_shops(sheets())
+    path = write_workbook(book, tmp_path / "week.xlsx")
+    told = roll_forward(path, PLAN, MONDAY)
+    after = rolled_plan(PLAN, told.base)
+    assert audit(told.base, after).broken == ()
+    outcome = capacity.plan(told.base, capacity.Settings(seconds=1), begin=after)
+    assert outcome.audit.broken == ()
+    # Without its Finished or As of the items would leave on the 11th and be back on the 13th.
+    late = told.base.replace(
+        progress=tuple(
+            replace(row, as_of=MONDAY) if row.stage == "open" else row for row in told.base.progress
+        ),
+        shops=tuple(replace(shop, items_per_day=1.0) for shop in told.base.shops),
+    )
+    assert any("items are back" in sentence for sentence in audit(late, after).broken)

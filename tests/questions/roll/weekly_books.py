@@ -81,6 +81,9 @@ def weekly_book(seed: int, *, checks: int = 7, weeks: int = 6, paint: bool = Tru
                   ["red", MECHANIC, 5, "days", FIRST_DAY], ["blue", CABIN, 3, "days", FIRST_DAY]],
         "Shift patterns": [["Pattern", "Cycle"], ["days", "D D D D D - -"]],
         "Shifts": [["Shift", "Start", "Hours"], ["D", time(6, 0), 7.5]],
+        "Shops": [["Shop", "Items per day"], ["cabin shop", random.choice((0.5, 1))]],
+        "Shop loops": [["Package", "Shop", "Items", "Leave at", "Back for"],
+                       ["long", "cabin shop", random.randint(2, 3), "open", "close"]],
         "Absence": [["Crew", "From", "To", "Heads", "Reason"],
                     ["red", day(0), day(4), 1, "training"], ["red", day(9), day(18), 1, "leave"]],
     }  # fmt: skip
