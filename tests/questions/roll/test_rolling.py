@@ -372,3 +372,25 @@ def test_items_at_a_shop_are_back_when_they_were_to_be_back(tmp_path):
         shops=tuple(replace(shop, items_per_day=1.0) for shop in told.base.shops),
     )
     assert any("items are back" in sentence for sentence in audit(late, after).broken)
+
+
+def test_extra_work_is_recorded_beside_the_routine_and_leaves_with_its_check(tmp_path):
+    book = sheets()
+    book["Extra work"] = [
+        ["Check", "Stage", "Skill", "Man-hours", "Reason", "After", "Work", "Days"],
+        ["C3", "inspect", "mechanic", 12, "grown finding", None, None, None],
+        ["C3", "placard", "mechanic", 5, "customer request", "open", "maintenance", 1],
+    ]
+    path = write_workbook(book, tmp_path / "week.xlsx")
+    rows = [["C3", name, jan(14), None, hours, None, jan(13)]
+            for name, hours in (("open", 40), ("inspect", 140), ("close", 30), ("placard", 6))]  # fmt: skip
+    told = roll_forward(with_progress(path, *rows), PLAN, date(2027, 1, 18))
+    kept = {row.stage: row for row in told.base.delivered if row.check == "C3"}
+    inspect, placard = kept["inspect"], kept["placard"]
+    assert (inspect.routine_hours, inspect.extra_hours) == (80.5, 12)
+    assert inspect.planned_hours == pytest.approx(120.75 + 12)
+    assert (placard.routine_hours, placard.extra_hours, placard.actual_hours) == (0, 5, 6)
+    assert told.base.extra_work == ()
+    stages = {one.stage: one for one in capacity.learn(told.base).packages[0].stages}
+    assert stages["inspect"].findings.mean == pytest.approx((140 - 12 - 80.5) / 80.5)
+    assert stages["placard"].findings is None
