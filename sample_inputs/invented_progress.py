@@ -11,6 +11,14 @@ PROGRESS = [
     ("N-02", "Avionics updates", "2027-01-04", 17, 54, None, None),
 ]
 
+# In weeks with people to spare. The second is a stage of its own.
+EXTRA_WORK = [
+    ("Check", "Stage", "After", "Work", "Days", "Skill", "Man-hours", "Reason"),
+    ("N-09", "Avionics updates", None, None, None, "Avionics", 24, "modification"),
+    ("W-06", "Leading edge repair", "Opening up", "maintenance", 3, "Structures", 60,
+     "deferred defect"),
+]  # fmt: skip
+
 READY_DATES = [
     ("Check", "Stage", "Not before", "Reason"),
     ("W-05", "Seats and monuments in", "2027-03-08", "galley monuments on order"),

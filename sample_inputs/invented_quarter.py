@@ -7,7 +7,7 @@ import invented_stage_rules as rules
 from invented_checks import CHECKS
 from invented_delivered import PACKAGE, delivered
 from invented_packages import MATERIAL, PACKAGES, TYPES_OF_SIZE
-from invented_progress import COLUMNS_OF_CHECKS, OF_CHECKS, PROGRESS, READY_DATES
+from invented_progress import COLUMNS_OF_CHECKS, EXTRA_WORK, OF_CHECKS, PROGRESS, READY_DATES
 
 Rows = list[tuple[object, ...]]
 
@@ -52,6 +52,7 @@ def quarter() -> dict[str, Rows]:
         "Package hours": _man_hours(),
         "Checks": _with_first_plans(_checks()),
         "Progress": PROGRESS,
+        "Extra work": EXTRA_WORK,
         "Ready dates": READY_DATES,
         "Crews": _crews(),
         "Shift patterns": base.PATTERNS,
