@@ -1,6 +1,7 @@
 """Every question as a person types it, on the tiny sample: exit codes and files."""
 
 import json
+from datetime import date
 from pathlib import Path
 
 import icalendar
@@ -319,3 +320,53 @@ def test_two_plans_of_two_workbooks_are_compared_step_by_step(plan, tmp_path, ca
     said = capsys.readouterr().out
     assert "checks that are gone" in said
     assert "the workbook: same slots, checks of both plans" in said
+
+
+def with_news(path: Path) -> str:
+    """Write the tiny sample with progress as of a day of a re-plan, and a late part of T3."""
+    book = openpyxl.load_workbook(TINY)
+    progress = book.create_sheet("Progress")
+    progress.append(["Check", "Stage", "As of", "Done %"])
+    progress.append(["T1", "Repair", date(2027, 1, 7), 50])
+    progress.append(["T3", "Open", date(2027, 1, 8), 50])
+    ready = book.create_sheet("Ready dates")
+    ready.append(["Check", "Stage", "Not before", "Reason"])
+    ready.append(["T3", "Close", date(2027, 1, 20), "part"])
+    book.save(path)
+    return str(path)
+
+
+def test_a_workbook_for_a_re_plan_is_verified_as_of_its_day(plan, tmp_path, capsys):
+    path = with_news(tmp_path / "news.xlsx")
+    assert run("verify", path) == Exit.INPUT_ERRORS
+    assert "Progress!C2: As of Thu 7 Jan 2027 is after the First day" in capsys.readouterr().err
+    # T3 is booked: it is in work by the plan alone, since Thursday the 7th.
+    assert run("verify", path, "--today", "2027-01-08") == Exit.INPUT_ERRORS
+    assert "'T3' is booked and not in work" in capsys.readouterr().err
+    assert run("verify", path, "--today", "2027-01-08", "--plan", plan) == Exit.PLANNED
+    assert run("verify", path, "--plan", plan) == Exit.USAGE
+    today = ("--today", "2027-01-08", "--seconds", "5")
+    assert run("replan", path, "--plan", plan, *today) == Exit.PLANNED
+    assert "2 checks (Progress)" in capsys.readouterr().out
+
+
+def test_what_each_ready_date_costs_is_explained(tmp_path, capsys):
+    book = openpyxl.load_workbook(TINY)
+    ready = book.create_sheet("Ready dates")
+    ready.append(["Check", "Stage", "Not before", "Reason"])
+    ready.append(["T3", "Close", date(2027, 2, 1), "part"])
+    path, plan, out = (str(tmp_path / name) for name in ("late.xlsx", "late.json", "why.xlsx"))
+    book.save(path)
+    assert run("plan", path, "--plan-out", plan, "--seconds", "10") == Exit.PLANNED
+    capsys.readouterr()
+    options = ("--ready-dates", "--seconds", "15", "--out", out)
+    assert run("explain", path, "--plan", plan, *options) == Exit.PLANNED
+    said = capsys.readouterr().out
+    assert "'Close' of T3 not before Mon 1 Feb 2027 (part): ready at once (Ready dates!C2)" in said
+    assert "Worth" in openpyxl.load_workbook(out).sheetnames
+    options = ("--check", "T2", "--ready-dates", "--seconds", "5")
+    assert run("explain", path, "--plan", plan, *options) == Exit.PLANNED
+    assert "The check has no Ready date to try." in capsys.readouterr().out
+    assert run("explain", path, "--ready-dates") == Exit.USAGE
+    both = ("--plan", plan, "--worth", "--ready-dates")
+    assert run("explain", path, *both) == Exit.USAGE

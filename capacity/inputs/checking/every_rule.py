@@ -95,6 +95,7 @@ RULES: tuple[Rule, ...] = (
     remaining.work_left_agrees_with_the_days,
     extra_work.new_stages_are_told_whole,
     extra_work.new_stages_come_after_others,
+    extra_work.stages_of_checks_end,
     extra_work.extra_work_is_told_once,
     extra_work.extra_work_finds_bays_and_people,
     extra_work.extra_hours_find_room,

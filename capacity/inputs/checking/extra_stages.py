@@ -1,7 +1,13 @@
 """The stages that checks have by the sheet ``Extra work``, and whether they have an order."""
 
 from capacity.facts import ExtraWork
-from capacity.inputs.checking.packages import circle, networks, stage_names
+from capacity.inputs.checking.packages import (
+    LONGEST_PACKAGE,
+    circle,
+    days_in_all,
+    networks,
+    stage_names,
+)
 from capacity.inputs.reading.facts_from_rows import extra_work_from
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import CheckRow, ExtraRow, StageRow
@@ -77,4 +83,17 @@ def unsound_extra(sheets: Sheets) -> frozenset[str]:
         )
         if not whole or check not in graphs or circle(graphs[check]):
             unsound.add(check)
-    return frozenset(unsound)
+    return frozenset(unsound) | set(far_too_long(sheets))
+
+
+def far_too_long(sheets: Sheets) -> dict[str, int]:
+    """Return the days of all stages together, where those of a check with new ones are too many."""
+    of_package = days_in_all(sheets)
+    package_of = {check.check: check.package for check in sheets[CheckRow].rows}
+    found = {}
+    for check, stages in new_stages(sheets).items():
+        of_new = sum(max((row.days or 0 for row in rows), default=0) for rows in stages.values())
+        days = of_package.get(package_of[check], 0) + of_new
+        if days > LONGEST_PACKAGE:
+            found[check] = days
+    return found

@@ -5,12 +5,18 @@ from collections.abc import Iterator
 from capacity.facts import with_extra
 from capacity.inputs.checking.extra_stages import (
     extra_by_check,
+    far_too_long,
     graphs_with_extra,
     new_stages,
     stages_of_check,
 )
 from capacity.inputs.checking.paces import shift_hours
-from capacity.inputs.checking.packages import circle, sound_networks, stage_names
+from capacity.inputs.checking.packages import (
+    LONGEST_PACKAGE,
+    circle,
+    sound_networks,
+    stage_names,
+)
 from capacity.inputs.checking.work_left import work_left
 from capacity.inputs.reading.facts_from_rows import NOTHING, packages_from
 from capacity.inputs.reading.rows import Sheets
@@ -107,6 +113,19 @@ def new_stages_come_after_others(sheets: Sheets) -> Iterator[Message]:
                 f"stages of '{check}' wait for each other in a circle: {' after '.join(nodes)}.",
                 "Take one of them out of After; blank is after the last stage, - is none.",
             )
+
+
+def stages_of_checks_end(sheets: Sheets) -> Iterator[Message]:
+    """Require a bearable number of days of each check with its new stages."""
+    new = new_stages(sheets)
+    for check, days in far_too_long(sheets).items():
+        first = next(iter(new[check].values()))[0]
+        yield Message(
+            Level.ERROR,
+            sheets.at(first, "days"),
+            f"the stages of '{check}' have up to {days:,} days together, the new ones with them.",
+            f"A check may have at most {LONGEST_PACKAGE:,}.",
+        )
 
 
 def extra_work_is_told_once(sheets: Sheets) -> Iterator[Message]:

@@ -1,14 +1,16 @@
 """A stage waits for a part, a tool or an approval: it does not start before its Ready date."""
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
+from datetime import timedelta
 
 from capacity.cells import Where, cells
 from capacity.facts import Base
-from capacity.slots.rules.changes import Amount, Change, Help, OneChange
+from capacity.slots.rules.changes import Amount, Change, FewestOf, Help
 from capacity.slots.rules.family import Family
 from capacity.slots.rules.one_more import More, OneMore
 from capacity.slots.rules.rule import Rule, RuleKind
-from capacity.words import day
+from capacity.words import day, days
 
 SHEET = "Ready dates"
 
@@ -27,8 +29,20 @@ def without_row(base: Base, row: int) -> Base:
 
 
 def _helps(rule: Rule, base: Base, checks: Collection[str]) -> Iterator[Help]:
-    """Let the part come earlier."""
-    yield OneChange(PART_EARLIER, without_row(base, rule.row), days=0)
+    """Let the part come some days earlier, up to the first day of the plan."""
+
+    def earlier(number_of_days: int) -> Base:
+        rows = tuple(
+            replace(ready, not_before=ready.not_before - timedelta(days=number_of_days))
+            if number == rule.row
+            else ready
+            for number, ready in enumerate(base.ready_dates)
+        )
+        return base.replace(ready_dates=rows)
+
+    most = (base.ready_dates[rule.row].not_before - base.first_day).days
+    if most > 0:
+        yield FewestOf(PART_EARLIER, most, earlier)
 
 
 def _one_more(base: Base) -> Iterator[OneMore]:
@@ -52,14 +66,18 @@ def _holds(rule: Rule, base: Base, where: Where) -> str:
 def _says_earlier(amount: Amount, where: Where) -> str:
     ready = amount.base.ready_dates[amount.row]
     what = ready.reason or "what it waits for"
-    return f"get {what} for '{ready.stage}' of {ready.check} earlier {_at(amount.row, where)}"
+    sooner = ready.not_before - timedelta(days=amount.number)
+    return (
+        f"get {what} for '{ready.stage}' of {ready.check} {days(amount.number)} earlier, by "
+        f"{day(sooner)} {_at(amount.row, where)}"
+    )
 
 
 def _at(row: int, where: Where) -> str:
     return cells(where, SHEET, f"#{row + 1}", "Not before")
 
 
-PART_EARLIER = Change("part earlier", 4, _says_earlier, has_least=False)
+PART_EARLIER = Change("part earlier", 4, _says_earlier)
 READY_AT_ONCE = More("a stage ready at once", 1, SHEET, "Not before")
 
 READY = RuleKind("ready date", _holds, None, _helps)

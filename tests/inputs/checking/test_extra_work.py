@@ -93,6 +93,13 @@ def test_new_stages_wait_in_no_circle(tmp_path):
     assert "wait for each other in a circle" in message.what
 
 
+def test_new_stages_that_never_end_are_an_error(tmp_path):
+    rows = [{**NEW, "Stage": f"part {n}", "Days": 1000} for n in range(3)]
+    message = the_error(read(with_extra(*rows), tmp_path))
+    assert message.where == "Extra work!E2"
+    assert "up to 3,006 days together" in message.what
+
+
 def test_hours_for_which_heads_leave_no_room_are_a_warning(tmp_path):
     """7 heads give 7 x 7.5 x 0.8 = 42 h a day; 120.75 h fit into 3 days, 300 h more do not."""
     sheets = with_extra({**OF_PACKAGE, "Man-hours": 300})

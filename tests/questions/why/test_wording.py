@@ -216,7 +216,7 @@ def test_every_kind_of_rule_has_words() -> None:
             PART_EARLIER,
             Rule(READY, "C1", "Work", row=0),
             1,
-            "get part for 'Work' of C1 earlier (Ready dates!C2).",
+            "get part for 'Work' of C1 1 day earlier, by Tue 5 Jan 2027 (Ready dates!C2)",
         ),
         (
             FASTER_SHOP,
