@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 import capacity.commands.plan as plan_command
-from capacity.cli import main
+from capacity.cli import QUESTIONS, main
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
 from capacity.errors import OutputError
@@ -134,21 +134,27 @@ def test_what_can_be_written_is_written(here, capsys) -> None:
 ENQUIRY = ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04")
 
 
-@pytest.mark.parametrize(
-    "question",
-    [
-        ("plan", "--out"),
-        ("plan", "--calendar"),
-        ("replan", "--today", "2027-01-04", "--plan", "none.json", "--plan-out"),
-        ("replan", "--today", "2027-01-04", "--plan", "none.json", "--calendar"),
-        ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04", "--plan-out"),
-        (*ENQUIRY, "--book", "anyway", "--booked-out"),
-        (*ENQUIRY, "--book", "anyway", "--workbook-out"),
-        *((name, "--out") for name in ("crews", "overtime", "risk", "explain", "learn")),
-        ("roll", "--plan", "a.json", "--first-day", "2027-01-11", "--out"),
-        ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),
-    ],
-)
+WRITE_NOTHING = {"verify", "dashboard"}
+SEARCH_NOTHING = {"samples", "new"}
+WRITING = [
+    ("plan", "--out"),
+    ("plan", "--calendar"),
+    ("replan", "--today", "2027-01-04", "--plan", "none.json", "--plan-out"),
+    ("replan", "--today", "2027-01-04", "--plan", "none.json", "--calendar"),
+    ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04", "--plan-out"),
+    (*ENQUIRY, "--book", "anyway", "--booked-out"),
+    (*ENQUIRY, "--book", "anyway", "--workbook-out"),
+    *((name, "--out") for name in ("crews", "overtime", "risk", "explain", "learn")),
+    ("roll", "--plan", "a.json", "--first-day", "2027-01-11", "--out"),
+    ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),
+]
+
+
+def test_every_command_is_asked_about_the_disk() -> None:
+    assert {name for name, *_ in WRITING} == set(QUESTIONS) - WRITE_NOTHING - SEARCH_NOTHING
+
+
+@pytest.mark.parametrize("question", WRITING)
 def test_a_full_disk_is_said_before_the_search(here, monkeypatch, capsys, question) -> None:
     endings = {"--calendar": "ics", "--plan-out": "json"}
     monkeypatch.setattr(whole_file.shutil, "disk_usage", lambda folder: whole_file_full())

@@ -207,6 +207,12 @@ def test_the_help_of_every_command(name: str):
     assert faults_in([help_text]) == []
 
 
+def test_every_command_is_asked(answers: Answers):
+    """But the dashboard, whose pages have their own (tests/ui), and one that copies files."""
+    asked = {name.split()[0] for name in answers.printed}
+    assert asked == set(QUESTIONS) - {"dashboard", "samples"}
+
+
 def test_what_every_command_prints(answers: Answers):
     assert all(answers.printed.values())
     assert faults_in(answers.printed.values()) == []

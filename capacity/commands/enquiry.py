@@ -44,10 +44,9 @@ from capacity.plans.audit import audit
 from capacity.plans.listing import listed_anew
 from capacity.plans.plan import Plan
 from capacity.questions.asking.as_outcome import as_outcome
-from capacity.questions.enquiries.asked import ask
 from capacity.questions.enquiries.asked import enquiry as enquiry_of
 from capacity.questions.enquiries.booking import Booked, anyway_combination, booked
-from capacity.questions.enquiries.combinations import best_combinations
+from capacity.questions.enquiries.combinations import alone_and_together
 from capacity.questions.enquiries.values import Combination
 from capacity.reports import report
 from capacity.reports.answers import report as report_answer
@@ -250,22 +249,13 @@ def enquiry(
         base = base.replace(packages=(*base.packages, *packages))
         settings, stop = Settings(seconds=seconds, seed=seed), stop_heeded()
         movable = None if ALL in may_move else may_move
-        answers = ask(
+        answers, combinations = alone_and_together(
             base,
             plan,
             enquiries,
+            settings,
             may_move=movable,
             on_time_only=on_time_only,
-            settings=settings,
-            stop=stop,
-        )
-        combinations = best_combinations(
-            base,
-            plan,
-            enquiries,
-            may_move=movable,
-            on_time_only=on_time_only,
-            settings=settings,
             stop=stop,
         )
         lines = [enquiries_in_words(answers, combinations, base)]

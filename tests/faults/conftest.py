@@ -15,7 +15,7 @@ from capacity.questions.replan.replanning import replan
 from tests.faults.running import ENQUIRY, TINY
 
 WORKS = {
-    ENQUIRY: ("ask", "best_combinations"),
+    ENQUIRY: ("alone_and_together",),
     "overtime": ("review_overtime", "try_measures"),
     "risk": ("risk_of",),
     "explain": ("explained", "worth_of"),

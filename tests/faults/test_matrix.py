@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from capacity.cli import QUESTIONS
 from tests.faults.commands import COMMANDS, DISTINCT, faults_of
 from tests.faults.faults import FAULTS, LOCKED, can_be_locked, lock, unlock
 from tests.faults.running import once_it_reads, run
@@ -32,6 +33,11 @@ LONG = [
     for place, fault in enumerate(FAULTS)
     if os.environ.get(WHOLE) or (number + place) % EVERY == 0
 ]
+
+
+def test_every_command_is_among_them() -> None:
+    """But two that read no workbook and plan nothing; what they write is tested where they are."""
+    assert {command.name for command in COMMANDS.values()} == set(QUESTIONS) - {"samples", "new"}
 
 
 @pytest.mark.parametrize(("name", "fault_name"), QUICK)

@@ -7,8 +7,7 @@ from threading import Event
 from capacity.facts import Base, Check
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
-from capacity.questions.enquiries.asked import ask
-from capacity.questions.enquiries.combinations import best_combinations
+from capacity.questions.enquiries.combinations import alone_and_together
 from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
 from capacity.settings import Settings
 from ui.desk.desk import Desk
@@ -76,22 +75,13 @@ def start_enquiries(desk: Desk, question: Question) -> Job | None:
     def work(base: Base, plan: Plan, tell: Tell, stop: Event) -> object:
         began = time.monotonic()
         settings = Settings(seconds=question.seconds)
-        answers = ask(
+        answers, combinations = alone_and_together(
             base,
             plan,
             question.enquiries,
+            settings,
             may_move=question.may_move,
             on_time_only=question.on_time_only,
-            settings=settings,
-            stop=stop,
-        )
-        combinations = best_combinations(
-            base,
-            plan,
-            question.enquiries,
-            may_move=question.may_move,
-            on_time_only=question.on_time_only,
-            settings=settings,
             stop=stop,
         )
         return _Found(answers, combinations, time.monotonic() - began, stop.is_set())

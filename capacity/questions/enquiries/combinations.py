@@ -15,10 +15,16 @@ from capacity.plans.plan import Plan
 from capacity.questions.asking.differences import costs_between, hours_more, moves_between
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
-from capacity.questions.enquiries.asked import refuse_faulty
+from capacity.questions.enquiries.asked import ask, refuse_faulty
 from capacity.questions.enquiries.moves import ROUNDING, Rest, rest_of, spared_without
 from capacity.questions.enquiries.slots import columns_beside, money_beside
-from capacity.questions.enquiries.values import AloneGain, Combination, CombinationAnswer, Enquiry
+from capacity.questions.enquiries.values import (
+    AloneGain,
+    Combination,
+    CombinationAnswer,
+    Enquiry,
+    EnquiryAnswer,
+)
 from capacity.settings import Settings
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.line.mailbox import is_better
@@ -38,6 +44,41 @@ class _Found:
 
     chosen: Choice
     bound: float | None
+
+
+def alone_and_together(
+    base: Base,
+    plan: Plan,
+    enquiries: Sequence[Check],
+    settings: Settings,
+    *,
+    may_move: Collection[str] | None,
+    on_time_only: bool,
+    stop: Event,
+) -> tuple[tuple[EnquiryAnswer, ...], CombinationAnswer]:
+    """Return what ``ask`` says of each enquiry, and the ``best_combinations`` of them.
+
+    What is asked, and what may be raised, is the same for both.
+    """
+    answers = ask(
+        base,
+        plan,
+        enquiries,
+        settings,
+        may_move=may_move,
+        on_time_only=on_time_only,
+        stop=stop,
+    )
+    combinations = best_combinations(
+        base,
+        plan,
+        enquiries,
+        settings,
+        may_move=may_move,
+        on_time_only=on_time_only,
+        stop=stop,
+    )
+    return answers, combinations
 
 
 def best_combinations(

@@ -8,6 +8,7 @@ from streamlit.testing.v1 import AppTest
 
 from capacity.errors import EngineError
 from capacity.questions.enquiries.asked import ask, enquiry
+from capacity.questions.enquiries.combinations import alone_and_together
 from capacity.reports.enquiries.wording import verdict_in_words
 from tests.ui.enquiry_plans import PAGE, asked, commercial_page, field, put_on
 from tests.ui.ways_through import MOST_SECONDS, button, desk_of, said
@@ -141,9 +142,9 @@ def test_others_move_only_when_they_may(commercial):
 def test_work_is_shown_can_be_stopped_and_no_second_question_begins(commercial, monkeypatch):
     def slow(*args, stop, **more):
         stop.wait(MOST_SECONDS)
-        return ask(*args, stop=stop, **more)
+        return alone_and_together(*args, stop=stop, **more)
 
-    monkeypatch.setattr("ui.commercial.enquiry_job.ask", slow)
+    monkeypatch.setattr("ui.commercial.enquiry_job.alone_and_together", slow)
     desk = desk_of(commercial)
     button(commercial, "Ask").click().run()
     job = desk.job
@@ -163,7 +164,7 @@ def test_a_question_that_breaks_off_says_so_and_leaves_the_page_usable(commercia
     def broken(*args, **more):
         raise EngineError("nothing came back")
 
-    monkeypatch.setattr("ui.commercial.enquiry_job.ask", broken)
+    monkeypatch.setattr("ui.commercial.enquiry_job.alone_and_together", broken)
     asked(commercial)
     assert "The work broke off" in commercial.error[0].value
     assert "nothing came back" in said(commercial)
