@@ -34,7 +34,7 @@ def option_results(
 
 
 def man_hours_of(base: Base, check: Check) -> float:
-    """Return the man-hours of a check, findings with its factor and extra work included."""
+    """Return the man-hours of a check as a whole, findings and extra work included."""
     return fsum(
         hours
         for stage in base.package_of(check).stages

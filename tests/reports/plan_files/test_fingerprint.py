@@ -121,3 +121,15 @@ def test_it_takes_little_room():
     base = read_book(Path(__file__).parents[3] / "sample_inputs" / "quarter.xlsx").base
     assert base is not None
     assert len(json.dumps(fingerprint_of(base), indent=1)) < 10_000
+
+
+def test_labour_rate_and_material_are_told_once_given_and_else_leave_no_trace(tmp_path):
+    plain = base_of(write_workbook(valid(), tmp_path / "plain.xlsx"))
+    before = fingerprint_of(plain)
+    assert "Labour rate" not in before["Base"]
+    with_rate = fingerprint_of(plain.replace(labour_rate=40.0))
+    assert set(with_rate["Base"]) - set(before["Base"]) == {"Labour rate"}
+    light, *others = plain.packages
+    dearer = plain.replace(packages=(dataclasses.replace(light, material_cost=500.0), *others))
+    after = fingerprint_of(dearer)["Packages"]
+    assert {name for name in after if after[name] != before["Packages"][name]} == {light.name}
