@@ -219,6 +219,7 @@ def enquiry(
                 one.check,
                 third_party=True,
                 agreed_out=one.check.agreed_out or _day(agreed_out),
+                agreed_days=agreed_days,
                 late_cost_per_day=one.check.late_cost_per_day or late_cost,
                 price=price,
             )

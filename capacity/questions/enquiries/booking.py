@@ -126,8 +126,11 @@ def booked(
 
 
 def as_booked(enquiry: Check) -> Check:
-    """Return the check that an enquiry becomes once it is accepted; prices are of options only."""
-    return replace(enquiry, status=Status.BOOKED, price=0.0)
+    """Return the check that an enquiry becomes once it is accepted.
+
+    Prices and days to decide by are of options only.
+    """
+    return replace(enquiry, status=Status.BOOKED, price=0.0, decide_by=None)
 
 
 def anyway_combination(

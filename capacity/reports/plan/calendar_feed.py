@@ -15,12 +15,12 @@ from uuid import UUID, uuid5
 from icalendar import Calendar, Event
 
 from capacity.crews.crew_plan import Attendance, CrewPlan
-from capacity.facts import Base, Bay, Check, Closure, Crew, Shift, Status
+from capacity.facts import Base, Bay, CalendarDays, Check, Closure, Crew, Shift, Status
 from capacity.plans.plan import Placement, Plan
 from capacity.plans.worked_days import WorkedDays
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.plan.wording import CAUTION
-from capacity.words import LEAST_HOURS, day, hours
+from capacity.words import LEAST_HOURS, day, hours, own_days
 
 UIDS = UUID("5b1c0d0e-6d0b-5c53-9a3e-0c8f0f2b7a41")
 """The namespace of all UIDs; another one would make every event a new one."""
@@ -34,7 +34,8 @@ def bay_calendar(
 ) -> bytes:
     """Return the feed of one bay, or of all where none is named.
 
-    Each stay is an event of whole days over ``[in, out)``, each closure one too. A stay keeps
+    Each stay is an event of whole days over ``[in, out)``, each closure one too, and so are the
+    base's own days, closed or shortened, in every feed. A stay keeps
     its UID as long as its check and the stage it begins with are the same, whatever its bay and
     days. ``stamp`` is the moment the plan was made, with its zone; ``sequence`` is the number
     of the plan, rising with every new one. Customers are not named: a feed travels far.
@@ -58,6 +59,7 @@ def bay_calendar(
         for closure in dict.fromkeys(base.closures)
         if closure.bay in bays
     ]
+    events += [_own_days(own, base) for own in dict.fromkeys(base.calendar_days)]
     name = f"{base.name}: {'all bays' if bay is None else bay}"
     return _feed(name, events, stamp, sequence)
 
@@ -191,6 +193,23 @@ def _closure(closure: Closure, bay: Bay, base: Base) -> Event:
         closure.reason,
     )
     event.add("location", printable(_place(bay)))
+    event.add("status", "CONFIRMED")
+    event.add("transp", "TRANSPARENT")
+    return event
+
+
+def _own_days(own: CalendarDays, base: Base) -> Event:
+    told = own_days(own).partition(": ")[2]
+    event = _event(
+        own.first,
+        own.last + ONE_DAY,
+        f"{base.name}: {told}",
+        [own_days(own)],
+        base.name,
+        "own days",
+        own.first.isoformat(),
+        own.last.isoformat(),
+    )
     event.add("status", "CONFIRMED")
     event.add("transp", "TRANSPARENT")
     return event

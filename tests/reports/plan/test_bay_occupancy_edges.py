@@ -8,7 +8,7 @@ import openpyxl
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
-from capacity.facts import Base, Closure
+from capacity.facts import Base, CalendarDays, Closure
 from capacity.plans.audit import Audit
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import Goals, Placement, Plan, StageDays
@@ -87,6 +87,18 @@ def test_days_off_are_dotted(planned: Planned, base: Base, day_of_year: date, co
     assert sheet.cell(7, column).value == day_of_year.day
     assert sheet.cell(8, column).fill.patternType == "gray125"
     assert sheet.cell(8, 4).fill.patternType != "gray125"
+
+
+def test_own_days_of_the_base_are_drawn_as_they_are(planned: Planned, base: Base) -> None:
+    """Tuesday 5 January is closed, and Sunday 10 January worked."""
+    own = (
+        CalendarDays(date(2027, 1, 5), date(2027, 1, 5), worked=False),
+        CalendarDays(date(2027, 1, 10), date(2027, 1, 10), worked=True),
+    )
+    sheet = drawn(planned, base.replace(calendar_days=own, closures=()))
+    assert sheet.cell(8, 4).fill.patternType == "gray125"
+    assert sheet.cell(8, 9).fill.patternType != "gray125"
+    assert sheet.cell(8, 3).fill.patternType != "gray125"
 
 
 def test_a_bay_that_is_empty_and_not_free_says_why(planned: Planned, base: Base) -> None:

@@ -13,7 +13,7 @@ import pytest
 from icalendar import Calendar, Event
 
 from capacity.crews.crew_plan import Attendance, CrewPlan, StageHours
-from capacity.facts import Base, Closure, Crew, Shift, Status
+from capacity.facts import Base, CalendarDays, Closure, Crew, Shift, Status
 from capacity.plans.outcome import Planned
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.calendar_feed import bay_calendar, crew_calendar
@@ -64,6 +64,25 @@ def test_the_feeds_of_all_bays_together_are_the_feed_of_all(base: Base, planned:
     assert {uid: event.to_ical() for uid, event in parts.items()} == {
         uid: event.to_ical() for uid, event in whole.items()
     }
+
+
+def test_own_days_of_the_base_are_in_every_feed_once(base: Base, planned: Planned) -> None:
+    own = (
+        CalendarDays(date(2027, 1, 13), date(2027, 1, 14), worked=False, reason="stocktaking"),
+        CalendarDays(date(2027, 1, 22), date(2027, 1, 22), hours_share=0.5),
+    )
+    of = base.replace(calendar_days=own)
+    for feed in (
+        bay_calendar(planned.plan, of, "N3", stamp=STAMP),
+        bay_calendar(planned.plan, of, stamp=STAMP),
+    ):
+        found = {str(event["summary"]): event for event in events(feed)}
+        closed = found[f"{base.name}: closed (stocktaking)"]
+        assert closed.decoded("dtstart") == date(2027, 1, 13)
+        assert closed.decoded("dtend") == date(2027, 1, 15)
+        assert f"{base.name}: 50.0 % of the hours of each shift" in found
+    before = by_uid(bay_calendar(planned.plan, base, stamp=STAMP))
+    assert len(by_uid(bay_calendar(planned.plan, of, stamp=STAMP))) == len(before) + 2
 
 
 def test_a_stay_tells_its_stages_and_how_firm_it_is(base: Base, planned: Planned) -> None:
@@ -209,6 +228,15 @@ def test_each_shift_of_a_crew_is_an_event_in_floating_local_time(base: Base) -> 
     assert b"DTSTART:20270104T063000\r\n" in feed
     assert b"TZID" not in feed
     assert str(day_shift["location"]) == "North"
+
+
+def test_a_shortened_day_ends_sooner(base: Base) -> None:
+    """The early shift of 7.5 hours at 60 %: four and a half."""
+    short = CalendarDays(date(2027, 1, 4), date(2027, 1, 4), hours_share=0.6)
+    of = with_crews(base).replace(calendar_days=(short,))
+    day_shift, night_shift = events(crew_calendar(CREW_PLAN, of, "Red", stamp=STAMP))
+    assert day_shift.decoded("dtend") == datetime(2027, 1, 4, 11, 0)
+    assert night_shift.decoded("dtend") == datetime(2027, 1, 6, 6, 30)
 
 
 def test_a_shift_lists_aircraft_heads_stages_and_overtime(base: Base) -> None:

@@ -38,6 +38,12 @@ def test_the_page_names_the_base_the_shift_the_caution_and_the_sums():
     assert any("2 lines, 2 checks, 25.0 booked man-hours; overtime 1.5 h" in t for t in told)
 
 
+def test_a_shortened_day_is_told_in_the_title():
+    short = replace(LIST, shortened="shortened day: 50.0 % of its hours")
+    title = "Mon 4 Jan 2027, shift D from 07:00, shortened day: 50.0 % of its hours"
+    assert read(shift_page(short, "Northfield")).texts["h1"] == [title]
+
+
 def test_hostile_texts_stay_texts_in_every_field():
     words = {field.name: EVIL for field in fields(Line) if field.type is str}
     assert len(words) == 7
