@@ -27,6 +27,7 @@ from capacity.slots.candidates.levelling import (
     LIMITS,
     MORE,
     MORE_OF_TWO,
+    less_of_sets,
     shares_of,
 )
 from capacity.slots.candidates.many_candidates import days_apart, scope_for
@@ -69,6 +70,7 @@ __all__ = [
     "lay_out_checks",
     "leave_of",
     "legs_of",
+    "less_of_sets",
     "misfits",
     "movable_hours",
     "partly_tried",

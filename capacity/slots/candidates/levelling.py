@@ -75,6 +75,47 @@ def limits_by_week(work: tuple[StageWork, ...], stays: Stays, calendar: Calendar
     return np.where(limits > TINY, limits, 0.0)
 
 
+def less_of_sets(
+    work: tuple[StageWork, ...],
+    stays: Stays,
+    calendar: Calendar,
+    masks: Floats,
+    skills: NDArray[np.int64],
+) -> Floats:
+    """Return by how much a check can ask less of sets of weeks than evenly, (stays, sets).
+
+    ``masks`` (weeks, sets) is 1 for the weeks of a set, ``skills`` (sets,) the skill that it is of,
+    -1 for one that the check has no work of.
+    """
+    less = np.zeros((len(stays.in_day), masks.shape[1]))
+    asks = skills >= 0
+    for number, stage in enumerate(work):
+        if not stage.can_be_levelled:
+            continue
+        days = stays.days[:, number]
+        evenly = days_in_weeks(stays.starts[:, number], stays.ends[:, number], calendar)
+        until = float_ends(work, stays, number)
+        may = days_in_weeks(stays.starts[:, number], until, calendar)
+        share = _less(evenly / days[:, None], may * most_of_a_day(stage, days)[:, None], masks)
+        own = share * np.where(asks, stage.man_hours[skills], 0.0)
+        keeps = np.flatnonzero(keeps_done(stage, stays.starts[:, number], calendar))
+        if len(keeps):
+            left = hours_with_done(work, number, stays.only(keeps), calendar)
+            for place in np.flatnonzero(asks):
+                even, most = left.even[..., skills[place]], left.most[..., skills[place]]
+                own[keeps, place] = _less(even, most, masks[:, [place]])[:, 0]
+        less += own
+    return np.maximum(less, 0.0)
+
+
+def _less(even: Floats, most: Floats, masks: Floats) -> Floats:
+    """Return ``even[S] - max(0, T - most[all but S])`` of each set, (stays, sets)."""
+    others = most.sum(axis=1, keepdims=True) - most @ masks
+    least = np.maximum(0.0, even.sum(axis=1, keepdims=True) - others)
+    less: Floats = even @ masks - least
+    return less
+
+
 def shares_of(even: Floats, most: Floats) -> Floats:
     """Return the limits as shares of a stage's hours, shape (limits, stays, weeks).
 

@@ -6,11 +6,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csc_array, csr_array, eye_array, hstack, vstack
 
-from capacity.slots.candidates import MORE
+from capacity.slots.candidates import LIMITS, MORE
 from capacity.slots.program.arcs import Arcs, arcs_into
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.levelled_load import into_weeks
 from capacity.slots.program.levelling_rows import Levelling, levelling_of
 from capacity.slots.program.program import Program
+from capacity.slots.program.strands import WeekSet
 
 
 @dataclass(frozen=True)
@@ -20,7 +22,8 @@ class LinearForm:
     ``y`` holds the program's columns (0 or 1), then one entry a check left out (0 or 1),
     then the hours of each of the ``arcs``; it lies between 0 and ``upper``. Where hours are
     levelled, the hours put off across the end of some weeks come last, and then those brought
-    forward across them: ``flows`` are the cells of those weeks.
+    forward across them: ``flows`` are the cells of those weeks. Rows of ``sets`` of weeks that
+    were found broken are the last.
     """
 
     program: Program
@@ -32,6 +35,7 @@ class LinearForm:
     arcs: Arcs
     offset: float
     flows: NDArray[np.int64]
+    sets: tuple[WeekSet, ...] = ()
 
     @property
     def integers(self) -> int:
@@ -48,6 +52,14 @@ class LinearForm:
             return np.concatenate([columns, left_out])
         load = program.load(chosen)
         if program.hours.are_levelled:
+            if self.sets:
+                asked = program.hours.asked(load)
+                even = load[: program.hours.cells].reshape(asked.shape)
+                put_off = np.cumsum(even - asked, axis=0).ravel()[self.flows]
+                flows = [np.maximum(put_off, 0.0), np.maximum(-put_off, 0.0)]
+                bought = program.hours.bought(load).reshape(-1, program.hours.cells)
+                bought = bought[self.arcs.pool, self.arcs.cell]
+                return np.concatenate([columns, left_out, bought, *flows])
             levelled = program.hours.levelled(load)
             hours = np.zeros((len(program.hours.supply.pool_names), program.hours.cells))
             hours[levelled.bought_of, levelled.bought_in] = levelled.bought
@@ -58,6 +70,20 @@ class LinearForm:
         bought = hours.reshape(len(hours), -1)[self.arcs.pool, self.arcs.cell]
         return np.concatenate([columns, left_out, bought, *flows])
 
+    def asked_by(self, entries: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return what entries ask of each cell, shape (cells,), once they are levelled."""
+        program, count = self.program, len(self.flows)
+        cells = program.hours.cells
+        shares = np.bincount(
+            program.course, entries[: program.size], minlength=program.man_hours.shape[0]
+        )
+        asked = program.asked[:cells] + shares @ program.man_hours[:, :cells]
+        first = len(entries) - 2 * count
+        put_off = entries[first : first + count] - entries[first + count :]
+        shift = into_weeks(self.flows, cells, program.hours.supply.kinds)
+        levelled: NDArray[np.float64] = asked + shift @ put_off
+        return levelled
+
     def chosen_of(self, entries: NDArray[np.float64]) -> Choice:
         """Return the choice that integral entries stand for."""
         program = self.program
@@ -67,8 +93,14 @@ class LinearForm:
         return chosen
 
 
-def money_form(program: Program) -> LinearForm:
-    """Return the program with money as its cost and days past within ``days_allowed``."""
+def money_form(program: Program, sets: tuple[WeekSet, ...] = ()) -> LinearForm:
+    """Return the program with money as its cost and days past within ``days_allowed``.
+
+    With rows for ``sets`` of weeks, each of a kind of work k, and f the hours put off::
+
+        hours that leave the weeks of S  =  -sum of (f[w - 1] - f[w]) over S
+                                         <= sum of x (what can leave them at the most)
+    """
     cells, supply = telling_cells(program), program.hours.supply
     settled = program.settled_money
     if not program.hours.are_levelled:
@@ -83,6 +115,7 @@ def money_form(program: Program) -> LinearForm:
         column_cost=program.money,
         unplaced_cost=np.zeros(len(program.checks)),
         offset=settled,
+        sets=sets,
     )
 
 
@@ -123,6 +156,7 @@ def _form(
     column_cost: NDArray[np.float64],
     unplaced_cost: NDArray[np.float64],
     offset: float,
+    sets: tuple[WeekSet, ...] = (),
 ) -> LinearForm:
     checks, rows, cells = len(program.checks), len(program.capacity), arcs.cells
     column, bought = np.arange(program.size), len(arcs.pool)
@@ -167,6 +201,11 @@ def _form(
         matrix = vstack([hstack([matrix, both, -both]), limits])
         upper_rows = np.concatenate([upper_rows, levelling.asked])
         upper = np.concatenate([upper, np.full(2 * len(flows), np.inf)])
+        if sets:
+            leave, can, settled = _leaving(program, levelling, sets)
+            more = hstack([leave, csr_array((len(sets), checks + bought)), can, -can])
+            matrix = vstack([matrix, more])
+            upper_rows = np.concatenate([upper_rows, settled])
     costs = [column_cost, unplaced_cost, arcs.price, np.zeros(2 * len(flows))]
     return LinearForm(
         program=program,
@@ -178,4 +217,25 @@ def _form(
         arcs=arcs,
         offset=offset,
         flows=flows,
+        sets=sets,
+    )
+
+
+def _leaving(
+    program: Program, levelling: Levelling, sets: tuple[WeekSet, ...]
+) -> tuple[csr_array, csr_array, NDArray[np.float64]]:
+    """Return the rows of sets of weeks: over columns, over flows, and what settled work can do."""
+    strands, kinds = program.hours.strands, program.hours.supply.kinds
+    assert strands is not None
+    can = strands.can_leave(sets)
+    movable = program.man_hours.shape[0]
+    is_settled = program.asked[(1 + LIMITS) * program.hours.cells :][movable:] > 0.5
+    out = [
+        -levelling.into_weeks[[week * kinds + one.kind for week in one.weeks]].sum(axis=0)
+        for one in sets
+    ]
+    return (
+        csr_array(-can[program.course].T),
+        csr_array(np.vstack(out)),
+        np.asarray(can[movable:][is_settled].sum(axis=0), dtype=np.float64),
     )

@@ -29,12 +29,14 @@ class Spread:
     """A load levelled: ``asked`` (cells,) is what is asked of each cell then.
 
     ``moved`` are the hours that each of the ``bundles`` of ``strands`` moves into its cells.
+    ``price`` (cells,) is what an hour more in each cell would cost.
     """
 
     strands: Sequence[Strand]
     asked: Floats
     bundles: Sequence["_Bundle"]
     moved: Sequence[Floats]
+    price: Floats
 
     def hours(self) -> list[Floats]:
         """Return the hours of each strand, in the order of its cells."""
@@ -103,7 +105,7 @@ def spread_out(strands: Sequence[Strand], load: Floats, supply: Supply) -> Sprea
     over = could > supply.regular.ravel() + TINY
     moving = _bundles(strands, over.tolist())
     if not moving:
-        return Spread(strands, load, (), ())
+        return Spread(strands, load, (), (), np.zeros(len(load)))
     cell = np.concatenate([bundle.cell for bundle in moving])
     even = np.concatenate([bundle.even for bundle in moving])
     most = np.concatenate([bundle.most for bundle in moving])
@@ -138,7 +140,9 @@ def spread_out(strands: Sequence[Strand], load: Floats, supply: Supply) -> Sprea
     ends = np.cumsum([len(bundle.cell) for bundle in moving])[:-1]
     asked = load.copy()
     np.add.at(asked, cell, moved)
-    return Spread(strands, asked, moving, np.split(moved, ends))
+    price = np.zeros(len(load))
+    price[cells] = -solved.ineqlin.marginals[: len(cells)]
+    return Spread(strands, asked, moving, np.split(moved, ends), price)
 
 
 def _tidied(strand: Strand, moved: Floats) -> Floats:

@@ -1,6 +1,6 @@
 """What can be levelled of each course: the hours of one skill of a stage, week by week."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,6 +16,7 @@ from capacity.slots.candidates import (
     StageWork,
     Stays,
     hours_of_stage,
+    less_of_sets,
 )
 
 TINY = 1e-12
@@ -38,6 +39,14 @@ class Strand:
     most: Floats
     done_in: Ints
     done: Floats
+
+
+@dataclass(frozen=True)
+class WeekSet:
+    """Some weeks, by number, of one kind of work."""
+
+    kind: int
+    weeks: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -67,6 +76,21 @@ class Strands:
     def of(self, courses: Ints) -> list[Strand]:
         """Return the strands of some courses, in the order of their checks."""
         return [strand for course in courses for strand in self._of_course(int(course))]
+
+    def can_leave(self, sets: Sequence[WeekSet]) -> Floats:
+        """Return by how much each course can ask less of sets of weeks than evenly.
+
+        Shape (courses, sets); courses of settled checks are the last.
+        """
+        masks = np.zeros((len(self.calendar.week_names), len(sets)))
+        for number, one in enumerate(sets):
+            masks[list(one.weeks), number] = 1.0
+        parts = [np.empty((0, len(sets)))]
+        for laid in self.laid:
+            skill_of = {kind: self.skills.index(name) for name, kind in laid.kind_of.items()}
+            skills = np.array([skill_of.get(one.kind, -1) for one in sets], dtype=np.int64)
+            parts.append(less_of_sets(laid.work, laid.stays, self.calendar, masks, skills))
+        return np.concatenate(parts)
 
     def _of_course(self, number: int) -> tuple[Strand, ...]:
         if number not in self._known:

@@ -13,6 +13,11 @@ from capacity.slots.program.dominated_columns import undominated
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import LinearForm, days_form, money_form
 from capacity.slots.program.program import Program, Restricted
+from capacity.slots.program.strands import WeekSet
+from capacity.slots.program.week_sets import sets_broken_at, sets_broken_by
+
+# Rows for sets of weeks are taken in at the relaxation while they raise it by such a share.
+LEAST_RISE = 2e-4
 
 # Columns of the whole, and the linear form over them.
 Posted = tuple[Restricted, LinearForm]
@@ -32,7 +37,9 @@ class ProvingSide:
         self._rows = LazyRows(mailbox.program, self._timing)
         self._days = mailbox.program.settled_past
         self._silent_until = time.monotonic() + self._timing.silence_share * mailbox.seconds_left
-        self._last_form: tuple[int, Program, Posted] | None = None
+        self._last_form: tuple[int, Program, int, Posted] | None = None
+        self._sets: tuple[WeekSet, ...] = ()
+        self._relaxed_at: float | None = None
 
     def prove(self) -> None:
         """Bound both goals; begin again when the other side betters goal 1.
@@ -137,13 +144,13 @@ class ProvingSide:
         """Bound the money of choices with at most ``days`` past; return their form."""
         rows = self._rows
         if self._last_form is not None:
-            of_days, of_program, posted = self._last_form
-            if of_days == days and of_program is rows.program:
+            of_days, of_program, of_sets, posted = self._last_form
+            if of_days == days and of_program is rows.program and of_sets == len(self._sets):
                 return posted
 
         def post() -> Posted:
             restricted = undominated(rows.within(days), rows.program.size)
-            return restricted, money_form(restricted.program)
+            return restricted, money_form(restricted.program, self._sets)
 
         def on_bound(bound: float) -> None:
             if np.isfinite(bound):
@@ -151,9 +158,28 @@ class ProvingSide:
             else:
                 self._on_days_bound(days + 1.0)
 
-        posted = _bound_by_relaxations(rows, post, on_bound)
-        self._last_form = days, rows.program, posted
+        self._relaxed_at = None
+        posted = _bound_by_relaxations(rows, post, on_bound, self._take_in_sets_at)
+        self._last_form = days, rows.program, len(self._sets), posted
         return posted
+
+    def _take_in_sets_at(self, posted: Posted, value: float, entries: NDArray[np.float64]) -> bool:
+        """Take in the sets of weeks that a relaxation breaks, as long as that raises its value."""
+        restricted, form = posted
+        if not restricted.program.hours.are_levelled:
+            return False
+        before, self._relaxed_at = self._relaxed_at, value
+        if before is not None and value - before < LEAST_RISE * max(1.0, abs(value)):
+            return False
+        program = restricted.program
+        return self._take_in(
+            sets_broken_at(program, entries[: program.size], form.asked_by(entries))
+        )
+
+    def _take_in(self, sets: tuple[WeekSet, ...]) -> bool:
+        more = tuple(one for one in sets if one not in self._sets)
+        self._sets = (*self._sets, *more)
+        return bool(more)
 
     def _bound_money(self, days: int) -> None:
         mailbox, rows = self._mailbox, self._rows
@@ -201,18 +227,29 @@ class ProvingSide:
                 on_choice(solved.chosen)
             mailbox.flush(at_once=True)
             on_bound(solved.bound)
-            if solved.chosen is None or not rows.broken_by(restricted.to_whole(solved.chosen)):
+            if solved.chosen is None:
+                return
+            is_broken = rows.broken_by(restricted.to_whole(solved.chosen))
+            # A choice that costs more than the relaxation says breaks rows that it lacks.
+            lacks = solved.finished and self._take_in(
+                sets_broken_by(restricted.program, solved.chosen)
+            )
+            if not is_broken and not lacks:
                 return
             restricted, form = self._relax_money(days)
 
 
 def _bound_by_relaxations(
-    rows: LazyRows, post: Callable[[], Posted], on_bound: Callable[[float], None]
+    rows: LazyRows,
+    post: Callable[[], Posted],
+    on_bound: Callable[[float], None],
+    take_in_more: Callable[[Posted, float, NDArray[np.float64]], bool] | None = None,
 ) -> Posted:
     """Tell the relaxation's optimum; take in the rows that it breaks, and again.
 
     The optimum is inf when there is no solution. ``post`` makes the form over the rows taken in
-    so far; the last one made is returned.
+    so far; the last one made is returned. Once none of those is broken, ``take_in_more`` may take
+    in others, by the optimum and its entries.
     """
     while True:
         restricted, form = posted = post()
@@ -220,5 +257,7 @@ def _bound_by_relaxations(
             on_bound(np.inf)
             return posted
         on_bound(found[0])
-        if not rows.broken_by_weights(restricted.number, found[1][: restricted.program.size]):
+        if rows.broken_by_weights(restricted.number, found[1][: restricted.program.size]):
+            continue
+        if take_in_more is None or not take_in_more(posted, *found):
             return posted

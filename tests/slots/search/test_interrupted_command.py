@@ -14,7 +14,7 @@ import pytest
 
 import capacity
 from capacity.facts import Base, Status
-from capacity.plans.plan import StageDays
+from capacity.plans.plan import StageDays, WeekHours
 
 ROOT = Path(__file__).parents[3]
 BOOK = ROOT / "sample_inputs" / "quarter.xlsx"
@@ -70,9 +70,10 @@ def plan_from(summary: dict[str, Any], base: Base) -> capacity.Plan:
     return capacity.Plan(placements, tuple(summary["not_placed"]), refused)
 
 
-def stage_days(stage: dict[str, str]) -> StageDays:
+def stage_days(stage: dict[str, Any]) -> StageDays:
     until = date.fromisoformat(stage["to"]) + timedelta(days=1)
-    return StageDays(stage["stage"], date.fromisoformat(stage["from"]), until)
+    hours = (WeekHours(h["skill"], h["week"], h["hours"]) for h in stage.get("hours", ()))
+    return StageDays(stage["stage"], date.fromisoformat(stage["from"]), until, tuple(hours))
 
 
 @pytest.mark.skipif(not (PROC / "self" / "stat").exists(), reason="needs a table of processes")
