@@ -19,11 +19,15 @@ JOB_NUMBERS = itertools.count(1)
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a job came to; ``made_from`` is what it was asked of, ``number`` counts jobs."""
+    """What a job came to; ``made_from`` is what it was asked of, ``number`` counts jobs.
+
+    ``before`` is what the last job of its kind came to, None where there was none.
+    """
 
     number: int
     made_from: object
     value: object
+    before: object = None
 
 
 class Desk:
@@ -139,7 +143,8 @@ class Desk:
             return
         last = self._answers.get(self.job_kind)
         if last is None or last.number != self._jobs:
-            self._answers[self.job_kind] = Answer(self._jobs, self._asked_of, job.answer)
+            before = None if last is None else last.value
+            self._answers[self.job_kind] = Answer(self._jobs, self._asked_of, job.answer, before)
 
     def is_looked_at(self, is_active: Callable[[str], bool]) -> bool:
         """Return whether any browser still shows this desk."""

@@ -61,6 +61,14 @@ def last_plan(desk: Desk) -> Plan | None:
     return result.outcome.plan
 
 
+def plan_before(desk: Desk) -> Plan | None:
+    """Return the plan that the last one replaced on this desk, None where there was none."""
+    answer = desk.answer(PLAN)
+    if answer is None or not isinstance(answer.before, Planned):
+        return None
+    return answer.before.plan
+
+
 def is_outdated(desk: Desk) -> bool:
     """Return whether the workbook was changed after the plan was made."""
     result = result_of(desk)

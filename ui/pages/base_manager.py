@@ -4,7 +4,7 @@ import streamlit as st
 
 from capacity.plans.outcome import Planned
 from ui.desk.once_a_run import once_a_run
-from ui.desk.plan_job import is_outdated, result_of
+from ui.desk.plan_job import is_outdated, plan_before, result_of
 from ui.desk.result_view import result_view
 from ui.desk.session import current_desk
 from ui.manager.key_figure_rows import figures_of
@@ -40,7 +40,7 @@ if is_outdated(desk):
 
 view = result_view(result).view
 notes = [OUTDATED] if is_outdated(desk) else []
-figures = once_a_run("key figures", result.number, lambda: figures_of(view))
+figures = once_a_run("key figures", result.number, lambda: figures_of(view, plan_before(desk)))
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
 show_load(result.outcome)
 show_saved(view)

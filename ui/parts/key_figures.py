@@ -6,7 +6,7 @@ from functools import partial
 import streamlit as st
 
 from capacity.questions.key_figures.values import KeyFigures
-from capacity.reports.plan.key_figure_words import TITLE, WHEN_UNCOUNTED, period
+from capacity.reports.plan.key_figure_words import TITLE, WHEN_UNCOUNTED, changed_in_words, period
 from capacity.reports.plan.view import View
 from ui.manager.key_figure_rows import lines_table, tables_behind
 from ui.parts.tables import show_table
@@ -20,6 +20,9 @@ def show_key_figures(view: View, figures: KeyFigures, notes: Sequence[str]) -> N
     st.subheader(TITLE)
     st.caption(plain(f"Planning period {period(figures)}."))
     show_table(lines_table(figures, base), scrolls=False)
+    if figures.changed is not None:
+        for said in changed_in_words(figures.changed):
+            st.text(said)
     for title, rows in tables_behind(figures, base):
         with st.expander(plain(title)):
             show_table(rows)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from capacity.questions.key_figures.values import KeyFigures
-from capacity.reports.plan.key_figure_words import TITLE, WHEN_UNCOUNTED, period
+from capacity.reports.plan.key_figure_words import TITLE, WHEN_UNCOUNTED, changed_in_words, period
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import CAUTION
 from ui.manager.key_figure_rows import lines_table, tables_behind
@@ -21,6 +21,8 @@ def key_figures_page(view: View, figures: KeyFigures, notes: Sequence[str] = ())
         paragraph(f"Planning period {period(figures)}."),
         value_table(lines_table(figures, base)),
     ]
+    if figures.changed is not None:
+        body += map(paragraph, changed_in_words(figures.changed))
     for title, rows in tables_behind(figures, base):
         body += [heading(title), value_table(rows, is_small=True)]
     if figures.options and base.labour_rate is None:

@@ -160,3 +160,17 @@ def test_measures_are_told_with_their_units():
     assert row["Checks moved"] == "C2"
     assert "found nothing better" in measures_sentence(Measures(now, now, (), ()), base())
     assert "for 400 EUR" in measures_sentence(Measures(now, after, (), ()), base())
+
+
+def test_key_figures_stand_beside_those_of_the_plan_before(app):
+    make_plan(upload(app, "tiny.xlsx"))
+    app.switch_page(PAGE).run()
+    assert "Earlier plan" not in app.table[0].value
+    app.switch_page("pages/planner.py").run()
+    make_plan(app)
+    app.switch_page(PAGE).run()
+    assert not app.exception
+    figures = app.table[0].value
+    assert next(iter(figures["Figure"])) == "Bay use"
+    assert list(figures["Earlier plan"]) == list(figures["Value"])
+    assert "Every check has the slot that it had in the earlier plan." in said(app)
