@@ -42,7 +42,7 @@ from capacity.questions.replan.replanning import replan as plan_anew
 from capacity.reports import describe
 from capacity.reports.answers import report
 from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
-from capacity.reports.plan_files.written import read_plan_file
+from capacity.reports.plan_files.written import read_plan_file, with_left_out
 from capacity.reports.replan.text import replan_in_words
 from capacity.settings import Settings
 
@@ -137,7 +137,7 @@ def replan(
     )
     refuse_workbook_out(workbook, workbook_out, bool(on_ground), "--aircraft-on-ground")
     file = read_plan_file(old_plan)
-    old = file.plan
+    old = with_left_out(file)
     base, read = opened(workbook, as_of(old, today.date()))
     refuse_other_base(file, base)
     show(notes_about(file, base))
@@ -146,7 +146,7 @@ def replan(
     base, read = added.base, added.book
     if file.made is not None:
         base = base.replace(work_done=file.made.work_done)
-    before = None if old_workbook is None else base_of(old_workbook)
+    before = None if old_workbook is None else base_of(old_workbook, as_of(old, today.date()))
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
     with Outputs(beside=plan_out or out or calendar) as outputs:

@@ -30,7 +30,7 @@ class FreezeWindow:
     have every visit due where and when it was, and those of all other checks. ``holds``
     (checks,) are those of them that are to stay: an own column keeps them, not past
     ``Latest in``. ``comes_early`` (columns,) are those that would call a check in within the
-    window that was told to come later, and could.
+    window that was told to come later, and could, or an option that was not taken.
     """
 
     today: date
@@ -45,11 +45,14 @@ def freeze_window(
     slots: Slots,
     program: Program,
     before: Mapping[str, Sequence[Placement]],
+    known: frozenset[str],
     held: NDArray[np.bool_],
     today: date,
     last: date,
 ) -> FreezeWindow:
     """Return the window over the columns of ``program``; ``held`` (checks,) are in or fixed.
+
+    ``known`` are the checks that the plan before speaks of, with a slot or not.
 
     A check that is in already moves between bays when it was told to; one that the workbook
     fixes comes in as the workbook says.
@@ -61,12 +64,15 @@ def freeze_window(
         visits = visits_due(old[1:] if check.status is Status.FIXED else old, today, last)
         due.append(bool(visits))
         keeps.append(_keeping(candidates, visits, slots))
-        own = np.zeros(len(candidates.course), dtype=np.bool_)
-        if old and old[0].in_day > last and not held[number]:
-            columns = program.columns_of(number)
-            in_time = program.past[columns] == 0
-            if (_keeping(candidates, old[:1], slots) & in_time).any():
-                own = program.in_day[columns] <= slots.calendar.number(last)
+        columns = program.columns_of(number)
+        own = program.in_day[columns] <= slots.calendar.number(last)
+        if not old:
+            was_left_out = check.name in known and check.status is Status.OPTION
+            own &= was_left_out and not held[number]
+        elif held[number] or old[0].in_day <= last:
+            own[:] = False
+        else:
+            own &= (_keeping(candidates, old[:1], slots) & (program.past[columns] == 0)).any()
         early.append(own)
     is_due, keep = np.array(due, dtype=np.bool_), np.concatenate(keeps)
     possible = np.zeros(len(is_due), dtype=np.bool_)

@@ -69,7 +69,8 @@ def replan(
     What is due within ``freeze_days`` of ``today`` keeps bay and in day, today's arrivals
     always: that comes before days past ``Latest in``. It moves only where it cannot stay, as
     few checks as can be, and ``freeze`` of the answer says why. Nobody who was told to come
-    later is called in within these days, unless its own slot is gone or past ``Latest in``.
+    later is called in within these days, unless its own slot is gone or past ``Latest in``, and
+    no option that ``old_plan`` did not take.
 
     Every move of another check has a price (``MoveCosts``) that is weighed against money; goal
     1 comes first as always. The progress tells money and move prices together. With the
@@ -99,7 +100,8 @@ def replan(
     whole = with_begun_fixed(base, before, begun)
     task = _task(whole, old_plan, begun, today, costs, heeding(stop))
     last = today + timedelta(days=freeze_days)
-    window = freeze_window(task.slots, task.program, before, task.held, today, last)
+    known = known_of(old_plan)
+    window = freeze_window(task.slots, task.program, before, known, task.held, today, last)
     begin, stays = with_holds(task.moving, task.old, task.held, window)
     alone = plan_of(begin, task.program, task.slots)
     if why := (*_without_place(task, begin), *task.auditor.audit(alone).broken):
@@ -120,7 +122,6 @@ def replan(
     new = _arrangement(task, chosen, kept_plan.audit)
     replacing = Replacing(whole, task.slots, task.program, task.old, chosen, old_base)
     freeze = freeze_of(old_plan, new.plan, window, stays, replacing)
-    known = known_of(old_plan)
     total = new.money + new.move_price
     return Replanned(
         base=whole,

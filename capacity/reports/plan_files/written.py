@@ -67,6 +67,15 @@ def read_plan_file(source: str | PathLike[str]) -> PlanFile:
     return PlanFile(name, Plan(tuple(in_turn), not_placed), made, stated)
 
 
+def with_left_out(file: PlanFile) -> Plan:
+    """Return the plan with the options that it knew and did not take, as far as the file says."""
+    plan = file.plan
+    named = {placement.check for placement in plan.placements} | set(plan.not_placed)
+    known = file.made.workbook.get("Checks", {}) if file.made else {}
+    refused = tuple(name for name in known if name not in named)
+    return Plan(plan.placements, plan.not_placed, refused)
+
+
 def _placement(reader: JsonReader, entry: object, where: str) -> Placement | None:
     told = reader.object_of(entry, where)
     check = reader.take(told, "check", where, text)

@@ -169,6 +169,16 @@ def test_an_option_due_is_not_given_up_for_a_better_one() -> None:
     assert in_days(replanned(stories.base(bays(1), a, b), plan, 0, 0).plan) == {"B": 1}
 
 
+def test_an_option_not_taken_is_not_called_in_within_the_window() -> None:
+    a = visit("A", 3, 1, 8, status=Status.OPTION, price=100.0, early_cost_per_day=1.0)
+    b = replace(a, name="B", latest_in=day(2))
+    plan = Plan((), refused=("A", "B"))
+    answer = replanned(stories.base(bays(1), a, b), plan, 0, 5)
+    assert in_days(answer.plan) == {"A": 8}
+    new = replanned(stories.base(bays(2), a, b), Plan((), refused=("A",)), 0, 5)
+    assert in_days(new.plan) == {"A": 8, "B": 2}
+
+
 def test_who_is_in_is_never_given_up_for_one_that_is_due() -> None:
     # A is in until day 6 now, and the bay has no other day for B than those.
     a, b = visit("A", 6, 0, 0), visit("B", 2, 4, 4)
