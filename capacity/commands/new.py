@@ -29,13 +29,20 @@ def _skills(
 @click.command()
 @click.argument("workbook", metavar="WORKBOOK", type=FILE)
 @click.option("--name", default="", help="Name of the base.")
-@click.option("--first-day", type=DAY, help="First day on which a check can come in: 2027-01-04.")
+@click.option(
+    "--first-day", type=DAY, help="First day on which a check can come in, such as 2027-01-04."
+)
 @click.option("--weeks", type=click.IntRange(1, 110), help="Weeks to plan; a quarter is 13.")
 @click.option("--bays", type=COUNT, default=0, help="Numbered rows for so many bays.")
-@click.option("--types", type=COUNT, default=0, help="The same for aircraft types.")
-@click.option("--packages", type=COUNT, default=0, help="The same for packages, of one stage each.")
-@click.option("--checks", type=COUNT, default=0, help="The same for checks.")
-@click.option("--crews", type=COUNT, default=0, help="The same for crews.")
+@click.option("--types", type=COUNT, default=0, help="Numbered rows for so many aircraft types.")
+@click.option(
+    "--packages",
+    type=COUNT,
+    default=0,
+    help="Numbered rows for so many packages, of one stage each.",
+)
+@click.option("--checks", type=COUNT, default=0, help="Numbered rows for so many checks.")
+@click.option("--crews", type=COUNT, default=0, help="Numbered rows for so many crews.")
 @click.option(
     "--skills", default="0", callback=_skills, help='How many skills, or names: "Airframe, Cabin".'
 )

@@ -7,9 +7,14 @@ from enum import StrEnum
 
 from capacity.checked_settings import choice_of, whole_within
 from capacity.errors import SettingsError
+from capacity.words import quoted
 
 MOST_ROWS = 1_000
 """Numbered rows of one sheet; whoever has more of anything copies it from where it is."""
+
+
+HEADINGS_OF_HOURS = ("package", "stage", "skill", "man-hours")
+"""Headings that the sheet ``Package hours`` has in one of its forms."""
 
 
 class HoursBy(StrEnum):
@@ -55,9 +60,18 @@ class Placeholders:
         if self.weeks is not None:
             whole_within("weeks", self.weeks, 1, 110)
         choice_of(HoursBy, "hours_by", self.hours_by)
-        if self.hours_by == HoursBy.COLUMNS and not self.names_of("Skill"):
+        if self.hours_by != HoursBy.COLUMNS:
+            return
+        skills = self.names_of("Skill")
+        if not skills:
             raise SettingsError(
                 "Hours with a column a skill need the skills. Say how many, or their names."
+            )
+        taken = [name for name in skills if name.casefold() in HEADINGS_OF_HOURS]
+        if taken:
+            raise SettingsError(
+                f"{quoted(taken)} is a heading of the sheet Package hours and cannot head the "
+                "hours of a skill too. Name the skill otherwise, or take rows."
             )
 
     def names_of(self, heading: str) -> tuple[str, ...]:

@@ -268,6 +268,7 @@ def test_nothing_is_replaced(tmp_path, capsys):
         (("base.xlsx", "--skills", "a, A"), "names with a comma between"),
         (("base.xlsx", "--skills", "5000"), "5000"),
         (("base.xlsx", "--hours-by", "columns"), "need the skills"),
+        (("base.xlsx", "--hours-by", "columns", "--skills", "stage"), "'stage' is a heading"),
     ],
 )
 def test_wrong_usage_writes_nothing(tmp_path, monkeypatch, capsys, options, said):
