@@ -12,8 +12,8 @@ EVENLY = "Demand, levelled and spread evenly"
 """Headings."""
 
 SIGNS = (
-    "Per cent of regular hours used; +: overtime bought; C +: overtime and contract labour "
-    f"bought; {TRIANGLE}: overload."
+    "Per cent of regular hours used; +: overtime bought; C +: contract labour bought, with "
+    f"overtime or without; {TRIANGLE}: overload."
 )
 NO_OVERTIME = "No crew works overtime in this plan."
 SHARED = (
