@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
-from capacity.facts import Base, ExtraReason, ExtraWork, ReadyDate, Status, WorkProgress
+from capacity.facts import Base, Check, ExtraReason, ExtraWork, ReadyDate, Status, WorkProgress
 from tests.reference.every_rule_bases import NARROW, every_rule_base
 
 
@@ -27,10 +27,26 @@ def base_with_news(rng: Random) -> Base:
         latest_in=since,
         remaining=None,
     )
-    base = base.replace(checks=(first, *base.checks[1:]))
+    return with_news(rng, base.replace(checks=(first, *base.checks[1:])))
+
+
+def with_news(rng: Random, base: Base) -> Base:
+    """Return a base with extra work and Ready dates, and progress of what is in before it begins.
+
+    What is in has no share that remains any more.
+    """
+    checks = [
+        replace(check, remaining=None) if _is_in(check, base) else check for check in base.checks
+    ]
+    base = base.replace(checks=tuple(checks))
     base = base.replace(extra_work=tuple(_extra_work(rng, base)))
-    base = base.replace(progress=tuple(_progress(rng, base)))
+    told = [row for check in checks if _is_in(check, base) for row in _progress(rng, base, check)]
+    base = base.replace(progress=tuple(told))
     return base.replace(ready_dates=tuple(_ready_dates(rng, base)))
+
+
+def _is_in(check: Check, base: Base) -> bool:
+    return check.fixed_in is not None and check.fixed_in <= base.first_day
 
 
 def _extra_work(rng: Random, base: Base) -> list[ExtraWork]:
@@ -66,9 +82,8 @@ def _ready_dates(rng: Random, base: Base) -> list[ReadyDate]:
     return rows
 
 
-def _progress(rng: Random, base: Base) -> list[WorkProgress]:
+def _progress(rng: Random, base: Base, first: Check) -> list[WorkProgress]:
     """Tell of the whole check, of some of its stages, or of both; seldom of an earlier day too."""
-    first = base.checks[0]
     stages = base.package_of(first).stages
     as_of = base.first_day - timedelta(days=rng.randint(0, 2))
     as_of = max(as_of, first.fixed_in or as_of)

