@@ -51,6 +51,12 @@ from capacity.settings import Settings
     multiple=True,
     help="Take an option out: its customer has said no. Give the option once for each.",
 )
+@click.option(
+    "--not-in",
+    metavar="CHECK",
+    multiple=True,
+    help="A check that did not come, though the plan has it in. Give the option once for each.",
+)
 @out_option("NEXT.xlsx", "Next week's workbook; for a folder of CSV files, a new folder.")
 @plan_out_option("Plan file of the same plan for next week's workbook.")
 def roll(
@@ -60,6 +66,7 @@ def roll(
     weeks: int | None,
     book: tuple[str, ...],
     drop: tuple[str, ...],
+    not_in: tuple[str, ...],
     out: Path | None,
     plan_out: Path | None,
 ) -> Exit:
@@ -88,7 +95,15 @@ def roll(
     show(notes_about(file, base))
     whole = base_of_plan_file(file, base.replace(work_counts_from=None))
     told = roll_forward(
-        workbook, file.plan, day, base=whole, book=read, weeks=weeks, accept=book, drop=drop
+        workbook,
+        file.plan,
+        day,
+        base=whole,
+        book=read,
+        weeks=weeks,
+        accept=book,
+        drop=drop,
+        not_in=not_in,
     )
     outputs = Outputs()
     broken: tuple[str, ...] = ()

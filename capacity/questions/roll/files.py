@@ -26,12 +26,14 @@ def roll_forward(
     weeks: int | None = None,
     accept: Collection[str] = (),
     drop: Collection[str] = (),
+    not_in: Collection[str] = (),
 ) -> RolledWorkbook:
     """Return next week's workbook, a copy of the one at ``path`` that begins on ``first_day``.
 
-    Options named in ``accept`` become booked and those in ``drop`` go; ``weeks`` is as before where
-    it is not named. ``base`` is that of the plan where it is another than the workbook's, as after
-    a re-plan, and ``book`` what was read already. Nothing is written.
+    Options named in ``accept`` become booked and those in ``drop`` go; checks in ``not_in`` did not
+    come, though the plan had them in; ``weeks`` is as before where it is not named. ``base`` is
+    that of the plan where it is another than the workbook's, as after a re-plan, and ``book`` what
+    was read already. Nothing is written.
 
     Raises
     ------
@@ -45,7 +47,15 @@ def roll_forward(
     whole = base or read.base.replace(work_counts_from=None)
     tables = {table.sheet: table for table in sheet_tables(source, SHEETS)}
     rolled = roll(
-        whole, plan, tables, first_day, weeks=weeks, book=accept, drop=drop, where=read.where
+        whole,
+        plan,
+        tables,
+        first_day,
+        weeks=weeks,
+        book=accept,
+        drop=drop,
+        not_in=not_in,
+        where=read.where,
     )
     content = copy_of(source, rolled.edits)
     again = _read_again(content)

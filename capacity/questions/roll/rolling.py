@@ -49,15 +49,16 @@ def roll(
     weeks: int | None = None,
     book: Collection[str] = (),
     drop: Collection[str] = (),
+    not_in: Collection[str] = (),
     where: Where | None = None,
 ) -> Rolled:
     """Return what is different in the workbook of ``base`` when it begins on ``first_day``.
 
     ``tables`` are its sheets by name, as they stand. A check that the plan has in before that day
-    is in work then, or has left; see ``begun_of`` for one that did not come. Options named in
-    ``book`` become booked and those in ``drop`` are taken out; of the others whose ``Decide by`` is
-    past, those that the plan takes are booked, the rest taken out, as is one whose ``Latest in``
-    is past, on which an option cannot come any more.
+    is in work then, or has left, unless it did not come: it is among ``not_in``, or its ``Earliest
+    in`` is later now (``begun_of``). Options named in ``book`` become booked and those in ``drop``
+    are taken out; of the others whose ``Decide by`` is past, those that the plan takes are booked,
+    the rest taken out, as is one whose ``Latest in`` is past: an option cannot come any more then.
 
     Raises
     ------
@@ -65,8 +66,8 @@ def roll(
         When the day is not after the first one, or past the last in day, or a name is no option.
     """
     cell = where or (lambda sheet, name, heading: sheet)
-    _refuse(base, plan, first_day, book, drop, cell)
-    task = _Task(base, on_worked_days(plan, base), tables, first_day, cell)
+    _refuse(base, plan, first_day, book, drop, not_in, cell)
+    task = _Task(base, on_worked_days(plan, base), tables, first_day, cell, frozenset(not_in))
     for check in base.checks:
         task.take(check, is_booked=check.name in book, is_dropped=check.name in drop)
     task.rows_behind()
@@ -79,6 +80,7 @@ def roll(
         in_work=tuple(task.in_work),
         booked=tuple(task.booked),
         dropped=tuple(task.dropped),
+        not_in=tuple(not_in),
         gone=tuple(task.gone),
         for_a_person=tuple(task.for_a_person),
         edits=tuple(task.edits()),
@@ -91,6 +93,7 @@ def _refuse(
     first_day: date,
     book: Collection[str],
     drop: Collection[str],
+    not_in: Collection[str],
     cell: Where,
 ) -> None:
     messages = []
@@ -119,6 +122,13 @@ def _refuse(
             if what:
                 remedy = "Name an option that is still open."
                 messages.append(Message(Level.ERROR, cell("Checks", name, "Status"), what, remedy))
+    for name in sorted(set(not_in) - begun):
+        what = f"--not-in: '{name}' does not come in before {day(first_day)} by the plan."
+        remedy = "Name a check that the plan has in by then."
+        messages.append(Message(Level.ERROR, cell("Checks", name, "Check"), what, remedy))
+    for name in sorted(name for name in not_in if base.progress_of(name)):
+        what = f"--not-in: '{name}' has rows in Progress."
+        messages.append(Message(Level.ERROR, cell("Progress", name, "Check"), what, "Delete them."))
     for name in sorted(set(book) & set(drop)):
         what = f"'{name}' cannot be both booked and dropped."
         messages.append(Message(Level.ERROR, cell("Checks", name, "Status"), what, "Name it once."))
@@ -135,6 +145,7 @@ class _Task:
     tables: Mapping[str, SheetTable]
     first_day: date
     cell: Where
+    not_in: frozenset[str]
     delivered: list[Delivered] = field(default_factory=list)
     in_work: list[InWork] = field(default_factory=list)
     booked: list[Decided] = field(default_factory=list)
@@ -144,7 +155,7 @@ class _Task:
 
     def __post_init__(self) -> None:
         self._before = self.plan.by_check()
-        self._begun = begun_of(self.base, self._before, self.first_day)
+        self._begun = begun_of(self.base, self._before, self.first_day) - self.not_in
         self._worked = WorkedDays(self.base)
         self._changed: dict[str, dict[int, dict[str, object]]] = {}
         self._removed: dict[str, set[int]] = {}

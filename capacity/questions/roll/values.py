@@ -97,7 +97,8 @@ class Gone:
 class Rolled:
     """All that is different in next week's workbook, with the edits that make it so.
 
-    ``for_a_person`` is what the tool cannot know or decide, each with its cell and remedy.
+    ``not_in`` are checks that did not come; ``for_a_person`` is what the tool cannot know or
+    decide, each with its cell and remedy.
     """
 
     old_first_day: date
@@ -107,6 +108,7 @@ class Rolled:
     in_work: tuple[InWork, ...]
     booked: tuple[Decided, ...]
     dropped: tuple[Decided, ...]
+    not_in: tuple[str, ...]
     gone: tuple[Gone, ...]
     for_a_person: tuple[Message, ...]
     edits: tuple[SheetEdit, ...]

@@ -6,7 +6,7 @@ from capacity.facts import Base
 from capacity.messages import Level, Message
 from capacity.questions.roll.values import Decided, InWork, Rolled, RolledWorkbook, StageState
 from capacity.reports.kit.cell_text import printable
-from capacity.words import counted, day, hours, percent
+from capacity.words import counted, day, hours, percent, quoted
 
 NOBODY_SAID = (
     "What nobody reported is taken to have gone as planned; it is never written down as actual."
@@ -34,6 +34,8 @@ def _lines(told: RolledWorkbook, base: Base, broken: Sequence[str]) -> Iterator[
         yield f"In work, fixed in bay and day ({len(rolled.in_work)}):"
         for one in rolled.in_work:
             yield f"  {one.check}  {in_work_in_words(one)}"
+    if rolled.not_in:
+        yield f"Did not come, still to be planned: {quoted(rolled.not_in)}."
     yield from _decided("Options booked", rolled.booked, "the plan takes it")
     yield from _decided("Options taken out", rolled.dropped, "the plan does not take it")
     if rolled.gone:

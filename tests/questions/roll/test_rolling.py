@@ -245,6 +245,13 @@ def test_one_that_did_not_come_stays_to_be_planned(path):
     assert [one.check for one in told.rolled.in_work] == ["C3"]
 
 
+def test_one_that_is_named_as_not_in_stays_to_be_planned(path):
+    told = roll_forward(path, PLAN, MONDAY, not_in=["C1"])
+    assert told.base.check("C1").status is Status.BOOKED
+    assert told.base.progress_of("C1") == ()
+    assert "Did not come, still to be planned: 'C1'." in rolled_in_words(told, told.base)
+
+
 def test_options_named_are_booked_or_go(path):
     booked = roll_forward(path, PLAN, MONDAY, accept=["C2"])
     assert booked.base.check("C2").status is Status.BOOKED
@@ -305,6 +312,7 @@ def test_remaining_is_turned_into_progress(path):
         (date(2027, 3, 1), {}, "the last day on which a check can come in"),
         (MONDAY, {"accept": ["C1"]}, "'C1' is booked, not an option"),
         (MONDAY, {"drop": ["C9"]}, "'C9' is not in the sheet Checks"),
+        (MONDAY, {"not_in": ["C5"]}, "'C5' does not come in before Mon 11 Jan 2027 by the plan"),
         (MONDAY, {"drop": ["C2"], "accept": ["C2"]}, "both booked and dropped"),
     ],
 )
