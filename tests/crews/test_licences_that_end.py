@@ -78,3 +78,12 @@ def test_random_bases_are_staffed_as_the_audit_has_it(seed: int) -> None:
     of = with_licences(drawn.base, Random(seed))
     settings = replace(drawn.settings, seconds=min(drawn.settings.seconds, 3.0))
     assert assign_crews(of, drawn.plan, settings).audit.broken == ()
+
+
+def test_nobody_works_without_a_licence_that_has_ended() -> None:
+    """The only certifier loses the licence after the first day; without one no work goes on."""
+    work = stage("Work", 2, hours=0.0, man_hours={"Mechanic": 32.0, "Certifier": 2.0})
+    crews = [crew("Two", 2), crew("Certifiers", 1, skills=("Certifier",))]
+    assert one_stage(work, crews).audit.short == 0.0
+    ends = (Licence("Certifiers", "Certifier", 1, day(0)),)
+    assert one_stage(work, crews, licences=ends).audit.short == pytest.approx(16.0)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from operator import attrgetter
 
-from capacity.facts import Base, Stage
+from capacity.facts import Base, Check, Stage
 from capacity.messages import Message
 from capacity.plans.audit import CheckAccount
 from capacity.plans.levelled import Levelling, levelling_of
@@ -13,6 +13,7 @@ from capacity.plans.outcome import Planned
 from capacity.plans.plan import Placement, Plan
 from capacity.reports.plan.messages import Where, plan_messages
 from capacity.reports.plan.wording import late_in, late_out
+from capacity.words import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +62,20 @@ class View:
         came, leaves = self.account_at(placement), self.account_leaving(placement)
         is_first = self.first_of[placement.check] is placement
         said = [
-            "" if is_first else f"goes on from {placement.stage_from}",
+            _held(self.base.check(placement.check))
+            if is_first
+            else f"goes on from {placement.stage_from}",
             late_in(came) if came else "",
             late_out(leaves) if leaves else "",
         ]
         return "; ".join(filter(None, said))
+
+
+def _held(check: Check) -> str:
+    """Return in what a check is held without being fixed; empty when it is not."""
+    held = [("day", check.held_in is not None), ("bay", check.held_bay is not None)]
+    named = [f"its {what}" for what, is_held in held if is_held]
+    return f"held in {listed(named)}" if named else ""
 
 
 def view_of(
