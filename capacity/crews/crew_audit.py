@@ -128,6 +128,7 @@ class _Stages:
                     self.made.until,
                     self.base.first_day,
                     self.worked,
+                    self.base.done_of(*key),
                 )
                 asked |= {(*key, skill): hours for skill, hours in within.items()}
                 continue

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from capacity.crews.problem import HUNDREDTHS, Span, Task
-from capacity.facts import Base, Package
+from capacity.facts import Base, Package, WorkDone
 from capacity.facts import Stage as StageFacts
 from capacity.plans.hours_within import hours_within, stretched
 from capacity.plans.plan import Placement, Plan, StageDays
@@ -51,7 +51,8 @@ def tasks_of(plan: Plan, base: Base, first_day: date, days: int) -> tuple[Task, 
             moves = seat.planned.stage not in tied and _lies_within(seat, first_day, until)
             moves &= seat.planned == as_stated[name, seat.planned.stage]
             spans = _spans(seat, first_day, moves, worked_days)
-            asked = _asked(seat, spans[0], days, first_day, base.first_day, worked_days)
+            done = base.done_of(name, seat.planned.stage)
+            asked = _asked(seat, spans[0], days, first_day, base.first_day, worked_days, done)
             tasks.append(_task(seat, spans, number, seats, asked))
     return within_float(tasks)
 
@@ -161,11 +162,12 @@ def _asked(
     first_day: date,
     plan_starts: date,
     worked: WorkedDays,
+    done: WorkDone | None,
 ) -> Mapping[str, float]:
     """Return a stage's man-hours by skill that fall into the days staffed."""
     if seat.planned.hours:
         until = first_day + timedelta(days=days)
-        return hours_within(seat.planned, first_day, until, plan_starts, worked)
+        return hours_within(seat.planned, first_day, until, plan_starts, worked, done)
     here = sum(0 <= day < days for day in planned.worked)
     share = here / len(planned.worked) if planned.worked else 0.0
     return {skill: hours * share for skill, hours in seat.work.man_hours.items()}

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 from math import fsum
 
-from capacity.facts import Base
+from capacity.facts import Base, WorkDone
 from capacity.plans.laid_plan import stays_of
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.plans.stays import LaidStage
@@ -48,21 +48,37 @@ def _until(stated: StageDays, laid: LaidStage) -> date:
 
 
 def hours_within(
-    stated: StageDays, first: date, until: date, first_day: date, worked_days: WorkedDays
+    stated: StageDays,
+    first: date,
+    until: date,
+    first_day: date,
+    worked_days: WorkedDays,
+    done: WorkDone | None = None,
 ) -> Mapping[str, float]:
     """Return the stated hours of a stretched stage by skill that fall into ``[first, until)``.
 
     Those of a week lie evenly over the days from ``first_day`` on that the stage may be worked.
+    What is ``done`` of it lies on the days before a re-plan, and the rest on those from then on.
     """
     days = worked_days.stretch(stated.first, worked_days.count(stated.first, stated.until))
-    in_week: defaultdict[str, int] = defaultdict(int)
-    here: defaultdict[str, int] = defaultdict(int)
+    split = done.before if done is not None and done.first == stated.first else first_day
+    was_done: defaultdict[tuple[str, str], float] = defaultdict(float)
+    for one in done.hours if done is not None and split == done.before else ():
+        was_done[week_name(one.monday), one.skill] += one.hours
+    # Days of each week: in it and within, before the split and from then on.
+    in_week: defaultdict[tuple[str, bool], int] = defaultdict(int)
+    here: defaultdict[tuple[str, bool], int] = defaultdict(int)
     for day in days:
-        week = week_name(monday_of(day))
-        in_week[week] += day >= first_day
-        here[week] += day >= first_day and first <= day < until
+        key = week_name(monday_of(day)), day < split
+        in_week[key] += day >= first_day
+        here[key] += day >= first_day and first <= day < until
     parts: defaultdict[str, list[float]] = defaultdict(list)
-    for one in stated.hours:
-        if here[one.week]:
-            parts[one.skill].append(one.hours * here[one.week] / in_week[one.week])
-    return {skill: fsum(hours) for skill, hours in parts.items()}
+    for hours in stated.hours:
+        before, then = (hours.week, True), (hours.week, False)
+        past = min(hours.hours, was_done[hours.week, hours.skill]) if in_week[before] else 0.0
+        if not in_week[then]:
+            past = hours.hours
+        for key, amount in ((before, past), (then, hours.hours - past)):
+            if here[key] and amount:
+                parts[hours.skill].append(amount * here[key] / in_week[key])
+    return {skill: fsum(amounts) for skill, amounts in parts.items()}

@@ -9,7 +9,7 @@ from datetime import date
 
 import pytest
 
-from capacity.facts import Base, Crew, Employment, Pattern
+from capacity.facts import Base, Crew, DoneHours, Employment, Pattern, WorkDone
 from capacity.plans.hours_within import hours_within, stretched
 from capacity.plans.laid_plan import stays_of
 from capacity.plans.man_hours import GivenHours, asked_by_day
@@ -156,6 +156,24 @@ def test_hours_within_some_days_are_their_share_of_each_week() -> None:
     # The plan begins on day 12: the 40 h lie on two days.
     assert within(10, 13, first_day=12) == {"Mechanic": pytest.approx(20.0)}
     assert within(10, 12, first_day=12) == {}
+
+
+def test_what_is_done_of_a_week_lies_before_the_re_plan_and_the_rest_behind_it() -> None:
+    """Re-planned on day 16: of the 60 h of the second week 5 are done on days 14 and 15."""
+    of = story()
+    days = WorkedDays(of)
+    (work, _) = stating((FIRST, 40.0), (SECOND, 60.0)).stages
+    hours = (DoneHours("Mechanic", day(7), 40.0), DoneHours("Mechanic", day(14), 5.0))
+    done = WorkDone("C1", "Work", day(10), day(16), hours)
+
+    def within(first: int, until: int, told: WorkDone = done) -> object:
+        return hours_within(work, day(first), day(until), day(0), days, told)
+
+    assert within(14, 16) == {"Mechanic": pytest.approx(5.0)}
+    assert within(16, 20) == {"Mechanic": pytest.approx(55.0)}
+    assert within(12, 15) == {"Mechanic": pytest.approx(20.0 + 2.5)}
+    # It began on another day by now: nothing of that counts.
+    assert within(14, 16, replace(done, first=day(9))) == {"Mechanic": pytest.approx(20.0)}
 
 
 def test_days_off_have_no_part_of_a_week() -> None:

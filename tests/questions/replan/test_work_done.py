@@ -27,6 +27,7 @@ from capacity.questions.risk.play import play
 from capacity.questions.risk.settings import RiskSettings
 from capacity.reports import summary
 from capacity.reports.plan_files.asked_plan import read_plan
+from capacity.reports.replan.text import replan_in_words
 from tests.levelled_plan import SKILL, W01, W02, W03, levelled_base, levelled_plan
 from tests.plans.stories import day
 from tests.questions.asking_about import planned
@@ -183,6 +184,17 @@ def test_the_plan_file_of_a_re_plan_tells_what_is_done() -> None:
     made["work_done"][0]["hours"][0]["hours"] = 50.0
     with pytest.raises(InputError, match="were done there"):
         read_plan(base, json.dumps(told))
+
+
+def test_what_stays_as_it_was_worked_is_said() -> None:
+    said = (
+        "Levelled man-hours worked before Mon 11 Jan 2027 stay in their weeks (1 check in work or "
+        "done); only what is left is levelled anew."
+    )
+    answer = replanned(levelled_base(), levelled_plan(), day(7))
+    assert said in replan_in_words(answer)
+    rigid = replanned(with_peak(levelled_base(), 1.0), spread_evenly(levelled_plan()), day(7))
+    assert "man-hours worked before" not in replan_in_words(rigid)
 
 
 def test_simulations_leave_the_past_alone() -> None:
