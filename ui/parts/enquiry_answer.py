@@ -142,7 +142,8 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
 def _days_of_agreed_out(way: Way) -> str:
     if not way.enquiry.is_agreed:
         return "nothing agreed"
-    return f"{days(way.late_days)} late out" if way.late_days else "keeps Agreed out"
+    kept = "keeps Agreed out" if way.enquiry.agreed_days is None else "keeps Agreed days"
+    return f"{days(way.late_days)} late out" if way.late_days else kept
 
 
 def _show_curve(answer: EnquiryAnswer, base: Base, key: str) -> None:

@@ -24,6 +24,7 @@ ONE, SEVERAL = "One aircraft", "A list of enquiries"
 KINDS = (ONE, SEVERAL)
 DRAFT, FAULTS = "enquiry draft", "enquiry faults"
 LONGEST_NAME = 60
+LONGEST_AGREED_DAYS = 1000
 LONGEST_SECONDS = 600
 DATES = "YYYY-MM-DD"
 """Of the forms that the field takes, the one in which day and month cannot be exchanged."""
@@ -40,6 +41,7 @@ class Draft:
     earliest: date | None = None
     latest: date | None = None
     agreed_out: date | None = None
+    agreed_days: int | None = None
     price: float = 0.0
     late_cost: float = 0.0
     may_move: tuple[str, ...] = ()
@@ -116,6 +118,15 @@ def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
         agreed_out = st.date_input(
             "Agreed out (may be left blank)", last.agreed_out, format=DATES, key=keys.of("out")
         )
+        agreed_days = st.number_input(
+            "Agreed days (may be left blank)",
+            min_value=1,
+            max_value=LONGEST_AGREED_DAYS,
+            value=last.agreed_days,
+            key=keys.of("agreed days"),
+            help="Calendar days from its in day to the day on which it is to be out, whenever it "
+            "comes in; in place of Agreed out.",
+        )
     with money:
         price = st.number_input(
             f"Price offered ({currency})",
@@ -141,6 +152,7 @@ def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
         earliest=earliest,
         latest=latest,
         agreed_out=agreed_out,
+        agreed_days=None if agreed_days is None else int(agreed_days),
         price=price,
         late_cost=late_cost,
     )
@@ -183,7 +195,7 @@ def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
             key=keys.of("seconds"),
         )
         on_time = st.checkbox(
-            "Only slots that keep Agreed out", last.on_time_only, key=keys.of("on time")
+            "Only slots that are out as agreed", last.on_time_only, key=keys.of("on time")
         )
     return replace(
         last,
@@ -232,6 +244,7 @@ def _enquiries(
             draft.package,
             draft.earliest,
             agreed_out=draft.agreed_out,
+            agreed_days=draft.agreed_days,
             price=draft.price,
             latest=draft.latest,
             late_cost_per_day=draft.late_cost,

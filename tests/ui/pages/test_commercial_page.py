@@ -56,6 +56,18 @@ def ask_about_a_wash(app: AppTest) -> AppTest:
     return asked(app)
 
 
+def test_a_promise_of_days_is_asked_about(commercial):
+    """A wash of two days: with one day agreed every slot is late out, and the answer says so."""
+    field(commercial, "number_input", "Agreed days").set_value(1)
+    field(commercial, "number_input", "Late cost").set_value(100.0)
+    ask_about_a_wash(commercial)
+    assert not commercial.exception
+    (answer,) = told_of(desk_of(commercial)).answers
+    assert (answer.enquiry.agreed_days, answer.enquiry.agreed_out) == (1, None)
+    assert all(slot.late_days >= 1 for slot in answer.slots)
+    assert "out 1 day after it comes in" in said(commercial)
+
+
 def test_the_answer_about_one_aircraft_is_that_of_the_question(commercial):
     ask_about_a_wash(commercial)
     assert not commercial.exception
