@@ -17,6 +17,18 @@ class SearchSettings:
     wall time, ``..._columns``, ``..._courses``, ``..._checks`` and ``..._days`` numbers of these.
     """
 
+    # A measure against overtime is searched for so long at the least, and fewer of them are tried
+    # where that would be less than the second; so many in any case, if the time is passed by no
+    # more than the share of it and the seconds that follow.
+    least_seconds_a_measure: float = 1.0
+    good_seconds_a_measure: float = 3.0
+    first_measures: int = 2
+    measures_slack_share: float = 0.2
+    measures_slack_seconds: float = 5.0
+    # The same for one more bay, head or day: less a search needs to be worth waiting for.
+    least_seconds_a_worth: float = 2.0
+    # Share of the time for the best combination of enquiries; the next best have what is left.
+    best_combination_share: float = 0.5
     # What is kept of the time to find out what options not taken would have had to pay: a share,
     # no more than so much an option, and no more than so much in all.
     options_share: float = 0.1

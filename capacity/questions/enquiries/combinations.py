@@ -34,8 +34,6 @@ from capacity.slots.program.program import Program
 
 SECONDS = 60.0
 RUNNERS_UP = 3
-# Share of the time for the best set; the runners-up have what is left.
-SHARE_FOR_BEST = 0.5
 
 
 @dataclass(frozen=True)
@@ -134,7 +132,8 @@ def _best_in_turn(
     start = rest.restricted.from_whole(standing.chosen[rest.free])
     if start is None:
         raise ValueError("the plan's own places are not among those left to choose")
-    first = replace(settings, seconds=settings.seconds * (SHARE_FOR_BEST if runners_up else 1.0))
+    share = settings.search.best_combination_share if runners_up else 1.0
+    first = replace(settings, seconds=settings.seconds * share)
     found = best_choice(rest.program, with_cheapest_beside(rest.program, own, start), first, stop)
     told = [_Found(found.chosen, found.bound)]
     yield told[0]

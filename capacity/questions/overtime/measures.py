@@ -17,13 +17,6 @@ from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.overtime.trials import Attempt, Trial, attempts_of
 from capacity.settings import Settings
 
-# A search shorter than the first is no use; with less than the second, fewer measures are tried.
-LEAST_SECONDS, GOOD_SECONDS = 1.0, 3.0
-# So many searches are made however short the time, if that is not passed by far.
-FIRST_FEW = 2
-# How far the time may be passed: this share of it and so many seconds.
-SLACK_SHARE, SLACK_SECONDS = 0.2, 5.0
-
 
 class How(StrEnum):
     """How a measure was tried."""
@@ -159,6 +152,7 @@ class _Pulling:
             settings.seed,
             stop,
         )
+        self.timing = settings.search
         self.on_measure = on_measure or (lambda measure: None)
         self.without: Audit | None = None
         self.share = 0.0
@@ -200,7 +194,9 @@ class _Pulling:
     def _searched(self, attempt: Attempt, searches: int) -> Measure | None:
         before = self._without(searches)
         late = self.left - self.set_up.seconds - self.share
-        slack = SLACK_SHARE * self.seconds + SLACK_SECONDS if self.searches < FIRST_FEW else 0.0
+        timing, slack = self.timing, 0.0
+        if self.searches < timing.first_measures:
+            slack = timing.measures_slack_share * self.seconds + timing.measures_slack_seconds
         trial = attempt.make()
         if late + slack < 0 or self.stop.is_set() or trial is None:
             self.not_tried.append(attempt.what)
@@ -219,10 +215,12 @@ class _Pulling:
         if self.without is None:
             standing = self.set_up.standing()
             one, left = self.set_up.seconds, self.left
-            affordable = int((left - GOOD_SECONDS) / (one + GOOD_SECONDS))
-            tried = min(searches, max(FIRST_FEW, affordable))
+            timing, good = self.timing, self.timing.good_seconds_a_measure
+            affordable = int((left - good) / (one + good))
+            tried = min(searches, max(timing.first_measures, affordable))
             share = 0.9 * (left - tried * one) / (1 + tried)
-            self.share = max(LEAST_SECONDS, share if searches else min(share, GOOD_SECONDS))
+            share = share if searches else min(share, good)
+            self.share = max(timing.least_seconds_a_measure, share)
             self.without, _, _ = _searched(standing, self.share, self.seed, self.stop, self.now)
         return self.without
 

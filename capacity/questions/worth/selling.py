@@ -24,8 +24,6 @@ from capacity.slots.program.places import columns_at, old_places
 from capacity.slots.rules.one_more import More, OneMore
 from capacity.slots.rules.ready_dates import READY_AT_ONCE
 
-# Less than this a search needs to be worth waiting for, beside building its program.
-LEAST_SECONDS = 2.0
 SAME = 0.005
 
 
@@ -59,14 +57,15 @@ def worth_of(
     began, stop = time.monotonic(), stop or Event()
     settings = settings or Settings()
     seconds, seed = settings.seconds, settings.seed
+    least = settings.search.least_seconds_a_worth
     now = standing_plan(base, plan).audit
     trials = list(trials_of(base, now, more, of))
     set_up = time.monotonic() - began
     # Two searches without a change come first; building each program takes time, too.
-    most = max(1, int(seconds / (set_up + LEAST_SECONDS)) - 2)
+    most = max(1, int(seconds / (set_up + least)) - 2)
     not_tried = [trial.what for trial in trials[most:]]
     trials = trials[:most]
-    share = max(LEAST_SECONDS, (seconds - set_up) / (2 + len(trials)))
+    share = max(least, (seconds - set_up) / (2 + len(trials)))
     first = _searched(base, plan, share, seed, stop)
     without = first
     if not _is_proven(first):

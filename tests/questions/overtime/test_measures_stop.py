@@ -13,7 +13,7 @@ from capacity.plans.plan import Plan
 from capacity.questions.asking.searching import Found, best_choice
 from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.overtime import measures as module
-from capacity.questions.overtime.measures import FIRST_FEW, How, Measure, try_measures
+from capacity.questions.overtime.measures import How, Measure, try_measures
 from capacity.questions.overtime.trials import attempts_of
 from capacity.settings import Settings
 from tests.plans.stories import day, plan
@@ -102,10 +102,12 @@ def test_a_stop_before_the_first_measure_tries_none() -> None:
 
 
 def test_however_short_the_time_the_first_few_are_tried_and_the_others_named() -> None:
-    measures = try_measures(STORY, PLAN, Settings(seconds=1e-9))
-    assert list(measures.not_tried) == SEARCHED[FIRST_FEW:] != []
+    settings = Settings(seconds=1e-9)
+    few = settings.search.first_measures
+    measures = try_measures(STORY, PLAN, settings)
+    assert list(measures.not_tried) == SEARCHED[few:] != []
     assert sorted(measure.what for measure in measures.measures) == sorted(
-        set(NAMES) - set(SEARCHED[FIRST_FEW:])
+        set(NAMES) - set(SEARCHED[few:])
     )
     assert measures.no_place == ()
 
