@@ -24,13 +24,11 @@ def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]
     hours = max(0, heads - absent) x shift hours x share of a shortened day x productivity on
     worked days from the first plannable day on, while the crew is there.
     """
-    patterns = {pattern.name: pattern for pattern in base.patterns}
-    shifts = {shift.name: shift for shift in base.shifts}
     days = len(calendar.worked)
     gives = calendar.hours_share * (calendar.worked & (np.arange(days) >= calendar.first))
     hours = {}
     for crew in base.crews:
-        per_head = attended_hours(crew, patterns, shifts, calendar.origin, days)
+        per_head = attended_hours(crew, base, calendar.origin, days)
         hours[crew.name] = (
             people_present(crew, base, calendar) * per_head * base.productivity * gives
         )

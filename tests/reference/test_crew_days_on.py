@@ -35,8 +35,8 @@ def phases(pattern: Pattern) -> list[Crew]:
 
 def days_covered(pattern: Pattern) -> Covers:
     """Return which days of the week each phase attends, shape (7 days, 7 phases)."""
-    known = ({pattern.name: pattern}, {EARLY.name: EARLY})
-    hours = [attended_hours(one, *known, FIRST_DAY, 7) for one in phases(pattern)]
+    known = base([], phases(pattern), patterns=(pattern,))
+    hours = [attended_hours(one, known, FIRST_DAY, 7) for one in known.crews]
     return (np.array(hours).T > 0).astype(np.float64)
 
 

@@ -82,8 +82,8 @@ def ask(
 
     ``may_move`` names checks that may move for an enquiry, None is all of them; the search for
     such a plan takes ``settings.seconds`` an enquiry at the most, and none once ``stop`` is
-    set or Ctrl-C is pressed. With ``on_time_only`` no place is told from which the aircraft
-    goes home past its ``Agreed out``. All figures are those of audited plans.
+    set or Ctrl-C is pressed. With ``on_time_only`` no slot is named in which the aircraft
+    is late out. All figures are those of audited plans.
 
     Raises
     ------

@@ -29,7 +29,7 @@ class _Course(NamedTuple):
 def columns_beside(standing: StandingPlan, check: int, *, on_time_only: bool) -> NDArray[np.int64]:
     """Return the columns of a check that stand beside the plan.
 
-    With ``on_time_only`` those that go home past ``Agreed out`` are left out.
+    With ``on_time_only`` those that are late out are left out.
     """
     program = standing.program
     columns = program.free_columns(check, program.slack(standing.chosen))
@@ -37,7 +37,7 @@ def columns_beside(standing: StandingPlan, check: int, *, on_time_only: bool) ->
 
 
 def is_on_time(standing: StandingPlan, check: int, columns: NDArray[np.int64]) -> NDArray[np.bool_]:
-    """Return which columns of a check go home by ``Agreed out``, if there is one."""
+    """Return which columns of a check are out by ``Agreed out``, if there is one."""
     candidates = standing.slots.candidates[check]
     courses = candidates.courses
     course = candidates.course[standing.program.places_of(check, columns)]

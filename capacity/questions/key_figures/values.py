@@ -192,7 +192,7 @@ class KeyFigures:
 
     @property
     def mean_days_over_promise(self) -> float | None:
-        """Return by how many days checks are planned longer than promised, in the mean."""
+        """Return by how many days checks are planned longer than promised, on average."""
         over = [t.days - t.promised_days for t in self.turn_rounds if t.promised_days is not None]
         return share(sum(over), len(over))
 

@@ -39,7 +39,7 @@ class DrawnCheck:
 class LaidCheck:
     """Day numbers by draw: ``ins`` (visits, draws), ``starts`` and ``ends`` (stages, draws).
 
-    ``out`` (draws,) is the day on which the aircraft goes home.
+    ``out`` (draws,) is the day on which the aircraft is out.
     """
 
     ins: Ints

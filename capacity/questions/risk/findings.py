@@ -1,6 +1,6 @@
 """How findings are distributed: a factor of mean 1 on the findings of a stage.
 
-The findings of a stage are ``findings * findings_factor`` of its routine man-hours in the mean;
+The findings of a stage are ``findings * findings_factor`` of its routine man-hours on average;
 what is drawn is a factor on that, with mean 1 and the spread as its standard deviation. The
 factor is a rising function of a standard normal score, so that equal scores mean equally bad
 luck under either shape.

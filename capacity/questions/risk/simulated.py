@@ -1,4 +1,4 @@
-"""What findings do to a plan: who goes home late, which weeks run short, how much to keep back."""
+"""What findings do to a plan: who is late out, which weeks run short, how much to keep back."""
 
 from capacity.facts import Base
 from capacity.plans.plan import Plan

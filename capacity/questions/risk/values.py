@@ -16,12 +16,12 @@ class CheckRisk:
     """How a check may end.
 
     ``home_by`` is the agreed day, or the planned out day where none is agreed (then
-    ``agreed`` is False). ``on_day`` is the probability of going home by then; ``pushed`` that
+    ``agreed`` is False). ``on_day`` is the probability of being out by then; ``pushed`` that
     of coming into its first bay later than planned, because another check stays longer.
     ``out_likely`` and ``out_safe`` are the earliest days by which it is out in 50 % and 80 % of
     the draws, ``man_hours_likely`` and ``man_hours_safe`` likewise, from the first day of the
-    plan on. ``buffer_days`` are the worked days that the day at home would have to be later,
-    or the work sooner done, for 80 % to be at home by then; ``buffer_man_hours`` are the hours
+    plan on. ``buffer_days`` are the worked days that the out day would have to be later,
+    or the work sooner done, for 80 % to be out by then; ``buffer_man_hours`` are the hours
     of the 80 % beyond the planned ones.
     """
 
@@ -65,7 +65,7 @@ class Totals:
     """Means over the draws of figures of the whole plan; money in the base's currency.
 
     ``late_money`` counts days past ``Agreed out`` at the check's price, as the plan does.
-    ``all_on_day`` is the probability that every check goes home by its day.
+    ``all_on_day`` is the probability that every check is out by its day.
     """
 
     all_on_day: float

@@ -78,8 +78,7 @@ def crew_calendar(
     ValueError
         When the base has no such crew or the stamp has no zone.
     """
-    by_name = {one.name: one for one in base.crews}
-    if crew not in by_name:
+    if all(one.name != crew for one in base.crews):
         raise ValueError(f"the base has no crew {crew}")
     stages: dict[tuple[date, str, str], dict[str, None]] = defaultdict(dict)
     for work in crew_plan.work:
@@ -102,7 +101,7 @@ def crew_calendar(
         }
         shift = base.shift(name)
         shift = replace(shift, hours=shift.hours * worked_days.hours_share(on))
-        events.append(_shift(by_name[crew], on, shift, lines, base))
+        events.append(_shift(base.crew(crew), on, shift, lines, base))
     return _feed(f"{base.name}: crew {crew}", events, stamp, sequence)
 
 

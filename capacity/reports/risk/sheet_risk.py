@@ -21,7 +21,7 @@ from capacity.words.marks import TRIANGLE
 CHECKS, WEEKS, BASIS = "Risk of checks", "Risk of weeks", "Risk basis"
 
 UNLIKELY_ON_DAY = 0.8
-"""A check is marked when it goes home by its day less often than this."""
+"""A check is marked when it is out by its day less often than this."""
 
 LIKELY_OVERLOAD = 0.2
 """A week is marked when it is overloaded more often than this."""
