@@ -305,6 +305,9 @@ def test_options_of_a_booking_that_do_not_go_together_are_refused(plan, tmp_path
     assert run("enquiry", TINY, *asked, "--workbook-out", str(tmp_path / "n.xlsx")) == Exit.USAGE
     assert run("enquiry", TINY, *asked, "--aircraft-on-ground", "Alder 50") == Exit.USAGE
     assert "leave out --type and --package" in capsys.readouterr().err
+    listed = ("--enquiries", "e.xlsx", "--name", "E-1")
+    assert run("enquiry", TINY, "--plan", plan, *listed) == Exit.USAGE
+    assert "leave out --aircraft-on-ground, --name and --customer" in capsys.readouterr().err
 
 
 def test_two_plans_of_two_workbooks_are_compared_step_by_step(plan, tmp_path, capsys):

@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -36,7 +36,7 @@ from capacity.commands.saved_meanwhile import Writer
 from capacity.errors import AuditError, InputError
 from capacity.facts import Base, Check, Package, Status
 from capacity.inputs import Book
-from capacity.inputs.aircraft_on_ground import aircraft_on_ground
+from capacity.inputs.aircraft_on_ground import OnGround, aircraft_on_ground
 from capacity.inputs.enquiries_workbook import notes_of_enquiries
 from capacity.inputs.limited import enquiries_and_messages
 from capacity.messages import Level
@@ -181,6 +181,11 @@ def enquiry(
         raise click.UsageError(
             "--aircraft-on-ground says type and work: leave out --type and --package."
         )
+    if enquiries_path is not None and (on_ground or name or customer):
+        raise click.UsageError(
+            "--enquiries names its own aircraft: leave out --aircraft-on-ground, --name and "
+            "--customer."
+        )
     if (enquiries_path is None) == any(part is None for part in told):
         raise click.UsageError(
             "Give either --enquiries, or --earliest with --type and --package, or with "
@@ -190,60 +195,29 @@ def enquiry(
         raise click.UsageError("--booked-out and --calendar are of a booking: give --book too.")
     refuse_workbook_out(workbook, workbook_out, booking is not None, "what --book books")
     base, read = opened(workbook, as_of_plans(plan_path))
-    enquiries: Sequence[Check]
     packages: Sequence[Package] = ()
+    enquiries: Sequence[Check]
     if enquiries_path is not None:
-        enquiries, messages = enquiries_and_messages(enquiries_path, base)
-        if any(message.level is Level.ERROR for message in messages):
-            raise InputError(messages)
-        show(messages)
-    elif on_ground is not None:
-        assert earliest is not None
-        line = "; ".join(
-            [
-                on_ground,
-                *([f"name {name}"] if name else []),
-                *([f"customer {customer}"] if customer else []),
-            ]
-        )
-        (one,) = aircraft_on_ground(
-            [line],
-            base,
-            earliest.date(),
-            latest=_day(latest) or max(base.last_in_day, earliest.date()),
-            status=Status.OPTION,
-        )
-        packages = [one.package]
-        enquiries = [
-            replace(
-                one.check,
-                third_party=True,
-                agreed_out=one.check.agreed_out or _day(agreed_out),
-                agreed_days=agreed_days,
-                late_cost_per_day=one.check.late_cost_per_day or late_cost,
-                price=price,
-            )
-        ]
+        enquiries = _listed(enquiries_path, base)
     else:
-        assert aircraft_type is not None
-        assert package is not None
         assert earliest is not None
-        enquiries = [
-            enquiry_of(
-                base,
-                aircraft_type,
-                package,
-                earliest.date(),
-                agreed_out=_day(agreed_out),
-                agreed_days=agreed_days,
-                latest=_day(latest),
-                late_cost_per_day=late_cost,
-                price=price,
-                name=name or "Enquiry",
-                customer=customer,
-            )
-        ]
-        show(list(notes_of_enquiries(enquiries, base)))
+        ways = _Said(
+            earliest.date(),
+            _day(latest),
+            _day(agreed_out),
+            agreed_days,
+            late_cost,
+            price,
+            name,
+            customer,
+        )
+        if on_ground is not None:
+            one = _on_ground(on_ground, base, ways)
+            enquiries, packages = [one.check], [one.package]
+        else:
+            assert aircraft_type is not None
+            assert package is not None
+            enquiries = [_of_type(aircraft_type, package, base, ways)]
     as_read = base
     with Outputs(beside=plan_out or out or booked_out or calendar) as outputs:
         plan, base = planned(base, read, plan_path, plan_seconds, seed, outputs)
@@ -299,6 +273,70 @@ def enquiry(
         )
     click.echo("\n".join(lines))
     return outputs.end(Exit.PLANNED)
+
+
+@dataclass(frozen=True)
+class _Said:
+    """What the options say of one aircraft, whichever way its work is told."""
+
+    earliest: date
+    latest: date | None
+    agreed_out: date | None
+    agreed_days: int | None
+    late_cost: float
+    price: float
+    name: str | None
+    customer: str
+
+
+def _listed(path: Path, base: Base) -> Sequence[Check]:
+    """Return the enquiries of a workbook; its messages are shown, and errors raised."""
+    enquiries, messages = enquiries_and_messages(path, base)
+    if any(message.level is Level.ERROR for message in messages):
+        raise InputError(messages)
+    show(messages)
+    return enquiries
+
+
+def _of_type(aircraft_type: str, package: str, base: Base, said: _Said) -> Check:
+    """Return the enquiry of an aircraft with a package of the workbook."""
+    found = enquiry_of(
+        base,
+        aircraft_type,
+        package,
+        said.earliest,
+        agreed_out=said.agreed_out,
+        agreed_days=said.agreed_days,
+        latest=said.latest,
+        late_cost_per_day=said.late_cost,
+        price=said.price,
+        name=said.name or "Enquiry",
+        customer=said.customer,
+    )
+    show(list(notes_of_enquiries([found], base)))
+    return found
+
+
+def _on_ground(line: str, base: Base, said: _Said) -> OnGround:
+    """Return the enquiry of an aircraft on ground; what its line says goes before the options."""
+    more = {"name": said.name, "customer": said.customer}
+    parts = [line, *(f"{word} {value}" for word, value in more.items() if value)]
+    (one,) = aircraft_on_ground(
+        ["; ".join(parts)],
+        base,
+        said.earliest,
+        latest=said.latest or max(base.last_in_day, said.earliest),
+        status=Status.OPTION,
+    )
+    check = replace(
+        one.check,
+        third_party=True,
+        agreed_out=one.check.agreed_out or said.agreed_out,
+        agreed_days=None if one.check.agreed_out else said.agreed_days,
+        late_cost_per_day=one.check.late_cost_per_day or said.late_cost,
+        price=said.price,
+    )
+    return OnGround(check, one.package)
 
 
 def _day(moment: datetime | None) -> date | None:

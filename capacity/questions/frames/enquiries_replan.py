@@ -184,6 +184,11 @@ def _change_row(change: Change) -> Row:
         "days_moved": change.days_moved,
         "why": "; ".join(reason_text(reason) for reason in change.why),
         "move_price": change.move_price,
+        "tell_customer": change.concerned.customer,
+        "tell_bays": ", ".join(change.concerned.bays),
+        "tell_crews": ", ".join(change.concerned.crews),
+        "tell_shops": ", ".join(change.concerned.shops),
+        "tell_licences": ", ".join(change.concerned.licences),
     }
 
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from capacity.questions.asking.concerned import Concerned
+from capacity.reports.enquiries.wording import named
 from capacity.reports.kit.formats import WRAPPED
 from capacity.reports.kit.table import Column
 
@@ -31,12 +32,12 @@ def told_columns(of: Callable[[Row], Concerned]) -> tuple[Column[Row], ...]:
 
 
 def told_in_words(one: Concerned) -> str | None:
-    """Return all who must be told in a line; None where it is nobody."""
+    """Return who must be told in a line, of each kind the first ones; None where it is nobody."""
     said = [
         *([one.customer] if one.customer else []),
         *([NOT_KNOWN] if not one.is_known else []),
         *(
-            f"{what} {', '.join(names)}"
+            f"{what} {named(names)}"
             for what, names in (
                 ("bays", one.bays),
                 ("crews", one.crews),

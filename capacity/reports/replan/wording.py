@@ -102,7 +102,7 @@ def reason_in_words(reason: Reason, base: Base) -> str:
         case Cause.PLACE_GONE:
             return "its old slot is gone: closed, taken, or no longer right for the work"
         case Cause.DISPLACED:
-            who = named(reason.by) if reason.by else "another check"
+            who = named(reason.by) if reason.by else "checks that are fixed"
             return f"displaced by {who}"
         case Cause.CHEAPER:
             return f"cheaper: otherwise the plan would cost {money(reason.money, base)} more"
