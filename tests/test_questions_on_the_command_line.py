@@ -348,6 +348,8 @@ def test_a_workbook_for_a_re_plan_is_verified_as_of_its_day(plan, tmp_path, caps
     assert "'T3' is booked and not in work" in capsys.readouterr().err
     assert run("verify", path, "--today", "2027-01-08", "--plan", plan) == Exit.PLANNED
     assert run("verify", path, "--plan", plan) == Exit.USAGE
+    assert run("learn", path) == Exit.INPUT_ERRORS
+    assert run("learn", path, "--today", "2027-01-08", "--plan", plan) == Exit.PLANNED
     today = ("--today", "2027-01-08", "--seconds", "5")
     assert run("replan", path, "--plan", plan, *today) == Exit.PLANNED
     assert "2 checks (Progress)" in capsys.readouterr().out

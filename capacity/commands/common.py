@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager, nullcontext, suppress
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from threading import Event
 from typing import Any, TypeVar
@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 import click
 
 from capacity.commands.exits import Ended, Exit
-from capacity.commands.option_types import FILE, SECONDS
+from capacity.commands.option_types import DAY, FILE, SECONDS
 from capacity.commands.outputs import Outputs
 from capacity.commands.saved_meanwhile import Writer
 from capacity.errors import AuditError, InputError
@@ -111,6 +111,30 @@ def as_of(plan: Plan, today: date) -> AsOf:
             if placements[0].in_day < today
         },
     )
+
+
+READ_ON = click.option(
+    "--today",
+    type=DAY,
+    help="Read it as for a re-plan on this day: progress may be as of it, and work left counts.",
+)
+IN_FORCE = file_option(
+    "--plan",
+    "plan_path",
+    "PLAN.json",
+    "Plan file of the plan in force: with --today, who is in by it is in work.",
+)
+
+
+def as_of_day(today: datetime | None, plan_path: Path | None) -> AsOf | None:
+    """Return as of which day a workbook is read that no question is asked of; None without one."""
+    if today is None:
+        if plan_path is not None:
+            raise click.UsageError("--plan is for a re-plan: give --today too.")
+        return None
+    if plan_path is None:
+        return AsOf(today.date())
+    return as_of(read_plan_file(plan_path).plan, today.date())
 
 
 def as_of_plans(*paths: Path | None) -> AsOf | None:

@@ -184,7 +184,7 @@ def progress_is_not_of_tomorrow(sheets: Sheets) -> Iterator[Message]:
         if sheets.as_of is None:
             what = f"As of {day(row.as_of)} is after the First day {day(today)}."
             remedy = (
-                "Re-plan with --today (give verify --today too), or put First day "
+                "Re-plan with --today (give --today to verify and learn too), or put First day "
                 f"({sheets.at_setting('first_day')}) on {day(row.as_of)} or later."
             )
         else:

@@ -72,7 +72,7 @@ def test_a_missing_or_empty_sheet_changes_nothing(tmp_path, rows):
             {"As_of": date(2027, 1, 5)},
             "As of",
             "Tue 5 Jan 2027 is after the First day Mon 4 Jan 2027",
-            "Re-plan with --today (give verify --today too), or put First day",
+            "Re-plan with --today (give --today to verify and learn too), or put First day",
         ),
         ({"As_of": None}, "As of", "is blank", ""),
         ({"Done_pct": None}, "Done %", "does not say what is left", "Hours to go or Finished"),

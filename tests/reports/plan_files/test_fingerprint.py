@@ -133,3 +133,32 @@ def test_labour_rate_and_material_are_told_once_given_and_else_leave_no_trace(tm
     dearer = plain.replace(packages=(dataclasses.replace(light, material_cost=500.0), *others))
     after = fingerprint_of(dearer)["Packages"]
     assert {name for name in after if after[name] != before["Packages"][name]} == {light.name}
+
+
+@pytest.mark.parametrize("sheet", ["Progress", "Extra work", "Ready dates"])
+def test_news_of_a_check_change_its_name_on_their_sheet_alone(before, tmp_path, sheet):
+    sheets = full()
+    rows = {
+        "Progress": [
+            ["Check", "Stage", "As of", "Done %"],
+            ["C3", "inspect", date(2027, 1, 4), 40],
+        ],
+        "Extra work": [
+            ["Check", "Stage", "Skill", "Man-hours", "Reason"],
+            ["C1", "open", "mechanic", 9, "modification"],
+        ],
+        "Ready dates": [["Check", "Stage", "Not before"], ["C1", "open", date(2027, 1, 8)]],
+    }
+    sheets[sheet] = rows[sheet]
+    changed = []
+    if sheet == "Progress":
+        change(sheets, "Checks", "C3", "Remaining %", None)
+        changed = [("Checks", "C3")]
+    after = fingerprint_of(base_of(write_workbook(sheets, tmp_path / "other.xlsx")))
+    told = [
+        (where, name)
+        for where in {*before, *after}
+        for name in {*before.get(where, {}), *after.get(where, {})}
+        if before.get(where, {}).get(name) != after.get(where, {}).get(name)
+    ]
+    assert sorted(told) == sorted([*changed, (sheet, str(rows[sheet][1][0]))])
