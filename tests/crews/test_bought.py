@@ -57,15 +57,22 @@ def test_licence_cover() -> None:
     assert steps(one_stage(work, [TWO, late])) == {Step.LICENCES: pytest.approx(16.0)}
 
 
-def test_two_people_on_critical_work() -> None:
-    """One certifier alone on a shift: nobody can inspect what he does, and 8 h are left.
+def test_licence_cover_is_wanted_in_whole_shifts() -> None:
+    """8 h of mechanics in each of two shifts, and one certifier in the early one alone.
 
-    Half of it is proven: half a shift could be worked by half a person if people were no wholes.
+    Half of the licence would cover half a shift if shifts could be worked by half.
     """
+    work = stage("Work", 1, man_hours={"Mechanic": 16.0, "Certifier": 1.0})
+    crews = [crew("Early ones", 1), crew("Late ones", 1, "Late")]
+    result = one_stage(work, [*crews, crew("Certifiers", 1, skills=("Certifier",))])
+    assert steps(result) == {Step.LICENCES: pytest.approx(8.0)}
+
+
+def test_two_people_on_critical_work() -> None:
+    """One certifier alone on a shift: nobody can inspect what he does."""
     work = stage("Work", 1, man_hours={"Certifier": 8.0}, critical=True)
     one = crew("Certifiers", 1, skills=("Certifier",))
-    found = steps(one_stage(work, [one]))
-    assert found == {Step.CRITICAL: pytest.approx(4.0), Step.PEOPLE: pytest.approx(4.0)}
+    assert steps(one_stage(work, [one])) == {Step.CRITICAL: pytest.approx(8.0)}
 
 
 def test_whole_people() -> None:

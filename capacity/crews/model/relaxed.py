@@ -108,6 +108,17 @@ def objective_of(model: LinearModel, seconds: float, stop: Event | None = None) 
     return None if values is None else float(model.cost @ values)
 
 
+def with_whole_shifts(v: Variables) -> LinearModel:
+    """Return the model with stages worked in a shift or not, and people there or not, by whole.
+
+    How many there are may be a fraction.
+    """
+    model = linear_model(v)
+    is_whole = np.zeros(len(model.cost), dtype=np.bool_)
+    is_whole[[one.index for one in (*v.used.values(), *v.person.values())]] = True
+    return replace(model, is_whole=is_whole)
+
+
 @dataclass(frozen=True)
 class Relaxed:
     """The objective's proven bound, and the span of each task that the relaxation favours."""

@@ -1,8 +1,9 @@
 """What each rule of a crew plan adds to the least that must be bought, by linear programming.
 
 With its stages where a crew plan has them, the rules are taken in one after the other. The least
-hours beyond the shifts are those of the relaxation each time: no crew plan that keeps the rules so
-far buys less, and every further rule can only raise them.
+hours beyond the shifts are those of the relaxation each time, for cover of shifts with stages
+that are worked in them or not: no crew plan that keeps the rules so far buys less, and every
+further rule can only raise them.
 """
 
 import time
@@ -14,7 +15,7 @@ from ortools.sat.python import cp_model
 
 from capacity.crews.bought import Step
 from capacity.crews.model.goals import overtime
-from capacity.crews.model.relaxed import linear_model, objective_of
+from capacity.crews.model.relaxed import linear_model, objective_of, with_whole_shifts
 from capacity.crews.model.rules import (
     Rule,
     contract_at_most_half,
@@ -28,6 +29,10 @@ from capacity.crews.model.rules import (
 )
 from capacity.crews.model.variables import Variables
 from capacity.crews.problem import CrewProblem
+from capacity.slots.engines.posting import bound_of
+
+# The share of the time left that each branch-and-cut may take.
+SHARE_OF_TIME = 0.5
 
 
 @dataclass(frozen=True)
@@ -60,6 +65,11 @@ def least_by_step(
         if value is None:
             break
         least = max(least, value)
+        if v.used:
+            # A stage is worked in a shift or it is not: a fraction would want a fraction of cover.
+            left = until - time.monotonic()
+            whole = bound_of(with_whole_shifts(v), SHARE_OF_TIME * left, stop)
+            least = least if whole is None else max(least, whole)
         found[taken.step] = least
     return found
 

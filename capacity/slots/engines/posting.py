@@ -104,6 +104,23 @@ def values_of(
     return np.array(engine.getSolution().col_value)
 
 
+def bound_of(model: LinearModel, seconds: float, stop: Event | None = None) -> float | None:
+    """Return what branch-and-cut proves of the least cost; None where it proves nothing.
+
+    Ends after ``seconds`` or when ``stop`` is set, with what is proven by then.
+    """
+    if seconds <= 0 or (stop is not None and stop.is_set()):
+        return None
+    engine = engine_of_one_thread()
+    engine.setOptionValue("time_limit", seconds)
+    engine.passModel(posted(model, whole=True))
+    if stop is not None:
+        _end_on(stop, engine)
+    engine.run()
+    bound = float(engine.getInfo().mip_dual_bound)
+    return bound if np.isfinite(bound) else None
+
+
 def _end_on(stop: Event, engine: highspy.Highs) -> None:
     """End the engine's work soon after ``stop`` is set."""
 
