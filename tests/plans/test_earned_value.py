@@ -2,10 +2,10 @@
 
 Sources: "EAC using the CPI", figures 7-13 and 7-14 of a study text on project management
 (gristprojectmanagement.us, "Info"): BAC 500,000, EV 150,000, AC 162,000, CPI .93, EAC 538,344,
-counted with the CPI rounded to two places. And an article on earned value of 2024 or before
-(quickbooks.intuit.com, "Using earned value management"): BAC 100,000, EV 50,000, AC 45,000, CPI
-1.11, EAC 90,000. The formulas are those of the Defense Acquisition University's lesson "Estimates
-at Completion". Money stands for man-hours here.
+counted with the CPI rounded to two places. And a guide of 2024 or before by the makers of an
+accounting program ("Using earned value management"): BAC 100,000, EV 50,000, AC 45,000, CPI 1.11,
+EAC 90,000. The formulas are those of the Defense Acquisition University's lesson "Estimates at
+Completion". Money stands for man-hours here.
 """
 
 import pytest
