@@ -2,19 +2,21 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from itertools import combinations
 from random import Random
 from typing import Any
 
 import pytest
 
 from capacity import Settings, SettingsError
-from capacity.facts import Base, Check, Closure, Status
+from capacity.facts import Base, Check, Closure, Package, Stage, Status
 from capacity.plans.held_slots import called_in, moved_visits
 from capacity.plans.outcome import Impossible
 from capacity.plans.plan import Placement, Plan, StageDays
 from capacity.questions.replan.move_costs import MoveCosts
 from capacity.questions.replan.replanning import replan
 from capacity.questions.replan.values import Cause, Replanned
+from tests.bases import BAY
 from tests.questions.asking_about import planned
 from tests.quick_and_long import some_of
 from tests.reference import stories
@@ -192,6 +194,62 @@ def test_who_is_in_is_never_given_up_for_one_that_is_due() -> None:
     assert in_days(answer.plan) == {"A": 0, "B": 6}
     assert broken(answer) == {"B": [Cause.DISPLACED]}
     assert answer.freeze.broken[0].why[0].by == ("A",)
+
+
+def test_a_move_to_the_next_bay_that_is_due_stays_too() -> None:
+    # A is in since day 0, and goes to the paint bay on day 3; from there it would be out on
+    # day 5 at the latest with a day of waiting, which costs nothing.
+    paint = replace(BAY, name="P1", work=frozenset({"paint"}))
+    stages = (Stage("Work", "maintenance", 3), Stage("Paint", "paint", 2))
+    a = visit("A", 5, 0, 0, package="painted")
+    b = visit("B", 2, 3, 3, package="paint only")
+    usual = stories.base((*bays(1), paint), a, b)
+    base = usual.replace(
+        packages=(
+            Package("painted", stages),
+            Package("paint only", (Stage("Paint", "paint", 2),)),
+        )
+    )
+    plan = Plan(
+        (
+            Placement("A", "B1", "Work", day(0), day(3), (StageDays("Work", day(0), day(3)),)),
+            Placement("A", "P1", "Paint", day(3), day(5), (StageDays("Paint", day(3), day(5)),)),
+        )
+    )
+    # B must be in by day 3. Without the window A waits for it for two days in its bay.
+    free = replanned(base, plan, 1, 0)
+    assert free.found.days_past == 0
+    held = replanned(base, plan, 1, 4)
+    assert held.freeze.held == ("A",)
+    assert held.found.days_past == 2
+    assert [(p.bay, p.in_day) for p in held.plan.by_check()["A"]] == [
+        ("B1", day(0)),
+        ("P1", day(3)),
+    ]
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_no_fewer_holds_could_be_broken(seed: int) -> None:
+    """Against all subsets of those due: visits of one stage conflict where bay and days overlap."""
+    rng = Random(40 + seed)
+    slots = [(f"B{rng.randint(1, 2)}", rng.randint(1, 6), rng.randint(1, 4)) for _ in range(7)]
+    checks = [visit(f"C{n}", days, 0, 40) for n, (_, _, days) in enumerate(slots)]
+    plan = Plan(
+        tuple(told(f"C{n}", bay, first, first + 1) for n, (bay, first, _) in enumerate(slots))
+    )
+    answer = replanned(stories.base(bays(2), *checks), plan, 0, 7)
+
+    def go_together(chosen: tuple[int, ...]) -> bool:
+        taken = [(slots[n][0], d) for n in chosen for d in range(slots[n][1], sum(slots[n][1:]))]
+        return len(set(taken)) == len(taken)
+
+    most = max(
+        size
+        for size in range(len(slots) + 1)
+        if any(go_together(chosen) for chosen in combinations(range(len(slots)), size))
+    )
+    assert len(answer.freeze.held) == most
+    assert len(answer.freeze.broken) == len(slots) - most
 
 
 @pytest.mark.parametrize("seed", some_of(range(6), quick=3))
