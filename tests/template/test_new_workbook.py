@@ -12,6 +12,7 @@ from capacity.cli import main
 from capacity.commands.exits import Exit
 from capacity.errors import OutputError, SettingsError
 from capacity.inputs.read_input import read_book
+from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy
 from capacity.inputs.reading.sheets import SHEETS, CheckRow, SettingLine, Settings
 from capacity.messages import Level
 from capacity.reports.plan_files.fingerprint import fingerprint_of
@@ -299,3 +300,14 @@ def test_a_full_disk_leaves_nothing_and_says_so(tmp_path, monkeypatch, capsys, s
     assert run(str(tmp_path / "base.xlsx")) == Exit.CANNOT_WRITE
     assert "The disk is full" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
+
+
+def test_a_changed_copy_keeps_notes_and_lists(tmp_path):
+    path = written(tmp_path)
+    lists = lists_in(path)
+    change = SheetEdit("Checks", {2: {"Aircraft": "Q-FRNA"}})
+    (tmp_path / "copy.xlsx").write_bytes(edited_copy(path, [change]))
+    assert lists_in(tmp_path / "copy.xlsx") == lists
+    sheet = cells_of(tmp_path / "copy.xlsx", "Checks")
+    assert sheet["B2"].value == "Q-FRNA"
+    assert sheet["B1"].comment.text == NOTES["Checks", "Aircraft"]

@@ -1,7 +1,9 @@
 """What an enquiry contributes, worked out on paper; the formula is common practice, no source."""
 
+import io
 from dataclasses import replace
 
+import openpyxl
 import pytest
 
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
@@ -13,9 +15,11 @@ from capacity.reports.enquiries.contribution import contribution_of_way
 from capacity.reports.enquiries.text import enquiries_in_words
 from capacity.reports.enquiries.ways import way_of_cheapest, way_with_moves
 from capacity.reports.enquiries.wording import verdict_in_words
+from capacity.reports.enquiries.workbook import enquiries_workbook
 from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, visit
+from ui.commercial.enquiry_rows import overview_table
 
 SKILL = Skill("Mechanic", 50.0, 0.5, 70.0, 0.0)
 STAGE = Stage("Work", "maintenance", 7, {"Mechanic": 80.0}, findings=0.25)
@@ -121,3 +125,26 @@ def test_the_terminal_says_so_too() -> None:
 def test_a_plan_is_the_same_with_a_labour_rate_and_without() -> None:
     checks = (visit("A", 7, 0, 7, package="busy"), visit("B", 7, 0, 7, package="busy"))
     assert plan_of(base_of(None, 0.0, *checks)) == plan_of(base_of(40.0, 900.0, *checks))
+
+
+def test_the_workbook_has_it_beside_the_break_even_price() -> None:
+    base = base_of(40.0, 200.0)
+    plan = plan_of(base)
+    asked = [visit("O", 7, 0, 0, status=Status.OPTION, price=10_000.0, package="busy")]
+    answers = ask(base, plan, asked)
+    content = enquiries_workbook(answers, best_combinations(base, plan, asked), base, (plan,))
+    rows = list(openpyxl.load_workbook(io.BytesIO(content))["Overview"].iter_rows(values_only=True))
+
+    def under(heading: str) -> object:
+        above = next(number for number, row in enumerate(rows) if heading in row)
+        return rows[above + 1][rows[above].index(heading)]
+
+    assert under("Contribution (EUR)") == pytest.approx(5_500)
+    assert under("Contribution per man-hour (EUR)") == pytest.approx(55)
+    assert under("Man-hours (h)") == pytest.approx(100)
+    assert under("Regular labour that it takes (h)") == pytest.approx(70)
+    (row,) = overview_table(answers, base)
+    assert row["Contribution (EUR)"] == 5_500
+    packages = tuple(replace(package, material_cost=0.0) for package in base.packages)
+    uncounted = base.replace(labour_rate=None, packages=packages)
+    assert "Contribution (EUR)" not in overview_table(answers, uncounted)[0]
