@@ -1,6 +1,6 @@
 """``capacity roll``: next week's workbook from this week's and the plan in force."""
 
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import click
@@ -8,17 +8,20 @@ import click
 from capacity.commands.common import (
     WORKBOOK,
     file_option,
-    opened,
     out_option,
     plan_out_option,
     refuse_wrong_outputs,
     show,
 )
-from capacity.commands.exits import Exit
+from capacity.commands.exits import Ended, Exit
 from capacity.commands.option_types import DAY
 from capacity.commands.outputs import Outputs
+from capacity.facts import Base
+from capacity.inputs import Book
+from capacity.inputs.limited import read_book
 from capacity.messages import Level
 from capacity.plans.audit import audit
+from capacity.plans.plan import Plan
 from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.roll.files import came_in, roll_forward
 from capacity.questions.roll.rolled_plan import rolled_plan
@@ -90,7 +93,7 @@ def roll(
         ("--plan-out", plan_out, ".json"),
     )
     file = read_plan_file(plan_path)
-    base, read = opened(workbook, came_in(file.plan, day))
+    base, read = _opened(workbook, file.plan, day)
     refuse_other_base(file, base)
     show(notes_about(file, base))
     whole = base_of_plan_file(file, base.replace(work_counts_from=None))
@@ -118,3 +121,18 @@ def roll(
     if any(message.level is Level.ERROR for message in told.messages):
         return outputs.end(Exit.INPUT_ERRORS)
     return outputs.end(Exit.IMPOSSIBLE if broken and plan_out is not None else Exit.PLANNED)
+
+
+def _opened(workbook: Path, plan: Plan, first_day: date) -> tuple[Base, Book]:
+    """Return the base as of the new first day; messages are shown, and errors end the command.
+
+    Not those on ``Remaining %``: here it counts from the first day that the workbook has.
+    """
+    read = read_book(workbook, as_of=came_in(plan, first_day))
+    checks = () if read.base is None else read.base.checks
+    elsewhere = {read.where("Checks", check.name, "Remaining %") for check in checks}
+    show([message for message in read.messages if message.where not in elsewhere])
+    if read.base is None:
+        click.echo("The workbook has errors; nothing was done.", err=True)
+        raise Ended(Exit.INPUT_ERRORS)
+    return read.base, read

@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from capacity.facts import Base, Check, WorkProgress, latest_by_stage
+from capacity.facts import Base, Check, latest_by_stage
 from capacity.plans.plan import Placement, StageDays
 from capacity.plans.progress_left import TOLERANCE, left_by_stage
-from capacity.plans.work_left import goes_on_from, planned_stages, work_left
+from capacity.plans.work_left import planned_stages, work_left
 from capacity.plans.worked_days import WorkedDays
 from capacity.questions.roll.values import StageState
 
@@ -19,25 +19,32 @@ def stage_states(
     What is told as of that day stands. From an earlier day on, work is taken to have gone as
     the plan has it: of a stage planned on n worked days from then on, d of them before
     ``first_day``, the share left * (n - d) / n is left. So days rounded up and man-hours of what
-    is left are those that the plan has from ``first_day`` on.
+    is left are those that the plan has from ``first_day`` on. Nothing is taken to have been done
+    while a stage that it waits for was not: what is reported of that one goes first.
     """
     rows = latest_by_stage(base.progress_of(check.name))
     shares = _shares_left(base, check)
-    told_from = goes_on_from(base, check)
     days = {stage.stage: stage for placement in placements for stage in placement.stages}
-    whole_is_told = None in rows and rows[None].as_of >= first_day
-    found = []
+    whole = rows.get(None)
+    share_from = None if check.remaining is None else base.work_left_from
+    found: list[StageState] = []
+    open_stages: set[str] = set()
     for planned in planned_stages(base, check):
-        row, left = rows.get(planned.stage), shares.get(planned.stage, 0.0)
-        told_now = whole_is_told or (row is not None and row.as_of >= first_day)
-        as_of = row.as_of if row is not None else min(told_from or first_day, first_day)
+        row, left = rows.get(planned.stage) or whole, shares.get(planned.stage, 0.0)
+        told_from = row.as_of if row is not None else share_from
+        as_of = min(told_from or first_day, first_day)
         by_plan = False
-        if left > TOLERANCE and not told_now:
-            now = _after(left, days.get(planned.stage), told_from, first_day, worked)
-            as_of = first_day
-            if now <= TOLERANCE:
-                as_of = min(days[planned.stage].until, first_day)
-            by_plan, left = now != left, now
+        if left > TOLERANCE and not (told_from and told_from >= first_day):
+            as_of, span = first_day, days.get(planned.stage)
+            if span is not None and open_stages.isdisjoint(planned.after):
+                over = [rows[name].over_on for name in planned.after if name in rows]
+                ready = max((day for day in over if day is not None), default=span.first)
+                now = _after(left, span, told_from, ready, first_day, worked)
+                if now <= TOLERANCE and ready <= span.first:
+                    as_of = min(span.until, first_day)
+                by_plan, left = now != left, now
+        if left > TOLERANCE:
+            open_stages.add(planned.stage)
         found.append(
             StageState(
                 planned.stage,
@@ -50,22 +57,24 @@ def stage_states(
     return tuple(found)
 
 
-def hours_booked(row: WorkProgress | None) -> float | None:
-    """Return the man-hours booked by a row, None where nobody said."""
-    return None if row is None else row.hours_booked
-
-
 def _after(
-    left: float, days: StageDays | None, told_from: date | None, first_day: date, worked: WorkedDays
+    left: float,
+    span: StageDays,
+    told_from: date | None,
+    ready: date,
+    first_day: date,
+    worked: WorkedDays,
 ) -> float:
-    """Return the share left on ``first_day`` of a stage planned on these days."""
-    if days is None:
-        return left
-    begins = max(days.first, told_from or days.first)
-    in_all = worked.count(begins, days.until)
+    """Return the share left on ``first_day`` of a stage planned on the days of ``span``.
+
+    It has as many days of work as the plan gives it from ``told_from`` on, and begins on the day
+    on which it is ``ready`` where that is later than planned.
+    """
+    begins = max(span.first, told_from or span.first)
+    in_all = worked.count(begins, span.until)
     if not in_all:
         return left
-    done = worked.count(begins, min(days.until, first_day))
+    done = min(in_all, worked.count(max(begins, ready), first_day))
     return left * (in_all - done) / in_all
 
 

@@ -402,3 +402,21 @@ def test_extra_work_is_recorded_beside_the_routine_and_leaves_with_its_check(tmp
     stages = {one.stage: one for one in capacity.learn(told.base).packages[0].stages}
     assert stages["inspect"].findings.mean == pytest.approx((140 - 12 - 80.5) / 80.5)
     assert "placard" not in stages  # no stage of the package: nothing to plan with
+
+
+def test_a_stage_nobody_reported_goes_on_as_planned_beside_one_that_was_reported(path):
+    """Of C1 the opening is reported as of Monday, the inspection is not."""
+    with_progress(path, ["C1", "open", MONDAY, None, 41, None, jan(7)])
+    told = roll_forward(path, PLAN, MONDAY)
+    assert shares_left(told, "C1") == pytest.approx({"open": 0, "inspect": 2 / 3, "close": 1})
+
+
+def test_nothing_is_done_as_planned_before_what_it_waits_for(path):
+    with_progress(path, ["C3", "inspect", MONDAY, 50, None, None, None])
+    assert shares_left(roll_forward(path, PLAN, date(2027, 1, 12)), "C3") == pytest.approx(
+        {"open": 0, "inspect": 0.5, "close": 1}
+    )
+    late = [["C1", "open", MONDAY, None, None, None, jan(8)]]  # the inspection was to begin then
+    book = write_workbook(sheets(), path.with_name("late.xlsx"))
+    told = roll_forward(with_progress(book, *late), PLAN, date(2027, 1, 12))
+    assert shares_left(told, "C1")["inspect"] == pytest.approx(2 / 3)
