@@ -18,7 +18,7 @@ from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
 from capacity.questions.overtime.review import OvertimeReview, SkillWeekReview, review_overtime
 from tests.plans.stories import FIRST_DAY, MECHANIC, base, check, day, placed, plan
-from tests.questions.asking_about import planned
+from tests.questions.asking_about import any_plan
 from tests.questions.overtime_stories import TEN, fixed, stands, ten_mechanics, visit
 from tests.reference.random_bases import small_base
 from tests.slots.rich_bases import rich_base
@@ -194,7 +194,7 @@ def test_figures_of_a_story_are_those_of_its_audit(asked: float) -> None:
 @pytest.mark.parametrize("seed", range(3))
 def test_figures_of_any_plan_are_those_of_its_audit(kind: Any, seed: int) -> None:
     story = kind(Random(700 + seed))
-    made = planned(story, seconds=2)
+    made = any_plan(story)
     if made is not None:
         assert_like_the_audit(made, story)
         assert_crews_add_up(made, story)

@@ -47,7 +47,7 @@ def planned(base: Base) -> capacity.Planned | None:
 def planned_of(kind: Any, seed: int) -> tuple[Base, capacity.Planned | None]:
     """Any plan of a random base will do."""
     base = kind(Random(seed))
-    outcome = capacity.plan(base, capacity.Settings(seconds=2))
+    outcome = capacity.plan(base, capacity.Settings(seconds=0.3))
     return base, outcome if isinstance(outcome, capacity.Planned) else None
 
 

@@ -108,6 +108,7 @@ def test_when_it_cannot_be_written_the_function_still_runs(
     assert "No space left" in heard()[0]
 
 
+@pytest.mark.long  # everything is compiled
 def test_a_search_without_a_folder_goes_on_and_says_so_once(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

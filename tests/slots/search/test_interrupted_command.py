@@ -76,6 +76,7 @@ def stage_days(stage: dict[str, Any]) -> StageDays:
     return StageDays(stage["stage"], date.fromisoformat(stage["from"]), until, tuple(hours))
 
 
+@pytest.mark.long  # a signal to the command is also tried by tests/faults, with a small base
 @pytest.mark.skipif(not (PROC / "self" / "stat").exists(), reason="needs a table of processes")
 def test_an_interrupt_writes_an_audited_plan_and_leaves_no_process(tmp_path: Path) -> None:
     summary = tmp_path / "plan.json"
