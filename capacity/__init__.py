@@ -56,6 +56,7 @@ if TYPE_CHECKING:
     from capacity.questions.worth.selling import worth_of
     from capacity.reading import read, read_enquiries, verify
     from capacity.reports.answers import report
+    from capacity.reports.next_workbook import write_next_workbook
     from capacity.reports.plan_files.asked_plan import read_plan
     from capacity.reports.plan_files.plan_from_file import plan_from_file
     from capacity.reports.roll.files import write_rolled
@@ -102,6 +103,7 @@ _HOMES = {
     "capacity.questions.worth.selling": ("worth_of",),
     "capacity.reading": ("read", "read_enquiries", "verify"),
     "capacity.reports.answers": ("report",),
+    "capacity.reports.next_workbook": ("write_next_workbook",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
     "capacity.reports.plan_files.plan_from_file": ("plan_from_file",),
     "capacity.reports.roll.files": ("write_rolled",),
@@ -168,6 +170,7 @@ __all__ = [
     "verify",
     "with_aircraft_on_ground",
     "worth_of",
+    "write_next_workbook",
     "write_rolled",
 ]
 

@@ -375,3 +375,27 @@ def test_what_each_ready_date_costs_is_explained(tmp_path, capsys):
     assert run("explain", path, "--ready-dates") == Exit.USAGE
     both = ("--plan", plan, "--worth", "--ready-dates")
     assert run("explain", path, *both) == Exit.USAGE
+
+
+def test_an_aircraft_on_ground_is_taken_into_tables_of_csv_files_without_a_copy(
+    plan, tmp_path, capsys
+):
+    folder = tmp_path / "tables"
+    folder.mkdir()
+    for sheet in openpyxl.load_workbook(TINY):
+        rows = [[as_csv(value) for value in row] for row in sheet.iter_rows(values_only=True)]
+        text = "\n".join(",".join(row) for row in rows)
+        (folder / f"{sheet.title}.csv").write_text(text, encoding="utf-8")
+    line = ("--aircraft-on-ground", "Alder 50; 2 days; Mechanic 30; latest in 2027-01-20")
+    options = ("--plan", plan, "--today", "2027-01-05", "--seconds", "3", *line)
+    assert run("replan", str(folder), *options) == Exit.PLANNED
+    assert "AOG-1: new" in capsys.readouterr().out
+    copy = ("--workbook-out", str(tmp_path / "next.xlsx"))
+    assert run("replan", str(folder), *options, *copy) == Exit.USAGE
+    assert "save the tables as one workbook" in capsys.readouterr().err
+
+
+def as_csv(value: object) -> str:
+    """Return a cell as a CSV file has it, quoted; dates in ISO form."""
+    text = "" if value is None else str(value).removesuffix(" 00:00:00")
+    return f'"{text}"'

@@ -198,8 +198,8 @@ def freeze_in_words(answer: Replanned) -> tuple[str, ...]:
             f"Due {until}, so bay and in day stay ({number}): {', '.join(freeze.held)}. This "
             "comes before days past Latest in and cost."
         )
-    elif not is_today:
-        said.append(f"No check that is due {until} stays.")
+    elif not is_today and not freeze.broken:
+        said.append(f"No check is due {until}.")
     for hold in freeze.broken:
         why = "; ".join(reason_in_words(reason, base) for reason in hold.why)
         said.append(f"{hold.check} was due {until} and cannot stay: {why}.")

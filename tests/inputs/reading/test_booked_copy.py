@@ -7,6 +7,8 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+import capacity
+from capacity import OutputError
 from capacity.facts import Check, Package, Stage, Status
 from capacity.inputs import read_book
 from capacity.inputs.limited import booked
@@ -65,6 +67,16 @@ def test_man_hours_are_added_in_the_form_that_the_sheet_has(tmp_path: Path) -> N
     assert found.package("AOG-1 work") == PACKAGE
     again = openpyxl.load_workbook(tmp_path / "copy of columns.xlsx")["Package hours"]
     assert [cell.value for cell in again[1]] == ["Package", "Stage", "Mechanic"]
+
+
+def test_what_a_base_has_beyond_a_workbook_goes_into_the_next_one(tmp_path: Path) -> None:
+    path, out = SAMPLES / "tiny.xlsx", tmp_path / "next.xlsx"
+    line = "Alder 50; 2 days; Mechanic 30; max heads 9"
+    base = capacity.with_aircraft_on_ground(capacity.read(path), [line], date(2027, 1, 5))
+    capacity.write_next_workbook(base, path, out)
+    assert capacity.read(out) == base
+    with pytest.raises(OutputError, match="is the workbook itself"):
+        capacity.write_next_workbook(base, out, out)
 
 
 @pytest.mark.parametrize("name", ["tiny.xlsx", "quarter.xlsx"])

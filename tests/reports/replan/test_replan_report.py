@@ -101,6 +101,23 @@ def test_the_new_plan_is_written_whole_from_python(answer: Replanned, tmp_path: 
     assert b"END:VCALENDAR" in (tmp_path / "bays.ics").read_bytes()
 
 
+def test_the_freeze_window_is_told_in_words() -> None:
+    base = busy_base(A, B)
+    plan = plan_of(base)
+    late = busy_base(replace(A, earliest_in=day(4), latest_in=day(4)), B)
+    for base_, days, words in (
+        (base, 0, "Due today, so bay and in day stay (1): A."),
+        (base, 20, "Due from today to Sun 24 Jan 2027, so bay and in day stay (2): A, B."),
+        (late, 3, "A was due from today to Thu 7 Jan 2027 and cannot stay: its window slipped 4"),
+    ):
+        found = replan(base_, plan, day(0), FEW, move_costs=PLAIN, freeze_days=days)
+        assert isinstance(found, Replanned)
+        assert words in replan_in_words(found)
+    nobody = replan(base, plan, day(1), FEW, move_costs=PLAIN, freeze_days=2)
+    assert isinstance(nobody, Replanned)
+    assert "No check is due from today to Thu 7 Jan 2027." in replan_in_words(nobody)
+
+
 def test_goals_and_money_stand_side_by_side(answer: Replanned, book: Workbook) -> None:
     sheet = book["Re-plan"]
     kept, found = answer.kept, answer.found
