@@ -108,3 +108,17 @@ def test_fixed_checks_that_meet_over_the_days_off_collide(tmp_path):
     change(sheets, "Checks", "C4", "Type", "T30")
     change(sheets, "Checks", "C4", "Fixed in", date(2027, 1, 9))
     assert not [m for m in read(sheets, tmp_path).messages if m.level is Level.ERROR]
+
+
+def test_blank_columns_and_settings_change_nothing(tmp_path):
+    sheets = valid()
+    for heading in ("Held", "Decide by", "Agreed days", "Cost per day from Wanted in"):
+        change(sheets, "Checks", "C1", heading, None)
+    for heading in ("From", "To", "Guaranteed hours a week"):
+        change(sheets, "Crews", "red", heading, None)
+    sheets["Base"].append(["Moves on days off", None])
+    sheets["Base calendar"] = [["From", "To", "Worked", "Hours %", "Reason"]]
+    sheets["Licences"] = [["Crew", "Skill or type", "People", "Until"]]
+    book, before = read(sheets, tmp_path), read(valid(), tmp_path)
+    assert book.base == before.base
+    assert book.messages == before.messages

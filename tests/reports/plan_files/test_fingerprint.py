@@ -100,6 +100,24 @@ def test_one_cell_changes_one_name(before, tmp_path, sheet, row, heading, value,
     assert changed == [(sheet, name)]
 
 
+def test_own_days_and_licences_go_by_their_day_and_crew(before, tmp_path):
+    sheets = full()
+    sheets["Base calendar"] = [
+        ["From", "To", "Worked", "Reason"],
+        [date(2027, 1, 13), date(2027, 1, 14), "no", "stocktaking"],
+    ]
+    sheets["Licences"] = [
+        ["Crew", "Skill or type", "People", "Until"],
+        ["red", "mechanic", 1, date(2027, 1, 20)],
+    ]
+    after = fingerprint_of(base_of(write_workbook(sheets, tmp_path / "other.xlsx")))
+    assert {sheet: set(after[sheet]) for sheet in set(after) - set(before)} == {
+        "Base calendar": {"Wed 13 Jan 2027"},
+        "Licences": {"red"},
+    }
+    assert {sheet: after[sheet] for sheet in before} == before
+
+
 def test_every_fact_of_a_base_is_in_it():
     """Each field is changed, and must be told by the sheet or the setting that it is."""
     whole = Base("Home", date(2027, 1, 4), 4, (), (), (), (), (), (), (), ())
