@@ -14,7 +14,7 @@ from capacity.facts.extra_work import ExtraReason, ExtraWork, with_extra
 from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
 from capacity.facts.planning_period import is_cut, last_day_of, weeks_cut_off, weeks_until
-from capacity.facts.progress import WorkProgress, latest_by_stage
+from capacity.facts.progress import WorkProgress, latest_by_stage, leaves_on
 from capacity.facts.ready_dates import ReadyDate
 from capacity.facts.work_done import DoneHours, WorkDone
 
@@ -53,6 +53,7 @@ __all__ = [
     "is_cut",
     "last_day_of",
     "latest_by_stage",
+    "leaves_on",
     "sizes_exceeded",
     "weeks_cut_off",
     "weeks_until",

@@ -16,7 +16,7 @@ from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.extra_work import ExtraWork, with_extra
 from capacity.facts.functions import FunctionAbsence, FunctionStaff
 from capacity.facts.packages import Package, Stage
-from capacity.facts.progress import WorkProgress
+from capacity.facts.progress import WorkProgress, leaves_on
 from capacity.facts.ready_dates import ReadyDate
 from capacity.facts.work_done import WorkDone
 
@@ -109,10 +109,14 @@ class Base:
         """Return the day from which what is left of a check counts; None where all of it is left.
 
         The latest day as of which its progress is told, but not before the first day; without
-        progress, ``work_left_from`` where a share of it remains.
+        progress, ``work_left_from`` where a share of it remains. A check that is finished as a
+        whole has nothing left: the day on which it leaves, after its last finished one.
         """
         told = self.progress_of(check.name)
         if told:
+            over = leaves_on(told, [stage.name for stage in self.package_of(check).stages])
+            if over is not None:
+                return over
             return max(self.first_day, *(row.as_of for row in told))
         return None if check.remaining is None else self.work_left_from
 

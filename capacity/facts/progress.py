@@ -1,6 +1,6 @@
 """How far the work on a check is that is in already."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -32,6 +32,20 @@ class WorkProgress:
             return self.finished + timedelta(days=1)
         is_done = self.done == 1 if self.hours_to_go is None else self.hours_to_go == 0
         return self.as_of if is_done else None
+
+
+def leaves_on(progress: Sequence[WorkProgress], stages: Iterable[str]) -> date | None:
+    """Return the day after the last one ``finished`` of a check that is finished as a whole.
+
+    Of one whose row as a whole says so while no stage's own row has anything left, or each of
+    whose ``stages`` does; None for any other, also one that is done without a day.
+    """
+    rows = latest_by_stage(progress)
+    finished = {name: row.finished for name, row in rows.items() if row.finished is not None}
+    whole = None in finished and all(row.over_on for row in rows.values())
+    if not whole and any(stage not in finished for stage in stages):
+        return None
+    return max(finished.values()) + timedelta(days=1) if finished else None
 
 
 def latest_by_stage(progress: Iterable[WorkProgress]) -> Mapping[str | None, WorkProgress]:

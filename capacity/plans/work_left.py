@@ -3,12 +3,12 @@
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from graphlib import TopologicalSorter
 from itertools import accumulate, groupby
 from math import ceil, fsum
 
-from capacity.facts import Base, Check, ShopLoop, Stage, latest_by_stage
+from capacity.facts import Base, Check, ShopLoop, Stage, WorkProgress, latest_by_stage
 from capacity.plans.extra_work import stages_of
 from capacity.plans.progress_left import Left, Planned, left_by_stage
 
@@ -117,14 +117,30 @@ def goes_on_from(base: Base, check: Check) -> date | None:
     """Return the day from which the work left on a check counts; None for one that is whole.
 
     The latest ``As of`` of its progress, not before the first day of the plan; else today in a
-    re-plan, and the first day otherwise, where ``Remaining %`` is given.
+    re-plan, and the first day otherwise, where ``Remaining %`` is given. With all of its work
+    ``Finished`` the day after the last of it, on which the check leaves.
     """
-    told = [row.as_of for row in base.progress if row.check == check.name]
+    told = [row for row in base.progress if row.check == check.name]
     if told:
-        return max(*told, base.first_day)
+        last = _last_finished(base, check, told)
+        if last is not None:
+            return last + timedelta(days=1)
+        return max(*(row.as_of for row in told), base.first_day)
     if check.remaining is None:
         return None
     return base.work_counts_from or base.first_day
+
+
+def _last_finished(base: Base, check: Check, told: Iterable[WorkProgress]) -> date | None:
+    """Return the last day of all work, where it is over and people have said on which days.
+
+    They have said so of the check as a whole, or of each of its stages.
+    """
+    if work_left(base, check):
+        return None
+    said = {name: row.finished for name, row in latest_by_stage(told).items() if row.finished}
+    of_stages = {stage.name for stage in stages_of(base, check)}
+    return max(said.values()) if None in said or of_stages <= said.keys() else None
 
 
 def legs_of(works: Sequence[Work]) -> tuple[tuple[Work, ...], ...]:

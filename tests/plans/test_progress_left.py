@@ -127,6 +127,54 @@ def test_work_goes_on_from_the_latest_day_told_and_not_before_the_first(as_of, g
     assert world.goes_on_from(world.checks[0]) == day(goes_on)
 
 
+STAGES = ("open", "inspect", "wash", "close")
+
+
+@pytest.mark.parametrize(
+    ("rows", "out"),
+    [
+        # Told on Thursday: its work was over on Tuesday, so it left on Wednesday.
+        ([row(as_of=3, finished=day(1))], 2),
+        # On the last day before the plan: out on its first day. Before that too: days are days.
+        ([row(as_of=3, finished=day(-1))], 0),
+        ([row(as_of=3, finished=day(-3))], -2),
+        # Stage by stage: the last of them; with one of them told without a day nobody knows.
+        ([row(name, as_of=3, finished=day(n - 3)) for n, name in enumerate(STAGES)], 1),
+        ([row(as_of=3, finished=day(0)), row("wash", as_of=3, finished=day(1))], 2),
+        ([row(as_of=3, finished=day(0)), row("wash", as_of=3, done=1.0)], 1),
+        (
+            [
+                *[row(name, as_of=3, finished=day(-1)) for name in STAGES[:3]],
+                row("close", as_of=3, done=1.0),
+            ],
+            3,
+        ),
+        ([row(as_of=3, done=1.0)], 3),
+        # The latest row counts.
+        ([row(as_of=1, finished=day(-1)), row(as_of=3, finished=day(1))], 2),
+    ],
+)
+def test_a_finished_check_leaves_on_the_day_after_its_last(rows, out):
+    world = told(*rows)
+    one = world.checks[0]
+    assert StayLayout(world, WorkedDays(world)).lay_out(one, "B1", day(-5)).out_day == day(out)
+    assert goes_on_from(world, one) == world.goes_on_from(one) == day(out)
+
+
+def test_with_work_left_on_a_stage_nobody_has_left():
+    world = told(row(as_of=3, finished=day(1)), row("close", as_of=3, done=0.5))
+    assert goes_on_from(world, world.checks[0]) == world.goes_on_from(world.checks[0]) == day(3)
+
+
+@pytest.mark.parametrize(("leaves", "out"), [(True, 5), (False, 7)])
+def test_a_finished_check_leaves_on_a_worked_day_where_it_must(leaves, out):
+    """Work over on Friday 8 January, told on Wednesday the 13th."""
+    world = told(row(as_of=9, finished=day(4)), working_weekdays=frozenset(range(5)))
+    world = world.replace(leaves_on_days_off=leaves)
+    stay = StayLayout(world, WorkedDays(world)).lay_out(world.checks[0], "B1", day(-5))
+    assert stay.out_day == day(out)
+
+
 def test_today_of_a_re_plan_moves_a_share_that_remains_and_no_progress():
     today = told(row("open", as_of=1, done=0.5), work_counts_from=day(3))
     assert goes_on_from(today, today.checks[0]) == day(1)

@@ -39,9 +39,17 @@ class Task:
 
 def goes_on(base: Base, check: Check, in_day: date) -> date:
     """Return the day from which the work that is left is done."""
-    told = [row.as_of for row in base.progress if row.check == check.name]
+    told = [row for row in base.progress if row.check == check.name]
+    if told and not tasks_of(base, check):
+        newest = {row.stage: row.finished for row in sorted(told, key=lambda row: row.as_of)}
+        names = [row.stage for row in base.extra_work if row.check == check.name]
+        package = next(package for package in base.packages if package.name == check.package)
+        names += [stage.name for stage in package.stages]
+        if newest.get(None) or all(newest.get(name) for name in names):
+            last = max(day for day in newest.values() if day)
+            return max(in_day, last + timedelta(days=1))
     if told:
-        return max(in_day, base.first_day, max(told))
+        return max(in_day, base.first_day, *(row.as_of for row in told))
     return (
         in_day if check.remaining is None else max(in_day, base.work_counts_from or base.first_day)
     )

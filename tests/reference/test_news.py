@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 
 from capacity.facts import Base
-from capacity.plans.work_left import work_left
+from capacity.plans.work_left import goes_on_from, work_left
 from capacity.slots.candidates import ways
 from tests.reference.every_rule_program import best_with_every_rule
 from tests.reference.news_bases import base_with_news
-from tests.reference.tasks import tasks_of
+from tests.reference.tasks import goes_on, tasks_of
 from tests.reference.test_every_rule import assert_found
 
 SEEDS = (2, 9, 10, 21, 24, 29, 31)
@@ -54,6 +54,20 @@ def without_extra(base: Base) -> Base:
         progress=tuple(row for row in base.progress if row.stage not in new),
         ready_dates=tuple(row for row in base.ready_dates if row.stage not in new),
     )
+
+
+def test_three_ways_to_tell_when_a_finished_check_leaves_agree() -> None:
+    left = 0
+    for seed in range(400):
+        base = base_with_news(Random(seed))
+        check = base.checks[0]
+        if tasks_of(base, check):
+            continue
+        assert check.fixed_in is not None
+        out_day = goes_on(base, check, check.fixed_in)
+        assert goes_on_from(base, check) == base.goes_on_from(check) == out_day, seed
+        left += out_day > max(row.as_of for row in base.progress if row.check == check.name)
+    assert left > 10
 
 
 @pytest.mark.parametrize("chunk", range(4))

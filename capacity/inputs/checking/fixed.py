@@ -130,7 +130,12 @@ def stays(sheets: Sheets) -> list[Stay]:
             continue
         course = lay_out(
             left[check.row],
-            max(in_day, _goes_on_from(check, told.get(check.check, ()), sheets) or in_day),
+            max(
+                in_day,
+                left[check.row].leaves_on
+                or _goes_on_from(check, told.get(check.check, ()), sheets)
+                or in_day,
+            ),
             works,
             bay_work=bay.work,
             loops=loops[check.package],

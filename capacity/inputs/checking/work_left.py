@@ -7,7 +7,7 @@ from datetime import date
 from graphlib import TopologicalSorter
 from itertools import groupby
 
-from capacity.facts import Package, Stage, WorkProgress, latest_by_stage, with_extra
+from capacity.facts import Package, Stage, WorkProgress, latest_by_stage, leaves_on, with_extra
 from capacity.inputs.checking.extra_stages import extra_by_check, unsound_extra
 from capacity.inputs.checking.packages import sound_networks
 from capacity.inputs.reading.facts_from_rows import packages_from, progress_from
@@ -25,12 +25,14 @@ TOLERANCE = 1e-9  # man-hours and days, against the dust of divisions
 class WorkLeft:
     """The stages still to do, in network order; a part of the stages ``begun`` is done.
 
-    ``over_on`` says of stages that are done by which day, as far as progress tells it.
+    ``over_on`` says of stages that are done by which day, as far as progress tells it, and
+    ``leaves_on`` on which day a check that is finished as a whole leaves.
     """
 
     stages: tuple[Stage, ...]
     begun: frozenset[str] = frozenset()
     over_on: Mapping[str, date] = field(default_factory=dict)
+    leaves_on: date | None = None
 
     def kinds_by_leg(self) -> tuple[str, ...]:
         """Return the kind of work of each leg: a run of stages that need the same kind."""
@@ -116,7 +118,8 @@ def left_of(
         kept = (_partly_done(s, shares[s.name]) for s in stages if s.name in shares)
         latest = latest_by_stage(progress).items()
         over = {name: row.over_on for name, row in latest if name and row.over_on}
-        return WorkLeft(tuple(kept), left_now.begun, over)
+        out_day = leaves_on(progress, [stage.name for stage in stages])
+        return WorkLeft(tuple(kept), left_now.begun, over, out_day)
     asked = {stage.name: _man_hours(stage, findings_factor) for stage in stages}
     done = 0.0 if remaining is None else (1 - remaining) * sum(asked.values())
     if done <= TOLERANCE:

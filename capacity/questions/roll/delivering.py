@@ -105,13 +105,11 @@ def hours_so_far(told: Sequence[WorkProgress]) -> dict[str, float]:
 
 
 def _actual_out(finished: dict[str | None, date | None], stages: Sequence[str]) -> date | None:
-    """Return the day after the last stage was finished, if each has its day; or the whole."""
-    days = [finished.get(stage) for stage in stages]
-    known = [day for day in days if day is not None]
-    if len(known) == len(days):
-        return max(known) + ONE_DAY
-    whole = finished.get(None)
-    return None if whole is None else whole + ONE_DAY
+    """Return the day after the last Finished, if each stage has its day or the check as a whole."""
+    known = {name: day for name, day in finished.items() if day is not None}
+    if None in known or (known and all(stage in known for stage in stages)):
+        return max(known.values()) + ONE_DAY
+    return None
 
 
 def _actual_days(

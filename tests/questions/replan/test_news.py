@@ -59,6 +59,14 @@ def test_progress_counts_from_its_day_whoever_is_in(old_base, in_force):
     assert [reason.man_hours for reason in change.why] == [0]
 
 
+def test_a_finished_check_has_left_before_today(old_base, in_force):
+    """Its work was over on day 2: it left on day 3, and not on day 4, as of which that is told."""
+    told = (WorkProgress("C1", TODAY, finished=day(2)),)
+    found = again(old_base.replace(progress=told), in_force, old_base)
+    (placement,) = found.plan.placements
+    assert (placement.in_day, placement.out_day, placement.stages) == (day(0), day(3), ())
+
+
 def test_a_stage_that_grew_is_told_in_man_hours(old_base, in_force):
     """45 h to go of the 30 of wash: nine days from day 4, and 15 h more than planned."""
     told = (WorkProgress("C1", TODAY, "wash", hours_to_go=45, hours_booked=10),)

@@ -238,6 +238,12 @@ def test_one_finished_before_its_time_has_left(path):
     assert told.base.delivered[0].actual_out == jan(9)
 
 
+def test_the_last_day_told_counts_of_the_whole_and_of_stages(path):
+    rows = [["C1", name, MONDAY, None, None, None, jan(6)] for name in ("open", "inspect", "close")]
+    with_progress(path, *rows, ["C1", None, MONDAY, None, None, None, jan(8)])
+    assert roll_forward(path, PLAN, MONDAY).base.delivered[0].actual_out == jan(9)
+
+
 def test_one_that_did_not_come_stays_to_be_planned(path):
     changed(path, "C1", "Earliest in", jan(12))
     told = roll_forward(path, PLAN, MONDAY)

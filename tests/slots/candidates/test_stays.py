@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from capacity.facts import Base, Package, Stage
+from capacity.facts import Base, Package, Stage, WorkProgress
 from capacity.slots.candidates import Courses
 from tests.reference import plain_dates, stories
 from tests.reference.random_bases import small_base
@@ -84,6 +84,27 @@ def test_a_fixed_check_asks_nothing_before_the_first_day() -> None:
     base = stories.base(stories.bays(1), fixed("C1", 4, -2, "B1"), packages=(work,))
     (courses,) = courses_of(base)
     assert courses.man_hours.sum() == pytest.approx(20.0)
+
+
+@pytest.mark.parametrize(
+    ("finished", "out"),
+    # On Tuesday 5 January; on Friday the 8th, so on Saturday or, on worked days alone, on Monday;
+    # before the first day of the plan.
+    [(1, (2, 2)), (4, (5, 7)), (-2, (-1, 0))],
+)
+def test_a_finished_check_leaves_on_the_day_after_its_last(
+    finished: int, out: tuple[int, int]
+) -> None:
+    base = stories.base(
+        stories.bays(1),
+        fixed("C1", 4, -4, "B1"),
+        working_weekdays=MON_TO_FRI,
+        progress=(WorkProgress("C1", stories.day(9), finished=stories.day(finished)),),
+    )
+    for leaves_on_days_off, day in zip((True, False), out, strict=True):
+        (courses,) = courses_of(base.replace(leaves_on_days_off=leaves_on_days_off))
+        assert courses.stays.out_day.tolist() == [day + 4]  # day 0 is number 4: it came on -4
+        assert courses.man_hours.sum() == 0
 
 
 def test_work_left_starts_on_the_first_day_of_the_plan() -> None:
