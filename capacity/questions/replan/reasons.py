@@ -46,7 +46,8 @@ def reasons(check: Check, before: list[Placement], replacing: Replacing) -> tupl
         moved = (before[0].bay, before[0].in_day) != (check.fixed_bay, check.fixed_in)
         work = _work_reasons(check, before, replacing)
         return (Reason(Cause.FIXED), *work) if moved else tuple(work) or (Reason(Cause.WORK),)
-    own = [*_slipped(check, before, replacing.base), *_work_reasons(check, before, replacing)]
+    own = [*_slipped(check, before, replacing.base), *_agreed_otherwise(check, before, replacing)]
+    own += _work_reasons(check, before, replacing)
     if own or number is None:
         return tuple(own) or (Reason(Cause.PLACE_GONE),)
     if replacing.old[number] < 0:
@@ -65,6 +66,22 @@ def _slipped(check: Check, before: list[Placement], base: Base) -> list[Reason]:
     if in_day > last:
         return [Reason(Cause.SLIPPED, days=(last - in_day).days)]
     return []
+
+
+def _agreed_otherwise(check: Check, before: list[Placement], replacing: Replacing) -> list[Reason]:
+    """Tell an option that lapsed, a check held elsewhere, and moves on days off."""
+    base, calendar = replacing.base, replacing.slots.calendar
+    first, last = before[0], before[-1]
+    if base.has_lapsed(check):
+        return [Reason(Cause.LAPSED)]
+    elsewhere = check.held_in not in (None, first.in_day) or check.held_bay not in (None, first.bay)
+    days = [] if base.comes_in_on_days_off else [first.in_day]
+    days += [] if base.leaves_on_days_off else [last.out_day, *(p.in_day for p in before[1:])]
+    to_come = [calendar.number(day) for day in days if day >= base.work_left_from]
+    known = [number for number in to_come if number < len(calendar.worked)]
+    off = not all(bool(calendar.worked[number]) for number in known)
+    told = [(Cause.HELD, elsewhere), (Cause.DAY_OFF, off)]
+    return [Reason(cause) for cause, is_so in told if is_so]
 
 
 def _work_reasons(check: Check, before: list[Placement], replacing: Replacing) -> list[Reason]:

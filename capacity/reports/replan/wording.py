@@ -99,6 +99,12 @@ def reason_in_words(reason: Reason, base: Base) -> str:
             return f"its work {reason.cause}{_by_how_much(reason)}"
         case Cause.WORK:
             return "its stages now have other days"
+        case Cause.LAPSED:
+            return "the option has lapsed: its Decide by has passed"
+        case Cause.HELD:
+            return "the workbook holds it there"
+        case Cause.DAY_OFF:
+            return "aircraft no longer come in, move or leave on days off"
         case Cause.PLACE_GONE:
             return "its old slot is gone: closed, taken, or no longer right for the work"
         case Cause.DISPLACED:
