@@ -82,8 +82,9 @@ def _dates_of(stay: Sequence[Placement]) -> tuple[date, date]:
 
 def _bays(before: Sequence[Placement], after: Sequence[Placement]) -> tuple[str, ...]:
     """Return the bays that a check has on other days now, in the order in which it had them."""
-    old, new = ({(p.bay, p.in_day, p.out_day) for p in stay} for stay in (before, after))
-    return tuple(dict.fromkeys(bay for bay, _, _ in sorted(old ^ new, key=lambda p: p[1])))
+    old, new = ([(p.bay, p.in_day, p.out_day) for p in stay] for stay in (before, after))
+    others = [*(v for v in old if v not in new), *(v for v in new if v not in old)]
+    return tuple(dict.fromkeys(bay for bay, _, _ in sorted(others, key=lambda visit: visit[1])))
 
 
 def _days_of_stages(
@@ -111,6 +112,11 @@ def _days(told: tuple[str, date, date] | None) -> Iterator[date]:
     while day < until:
         yield day
         day += ONE_DAY
+
+
+def _skills(stage: Stage) -> list[str]:
+    """Return the skills that a stage asks for, extra work counted."""
+    return [skill for skill, hours in stage.asked_hours(1.0).items() if hours > 0]
 
 
 def _works_on(crew: Crew, stage: Stage, days: frozenset[date], base: Base) -> bool:

@@ -215,9 +215,9 @@ def _most_cost(enquiries: Sequence[Check], base: Base) -> float:
 
 def _hours(check: Check, base: Base) -> float:
     return fsum(
-        amount * (1.0 + stage.findings * check.findings_factor)
-        for stage in base.package(check.package).stages
-        for amount in stage.man_hours.values()
+        hours
+        for stage in base.package_of(check).stages
+        for hours in stage.asked_hours(check.findings_factor).values()
     )
 
 

@@ -2,7 +2,17 @@
 
 from dataclasses import replace
 
-from capacity.facts import Base, Package, Pattern, Shop, ShopLoop, Skill, Stage
+from capacity.facts import (
+    Base,
+    ExtraReason,
+    ExtraWork,
+    Package,
+    Pattern,
+    Shop,
+    ShopLoop,
+    Skill,
+    Stage,
+)
 from capacity.plans.plan import Placement, StageDays
 from capacity.questions.asking.concerned import Concerned, concerned_by
 from tests.reference import stories
@@ -57,6 +67,15 @@ def test_a_check_that_moves_concerns_all_who_work_on_it_before_or_after() -> Non
         shops=("Wheels",),
         licences=("B2 (Avionics)",),
     )
+
+
+def test_extra_work_of_one_check_concerns_its_crews() -> None:
+    extra = ExtraWork("A", "Open", "Avionics", 5.0, ExtraReason.DEFERRED_DEFECT)
+    more = base().replace(extra_work=(extra,))
+    told = concerned_by("A", stay("B1", 1, 3, 6), stay("B1", 2, 3, 6), more)
+    assert set(told.crews) == {"Day crew", "Radio"}
+    without = concerned_by("A", stay("B1", 1, 3, 6), stay("B1", 2, 3, 6), base())
+    assert set(without.crews) == {"Day crew"}
 
 
 def test_one_stage_that_moves_concerns_its_crews_alone_and_no_customer() -> None:
