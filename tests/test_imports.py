@@ -89,7 +89,7 @@ ENTRANCES = {
     "reports.crews": {"text", "workbook"},
     "reports.learn": {"text", "workbook"},
     "reports.overtime": {"text", "workbook", "wording"},
-    "reports.replan": {"sheet_changes", "text", "workbook"},
+    "reports.replan": {"sheet_changes", "text", "told", "wording", "workbook"},
     "reports.risk": {"sheet_risk", "text"},
     "reports.roll": {"files", "text"},
     "reports.why": {"sheet_why"},

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager, nullcontext, suppress
-from datetime import date, datetime
+from datetime import datetime
 from pathlib import Path
 from threading import Event
 from typing import Any, TypeVar
@@ -17,7 +17,7 @@ from capacity.errors import AuditError, InputError
 from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.inputs.limited import read_book
-from capacity.inputs.reading.as_of import AsOf
+from capacity.inputs.reading.as_of import AsOf, as_of_plan
 from capacity.messages import Level, Message
 from capacity.planning import plan as make_plan
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
@@ -101,18 +101,6 @@ def opened(workbook: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
     return read.base, read
 
 
-def as_of(plan: Plan, today: date) -> AsOf:
-    """Return ``today`` with the day on which each check came in that the plan has in by then."""
-    return AsOf(
-        today,
-        {
-            name: placements[0].in_day
-            for name, placements in plan.by_check().items()
-            if placements[0].in_day < today
-        },
-    )
-
-
 READ_ON = click.option(
     "--today",
     type=DAY,
@@ -134,7 +122,7 @@ def as_of_day(today: datetime | None, plan_path: Path | None) -> AsOf | None:
         return None
     if plan_path is None:
         return AsOf(today.date())
-    return as_of(read_plan_file(plan_path).plan, today.date())
+    return as_of_plan(read_plan_file(plan_path).plan, today.date())
 
 
 def as_of_plans(*paths: Path | None) -> AsOf | None:
@@ -148,7 +136,7 @@ def as_of_plans(*paths: Path | None) -> AsOf | None:
             file = None if path is None else read_plan_file(path)
             day = file.made.work_counts_from if file and file.made else None
             if file and day and (found is None or day > found.today):
-                found = as_of(file.plan, day)
+                found = as_of_plan(file.plan, day)
     return found
 
 

@@ -14,7 +14,6 @@ from capacity.commands.booking import (
 )
 from capacity.commands.common import (
     WORKBOOK,
-    as_of,
     base_of,
     file_option,
     opened,
@@ -33,7 +32,7 @@ from capacity.commands.outputs import Outputs
 from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.inputs.aircraft_on_ground import aircraft_on_ground, notes_on
-from capacity.inputs.reading.as_of import AsOf
+from capacity.inputs.reading.as_of import AsOf, as_of_plan
 from capacity.plans.outcome import Impossible
 from capacity.progress_line import ProgressLine
 from capacity.questions.replan.move_costs import MoveCosts
@@ -138,15 +137,15 @@ def replan(
     refuse_workbook_out(workbook, workbook_out, bool(on_ground), "--aircraft-on-ground")
     file = read_plan_file(old_plan)
     old = with_left_out(file)
-    base, read = opened(workbook, as_of(old, today.date()))
+    base, read = opened(workbook, as_of_plan(old, today.date()))
     refuse_other_base(file, base)
     show(notes_about(file, base))
     as_read = base
-    added = _taken_in(on_ground, workbook, base, read, as_of(old, today.date()))
+    added = _taken_in(on_ground, workbook, base, read, as_of_plan(old, today.date()))
     base, read = added.base, added.book
     if file.made is not None:
         base = base.replace(work_done=file.made.work_done)
-    before = None if old_workbook is None else base_of(old_workbook, as_of(old, today.date()))
+    before = None if old_workbook is None else base_of(old_workbook, as_of_plan(old, today.date()))
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
     with Outputs(beside=plan_out or out or calendar) as outputs:

@@ -34,6 +34,7 @@ WALL_SECONDS = 300
 
 _SECONDS_BETWEEN_LOOKS = 0.2
 _REMEDY = "Copy the tables into a new workbook, or save them as CSV files."
+_REMEDY_OF_JSON = "Write the plan file anew with this program."
 
 
 class NoLongerWantedError(CapacityError):
@@ -102,6 +103,19 @@ def copy_of(path: Path, edits: "Sequence[SheetEdit]") -> bytes | Mapping[str, by
     return cast("bytes | Mapping[str, bytes]", answer)
 
 
+def within_limits(work: str, path: Path, still_wanted: Wanted = always) -> object:
+    """Return what ``module:function`` of a file comes to, its module named in full.
+
+    Raises
+    ------
+    InputError
+        When the work raises it, and when the child comes to the end of its limits.
+    NoLongerWantedError
+        When ``still_wanted`` says no meanwhile.
+    """
+    return _within_limits(still_wanted, work, path)
+
+
 def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -> object:
     """Return what a function of this package, as ``module:function``, comes to in a child.
 
@@ -123,7 +137,8 @@ def _within_limits(still_wanted: Wanted, work: str, path: Path, *more: object) -
         what = f"the file takes more than {most} to read, and is not read."
     elif ended is Ended.FAILED and "\n" in str(answer):
         what = f"the file cannot be read ({str(answer).splitlines()[-1][:150]})."
-    raise InputError([Message(Level.ERROR, path.name or str(path), what, _REMEDY)])
+    remedy = _REMEDY_OF_JSON if path.suffix.lower() == ".json" else _REMEDY
+    raise InputError([Message(Level.ERROR, path.name or str(path), what, remedy)])
 
 
 def _ask(still_wanted: Wanted, question: bytes) -> tuple[Ended, object]:

@@ -70,11 +70,10 @@ def end_with(parent: int) -> None:
 
 
 def function_of(work: str) -> Callable[..., object]:
-    """Return a function of this package that is named as ``module:function``."""
+    """Return a function named as ``module:function``, a module of this room or a whole name."""
     module, function = work.split(":")
-    do: Callable[..., object] = getattr(
-        importlib.import_module(f"capacity.inputs.{module}"), function
-    )
+    whole = module if module.startswith("capacity.") else f"capacity.inputs.{module}"
+    do: Callable[..., object] = getattr(importlib.import_module(whole), function)
     return do
 
 

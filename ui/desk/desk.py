@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from threading import Lock
 
+from capacity.facts import Base
 from capacity.inputs.reading.edited_copy import SheetEdit
 from ui.desk.job import Job, Keep, State, Work, keep_all
 from ui.desk.opened_workbook import OpenedBook
@@ -49,6 +50,7 @@ class Desk:
         self.opened: OpenedBook | None = None
         self.job: Job | None = None
         self.job_kind = ""
+        self.base_at_work: Base | None = None
         self._asked_of: object = None
         self._jobs = 0
         self._answers: dict[str, Answer] = {}

@@ -11,7 +11,8 @@ from collections.abc import Callable
 from enum import Enum
 from threading import BoundedSemaphore, Event, Lock, Thread
 
-from capacity.errors import CapacityError
+from capacity.errors import CapacityError, InputError
+from capacity.messages import Message
 
 LOG = logging.getLogger(__name__)
 
@@ -67,6 +68,7 @@ class Job:
         self._began: float | None = None
         self.answer: object = None
         self.failure = ""
+        self.refusal: tuple[Message, ...] = ()
         self._thread = Thread(target=self._run, name="long work", daemon=True)
         self._thread.start()
 
@@ -115,6 +117,9 @@ class Job:
             self._end(State.WORKING)
             self.answer = self._work(self._hear, self._stop)
             self._end(State.DONE)
+        except InputError as fault:  # a person's to mend, message by message
+            self.refusal = fault.messages
+            self._end(State.FAILED, str(fault))
         except CapacityError as fault:
             LOG.exception("long work failed")
             self._end(State.FAILED, str(fault))

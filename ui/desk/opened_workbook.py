@@ -3,13 +3,16 @@
 import re
 import tempfile
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from capacity.inputs import Book
 from capacity.inputs.limited import Wanted, always, edited, read_book, sheet_tables
+from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.messages import Level
+from capacity.reports.plan_files.limited import read_plan_file_within_limits
+from capacity.reports.plan_files.written import PlanFile
 
 LONGEST_NAME = 160
 """Bytes: file systems count those, and a letter has up to four."""
@@ -19,13 +22,14 @@ LONGEST_NAME = 160
 class OpenedBook:
     """``name`` is the file's name; ``content`` its bytes, None for a folder of CSV files.
 
-    ``is_edited`` tells an edited copy from what was opened.
+    ``is_edited`` tells an edited copy from what was opened; ``folder`` is where CSV files lie.
     """
 
     name: str
     content: bytes | None
     book: Book
     is_edited: bool = False
+    folder: Path | None = None
 
     @property
     def stem(self) -> str:
@@ -56,12 +60,35 @@ def opened_from_bytes(
 def opened_from_path(path: Path) -> OpenedBook:
     """Read a workbook or a folder of CSV files on this machine."""
     if path.is_dir():
-        return OpenedBook(path.name, None, read_book(path))
+        return OpenedBook(path.name, None, read_book(path), folder=path)
     try:
         content = path.read_bytes()
     except OSError:
         return OpenedBook(path.name, None, read_book(path))  # whose messages say why
     return opened_from_bytes(path.name, content)
+
+
+def read_as_of(opened: OpenedBook, as_of: AsOf) -> OpenedBook:
+    """Return a workbook read again as of a day: work left on checks counts from it."""
+    if opened.content is None and opened.folder is not None:
+        return replace(opened, book=read_book(opened.folder, as_of=as_of))
+    with tempfile.TemporaryDirectory() as folder:
+        path = _written(folder, opened.name, opened.content or b"")
+        return replace(opened, book=read_book(path, as_of=as_of))
+
+
+def plan_file_from_bytes(name: str, content: bytes, still_wanted: Wanted = always) -> PlanFile:
+    """Read an uploaded plan file within the limits of a workbook.
+
+    Raises
+    ------
+    InputError
+        When it cannot be read as a plan file.
+    NoLongerWantedError
+        When ``still_wanted`` says no meanwhile.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        return read_plan_file_within_limits(_written(folder, name, content), still_wanted)
 
 
 def tables_of(name: str, content: bytes, sheets: Sequence[str]) -> tuple[SheetTable, ...]:

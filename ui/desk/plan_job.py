@@ -3,9 +3,12 @@
 from dataclasses import dataclass
 from threading import Event
 
+from capacity.facts import Base
+from capacity.messages import Message
 from capacity.planning import plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
 from capacity.plans.plan import Plan
+from capacity.questions.replan.values import Replanned
 from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
@@ -15,12 +18,33 @@ PLAN = "plan"
 
 
 @dataclass(frozen=True, slots=True)
+class PlanWithNews:
+    """A plan of another base than the workbook says by itself: one that a re-plan came to.
+
+    The base of ``opened`` is that of the plan; ``read`` is the one that was read. ``earlier`` is
+    the plan that was in force, ``notes`` are about its file. ``answer`` is what the re-plan
+    tells. Both are None where the plan was kept over a restart.
+    """
+
+    opened: OpenedBook
+    read: Base
+    outcome: Planned
+    earlier: Plan | None = None
+    answer: Replanned | None = None
+    notes: tuple[Message, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Result:
-    """What a run came to, with the workbook that it was made from; ``number`` tells runs apart."""
+    """What a run came to, with the workbook that it was made from; ``number`` tells runs apart.
+
+    ``news`` is there where the plan is no plan of the workbook by itself.
+    """
 
     number: int
     opened: OpenedBook
     outcome: Outcome
+    news: PlanWithNews | None = None
 
 
 def start_plan(desk: Desk, settings: Settings, *, goes_on: bool = False) -> Job | None:
@@ -40,6 +64,7 @@ def start_plan(desk: Desk, settings: Settings, *, goes_on: bool = False) -> Job 
         # A run stopped before its first plan takes the last plan from nobody.
         return None if isinstance(outcome, OutOfTime) and had_one else outcome
 
+    desk.base_at_work = base
     return desk.start(PLAN, opened, work, settings.seconds, keep_improvements)
 
 
@@ -49,6 +74,9 @@ def result_of(desk: Desk) -> Result | None:
     if answer is None:
         return None
     assert isinstance(answer.made_from, OpenedBook)
+    if isinstance(answer.value, PlanWithNews):
+        news = answer.value
+        return Result(answer.number, news.opened, news.outcome, news)
     assert isinstance(answer.value, Planned | Impossible | OutOfTime)
     return Result(answer.number, answer.made_from, answer.value)
 
@@ -62,17 +90,24 @@ def last_plan(desk: Desk) -> Plan | None:
 
 
 def plan_before(desk: Desk) -> Plan | None:
-    """Return the plan that the last one replaced on this desk, None where there was none."""
+    """Return the plan that the last one replaced on this desk, None where there was none.
+
+    Of a re-plan it is the plan that was in force.
+    """
     answer = desk.answer(PLAN)
-    if answer is None or not isinstance(answer.before, Planned):
+    if answer is None:
         return None
-    return answer.before.plan
+    if isinstance(answer.value, PlanWithNews) and answer.value.earlier is not None:
+        return answer.value.earlier
+    before = answer.before
+    before = before.outcome if isinstance(before, PlanWithNews) else before
+    return before.plan if isinstance(before, Planned) else None
 
 
 def is_outdated(desk: Desk) -> bool:
     """Return whether the workbook was changed after the plan was made."""
-    result = result_of(desk)
-    return result is not None and result.opened is not desk.opened
+    answer = desk.answer(PLAN)
+    return answer is not None and answer.made_from is not desk.opened
 
 
 def keep_improvements(words: list[object], word: object) -> None:

@@ -6,7 +6,7 @@ from datetime import date
 
 from pydantic import TypeAdapter, ValidationError
 
-from capacity.facts import Base
+from capacity.facts import Base, WorkDone
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.plans.audit import audit
 from capacity.plans.outcome import Planned, Progress, Refusal
@@ -51,6 +51,15 @@ class SavedDesk:
 
 
 @dataclass(frozen=True, slots=True)
+class SavedNews:
+    """What a re-plan's base has beyond its workbook, as in the field ``made`` of a plan file."""
+
+    work_counts_from: date | None
+    held: tuple[str, ...]
+    work_done: tuple[WorkDone, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SavedPlan:
     """A plan with what its search came to; ``goals`` are what the audit then said."""
 
@@ -68,6 +77,7 @@ class SavedPlan:
     history: tuple[Progress, ...]
     faults: tuple[str, ...]
     refusals: tuple[Refusal, ...]
+    news: SavedNews | None = None
 
 
 _DESK, _PLAN = TypeAdapter(SavedDesk), TypeAdapter(SavedPlan)
@@ -87,7 +97,7 @@ def desk_from(content: bytes | None) -> SavedDesk | None:
     return saved if saved.format == FORMAT else None
 
 
-def plan_bytes(planned: Planned, made_from: SavedBook) -> bytes:
+def plan_bytes(planned: Planned, made_from: SavedBook, news: SavedNews | None = None) -> bytes:
     """Return a plan as JSON."""
     saved = SavedPlan(
         format=FORMAT,
@@ -104,6 +114,7 @@ def plan_bytes(planned: Planned, made_from: SavedBook) -> bytes:
         history=planned.history,
         faults=planned.faults,
         refusals=planned.refusals,
+        news=news,
     )
     return _PLAN.dump_json(saved)
 

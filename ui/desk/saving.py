@@ -8,12 +8,14 @@ from capacity.plans.outcome import Planned
 from capacity.words import listed
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import OpenedBook, opened_from_bytes
-from ui.desk.plan_job import PLAN, result_of
+from ui.desk.plan_job import PLAN, PlanWithNews, result_of
 from ui.desk.private_files import KEPT_DAYS, PrivateFiles
+from ui.desk.saved_news import plan_with_news, saved_news
 from ui.desk.saved_work import (
     FORMAT,
     SavedBook,
     SavedDesk,
+    SavedPlan,
     audited_again,
     desk_bytes,
     desk_from,
@@ -109,14 +111,13 @@ class Saving:
             return {}, []
         saved = plan_from(content)
         made_from = None if saved is None else self._read(secret, saved.made_from, read)
-        base = None if made_from is None else made_from.book.base
-        planned = None if saved is None or base is None else audited_again(saved, base)
-        if planned is None:
+        value = None if saved is None or made_from is None else _audited(saved, made_from)
+        if value is None:
             return {}, [
                 "The last plan is gone: it cannot be read any more, or this version finds a rule "
                 "that it breaks. Make the plan again."
             ]
-        return {PLAN: (made_from, planned)}, []
+        return {PLAN: (made_from, value)}, []
 
     def _read(
         self, secret: str, book: SavedBook, read: dict[SavedBook, OpenedBook | None]
@@ -133,6 +134,14 @@ class Saving:
         return read[book]
 
 
+def _audited(saved: SavedPlan, made_from: OpenedBook) -> Planned | PlanWithNews | None:
+    """Return a kept plan with a new audit, on the base that it is a plan of."""
+    if saved.news is not None:
+        return plan_with_news(saved, saved.news, made_from)
+    base = made_from.book.base
+    return None if base is None else audited_again(saved, base)
+
+
 def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str, bytes]:
     """Return the files of a desk by name; raises ``ValueError`` for what cannot be written."""
     files: dict[str, bytes] = {}
@@ -147,7 +156,8 @@ def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str,
     result = result_of(desk)
     if result is not None and isinstance(result.outcome, Planned):
         made_from = _book(result.opened, files)
-        files[PLAN_FILE] = plan_bytes(result.outcome, made_from)
+        news = None if result.news is None else saved_news(result.news)
+        files[PLAN_FILE] = plan_bytes(result.outcome, made_from, news)
     return files
 
 

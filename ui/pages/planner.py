@@ -9,6 +9,7 @@ from ui.parts.editor import show_editor
 from ui.parts.man_hours import show_man_hours
 from ui.parts.occupancy import show_occupancy
 from ui.parts.opening import show_opening
+from ui.parts.replan import show_changes, show_replan
 from ui.parts.running import show_start, show_work
 from ui.parts.verdict import show_verdict
 from ui.words import PLANS_ONLY
@@ -27,10 +28,12 @@ if desk.opened is not None:
 
     st.header("Plan", divider="gray")
     show_start(desk)
+    show_replan(desk)
     show_work(desk)
     view = show_verdict(desk)
     result = result_of(desk)
     if result is not None:
+        show_changes(result)
         show_downloads(result)
     elif not desk.is_working:
         st.text("There is no plan of this workbook yet.")

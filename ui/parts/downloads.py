@@ -1,13 +1,11 @@
 """The plan as files: the workbook for people, the plan file for programs, a calendar feed."""
 
-import tempfile
 from functools import partial
-from pathlib import Path
 
 import streamlit as st
 
 from capacity.plans.outcome import Planned
-from capacity.reports import report
+from ui.desk.plan_file import report_bytes
 from ui.desk.plan_job import Result
 from ui.parts.editor import EXCEL
 
@@ -41,13 +39,3 @@ def show_downloads(result: Result) -> None:
                 on_click="ignore",
                 icon=":material/download:",
             )
-
-
-def report_bytes(result: Result, ending: str) -> bytes:
-    """Return a report as it would be written to a file with that ending."""
-    book = result.opened.book
-    assert book.base is not None
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / f"plan{ending}"
-        report(book.base, result.outcome, path, book.messages, where=book.where)
-        return path.read_bytes()

@@ -9,10 +9,11 @@ import pandas as pd
 import streamlit as st
 
 from capacity.errors import InputError
+from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.messages import Message
 from ui.desk.desk import Desk
-from ui.desk.opened_workbook import tables_of, with_edits
+from ui.desk.opened_workbook import read_as_of, tables_of, with_edits
 from ui.parts.tables import DATE_FORMAT, show_messages
 from ui.planner.editing import (
     EDITED_SHEETS,
@@ -223,11 +224,14 @@ def _config(column: EditColumn) -> Any:
             return st.column_config.TextColumn()
 
 
-def use_pending(desk: Desk, pending: Mapping[str, SheetEdit], then: str = "") -> bool:
+def use_pending(
+    desk: Desk, pending: Mapping[str, SheetEdit], then: str = "", as_of: AsOf | None = None
+) -> bool:
     """Use the changes, unless they would spoil a workbook that can be planned.
 
     ``then`` says what was to be done with them, which a workbook with errors does not allow
-    in any case.
+    in any case. ``as_of`` is the day for which it must not have any: news of a later day are an
+    error of the workbook by itself.
     """
     opened = desk.opened
     assert opened is not None
@@ -236,11 +240,12 @@ def use_pending(desk: Desk, pending: Mapping[str, SheetEdit], then: str = "") ->
         tables = {table.sheet: table for table in editable(desk)}
         edits = [as_added(e, tables[e.sheet]) if e.sheet in tables else e for e in pending.values()]
         changed = with_edits(opened, edits)
+        book = changed.book if as_of is None else read_as_of(changed, as_of).book
     except InputError as refusal:
         st.session_state[NOT_USED] = (desk.version, then, refusal.messages)
         return False
-    if changed.book.base is None and (then or opened.book.base is not None):
-        st.session_state[NOT_USED] = (desk.version, then, changed.book.messages)
+    if book.base is None and (then or opened.book.base is not None):
+        st.session_state[NOT_USED] = (desk.version, then, book.messages)
         return False
     desk.use(changed)
     return True

@@ -14,6 +14,7 @@ from ui.manager.crew_job import CREWS
 from ui.manager.measures_job import MEASURES, tried_so_far
 from ui.parts.cached_chart import spec_of
 from ui.parts.editor import take_in, use_pending
+from ui.parts.tables import show_messages
 from ui.plain import plain
 from ui.planner.editing import edits_in_words
 from ui.words import pending_in_words
@@ -45,7 +46,7 @@ def show_start(desk: Desk) -> None:
             "Seconds to search at most",
             min_value=1,
             max_value=LONGEST_SECONDS,
-            value=st.session_state.get(SECONDS, int(Settings().seconds)),
+            value=int(seconds_to_search()),
             width=220,
             help="The run ends sooner when no plan can be better, and whenever you stop it.",
         )
@@ -64,6 +65,11 @@ def show_start(desk: Desk) -> None:
             on_click=_start,
             args=(desk, Settings(seconds=float(seconds)), goes_on),
         )
+
+
+def seconds_to_search() -> float:
+    """Return the seconds that a person allows a search."""
+    return float(st.session_state.get(SECONDS, int(Settings().seconds)))
 
 
 def show_waiting(desk: Desk) -> bool:
@@ -100,6 +106,10 @@ def _work(desk: Desk, was_working: bool) -> None:
             st.info(STOPPED_EARLY, icon=":material/stop:")
         return
     if job.state is State.FAILED:
+        if job.refusal:
+            st.error("Nothing was done: the plan and the workbook are as before.")
+            show_messages(job.refusal, "of the work that was refused")
+            return
         st.error("The work broke off. What happened, for whoever looks after this:")
         st.text(job.failure)
         return
@@ -129,7 +139,7 @@ def _live(job: Job, desk: Desk) -> None:
 
 def _plan_so_far(job: Job, desk: Desk) -> None:
     history = progress_of(job)
-    base = desk.opened.book.base if desk.opened is not None else None
+    base = desk.base_at_work
     if not history or base is None:
         st.text("Preparing: every bay and day of every check is listed.")
         return

@@ -24,12 +24,15 @@ MOST_WRAPPED = 200
 """Rows of a table that wraps, which the browser draws all at once."""
 
 
-def show_table(rows: Sequence[TableRow], key: str | None = None, *, scrolls: bool = True) -> None:
+def show_table(
+    rows: Sequence[TableRow], key: str | None = None, *, scrolls: bool = True, wraps: bool = False
+) -> None:
     """Show rows; dates and numbers as people write them, and every sentence whole.
 
-    One with sentences that does not scroll is shown at its whole height.
+    One with sentences, or that ``wraps`` anyhow, shows all of every cell; if it does not scroll, at
+    its whole height.
     """
-    if len(rows) <= MOST_WRAPPED and any(map(_has_sentences, rows)):
+    if len(rows) <= MOST_WRAPPED and (wraps or any(map(_has_sentences, rows))):
         _show_whole(rows, scrolls=scrolls)
         return
     columns: dict[str, Any] = {}

@@ -4,13 +4,15 @@ from collections.abc import Sequence
 
 import streamlit as st
 
+from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import ENDED_BY, how_dear, how_loaded, how_punctual, is_over
+from capacity.words import money
 from capacity.words.marks import TRIANGLE
 from ui.desk.desk import Desk
-from ui.desk.plan_job import is_outdated, result_of
+from ui.desk.plan_job import Result, is_outdated, result_of
 from ui.desk.result_view import result_view
 from ui.parts.levelled import show_saved
 from ui.parts.tables import show_messages
@@ -33,12 +35,13 @@ def show_verdict(desk: Desk) -> View | None:
                 st.warning(plain(how_punctual(planned, base)), icon=":material/event_busy:")
             else:
                 st.text(how_punctual(planned, base))
-            st.text(how_dear(planned, base))
+            st.text(_cost_of(result, planned, base))
             show_load(planned)
             of_result = result_view(result)
             show_saved(of_result.view)
-            ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
-            st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
+            if not _tells_its_own_proof(result):
+                ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
+                st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
             for note in planned.notes:
                 st.text(f"{note.level}: {note.what} {note.remedy}")
             for fault in planned.faults:
@@ -57,6 +60,17 @@ def show_verdict(desk: Desk) -> View | None:
                 "nobody stopped it, allow more seconds."
             )
     return None
+
+
+def _tells_its_own_proof(result: Result) -> bool:
+    """Whether what is proven counts the moves of a re-plan, which says so itself."""
+    return result.news is not None and result.news.answer is not None
+
+
+def _cost_of(result: Result, planned: Planned, base: Base) -> str:
+    if _tells_its_own_proof(result):
+        return f"The cost of the plan is {money(planned.audit.goals.money, base)}."
+    return how_dear(planned, base)
 
 
 def show_load(planned: Planned) -> None:

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from capacity.plans.plan import Plan
+
 
 @dataclass(frozen=True, slots=True)
 class AsOf:
@@ -14,3 +16,15 @@ class AsOf:
 
     today: date
     came_in: Mapping[str, date] = field(default_factory=dict)
+
+
+def as_of_plan(plan: Plan, today: date) -> AsOf:
+    """Return ``today`` with the day on which each check came in that the plan has in by then."""
+    return AsOf(
+        today,
+        {
+            name: placements[0].in_day
+            for name, placements in plan.by_check().items()
+            if placements[0].in_day < today
+        },
+    )
