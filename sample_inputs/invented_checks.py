@@ -8,7 +8,7 @@ CHECKS = [
      "Findings factor", "Fixed bay", "Fixed in", "Remaining %"),
     # In the hangar when the quarter begins.
     ("W-01", "Q-RWAC", "Redwood 340", "Twin-aisle structural check", "Own fleet", "no", "fixed",
-     None, None, None, "2027-01-27", 0, 9000, None, 1.2, "Bay 11", "2026-12-03", 30),
+     None, None, None, "2027-01-27", 0, 9000, None, 1.2, "Bay 11", "2026-12-03", None),
     ("W-02", "Q-RWBF", "Redwood 290", "Twin-aisle C-check", "Kalmora Air", "yes", "fixed",
      None, None, None, "2027-01-22", 0, 12000, None, 1.0, "Bay 12", "2026-12-29", None),
     ("N-01", "Q-LNAA", "Linden 180", "Single-aisle structural check", "Own fleet", "no", "fixed",

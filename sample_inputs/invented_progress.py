@@ -2,6 +2,7 @@
 
 PROGRESS = [
     ("Check", "Stage", "As of", "Done %", "Hours booked", "Hours to go", "Finished"),
+    ("W-01", None, "2027-01-04", 70, None, None, None),
     ("N-02", "Induction", "2027-01-04", None, 104, None, "2026-12-30"),
     ("N-02", "Opening up", "2027-01-04", None, 432, None, "2027-01-02"),
     # An extra finding: more hours to go than the share done would leave.

@@ -11,6 +11,9 @@ from capacity.plans.audit import Audit, audit
 from capacity.plans.levelled import Levelling, levelling_of
 from capacity.plans.plan import Placement, Plan
 from capacity.questions.asking.standing_plan import standing_plan
+from capacity.questions.replan.replanning import replan
+from capacity.questions.replan.values import Replanned
+from capacity.settings import Settings
 from tests.samples.places_of_quarter import PLACES, plan_of_quarter
 
 
@@ -24,6 +27,14 @@ def plan(quarter: Base) -> Plan:
 def audited(quarter: Base, plan: Plan) -> Audit:
     """Return what the audit makes of the plan."""
     return audit(quarter, plan)
+
+
+def test_two_weeks_later_the_checks_that_are_in_can_go_on(quarter: Base, plan: Plan) -> None:
+    """README's example of a re-plan: what is told of checks in work still fits the plan."""
+    today = quarter.first_day + timedelta(days=14)
+    answer = replan(quarter, plan, today, Settings(seconds=2.0))
+    assert isinstance(answer, Replanned)
+    assert answer.found.plan.not_placed == ()
 
 
 def test_every_booked_check_can_start_by_its_latest_in(plan: Plan, audited: Audit) -> None:

@@ -148,14 +148,15 @@ def test_coats_and_tanks_keep_their_days(quarter: Base) -> None:
         assert all(stage.daily_peak == 1 and not stage.into_float for stage in stages)
 
 
-def test_a_check_in_work_is_told_of_stage_by_stage_and_two_by_what_remains(
+def test_checks_in_work_are_told_of_by_stage_as_a_whole_and_by_what_remains(
     quarter: Base,
 ) -> None:
     told = {row.check for row in quarter.progress}
-    assert told == {"N-02"}
+    assert told == {"N-02", "W-01"}
+    assert {row.check for row in quarter.progress if row.stage is None} == {"W-01"}
     assert {row.as_of for row in quarter.progress} == {quarter.first_day}
     remaining = {check.name for check in quarter.checks if check.remaining is not None}
-    assert remaining == {"W-01", "N-01"}
+    assert remaining == {"N-01"}
     assert not told & remaining
 
 
