@@ -16,6 +16,7 @@ from capacity.plans.worked_days import WorkedDays
 from capacity.questions.roll.files import roll_forward
 from capacity.questions.roll.rolled_plan import rolled_plan
 from tests.questions.roll.weekly_books import FIRST_DAY, plan_of, planned_book
+from tests.quick_and_long import some_of
 
 QUARTER = Path(__file__).parents[3] / "sample_inputs" / "quarter.xlsx"
 WEEK = timedelta(days=7)
@@ -75,8 +76,7 @@ def hours_from(found: Audit, first_week: str) -> dict[tuple[str, str], float]:
     return {(w.week, w.skill): w.demand for w in found.weeks if w.week >= first_week and w.demand}
 
 
-@pytest.mark.parametrize("seed", [*range(3), *(pytest.param(n, marks=pytest.mark.long)
-                                               for n in range(3, 20))])  # fmt: skip
+@pytest.mark.parametrize("seed", some_of(range(20), quick=1))
 def test_week_by_week_the_plan_stays_what_it_was(tmp_path: Path, seed: int) -> None:
     path, plan = planned_book(tmp_path, seed)
     base = capacity.read(path)
