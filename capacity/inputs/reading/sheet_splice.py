@@ -298,7 +298,9 @@ def _inner(
             text = _FORMULA.sub(lambda _, f=formula: f, text, count=1)  # type: ignore[misc]
         pieces[cell.column] = text
     for column, written in changed.items():
-        pieces[column] = maker.cell(row.number, column, written)
+        # A cell that was there stays, empty: those behind it may go by their places in the row.
+        keeps = column in pieces
+        pieces[column] = maker.cell(row.number, column, written, keeps=keeps)
     return b"".join(pieces[column] for column in sorted(pieces))
 
 
@@ -347,13 +349,13 @@ class _Maker:
         """Return the end tag of a row."""
         return f"</{self.prefix}row>".encode()
 
-    def cell(self, row: int, column: int, written: Written) -> bytes:
-        """Return a cell; nothing for one without value and style."""
+    def cell(self, row: int, column: int, written: Written, *, keeps: bool = False) -> bytes:
+        """Return a cell; nothing for one without value and style, unless one is to be kept."""
         p, value = self.prefix, written.value
         attributes = f' r="{_name(row, column)}"'
         attributes += f' s="{escape(written.style)}"' if written.style else ""
         if value is None:
-            return f"<{p}c{attributes}/>".encode() if written.style else b""
+            return f"<{p}c{attributes}/>".encode() if written.style or keeps else b""
         if isinstance(value, str):
             # As text whatever it begins with: a formula would have an element of its own.
             text = escape(ILLEGAL_CHARACTERS_RE.sub("", value)[:LONGEST_CELL])

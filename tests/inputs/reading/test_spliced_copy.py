@@ -2,6 +2,7 @@
 
 import hashlib
 import io
+import re
 import zipfile
 from datetime import date
 from pathlib import Path
@@ -193,6 +194,24 @@ def test_a_formula_that_others_share_is_handed_on(path: Path) -> None:
     assert cells["L2"].value is None
     assert cells["L3"].value == "=K3*5"
     assert read_book(copy).base.checks[0].late_cost_per_day == 0  # the result that was stored
+
+
+def test_cells_without_names_keep_their_places(path: Path) -> None:
+    """The name of a cell may be left out: then it stands behind the one before (18.3.1.4)."""
+    parts = parts_of(path.read_bytes())
+    name = "xl/worksheets/sheet8.xml"
+    parts[name] = re.sub(rb'<c r="[A-Z]+\d+"', b"<c", parts[name])
+    nameless = path.with_name("nameless.xlsx")
+    with zipfile.ZipFile(nameless, "w") as archive:
+        for part, data in parts.items():
+            archive.writestr(part, data)
+    before = openpyxl.load_workbook(nameless)["Checks"]
+    copy = path.with_name("copy.xlsx")
+    copy.write_bytes(spliced_copy(nameless, [SheetEdit("Checks", {2: {"Type": None}})]))
+    after = openpyxl.load_workbook(copy)["Checks"]
+    assert [c.value for c in after[2]][:2] == [c.value for c in before[2]][:2]
+    assert after["C2"].value is None
+    assert [c.value for c in after[2]][3:] == [c.value for c in before[2]][3:]
 
 
 def test_text_that_looks_like_a_formula_stays_text(path: Path) -> None:
