@@ -11,6 +11,7 @@ from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.inputs.limited import copy_of, read_book, sheet_tables
 from capacity.inputs.reading.as_of import AsOf
+from capacity.messages import Level, Message
 from capacity.plans.plan import Plan
 from capacity.questions.roll.rolling import SHEETS, roll
 from capacity.questions.roll.values import RolledWorkbook
@@ -75,7 +76,17 @@ def came_in(plan: Plan, today: date) -> AsOf:
 
 
 def _read_again(content: bytes | Mapping[str, bytes]) -> Book:
-    """Return what is read of the copy, from a place of its own."""
+    """Return what is read of the copy, from a place of its own; a warning where there is none."""
+    try:
+        return _read_from_a_place(content)
+    except OSError as fault:
+        what = f"it could not be read again: no place for temporary files ({fault.strerror})."
+        remedy = "Verify it yourself before you plan with it."
+        warning = Message(Level.WARNING, "next week's workbook", what, remedy)
+        return Book(None, (warning,))
+
+
+def _read_from_a_place(content: bytes | Mapping[str, bytes]) -> Book:
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder) / "next.xlsx"
         if isinstance(content, bytes):
