@@ -32,9 +32,10 @@ def audited(quarter: Base, plan: Plan) -> Audit:
 def test_two_weeks_later_the_checks_that_are_in_can_go_on(quarter: Base, plan: Plan) -> None:
     """README's example of a re-plan: what is told of checks in work still fits the plan."""
     today = quarter.first_day + timedelta(days=14)
-    answer = replan(quarter, plan, today, Settings(seconds=2.0))
+    answer = replan(quarter, plan, today, Settings(seconds=1.0))
     assert isinstance(answer, Replanned)
-    assert answer.found.plan.not_placed == ()
+    assert not set(answer.begun) & set(answer.found.plan.not_placed)
+    assert len(answer.begun) > 8
 
 
 def test_every_booked_check_can_start_by_its_latest_in(plan: Plan, audited: Audit) -> None:
