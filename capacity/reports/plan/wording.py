@@ -21,6 +21,7 @@ ENDED_BY = {
     "time": "the time given",
     "stop": "a person",
     "fault": "a fault in the search itself, before the time given",
+    "question": "the answer to an enquiry",
 }
 """What ended the search, in words."""
 

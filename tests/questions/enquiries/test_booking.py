@@ -90,6 +90,8 @@ def test_the_whole_plan_is_written_with_its_changes(base: Base, plan: Plan, tmp_
         "adds 150 EUR to the cost of the plan and earns 200 EUR: it gains 50 EUR" in one
         for one in said
     )
+    overview = [row[1] for row in book["Overview"].iter_rows(values_only=True)]
+    assert "the answer to an enquiry" in overview
     changes = list(book["Changes"].iter_rows(values_only=True))
     assert [row[0] for row in changes] == ["Check", "E", "B"]
     assert "Price of the move (EUR)" not in changes[0]
