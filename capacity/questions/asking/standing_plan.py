@@ -1,7 +1,8 @@
 """A plan that stands while a question is asked, with more checks that want to come in."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from threading import Event
 
 import numpy as np
@@ -24,6 +25,7 @@ from capacity.slots.program.build import program_over
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
+from capacity.words import day
 
 
 @dataclass(frozen=True)
@@ -98,17 +100,20 @@ def standing_plan(
 ) -> StandingPlan:
     """Let a plan of a base stand beside checks that are ``added``, as yet without a place.
 
-    The checks named by ``may_move``, or all of them for None, keep their other candidates.
+    The checks named by ``may_move``, or all of them for None, keep their other candidates. In a
+    plan that was made again, which has a day from which work counts, nobody moves who came in
+    before that day, and nobody else comes in before it.
 
     Raises
     ------
     InputError
-        When the plan is none of this base's, or a name is unknown.
+        When the plan is none of this base's, or a name is unknown, or of a check that is in.
     StoppedError
         Soon after ``stop`` is set.
     """
-    if unknown := list(_unknown_names(may_move or (), base)):
-        raise InputError(unknown)
+    begun = _begun(plan, base)
+    if wrong := [*_unknown_names(may_move or (), base), *_in_already(may_move or (), begun, base)]:
+        raise InputError(wrong)
     whole = base.replace(checks=(*base.checks, *added))
     calendar, heed = calendar_of(whole), heeding(stop)
     slots = single_bays(find_slots(whole, calendar, heed, plan.by_check()))
@@ -116,8 +121,9 @@ def standing_plan(
     new = {check.name for check in added}
     is_new = np.array([name in new for name in names], dtype=np.bool_)
     movable = np.array([may_move is None or name in may_move for name in names], dtype=np.bool_)
-    movable &= ~is_new
+    movable &= ~is_new & ~np.array([name in begun for name in names], dtype=np.bool_)
     slots = only_places(slots, places_of(plan, slots), ~(movable | is_new))
+    slots = _from_today(slots, movable | is_new, base.work_counts_from)
     program = program_over(slots, whole, heed)
     chosen = choice_of(plan, slots, program)
     auditor = Auditor(whole)
@@ -125,6 +131,40 @@ def standing_plan(
     if others := list(_other_placements(plan, made)):
         raise InputError(others)
     return StandingPlan(whole, made, audit, auditor, slots, program, chosen, is_new, movable)
+
+
+def _begun(plan: Plan, base: Base) -> frozenset[str]:
+    """Return the checks that came in before the day from which work counts in a re-plan."""
+    today = base.work_counts_from
+    if today is None:
+        return frozenset()
+    return frozenset(n for n, stay in plan.by_check().items() if stay[0].in_day < today)
+
+
+def _from_today(slots: Slots, free: NDArray[np.bool_], today: date | None) -> Slots:
+    """Return the slots without those of the ``free`` checks (checks,) that are gone by."""
+    if today is None:
+        return slots
+    day, candidates = slots.calendar.number(today), list(slots.candidates)
+    for number in np.flatnonzero(free):
+        whole = candidates[number]
+        ahead = whole.courses.stays.in_day[whole.course] >= day
+        candidates[number] = replace(whole, course=whole.course[ahead], groups=whole.groups[ahead])
+    return replace(slots, candidates=tuple(candidates))
+
+
+def _in_already(names: Collection[str], begun: frozenset[str], base: Base) -> list[Message]:
+    today = base.work_counts_from
+    return [
+        Message(
+            Level.ERROR,
+            "may move",
+            f"'{name}' came in before {day(today)}, the day of the re-plan, and cannot move.",
+            "Leave it out.",
+        )
+        for name in names
+        if name in begun and today is not None
+    ]
 
 
 def _unknown_names(names: Collection[str], base: Base) -> list[Message]:

@@ -7,7 +7,7 @@ import openpyxl
 import pytest
 
 import capacity
-from capacity import Booked, Settings
+from capacity import Booked, InputError, Settings
 from capacity.facts import Base, Check, Status
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
@@ -100,3 +100,19 @@ def test_the_whole_plan_is_written_with_its_changes(base: Base, plan: Plan, tmp_
     again = capacity.read_plan(booked.base, tmp_path / "plan.json")
     assert again.plan == booked.plan
     assert not [note for note in again.notes if "has changed" in str(note)]
+
+
+def test_who_is_in_already_does_not_move_and_nobody_comes_in_before_the_re_plan(
+    base: Base, plan: Plan
+) -> None:
+    # B is in since day 10; the plan was made again on day 11, so E has to wait for its end.
+    again = base.replace(work_counts_from=day(11))
+    asked = [enquiry(9000.0, earliest_in=day(8), latest_in=day(20))]
+    booked = capacity.book(again, plan, asked, QUICK, may_move=None)
+    assert booked is not None
+    assert [change.check for change in booked.changes] == ["E"]
+    assert booked.plan.by_check()["E"][0].in_day == day(15)
+    with pytest.raises(InputError, match="came in before"):
+        capacity.book(again, plan, asked, QUICK, may_move=["B"])
+    none = [enquiry(9000.0, earliest_in=day(5), latest_in=day(5))]
+    assert capacity.book(again, plan, none, QUICK, anyway=True) is None
