@@ -27,8 +27,9 @@ COMBINATIONS_TOO_SHORT = (
 )
 NO_SLOT = "no slot unless others move"
 COPY_ONLY = (
-    "This is a copy. The plan on the page Planner stays as it is; to go on with the copy, add "
-    "the aircraft to the sheet Checks of your workbook and make the plan again."
+    "This is a copy. The plan on the page Planner stays as it is. What is worth it you can book "
+    "above; to go on with another copy, add the aircraft to the sheet Checks of your workbook and "
+    "make the plan again."
 )
 
 

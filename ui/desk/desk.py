@@ -128,6 +128,21 @@ class Desk:
         self.changed()
         return job
 
+    def put(self, kind: str, made_from: object, value: object) -> None:
+        """Put what needed no job in the place of the last answer of a kind.
+
+        Not while a job is going on.
+        """
+        with self._lock:
+            assert not self.is_working, "a job is going on"
+            self._keep_answer()
+            last = self._answers.get(kind)
+            self.job, self.job_kind = None, ""
+            self._jobs = next(JOB_NUMBERS)
+            before = None if last is None else last.value
+            self._answers[kind] = Answer(self._jobs, made_from, value, before)
+        self.changed()
+
     @property
     def is_working(self) -> bool:
         """Whether a job is going on."""

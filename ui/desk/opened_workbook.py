@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from capacity.facts import Check
 from capacity.inputs import Book
-from capacity.inputs.limited import Wanted, always, edited, read_book, sheet_tables
+from capacity.inputs.limited import Wanted, always, booked, edited, read_book, sheet_tables
 from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.messages import Level
@@ -114,6 +115,20 @@ def with_edits(opened: OpenedBook, edits: Sequence[SheetEdit]) -> OpenedBook:
     with tempfile.TemporaryDirectory() as folder:
         content = edited(_written(folder, opened.name, opened.content or b""), edits)
     return opened_from_bytes(opened.name, content, is_edited=True)
+
+
+def with_booked(opened: OpenedBook, checks: Sequence[Check]) -> OpenedBook:
+    """Return a copy with checks as further rows, read by the same reader as the workbook itself.
+
+    Raises
+    ------
+    InputError
+        When the rows cannot be added.
+    """
+    name = Path(opened.name).with_suffix(".xlsx").name
+    with tempfile.TemporaryDirectory() as folder:
+        content = booked(_written(folder, opened.name, opened.content or b""), checks, ())
+    return opened_from_bytes(name, content, is_edited=True)
 
 
 def _written(folder: str, name: str, content: bytes) -> Path:

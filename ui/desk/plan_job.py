@@ -8,6 +8,7 @@ from capacity.messages import Message
 from capacity.planning import plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
 from capacity.plans.plan import Plan
+from capacity.questions.enquiries.booking import Booked
 from capacity.questions.replan.values import Replanned
 from capacity.settings import Settings
 from ui.desk.desk import Desk
@@ -19,10 +20,10 @@ PLAN = "plan"
 
 @dataclass(frozen=True, slots=True)
 class PlanWithNews:
-    """A plan of another base than the workbook says by itself: one that a re-plan came to.
+    """A plan that answers a question: one that a re-plan came to, or one with enquiries booked.
 
     The base of ``opened`` is that of the plan; ``read`` is the one that was read. ``earlier`` is
-    the plan that was in force, ``notes`` are about its file. ``answer`` is what the re-plan
+    the plan that was in force, ``notes`` are about its file. ``answer`` is what the question
     tells. Both are None where the plan was kept over a restart.
     """
 
@@ -30,7 +31,7 @@ class PlanWithNews:
     read: Base
     outcome: Planned
     earlier: Plan | None = None
-    answer: Replanned | None = None
+    answer: Replanned | Booked | None = None
     notes: tuple[Message, ...] = ()
 
 

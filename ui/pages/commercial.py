@@ -7,6 +7,7 @@ from ui.commercial.enquiry_job import is_of_an_earlier_plan, told_of
 from ui.commercial.words import ASK_AGAIN, NOTHING_ASKED
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.session import current_desk
+from ui.parts.booking import show_booked, show_booking
 from ui.parts.enquiry_answer import show_answer
 from ui.parts.enquiry_compare import show_compare
 from ui.parts.enquiry_form import show_form
@@ -34,7 +35,10 @@ told = told_of(desk)
 if told is not None:
     st.header("Answer", divider="gray")
     show_answer(told)
+    show_booking(desk, told)
     show_compare(told)
+elif show_booked(result):
+    pass
 elif is_of_an_earlier_plan(desk):
     st.info(ASK_AGAIN, icon=":material/history:")
 elif not desk.is_working:

@@ -4,6 +4,7 @@ import streamlit as st
 
 from ui.desk.plan_job import result_of
 from ui.desk.session import current_desk
+from ui.parts.booking import show_booked
 from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
 from ui.parts.man_hours import show_man_hours
@@ -34,6 +35,7 @@ if desk.opened is not None:
     result = result_of(desk)
     if result is not None:
         show_changes(result)
+        show_booked(result)
         show_downloads(result)
     elif not desk.is_working:
         st.text("There is no plan of this workbook yet.")

@@ -164,7 +164,7 @@ def _show_refusal(desk: Desk) -> None:
 def show_changes(result: Result) -> None:
     """Show what a re-plan says, and every change; nothing of a plan that is none."""
     news = result.news
-    if news is None or news.answer is None:
+    if news is None or not isinstance(news.answer, Replanned):
         return
     answer = news.answer
     st.subheader("What the re-plan changes")

@@ -7,6 +7,7 @@ import streamlit as st
 from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.outcome import Impossible, OutOfTime, Planned
+from capacity.questions.replan.values import Replanned
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import ENDED_BY, how_dear, how_loaded, how_punctual, is_over
 from capacity.words import money
@@ -39,7 +40,7 @@ def show_verdict(desk: Desk) -> View | None:
             show_load(planned)
             of_result = result_view(result)
             show_saved(of_result.view)
-            if not _tells_its_own_proof(result):
+            if result.news is None or result.news.answer is None:
                 ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
                 st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
             for note in planned.notes:
@@ -64,7 +65,7 @@ def show_verdict(desk: Desk) -> View | None:
 
 def _tells_its_own_proof(result: Result) -> bool:
     """Whether what is proven counts the moves of a re-plan, which says so itself."""
-    return result.news is not None and result.news.answer is not None
+    return result.news is not None and isinstance(result.news.answer, Replanned)
 
 
 def _cost_of(result: Result, planned: Planned, base: Base) -> str:
