@@ -143,7 +143,7 @@ def test_without_a_place_for_temporary_files_it_is_written_all_the_same(
     monkeypatch.chdir(tmp_path)
     asked = ("roll", TINY, "--plan", planned, *FROM_THE_11TH, "--out", "week2.xlsx")
     assert run(*asked) == Exit.PLANNED
-    assert "it could not be read again: no place for temporary files" in capsys.readouterr().out
+    assert "it could not be read again: no folder for temporary files" in capsys.readouterr().out
     assert run("verify", "week2.xlsx") == Exit.PLANNED
     assert run(*asked, "--plan-out", "plan2.json") == Exit.CANNOT_WRITE
     assert "no other place for plan2.json either: it is lost" in capsys.readouterr().err

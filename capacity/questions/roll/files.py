@@ -80,7 +80,7 @@ def _read_again(content: bytes | Mapping[str, bytes]) -> Book:
     try:
         return _read_from_a_place(content)
     except OSError as fault:
-        what = f"it could not be read again: no place for temporary files ({fault.strerror})."
+        what = f"it could not be read again: no folder for temporary files ({fault.strerror})."
         remedy = "Verify it yourself before you plan with it."
         warning = Message(Level.WARNING, "next week's workbook", what, remedy)
         return Book(None, (warning,))
