@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from capacity.facts import Check
+from capacity.facts import Base, Check
 from capacity.inputs import Book
 from capacity.inputs.limited import Wanted, always, booked, edited, read_book, sheet_tables
 from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.messages import Level
+from capacity.reports.plan_files.asked_plan import AskedPlan, read_plan
 from capacity.reports.plan_files.limited import read_plan_file_within_limits
 from capacity.reports.plan_files.written import PlanFile
 
@@ -90,6 +91,18 @@ def plan_file_from_bytes(name: str, content: bytes, still_wanted: Wanted = alway
     """
     with tempfile.TemporaryDirectory() as folder:
         return read_plan_file_within_limits(_written(folder, name, content), still_wanted)
+
+
+def asked_from_bytes(base: Base, name: str, content: bytes) -> AskedPlan:
+    """Return the plan of a plan file that was read within limits, with the base it is a plan of.
+
+    Raises
+    ------
+    InputError
+        When it is another plan than the workbook of ``base`` has with it.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        return read_plan(base, _written(folder, name, content))
 
 
 def tables_of(name: str, content: bytes, sheets: Sequence[str]) -> tuple[SheetTable, ...]:

@@ -25,6 +25,7 @@ from ui.desk.desk import Desk
 from ui.desk.opened_workbook import plan_file_from_bytes
 from ui.desk.plan_job import Result, last_plan, result_of
 from ui.desk.replan_job import DEFAULTS, News, as_of_news, plan_on_the_page, start_replan
+from ui.desk.saved_plan import take_plan_file
 from ui.desk.session import this_browser_is_there, watched
 from ui.parts.editor import take_in, use_pending
 from ui.parts.running import seconds_to_search
@@ -36,6 +37,9 @@ from ui.planner.editing import edits_in_words
 FIRST_DAY, LAST_DAY = date(1990, 1, 1), date(2110, 12, 31)
 MOST_PRICE = 1e9
 REFUSED = "re-plan refused"
+NOT_SHOWN = (
+    "The plan of this file cannot be shown with this workbook. You can still re-plan from it."
+)
 NOT_MADE = "The re-plan was not made. "
 WHAT_IT_DOES = (
     "It begins with the plan in force and moves no more than is worth it; what is in work, fixed "
@@ -95,12 +99,24 @@ def show_replan(desk: Desk) -> None:
         has_plan = upload is not None or last_plan(desk) is not None
         if not has_plan:
             st.text(NO_PLAN_IN_FORCE)
-        if st.button(
-            "Re-plan",
-            type="primary",
-            icon=":material/update:",
-            disabled=desk.is_working or not has_plan,
-        ):
+        with st.container(horizontal=True):
+            is_pressed = st.button(
+                "Re-plan",
+                type="primary",
+                icon=":material/update:",
+                disabled=desk.is_working or not has_plan,
+            )
+            if upload is not None:
+                st.button(
+                    "Show the plan of this file",
+                    icon=":material/visibility:",
+                    disabled=desk.is_working,
+                    help="It becomes the plan of all pages as it is, with nothing searched for. "
+                    "The workbook must be the one that it was made for.",
+                    on_click=_take,
+                    args=(desk, upload),
+                )
+        if is_pressed:
             news = None
             if today is not None:
                 seconds = seconds_to_search()
@@ -140,6 +156,17 @@ def _start(desk: Desk, news: News | None, upload: Any) -> None:
         _refuse(desk, NOT_MADE + "Correct this, then press Re-plan again.", fault.messages)
 
 
+def _take(desk: Desk, upload: Any) -> None:
+    """Make the plan of an opened file the plan of the desk, or say why not."""
+    if desk.is_working:  # begun in another window
+        return
+    st.session_state.pop(REFUSED, None)
+    try:
+        take_plan_file(desk, upload.name, upload.getvalue(), this_browser_is_there())
+    except InputError as fault:
+        _refuse(desk, NOT_SHOWN, fault.messages)
+
+
 def _in_force(desk: Desk, upload: Any) -> PlanFile | None:
     if upload is None:
         return plan_on_the_page(desk)
@@ -162,8 +189,10 @@ def _show_refusal(desk: Desk) -> None:
 
 
 def show_changes(result: Result) -> None:
-    """Show what a re-plan says, and every change; nothing of a plan that is none."""
+    """Show what a re-plan says, and every change; of another plan only what is said of its file."""
     news = result.news
+    if news is not None and news.answer is None:
+        _show_notes(news.notes)
     if news is None or not isinstance(news.answer, Replanned):
         return
     answer = news.answer
@@ -175,9 +204,13 @@ def show_changes(result: Result) -> None:
     if answer.changes:
         show_table(change_rows(answer.changes, answer.base), wraps=True)
         st.caption(MOVE_PRICES)
-    if news.notes:
-        with st.expander(f"Messages about the plan in force ({len(news.notes)})"):
-            show_messages(news.notes, "of the plan in force")
+    _show_notes(news.notes)
+
+
+def _show_notes(notes: tuple[Message, ...]) -> None:
+    if notes:
+        with st.expander(f"Messages about the plan in force ({len(notes)})"):
+            show_messages(notes, "of the plan in force")
 
 
 def _verdict(answer: Replanned) -> list[str]:

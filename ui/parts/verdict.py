@@ -15,6 +15,7 @@ from capacity.words.marks import TRIANGLE
 from ui.desk.desk import Desk
 from ui.desk.plan_job import Result, is_outdated, result_of
 from ui.desk.result_view import result_view
+from ui.desk.saved_plan import SAVED
 from ui.parts.levelled import show_saved
 from ui.parts.tables import show_messages
 from ui.plain import plain
@@ -41,8 +42,7 @@ def show_verdict(desk: Desk) -> View | None:
             of_result = result_view(result)
             show_saved(of_result.view)
             if result.news is None or result.news.answer is None:
-                ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
-                st.caption(f"Searched for {planned.seconds:.0f} s; ended by {ended}.")
+                st.caption(_search_of(planned))
             for note in planned.notes:
                 st.text(f"{note.level}: {note.what} {note.remedy}")
             for fault in planned.faults:
@@ -61,6 +61,13 @@ def show_verdict(desk: Desk) -> View | None:
                 "nobody stopped it, allow more seconds."
             )
     return None
+
+
+def _search_of(planned: Planned) -> str:
+    if planned.stopped_by == SAVED:
+        return "Opened from a saved plan file; nothing was searched for."
+    ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
+    return f"Searched for {planned.seconds:.0f} s; ended by {ended}."
 
 
 def _tells_its_own_proof(result: Result) -> bool:

@@ -24,7 +24,7 @@ LONGEST_NAME = 200
 FIRST_YEAR, LAST_YEAR = 1990, 2110
 """What the workbook takes, with room for checks that came in before and go out after."""
 
-WRITE_ANEW = "Write the summary anew with this program, and do not change it by hand."
+WRITE_ANEW = "Write the plan file anew with this program, and do not change it by hand."
 
 MOST = 1e15
 """No figure of a plan is larger; this counts every cent of one to the digit."""
@@ -45,7 +45,7 @@ def parsed(source: str | PathLike[str]) -> tuple[str, object]:
         When it cannot be read as JSON.
     """
     if isinstance(source, str) and source.lstrip().startswith("{"):
-        name, text = "the summary", source
+        name, text = "the plan file", source
     else:
         path = Path(source)
         name = path.name or str(path)
@@ -69,7 +69,7 @@ def _text_of(path: Path, name: str) -> str:
             content = file.read(MOST_BYTES + 1)
         if len(content) > MOST_BYTES:
             what = f"the file has more than {MOST_BYTES // 1_000_000} MB."
-            raise InputError([error(name, what, "Give the summary of one plan.")])
+            raise InputError([error(name, what, "Give the plan file of one plan.")])
         return content.decode(encoding="utf-8-sig")
     except UnicodeDecodeError as fault:
         raise InputError([error(name, "the file is not in UTF-8.", WRITE_ANEW)]) from fault
@@ -92,7 +92,7 @@ class JsonReader:
         if more <= 0:
             return self.messages
         what = f"{more:,} more faults like those before."
-        return [*self.messages[:MOST_TOLD], error("the summary", what, WRITE_ANEW)]
+        return [*self.messages[:MOST_TOLD], error("the plan file", what, WRITE_ANEW)]
 
     def fault(self, where: str, what: str, remedy: str = WRITE_ANEW) -> None:
         """Keep what is wrong."""

@@ -49,11 +49,11 @@ def read_plan_file(source: str | PathLike[str]) -> PlanFile:
     """
     name, content = parsed(source)
     reader = JsonReader()
-    told = reader.object_of(content, "the summary")
+    told = reader.object_of(content, "the plan file")
     outcome = reader.take(told, "outcome", "", text)
     if outcome not in (None, "planned"):
         what = f"the outcome is '{outcome}': there is no plan in it."
-        reader.fault("outcome", what, "Give the summary of a plan that was made.")
+        reader.fault("outcome", what, "Give the plan file of a plan that was made.")
     placements = []
     for place, entry in enumerate(reader.take(told, "placements", "", items) or []):
         placement = _placement(reader, entry, f"placements[{place}]")

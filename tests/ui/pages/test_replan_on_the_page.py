@@ -153,6 +153,56 @@ def test_a_saved_plan_file_is_the_plan_in_force(app, tmp_path):
     assert field.value is None
 
 
+def shown_of_file(app: AppTest, content: bytes) -> AppTest:
+    with_plan_file(app, "monday.json", content)
+    return button(app, "Show the plan of this file").click().run()
+
+
+def test_a_saved_plan_file_is_shown_as_it_is(app):
+    desk, opened = desk_of(app), opened_tiny()
+    made = planned_by_hand(opened.book.base)
+    put_on(desk, opened, made)
+    saved = report_bytes(result_of(desk), ".json")
+    desk.open(opened)
+    app.run()
+    assert "Show the plan of this file" not in [b.label for b in app.button]
+    shown_of_file(app, saved)
+    assert not app.exception
+    result = result_of(desk)
+    assert result.outcome.plan.placements == made.plan.placements
+    assert result.outcome.audit.goals == made.audit.goals
+    assert not is_outdated(desk)
+    assert "Opened from a saved plan file; nothing was searched for." in said(app)
+    again = json.loads(report_bytes(result, ".json"))
+    assert again["placements"] == json.loads(saved)["placements"]
+
+
+def test_the_plan_file_of_a_re_plan_is_shown_on_its_own_base(planner):
+    desk = desk_of(planner)
+    pressed(planner)
+    before = result_of(desk)
+    saved = report_bytes(before, ".json")
+    desk.open(opened_tiny())
+    planner.run()
+    shown_of_file(planner, saved)
+    assert result_of(desk).opened.book.base == before.opened.book.base
+    assert result_of(desk).outcome.plan.placements == before.outcome.plan.placements
+
+
+def test_a_plan_file_of_a_workbook_that_has_changed_is_not_shown_but_may_be_re_planned(planner):
+    desk = desk_of(planner)
+    saved = report_bytes(result_of(desk), ".json")
+    desk.open(with_edits(opened_tiny(), [LATER]))
+    planner.run()
+    shown_of_file(planner, saved)
+    assert result_of(desk) is None
+    assert "cannot be shown with this workbook. You can still re-plan from it." in said(planner)
+    shown = table_of(planner, plain("What to do"))
+    assert "the workbook has changed since the plan was made" in shown["What"][0]
+    pressed(planner)
+    assert result_of(desk).news.answer.changes
+
+
 def test_what_the_workbook_changed_since_a_plan_file_is_said(planner):
     saved = report_bytes(result_of(desk_of(planner)), ".json")
     desk_of(planner).open(with_edits(opened_tiny(), [LATER]))
