@@ -16,7 +16,6 @@ from capacity.commands.common import (
 from capacity.commands.exits import Ended, Exit
 from capacity.commands.option_types import DAY
 from capacity.commands.outputs import Outputs
-from capacity.errors import OutputError
 from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.inputs.limited import read_book
@@ -118,17 +117,11 @@ def roll(
         if plan_out is not None and not broken:
             outcome = as_outcome(next_plan, next_base, Settings(), 0.0, "rolled")
             outputs.write(plan_out, lambda path: report(next_base, outcome, path))
-    elif plan_out is not None and not has_errors:
-        outputs.write(plan_out, _no_plan)
     outputs.write(out, lambda path: write_rolled(told, path))
     click.echo(rolled_in_words(told, base, broken))
     if has_errors:
         return outputs.end(Exit.INPUT_ERRORS)
     return outputs.end(Exit.IMPOSSIBLE if broken and plan_out is not None else Exit.PLANNED)
-
-
-def _no_plan(path: Path) -> None:
-    raise OutputError(f"{path} could not be written: next week's workbook was not read again.")
 
 
 def _opened(workbook: Path, plan: Plan, first_day: date) -> tuple[Base, Book]:

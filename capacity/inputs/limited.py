@@ -97,6 +97,14 @@ def booked(
     return cast(bytes, _within_limits(still_wanted, work, path, checks, packages))
 
 
+def read_held(name: Path, content: bytes | Mapping[str, bytes]) -> Book:
+    """Return what ``held_files.read_held`` returns; its limits are messages too."""
+    try:
+        return cast(Book, _within_limits(always, "held_files:read_held", name, content))
+    except InputError as fault:
+        return Book(None, tuple(fault.messages))
+
+
 def copy_of(path: Path, edits: "Sequence[SheetEdit]") -> bytes | Mapping[str, bytes]:
     """Return what ``rolled_files.copy_of`` returns, and raise what it raises."""
     answer = _within_limits(always, "reading.rolled_files:copy_of", path, edits)

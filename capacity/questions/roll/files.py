@@ -1,7 +1,6 @@
 """Next week's workbook from this week's: read, rolled forward, copied, and read again."""
 
-import tempfile
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from datetime import date
 from os import PathLike
 from pathlib import Path
@@ -9,12 +8,14 @@ from pathlib import Path
 from capacity.errors import InputError
 from capacity.facts import Base
 from capacity.inputs import Book
-from capacity.inputs.limited import copy_of, read_book, sheet_tables
+from capacity.inputs.limited import copy_of, read_book, read_held, sheet_tables
 from capacity.inputs.reading.as_of import AsOf
-from capacity.messages import Level, Message
 from capacity.plans.plan import Plan
 from capacity.questions.roll.rolling import SHEETS, roll
 from capacity.questions.roll.values import RolledWorkbook
+
+NEXT = Path("next week's workbook")
+"""What it is called in messages until it has a name."""
 
 
 def roll_forward(
@@ -59,7 +60,7 @@ def roll_forward(
         where=read.where,
     )
     content = copy_of(source, rolled.edits)
-    again = _read_again(content)
+    again = read_held(NEXT, content)
     return RolledWorkbook(rolled, content, again.messages, again.base)
 
 
@@ -73,27 +74,3 @@ def came_in(plan: Plan, today: date) -> AsOf:
             if placements[0].in_day < today
         },
     )
-
-
-def _read_again(content: bytes | Mapping[str, bytes]) -> Book:
-    """Return what is read of the copy, from a place of its own; a warning where there is none."""
-    try:
-        return _read_from_a_place(content)
-    except OSError as fault:
-        what = f"it could not be read again: no folder for temporary files ({fault.strerror})."
-        remedy = "Verify it yourself before you plan with it."
-        warning = Message(Level.WARNING, "next week's workbook", what, remedy)
-        return Book(None, (warning,))
-
-
-def _read_from_a_place(content: bytes | Mapping[str, bytes]) -> Book:
-    with tempfile.TemporaryDirectory() as folder:
-        place = Path(folder) / "next.xlsx"
-        if isinstance(content, bytes):
-            place.write_bytes(content)
-        else:
-            place = Path(folder) / "next"
-            place.mkdir()
-            for name, file in content.items():
-                (place / name).write_bytes(file)
-        return read_book(place)

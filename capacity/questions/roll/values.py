@@ -119,7 +119,7 @@ class RolledWorkbook:
     """Next week's workbook: an ``.xlsx`` file as bytes, or the files of a folder by name.
 
     ``messages`` are those that reading it gives, and ``base`` is what it says, None where one of
-    them is an error, or it could not be read again; ``rolled`` says what was done.
+    them is an error; ``rolled`` says what was done.
     """
 
     rolled: Rolled

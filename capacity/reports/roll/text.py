@@ -42,12 +42,11 @@ def _lines(told: RolledWorkbook, base: Base, broken: Sequence[str]) -> Iterator[
         yield f"Rows behind the new first day, taken out ({len(rolled.gone)}):"
         for gone in rolled.gone:
             yield f"  {gone.sheet}, row {gone.row}: {gone.of}, until {day(gone.last)}".rstrip(":")
-    wanted = Level.ERROR if any(m.level is Level.ERROR for m in told.messages) else Level.WARNING
-    read_again = [m for m in told.messages if told.base is None and m.level is wanted]
-    yield from _for_a_person([*rolled.for_a_person, *read_again])
+    errors = [message for message in told.messages if message.level is Level.ERROR]
+    yield from _for_a_person([*rolled.for_a_person, *errors])
     yield NOBODY_SAID
     if told.base is None:
-        yield "Next week's workbook is not ready to plan with: look at the last messages above."
+        yield "Next week's workbook has errors: correct them in it before you plan."
     elif broken:
         rules = counted(len(broken), "rule")
         yield f"The plan in force cannot go on as it is, it breaks {rules}: plan anew."
