@@ -102,7 +102,8 @@ def is_of_files(of: ast.expr | None, call: ast.Call) -> bool:
     if of is None:
         return True
     words = ast.unparse(of)
-    return words not in ("os", "desk", "BOARD") and not words.endswith(("archive", "desk(None)"))
+    is_a_desk = words.startswith(("desk", "desk_of(")) or words.endswith("desk(None)")
+    return words not in ("os", "BOARD") and not is_a_desk and not words.endswith("archive")
 
 
 def test_every_text_file_has_its_encoding_named():
