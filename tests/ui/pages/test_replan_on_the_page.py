@@ -10,8 +10,10 @@ import openpyxl
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from capacity.errors import StoppedError
 from capacity.inputs.reading.as_of import as_of_plan
 from capacity.inputs.reading.edited_copy import SheetEdit
+from capacity.plans.outcome import Impossible
 from capacity.questions.replan.replanning import replan
 from capacity.reports.plan_files.asked_plan import read_plan
 from capacity.reports.replan.wording import proof_in_words, saved_in_words, why_in_words
@@ -27,6 +29,7 @@ from ui.desk.plan_job import is_outdated, plan_before, result_of
 from ui.desk.private_files import PrivateFiles
 from ui.desk.replan_job import ON_THE_PAGE, News, plan_on_the_page, start_replan
 from ui.desk.saving import Saving
+from ui.parts.running import STOPPED_EARLY
 from ui.plain import plain
 
 TODAY = date(2027, 1, 6)
@@ -300,3 +303,36 @@ def test_a_re_plan_outlives_a_restart_on_its_own_base(tmp_path):
     assert made[0] | {"time": None} == made[1] | {"time": None}
     assert replace(plan_on_the_page(after), made=None) == replace(plan_on_the_page(desk), made=None)
     assert plan_on_the_page(after).name == ON_THE_PAGE
+
+
+def test_a_re_plan_stopped_before_its_first_plan_takes_the_plan_from_nobody(planner, monkeypatch):
+    def stopped(*told, **more):
+        raise StoppedError("stopped")
+
+    monkeypatch.setattr("ui.desk.replan_job.replan", stopped)
+    before = result_of(desk_of(planner))
+    pressed(planner)
+    assert result_of(desk_of(planner)) == before
+    assert STOPPED_EARLY in said(planner)
+
+
+def test_a_re_plan_that_cannot_be_says_why_and_the_plan_stays(planner, monkeypatch):
+    why = "T1 is in already, but its bay <b>is</b> closed."
+    monkeypatch.setattr("ui.desk.replan_job.replan", lambda *told, **more: Impossible((why,), 1.0))
+    before = result_of(desk_of(planner))
+    pressed(planner)
+    assert result_of(desk_of(planner)) == before
+    shown = table_of(planner, plain("What to do"))
+    assert list(shown["What"]) == [plain(why)]
+
+
+def test_names_of_a_workbook_are_shown_as_they_stand(planner):
+    evil = "<img src=x onerror=alert(1)> **bold** :red[x]"
+    desk = desk_of(planner)
+    changed = {**LATER.changed[3], "Customer": evil}
+    desk.keep_pending({"Checks": SheetEdit("Checks", {3: changed})})
+    planner.run()
+    pressed(planner)
+    told = list(table_of(planner, "Who must be told")["Who must be told"])
+    assert any(plain(evil) in line for line in told)
+    assert not any(evil in line for line in told)
