@@ -10,6 +10,7 @@ from ui.desk.session import current_desk
 from ui.manager.key_figure_rows import figures_of
 from ui.manager.labour_view import labour_of
 from ui.manager.measures_job import measures_of
+from ui.parts.concerns import show_concerns
 from ui.parts.crews import show_crews
 from ui.parts.key_figures import show_key_figures
 from ui.parts.labour import (
@@ -42,6 +43,7 @@ view = result_view(result).view
 notes = [OUTDATED] if is_outdated(desk) else []
 figures = once_a_run("key figures", result.number, lambda: figures_of(view, plan_before(desk)))
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
+show_concerns(view, result.number)
 show_load(result.outcome)
 show_saved(view)
 show_figures(view)

@@ -2,9 +2,10 @@
 
 import streamlit as st
 
-from ui.desk.plan_job import result_of
+from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.session import current_desk
 from ui.parts.booking import show_booked
+from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
 from ui.parts.man_hours import show_man_hours
@@ -13,12 +14,14 @@ from ui.parts.opening import show_opening
 from ui.parts.replan import show_changes, show_replan
 from ui.parts.running import show_start, show_work
 from ui.parts.verdict import show_verdict
-from ui.words import PLANS_ONLY
+from ui.words import OUTDATED, PLANS_ONLY
 
 desk = current_desk()
 
 st.title("Planner")
 st.caption(PLANS_ONLY)
+
+exceptions = st.container()  # filled below, where a run that has just ended is known
 
 st.header("Workbook", divider="gray")
 show_opening(desk)
@@ -40,5 +43,7 @@ if desk.opened is not None:
     elif not desk.is_working:
         st.text("There is no plan of this workbook yet.")
     if view is not None and result is not None:
+        with exceptions:
+            show_concerns(view, result.number, OUTDATED if is_outdated(desk) else "")
         show_occupancy(view, result.number)
         show_man_hours(view, result.number)

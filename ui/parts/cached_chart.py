@@ -1,6 +1,6 @@
 """Charts of a plan that are made once a run and look, not at every click on the page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import altair as alt
@@ -14,14 +14,33 @@ CHARTS_CACHED = 100
 """Charts kept for all desks together; one of a year of 300 checks is about 1 MB."""
 
 
-def show_cached_chart(name: str, run: int, key: str, make: Callable[[Look], alt.LayerChart]) -> Any:
+def show_cached_chart(
+    name: str,
+    run: int,
+    key: str,
+    make: Callable[[Look], alt.LayerChart],
+    *,
+    marked: Mapping[str, str] | None = None,
+) -> Any:
     """Show a chart of run number ``run``; return what was clicked in it.
 
-    ``name`` tells the charts of a run apart; ``make`` is called only for a chart not kept.
+    ``name`` tells the charts of a run apart; ``make`` is called only for a chart not kept. What is
+    ``marked`` is drawn as if it were clicked, until something else is.
     """
     look = current_look()
     spec = _cached(current_desk().id, run, name, look, lambda: make(look))
+    if marked:
+        spec, key = with_mark(spec, marked), f"{key} {sorted(marked.items())}"
     return st.vega_lite_chart(spec, on_select="rerun", selection_mode=PICK, key=key)
+
+
+def with_mark(spec: dict[str, Any], marked: Mapping[str, str]) -> dict[str, Any]:
+    """Return a chart in which what is picked begins with the values of some fields."""
+    params = [
+        {**param, "value": [dict(marked)]} if param.get("name") == PICK else param
+        for param in spec.get("params", [])
+    ]
+    return {**spec, "params": params}
 
 
 def spec_of(chart: alt.LayerChart) -> dict[str, Any]:

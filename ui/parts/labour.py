@@ -19,6 +19,7 @@ from ui.manager.heat_rows import heat_legend, heat_rows
 from ui.manager.labour_view import LabourView
 from ui.manager.measures_job import measures_of, start_measures
 from ui.parts.cached_chart import show_cached_chart
+from ui.parts.concerns import marked_in_list
 from ui.parts.legend import show_legend
 from ui.parts.levelled import show_even_beside
 from ui.parts.man_hours import show_week
@@ -45,7 +46,11 @@ def show_heat_map(view: View, run: int) -> None:
     st.caption(f"{words.SIGNS} Click a week to see what is behind it.")
     show_legend("Week", heat_legend())
     event = show_cached_chart(
-        "weeks", run, f"weeks {run}", lambda look: heat_map(heat_rows(view), look)
+        "weeks",
+        run,
+        f"weeks {run}",
+        lambda look: heat_map(heat_rows(view), look),
+        marked=marked_in_list(run, "skill", "week"),
     )
     if (chosen := picked(event, "skill", "week")) is not None:
         skill, week = chosen

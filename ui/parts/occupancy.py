@@ -7,12 +7,12 @@ from ui.charts.common import picked
 from ui.charts.occupancy import occupancy_chart, occupancy_legend
 from ui.desk.session import current_look
 from ui.parts.cached_chart import show_cached_chart
+from ui.parts.check import show_check
+from ui.parts.concerns import marked_in_list
 from ui.parts.legend import show_legend
-from ui.parts.levelled import show_hours_of_check
-from ui.parts.tables import show_facts, show_table
-from ui.plain import plain
+from ui.parts.tables import show_table
 from ui.planner.bay_rows import occupancy_of
-from ui.planner.behind import cautions_table, check_facts, late_table, stages_table
+from ui.planner.behind import late_table
 
 
 @st.fragment
@@ -28,8 +28,13 @@ def show_occupancy(view: View, run: int) -> None:
     )
     for title, swatches in occupancy_legend(occupancy, current_look()):
         show_legend(title, swatches)
+    marked = marked_in_list(run, "check")
     event = show_cached_chart(
-        "bays", run, f"bays {run}", lambda look: occupancy_chart(occupancy, look)
+        "bays",
+        run,
+        f"bays {run}",
+        lambda look: occupancy_chart(occupancy, look),
+        marked=marked if marked.get("check") in view.accounts else None,
     )
     if rows := late_table(view):
         st.markdown("**Late, or without a slot**")
@@ -37,19 +42,4 @@ def show_occupancy(view: View, run: int) -> None:
     chosen = picked(event, "check")
     if chosen is None or chosen[0] not in view.accounts:
         return
-    (name,) = chosen
-    with st.container(border=True):
-        st.markdown(f"**Check {plain(name)}**")
-        show_facts(check_facts(view, name))
-        show_table(stages_table(view, name))
-        show_hours_of_check(view, name)
-        _show_cautions(view, name)
-
-
-def _show_cautions(view: View, name: str) -> None:
-    rows = cautions_table(view, name)
-    if not rows:
-        return
-    with st.expander(f"Cautions for its work ({len(rows)})"):
-        st.caption("Examples of what is usual. Local rules and approved data always come first.")
-        show_table(rows)
+    show_check(view, chosen[0])

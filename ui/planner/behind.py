@@ -54,6 +54,20 @@ def check_facts(view: View, name: str) -> list[tuple[str, str]]:
     return facts
 
 
+def window_facts(view: View, name: str) -> list[tuple[str, str]]:
+    """Return what is known of a check without a slot, in words."""
+    check = view.base.check(name)
+    agreed = "none" if check.agreed_out is None else day(check.agreed_out)
+    return [
+        ("Aircraft", f"{check.aircraft}, {check.type}"),
+        ("Package", check.package),
+        ("Customer", f"{check.customer or 'not stated'}{', third party' * check.third_party}"),
+        ("Status", f"{check.status.value}, no slot"),
+        ("In", f"Earliest in {day(check.earliest_in)}; Latest in {day(check.latest_in)}"),
+        ("Out", f"Agreed out: {agreed}"),
+    ]
+
+
 def late_table(view: View) -> list[TableRow]:
     """Return the checks that have no slot, come in past ``Latest in`` or are out late."""
     rows: list[TableRow] = [

@@ -1,6 +1,7 @@
 """What a planner must know of the plan before a slot is promised, as messages."""
 
 from collections.abc import Callable, Iterator
+from datetime import date
 
 from capacity.cautions.incompatible import incompatible_work
 from capacity.cautions.messages import conflict_messages, single_person_messages
@@ -24,6 +25,10 @@ FEWER_WAYS = (
     "Narrow Shortest days and Longest days to what is really used, or lower Longest wait days."
 )
 
+EARLIER = "Bring it in earlier, or do not promise it before the date is extended."
+FEWER_HOURS = "Move a check out of that week, or bring people in."
+DECIDE = "Decide on it until then, or agree on a later day."
+
 SOON_DAYS = 14
 """Options that lapse within so many days are told before they do."""
 
@@ -38,7 +43,7 @@ def plan_messages(outcome: Outcome, base: Base, where: Where | None = None) -> t
     """
     match outcome:
         case Planned():
-            return tuple(_of_plan(outcome, base, where or _sheet))
+            return tuple(_of_plan(outcome, base, where or at_sheet))
         case Impossible():
             remedy = "Correct the fixed checks, or make one of them booked."
             return tuple(Message(Level.ERROR, "Checks", why, remedy) for why in outcome.why)
@@ -59,7 +64,8 @@ def _cut(check: Check, base: Base) -> str:
     return ""
 
 
-def _remedy(check: Check, base: Base, where: Where) -> str:
+def slot_remedy(check: Check, base: Base, where: Where) -> str:
+    """Return what would give a check a slot, with the cell of the weeks where these cut it off."""
     usual = "widen its window, raise Longest delay days, or take another check out."
     if not _cut(check, base):
         return f"{usual[0].upper()}{usual[1:]}"
@@ -68,7 +74,8 @@ def _remedy(check: Check, base: Base, where: Where) -> str:
     return f"Plan {more} more (Weeks, {where('Base', 'Weeks', 'Value')}), {usual}"
 
 
-def _sheet(sheet: str, name: str, column: str) -> str:
+def at_sheet(sheet: str, name: str, column: str) -> str:
+    """Return the sheet, where nobody knows the cell."""
     return sheet
 
 
@@ -80,7 +87,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
             where("Checks", name, "Check"),
             f"the check '{name}' has no slot; it counts as "
             f"{days(base.longest_delay_days + 1)} past Latest in.{_cut(base.check(name), base)}",
-            _remedy(base.check(name), base, where),
+            slot_remedy(base.check(name), base, where),
         )
     for account in outcome.audit.accounts:
         if account.days_past_latest_in:
@@ -89,7 +96,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
                 where("Checks", account.check, "Latest in"),
                 f"the check '{account.check}' comes in on {day(account.in_day)}, "
                 f"{days(account.days_past_latest_in)} past its Latest in.",
-                "Bring it in earlier, or do not promise it before the date is extended.",
+                EARLIER,
             )
     for load in filter(is_over, outcome.audit.weeks):
         yield Message(
@@ -97,7 +104,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
             where("Skills", load.skill, "Skill"),
             f"in {load.week}, from {day(week_dates(load.week)[0])}, {hours(load.overload)} of "
             f"{load.skill} are not covered, even with overtime and contract labour.",
-            "Move a check out of that week, or bring people in.",
+            FEWER_HOURS,
         )
     yield from progress_messages(base, where)
     yield from waiting_messages(outcome.plan, base, where)
@@ -122,20 +129,30 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
 
 def _to_be_decided(base: Base, where: Where) -> Iterator[Message]:
     """Note the options that lapse within the next days unless they are decided."""
-    today = base.work_left_from
+    for check, left in lapse_soon(base):
+        yield Message(
+            Level.NOTE,
+            where("Checks", check.name, "Decide by"),
+            f"the option '{check.name}' lapses {lapses_in_words(check.decide_by, left)}.",
+            DECIDE,
+        )
+
+
+def lapse_soon(base: Base) -> Iterator[tuple[Check, int]]:
+    """Yield the options that lapse within ``SOON_DAYS``, each with the days until then."""
     for check in base.checks:
-        by = check.decide_by
-        if by is not None and check.status is Status.OPTION and 0 <= (by - today).days <= SOON_DAYS:
-            yield Message(
-                Level.NOTE,
-                where("Checks", check.name, "Decide by"),
-                f"the option '{check.name}' lapses after {day(by)}, {_in_days((by - today).days)}.",
-                "Decide on it until then, or agree on a later day.",
-            )
+        if check.decide_by is not None and check.status is Status.OPTION:
+            left = (check.decide_by - base.work_left_from).days
+            if 0 <= left <= SOON_DAYS:
+                yield check, left
 
 
-def _in_days(number: int) -> str:
-    return f"in {days(number)}" if number else "the first day planned from here"
+def lapses_in_words(decide_by: date | None, left: int) -> str:
+    """Return after which day an option lapses, and how many days are ``left`` until it."""
+    if decide_by is None:
+        return ""
+    how_soon = f"in {days(left)}" if left else "the first day planned from here"
+    return f"after {day(decide_by)}, {how_soon}"
 
 
 def _licences_that_end(base: Base, where: Where) -> Iterator[Message]:

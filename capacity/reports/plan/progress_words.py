@@ -9,6 +9,8 @@ from capacity.words import LEAST_HOURS, day, hours
 
 Where = Callable[[str, str, str], str]
 
+HOURS_TO_GO = "Give Hours to go, which goes before Done %."
+
 MORE_THAN, FEW_HOURS = 1.1, 8.0
 """The plan counts too little where the factor asks for a tenth more, and for more than a shift of
 one person. No source: a judgement."""
@@ -29,7 +31,7 @@ def progress_messages(base: Base, where: Where) -> Iterator[Message]:
                 f"{_of(line)}: at the factor of {factor(line)} until now "
                 f"{hours(line.to_go_at_factor or 0.0)} are to go, and the plan counts "
                 f"{hours(line.to_go)}.",
-                "Give Hours to go, which goes before Done %.",
+                HOURS_TO_GO,
             )
         first = next(n for n, row in enumerate(base.progress, start=1) if row.check == check)
         yield Message(

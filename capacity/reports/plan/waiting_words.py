@@ -10,6 +10,8 @@ from capacity.words import day, days
 
 Where = Callable[[str, str, str], str]
 
+WHAT_IT_COSTS = "capacity explain --ready-dates says what that costs."
+
 
 def waiting_messages(plan: Plan, base: Base, where: Where) -> Iterator[Message]:
     """Yield a note for each Ready date that holds a stage of the plan back."""
@@ -20,7 +22,7 @@ def waiting_messages(plan: Plan, base: Base, where: Where) -> Iterator[Message]:
                 Level.NOTE,
                 place,
                 waits_in_words(line),
-                "capacity explain --ready-dates says what that costs.",
+                WHAT_IT_COSTS,
             )
 
 

@@ -40,7 +40,7 @@ def test_with_a_plan_the_page_shows_weeks_overtime_rules_measures_crews_and_mont
     assert not app.exception
     headings = [heading.value for heading in app.subheader]
     assert headings == [
-        "Key figures", "Weeks and skills", "Overtime", "Working-time rules",
+        "Exceptions", "Key figures", "Weeks and skills", "Overtime", "Working-time rules",
         "Measures that would take overtime away", "Crews by aircraft and shift",
         "Man-hours by month",
     ]  # fmt: skip

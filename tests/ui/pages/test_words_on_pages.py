@@ -32,9 +32,11 @@ from ui.printing.shift import shift_page
 ON_THE_PAGES = {
     "planner": (
         "no slot", "late out", "third party", "option", "closed", "past Latest in", "not taken",
-        "overload", "contract", AGREED, SQUARE,
+        "overload", "contract", AGREED, SQUARE, "Exceptions", "What to do first",
     ),
-    "base_manager": ("overload", TRIANGLE, "Tried with", "Shift lists", "Man-hours by month"),
+    "base_manager": (
+        "Exceptions", "overload", TRIANGLE, "Tried with", "Shift lists", "Man-hours by month",
+    ),
     "commercial": ("break-even price", "not worth it at this price", "overload"),
 }  # fmt: skip
 """What a person reads on them, so that no sentence is let off for not being there."""

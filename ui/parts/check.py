@@ -1,0 +1,33 @@
+"""What is behind a check: its dates, stages, hours and cautions."""
+
+import streamlit as st
+
+from capacity.reports.plan.view import View
+from ui.parts.levelled import show_hours_of_check
+from ui.parts.tables import show_facts, show_table
+from ui.plain import plain
+from ui.planner.behind import cautions_table, check_facts, stages_table, window_facts
+
+
+def show_check(view: View, name: str) -> None:
+    """Show a check of the plan, or of one without a slot what it asks for."""
+    if not view.base.has_check(name):
+        return
+    with st.container(border=True):
+        st.markdown(f"**Check {plain(name)}**")
+        if name not in view.accounts:
+            show_facts(window_facts(view, name))
+            return
+        show_facts(check_facts(view, name))
+        show_table(stages_table(view, name))
+        show_hours_of_check(view, name)
+        _show_cautions(view, name)
+
+
+def _show_cautions(view: View, name: str) -> None:
+    rows = cautions_table(view, name)
+    if not rows:
+        return
+    with st.expander(f"Cautions for its work ({len(rows)})"):
+        st.caption("Examples of what is usual. Local rules and approved data always come first.")
+        show_table(rows)
