@@ -1,7 +1,7 @@
 """The ways through the dashboard that only a browser can show, each from its beginning.
 
-Each takes some ten seconds of processor time, most of it the browser's own: two of them are in
-every run, the others among the long tests.
+Each takes some ten seconds of processor time, most of it the browser's own: one of them is in
+every run, the others are among the long tests.
 """
 
 import io
@@ -192,6 +192,7 @@ def widest(board) -> float:
     return max(boxes)
 
 
+@pytest.mark.long
 def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_path):
     hostile = tmp_path / "**bold** <b>x.xlsx"
     edits = [

@@ -13,6 +13,7 @@ SECONDS = 5.0
 HOUR = 3600.0
 
 
+@pytest.mark.long
 def test_a_clock_that_is_set_forward_ends_no_search_early(monkeypatch: pytest.MonkeyPatch) -> None:
     """The sides see another hour than the coordinator does."""
     monkeypatch.setenv("PYTHONPATH", str(CLOCKS))

@@ -123,6 +123,7 @@ def test_the_descent_leaves_no_single_move_that_saves():
                 assert (found[0], found[1] + CENT) > cost
 
 
+@pytest.mark.long
 def test_shared_crews_and_long_stages_are_levelled_too():
     """Crews of several skills price weeks together; stages of many weeks have limits in pairs."""
     made = built(levelled(invented_hangar(1), 1.5, into_float=True))
