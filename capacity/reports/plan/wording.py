@@ -8,6 +8,7 @@ from capacity.messages import Level, Message
 from capacity.plans.audit import CheckAccount
 from capacity.plans.outcome import Planned
 from capacity.plans.plan import WeekLoad
+from capacity.plans.work_left import work_left
 from capacity.questions.asking.ways_tried import proof_speaks_of
 from capacity.words import LEAST_HOURS, LEAST_MONEY, counted, day, days, hours, money, percent
 
@@ -55,7 +56,7 @@ def work_left_counts_from(base: Base) -> str | None:
 
 
 def _progress_counts_from(base: Base) -> str | None:
-    told = {row.check for row in base.progress}
+    told = {row.check for row in base.progress if work_left(base, base.check(row.check))}
     if not told:
         return None
     return (

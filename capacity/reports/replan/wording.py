@@ -62,9 +62,11 @@ def why_in_words(change: Change, base: Base) -> str:
     check = base.check(change.check) if base.has_check(change.check) else None
     of_work = any(reason.cause in (Cause.GREW, Cause.SHRANK, Cause.WORK) for reason in change.why)
     if of_work and check is not None and base.progress_of(check.name):
-        left = fsum(work.total for work in work_left(base, check))
+        works = work_left(base, check)
+        left = fsum(work.total for work in works)
         goes_on = base.goes_on_from(check) or base.first_day
-        said.append(f"{hours(left)} of it are left from {day(goes_on)}")
+        still = f"{hours(left)} of it are left from {day(goes_on)}"
+        said.append(still if works else "all work on it is finished")
     elif of_work and check is not None and check.remaining is not None:
         said.append(f"{percent(check.remaining)} of it is left from {day(base.work_left_from)}")
     if of_work and check is not None:

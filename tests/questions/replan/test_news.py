@@ -11,6 +11,7 @@ from capacity.facts import Base, ExtraReason, ExtraWork, ReadyDate, WorkProgress
 from capacity.plans.plan import Plan
 from capacity.questions.replan.replanning import replan
 from capacity.questions.replan.values import Cause, Replanned
+from capacity.reports.plan.wording import work_left_counts_from
 from capacity.reports.replan.wording import why_in_words
 from tests.plans.stories import base, check, day
 from tests.plans.test_waiting import HEAVY
@@ -65,6 +66,9 @@ def test_a_finished_check_has_left_before_today(old_base, in_force):
     found = again(old_base.replace(progress=told), in_force, old_base)
     (placement,) = found.plan.placements
     assert (placement.in_day, placement.out_day, placement.stages) == (day(0), day(3), ())
+    (change,) = found.changes
+    assert "all work on it is finished" in why_in_words(change, found.base)
+    assert work_left_counts_from(found.base) is None
 
 
 def test_a_stage_that_grew_is_told_in_man_hours(old_base, in_force):
