@@ -12,6 +12,7 @@ from capacity.commands.common import (
     plan_out_option,
     refuse_wrong_outputs,
     show,
+    stop_heeded,
 )
 from capacity.commands.exits import Ended, Exit
 from capacity.commands.option_types import DAY
@@ -108,6 +109,7 @@ def roll(
         drop=drop,
         not_in=not_in,
     )
+    stop_heeded()  # from here on both files are written, or neither
     outputs = Outputs()
     broken: tuple[str, ...] = ()
     has_errors = any(message.level is Level.ERROR for message in told.messages)
@@ -120,6 +122,7 @@ def roll(
     outputs.write(out, lambda path: write_rolled(told, path))
     click.echo(rolled_in_words(told, base, broken))
     if has_errors:
+        click.echo("Next week's workbook has errors: correct them before you plan.", err=True)
         return outputs.end(Exit.INPUT_ERRORS)
     return outputs.end(Exit.IMPOSSIBLE if broken and plan_out is not None else Exit.PLANNED)
 

@@ -9,12 +9,14 @@ import pytest
 
 import capacity
 from capacity.facts import Base, Status
+from capacity.messages import Level
 from capacity.plans.audit import Audit, Auditor, audit
 from capacity.plans.plan import Plan
 from capacity.plans.weeks import week_name
 from capacity.plans.worked_days import WorkedDays
 from capacity.questions.roll.files import roll_forward
 from capacity.questions.roll.rolled_plan import rolled_plan
+from capacity.questions.roll.values import RolledWorkbook
 from tests.questions.roll.weekly_books import FIRST_DAY, plan_of, planned_book
 from tests.quick_and_long import some_of
 
@@ -27,6 +29,17 @@ def rolled_base(path: Path, plan: Plan, first_day: date) -> Base:
     assert told.base is not None, told.messages
     path.with_name(f"{first_day}.xlsx").write_bytes(told.content)
     return told.base
+
+
+def only_who_waits_between_two_bays(told: RolledWorkbook) -> None:
+    """Hold that nothing is wrong but a check between two bays, which is named for a person."""
+    waiting = [m for m in told.rolled.for_a_person if "which a workbook cannot say" in m.what]
+    wrong = [message for message in told.messages if message.level is Level.ERROR]
+    assert waiting
+    assert len(wrong) == len(waiting)
+    for message, fault in zip(waiting, wrong, strict=True):
+        name = message.what.split("'")[1]
+        assert f"'{name}'" in fault.what
 
 
 def slots(plan: Plan, first_day: date, base: Base) -> dict[str, list[object]]:
@@ -83,6 +96,10 @@ def test_week_by_week_the_plan_stays_what_it_was(tmp_path: Path, seed: int) -> N
     first_day = FIRST_DAY
     for _ in range(5):
         first_day += WEEK
+        told = roll_forward(path, plan, first_day)
+        if told.base is None:
+            only_who_waits_between_two_bays(told)
+            return
         following = rolled_base(path, plan, first_day)
         after = rolled_plan(plan, following)
         new, old = audit(following, after), audit(base, plan)
