@@ -58,8 +58,10 @@ def _stay(base: Base, worked: WorkedDays, placements: Sequence[Placement]) -> St
     first = placements[0]
     stated = [_at_pace(s, first.in_day, worked) for p in placements for s in p.stages]
     moves = [replace(placement, in_day=first.in_day) for placement in placements[1:]]
-    layout = StayLayout(base, worked)
-    return layout.lay_out(base.check(first.check), first.bay, first.in_day, stated, moves)
+    check = base.check(first.check)
+    # What the other checks still have to do is not looked at.
+    layout = StayLayout(base.replace(checks=(check,)), worked)
+    return layout.lay_out(check, first.bay, first.in_day, stated, moves)
 
 
 def _at_pace(stage: StageDays, in_day: date, worked: WorkedDays) -> StageDays:
