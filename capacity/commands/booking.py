@@ -1,6 +1,5 @@
 """Checks that a command adds to what the workbook says, and the copy of it that has them."""
 
-import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +11,7 @@ from capacity.commands.exits import Ended, Exit
 from capacity.commands.saved_meanwhile import Writer
 from capacity.facts import Base, Check, Package
 from capacity.inputs import Book
-from capacity.inputs.limited import booked, read_book
+from capacity.inputs.limited import booked, read_held
 from capacity.inputs.reading.as_of import AsOf
 from capacity.messages import Level, Message
 from capacity.reports.kit.whole_file import write_whole
@@ -47,10 +46,7 @@ def with_added(
         more = base.replace(checks=(*base.checks, *checks), packages=(*base.packages, *packages))
         return WithAdded(more, book)
     content = booked(workbook, checks, packages)
-    with tempfile.TemporaryDirectory() as folder:
-        copy = Path(folder) / workbook.with_suffix(".xlsx").name
-        copy.write_bytes(content)
-        read = read_book(copy, as_of=as_of)
+    read = read_held(workbook.with_suffix(".xlsx"), content, as_of)
     known = {str(message) for message in book.messages}
     show([message for message in read.messages if str(message) not in known])
     if read.base is None:

@@ -9,11 +9,12 @@ from typing import IO, Any, cast
 
 from capacity.inputs.book import Book
 from capacity.inputs.read_input import read_book
+from capacity.inputs.reading.as_of import AsOf
 
 
-def read_held(name: Path, content: bytes | Mapping[str, bytes]) -> Book:
+def read_held(name: Path, content: bytes | Mapping[str, bytes], as_of: AsOf | None = None) -> Book:
     """Return what a workbook, or the files of a folder by name, says; as ``read_book`` does."""
-    return read_book(cast(Path, _held(name.name, content)))
+    return read_book(cast(Path, _held(name.name, content)), as_of)
 
 
 class _Held(PurePosixPath):

@@ -97,10 +97,10 @@ def booked(
     return cast(bytes, _within_limits(still_wanted, work, path, checks, packages))
 
 
-def read_held(name: Path, content: bytes | Mapping[str, bytes]) -> Book:
+def read_held(name: Path, content: bytes | Mapping[str, bytes], as_of: AsOf | None = None) -> Book:
     """Return what ``held_files.read_held`` returns; its limits are messages too."""
     try:
-        return cast(Book, _within_limits(always, "held_files:read_held", name, content))
+        return cast(Book, _within_limits(always, "held_files:read_held", name, content, as_of))
     except InputError as fault:
         return Book(None, tuple(fault.messages))
 
