@@ -137,15 +137,16 @@ def replan(
     refuse_workbook_out(workbook, workbook_out, bool(on_ground), "--aircraft-on-ground")
     file = read_plan_file(old_plan)
     old = with_left_out(file)
-    base, read = opened(workbook, as_of_plan(old, today.date()))
+    when = as_of_plan(old, today.date())
+    base, read = opened(workbook, when)
     refuse_other_base(file, base)
     show(notes_about(file, base))
     as_read = base
-    added = _taken_in(on_ground, workbook, base, read, as_of_plan(old, today.date()))
+    added = _taken_in(on_ground, workbook, base, read, when)
     base, read = added.base, added.book
     if file.made is not None:
         base = base.replace(work_done=file.made.work_done)
-    before = None if old_workbook is None else base_of(old_workbook, as_of_plan(old, today.date()))
+    before = None if old_workbook is None else base_of(old_workbook, when)
     settings = Settings(seconds=seconds, seed=seed)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
     with Outputs(beside=plan_out or out or calendar) as outputs:

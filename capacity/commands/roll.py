@@ -20,11 +20,12 @@ from capacity.commands.outputs import Outputs
 from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.inputs.limited import read_book
+from capacity.inputs.reading.as_of import as_of_plan
 from capacity.messages import Level
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
 from capacity.questions.asking.as_outcome import as_outcome
-from capacity.questions.roll.files import came_in, roll_forward
+from capacity.questions.roll.files import roll_forward
 from capacity.questions.roll.rolled_plan import rolled_plan
 from capacity.reports import report
 from capacity.reports.plan_files.base_of import base_of_plan_file, notes_about, refuse_other_base
@@ -132,7 +133,7 @@ def _opened(workbook: Path, plan: Plan, first_day: date) -> tuple[Base, Book]:
 
     Not those on ``Remaining %``: here it counts from the first day that the workbook has.
     """
-    read = read_book(workbook, as_of=came_in(plan, first_day))
+    read = read_book(workbook, as_of=as_of_plan(plan, first_day))
     checks = () if read.base is None else read.base.checks
     elsewhere = {read.where("Checks", check.name, "Remaining %") for check in checks}
     show([message for message in read.messages if message.where not in elsewhere])

@@ -9,7 +9,7 @@ from capacity.errors import InputError
 from capacity.facts import Base
 from capacity.inputs import Book
 from capacity.inputs.limited import copy_of, read_book, read_held, sheet_tables
-from capacity.inputs.reading.as_of import AsOf
+from capacity.inputs.reading.as_of import as_of_plan
 from capacity.plans.plan import Plan
 from capacity.questions.roll.rolling import SHEETS, roll
 from capacity.questions.roll.values import RolledWorkbook
@@ -43,7 +43,7 @@ def roll_forward(
         When the workbook has errors, or cannot be rolled forward so; see ``roll``.
     """
     source = Path(path)
-    read = book or read_book(source, as_of=came_in(plan, first_day))
+    read = book or read_book(source, as_of=as_of_plan(plan, first_day))
     if read.base is None:
         raise InputError(read.messages)
     whole = base or read.base.replace(work_counts_from=None)
@@ -62,15 +62,3 @@ def roll_forward(
     content = copy_of(source, rolled.edits)
     again = read_held(NEXT, content)
     return RolledWorkbook(rolled, content, again.messages, again.base)
-
-
-def came_in(plan: Plan, today: date) -> AsOf:
-    """Return ``today`` with the in day of each check that the plan has in before."""
-    return AsOf(
-        today,
-        {
-            name: placements[0].in_day
-            for name, placements in plan.by_check().items()
-            if placements[0].in_day < today
-        },
-    )
