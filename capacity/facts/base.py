@@ -1,11 +1,12 @@
 """The maintenance base: its settings and everything that belongs to it."""
 
 import dataclasses
-from collections.abc import Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
-from typing import Self
+from typing import Self, TypeVar
 
 from capacity.facts.bays import AircraftType, Bay, Closure
 from capacity.facts.checks import Check, Status
@@ -226,10 +227,7 @@ class Base:
 
     @cached_property
     def _extra(self) -> Mapping[str, tuple[ExtraWork, ...]]:
-        found: dict[str, tuple[ExtraWork, ...]] = {}
-        for row in self.extra_work:
-            found[row.check] = (*found.get(row.check, ()), row)
-        return found
+        return _by_check(self.extra_work)
 
     @cached_property
     def _ready(self) -> Mapping[str, Mapping[str, date]]:
@@ -241,11 +239,19 @@ class Base:
 
     @cached_property
     def _progress(self) -> Mapping[str, tuple[WorkProgress, ...]]:
-        found: dict[str, tuple[WorkProgress, ...]] = {}
-        for row in self.progress:
-            found[row.check] = (*found.get(row.check, ()), row)
-        return found
+        return _by_check(self.progress)
 
     def replace(self, **changes: object) -> Self:
         """Return the same base with some facts changed."""
         return dataclasses.replace(self, **changes)  # type: ignore[arg-type]
+
+
+Told = TypeVar("Told", ExtraWork, WorkProgress)
+
+
+def _by_check(rows: Iterable[Told]) -> Mapping[str, tuple[Told, ...]]:
+    """Return the rows of each check, in their order."""
+    found: defaultdict[str, list[Told]] = defaultdict(list)
+    for row in rows:
+        found[row.check].append(row)
+    return {check: tuple(mine) for check, mine in found.items()}

@@ -35,6 +35,13 @@ def crew_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]
     return hours
 
 
+def hours_a_head(crew: Crew, base: Base, calendar: Calendar) -> tuple[Floats, Floats]:
+    """Return people present and booked man-hours of each of them by day, both of shape (days,)."""
+    present = people_present(crew, base, calendar)
+    hours = crew_hours(base.replace(crews=(crew,)), calendar)[crew.name]
+    return present, np.divide(hours, present, out=np.zeros_like(hours), where=present > 0)
+
+
 def team_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]:
     """Return the booked man-hours by day of the teams into which licences divide the crews.
 
@@ -42,9 +49,7 @@ def team_hours(base: Base, calendar: Calendar) -> dict[str, NDArray[np.float64]]
     """
     hours: dict[str, NDArray[np.float64]] = {}
     for crew in base.crews:
-        of_crew = crew_hours(base.replace(crews=(crew,)), calendar)[crew.name]
-        present = people_present(crew, base, calendar)
-        a_head = np.divide(of_crew, present, out=np.zeros_like(of_crew), where=present > 0)
+        present, a_head = hours_a_head(crew, base, calendar)
         for name, heads in team_shares(crew, base, calendar, present):
             hours[name] = heads * a_head
     return hours

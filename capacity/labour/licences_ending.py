@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from capacity.facts import Base, Licence
-from capacity.labour.available import crew_hours, people_present
+from capacity.labour.available import hours_a_head
 from capacity.labour.calendar import calendar_of
 
 
@@ -29,9 +29,7 @@ def licences_ending(base: Base) -> Iterator[LicenceEnding]:
         if calendar is None or not base.first_day <= licence.until < base.last_in_day:
             continue
         crew = base.crew(licence.crew)
-        present = people_present(crew, base, calendar)
-        hours = crew_hours(base.replace(crews=(crew,)), calendar)[crew.name]
-        a_head = np.divide(hours, present, out=np.zeros_like(hours), where=present > 0)
+        present, a_head = hours_a_head(crew, base, calendar)
         days = slice(calendar.number(licence.until) + 1, calendar.number(base.last_in_day) + 1)
         lost = np.minimum(present, licence.people) * a_head
         yield LicenceEnding(row, licence, float(lost[days].sum()))

@@ -14,6 +14,7 @@ from capacity.inputs.checking.paces import shift_hours
 from capacity.inputs.checking.packages import (
     LONGEST_PACKAGE,
     circle,
+    nobody_has_it,
     sound_networks,
     stage_names,
 )
@@ -160,13 +161,7 @@ def extra_work_finds_bays_and_people(sheets: Sheets) -> Iterator[Message]:
         is_known = row.skill in sheets[SkillRow].named and sheets[CrewRow].whole
         if is_known and row.man_hours and row.skill not in manned | told:
             manned.add(row.skill)
-            yield Message(
-                Level.WARNING,
-                sheets.at(row, "skill"),
-                f"nobody has the skill '{row.skill}'; all its man-hours will be overload, "
-                "because caps are a share of the crews' hours.",
-                "Add a crew to the sheet Crews, or heads to one.",
-            )
+            yield nobody_has_it(sheets, row)
 
 
 def extra_hours_find_room(sheets: Sheets) -> Iterator[Message]:

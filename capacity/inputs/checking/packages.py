@@ -5,7 +5,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from capacity.inputs.reading.facts_from_rows import NOTHING, stages_with_after
 from capacity.inputs.reading.rows import Sheets
-from capacity.inputs.reading.sheets import BayRow, CrewRow, HoursRow, SkillRow, StageRow
+from capacity.inputs.reading.sheets import BayRow, CrewRow, ExtraRow, HoursRow, SkillRow, StageRow
 from capacity.inputs.wording import suggest
 from capacity.messages import Level, Message
 
@@ -175,6 +175,17 @@ def work_is_done_somewhere(sheets: Sheets) -> Iterator[Message]:
             )
 
 
+def nobody_has_it(sheets: Sheets, row: HoursRow | ExtraRow) -> Message:
+    """Return the warning that a skill which a row asks for has no people."""
+    return Message(
+        Level.WARNING,
+        sheets.at(row, "skill"),
+        f"nobody has the skill '{row.skill}'; all its man-hours will be overload, "
+        "because caps are a share of the crews' hours.",
+        "Add a crew to the sheet Crews, or heads to one.",
+    )
+
+
 def skills_have_crews(sheets: Sheets) -> Iterator[Message]:
     """Warn of a skill that is asked for and has no people: all its hours are overload."""
     if not sheets[CrewRow].whole:
@@ -184,10 +195,4 @@ def skills_have_crews(sheets: Sheets) -> Iterator[Message]:
         if row.skill in manned or not row.man_hours or row.skill not in sheets[SkillRow].named:
             continue
         manned.add(row.skill)
-        yield Message(
-            Level.WARNING,
-            sheets.at(row, "skill"),
-            f"nobody has the skill '{row.skill}'; all its man-hours will be overload, "
-            "because caps are a share of the crews' hours.",
-            "Add a crew to the sheet Crews, or heads to one.",
-        )
+        yield nobody_has_it(sheets, row)

@@ -49,9 +49,7 @@ def concerned_by(
     days = _days_of_stages(before, after)
     stages = [s for s in where.package_of(fact).stages if s.name in days]
     same_dates = before and after and (before[0].in_day, before[-1].out_day) == _dates_of(after)
-    skills = {
-        skill: None for stage in stages for skill, h in stage.asked_hours(1.0).items() if h > 0
-    }
+    skills = dict.fromkeys(skill for stage in stages for skill in _skills(stage))
     return Concerned(
         customer="" if same_dates else fact.customer,
         bays=bays,
@@ -121,9 +119,7 @@ def _skills(stage: Stage) -> list[str]:
 
 def _works_on(crew: Crew, stage: Stage, days: frozenset[date], base: Base) -> bool:
     """Return whether a crew has a skill of the stage and a shift on one of the days."""
-    if not {skill for skill, hours in stage.asked_hours(1.0).items() if hours > 0} & set(
-        crew.skills
-    ):
+    if set(crew.skills).isdisjoint(_skills(stage)):
         return False
     cycle = base.pattern(crew.pattern).cycle
     return any(

@@ -13,7 +13,7 @@ from capacity.questions.asking.differences import Costs, costs_between
 from capacity.questions.asking.places import bays_along
 from capacity.questions.asking.standing_plan import StandingPlan
 from capacity.questions.enquiries.values import Slot, WeekPrice
-from capacity.slots.candidates import Courses
+from capacity.slots.candidates import Courses, agreed_out_of
 from capacity.slots.search.refusals import Refused, explained
 
 
@@ -41,12 +41,10 @@ def is_on_time(standing: StandingPlan, check: int, columns: NDArray[np.int64]) -
     candidates = standing.slots.candidates[check]
     courses = candidates.courses
     course = candidates.course[standing.program.places_of(check, columns)]
-    out_day, of = courses.stays.out_day[course], courses.check
-    on_time: NDArray[np.bool_] = np.ones(len(columns), dtype=np.bool_)
-    if of.agreed_days is not None:
-        on_time = out_day <= courses.stays.in_day[course] + of.agreed_days
-    elif of.agreed_out is not None:
-        on_time = out_day <= standing.slots.calendar.number(of.agreed_out)
+    agreed = agreed_out_of(courses.check, courses.stays.in_day[course], standing.slots.calendar)
+    if agreed is None:
+        return np.ones(len(columns), dtype=np.bool_)
+    on_time: NDArray[np.bool_] = courses.stays.out_day[course] <= agreed
     return on_time
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from math import fsum
 
-from capacity.facts import Base, Check, DeliveredStage, WorkProgress, latest_by_stage
+from capacity.facts import Base, Check, DeliveredStage, WorkProgress, latest_by_stage, leaves_on
 from capacity.plans.plan import Placement
 from capacity.plans.progress_left import TOLERANCE, share_left
 from capacity.plans.work_left import planned_stages
@@ -52,7 +52,7 @@ def delivered(
             planned_in=days_in,
             actual_in=actual_in,
             planned_out=days_out,
-            actual_out=_actual_out(finished, [stage.name for stage in package.stages]),
+            actual_out=leaves_on(told, [stage.name for stage in package.stages]),
             **facts,  # type: ignore[arg-type]
         )
 
@@ -102,14 +102,6 @@ def hours_so_far(told: Sequence[WorkProgress]) -> dict[str, float]:
             if row.finished is not None or row.done == 1 or row.hours_to_go == 0:
                 del found[name]
     return found
-
-
-def _actual_out(finished: dict[str | None, date | None], stages: Sequence[str]) -> date | None:
-    """Return the day after the last Finished, if each stage has its day or the check as a whole."""
-    known = {name: day for name, day in finished.items() if day is not None}
-    if None in known or (known and all(stage in known for stage in stages)):
-        return max(known.values()) + ONE_DAY
-    return None
 
 
 def _actual_days(

@@ -323,7 +323,7 @@ def _courses(
     if check.wanted_in is not None:
         away = np.abs(in_day - float(calendar.number(check.wanted_in)))
         money = money + check.wanted_cost_per_day * away
-    agreed = _agreed_out(check, in_day, calendar)
+    agreed = agreed_out_of(check, in_day, calendar)
     if agreed is not None:
         money = money + check.late_cost_per_day * np.maximum(stays.out_day - agreed, 0.0)
     if check.status is Status.OPTION:
@@ -339,7 +339,7 @@ def _courses(
     )
 
 
-def _agreed_out(
+def agreed_out_of(
     check: Check, in_day: NDArray[np.int64], calendar: Calendar
 ) -> NDArray[np.int64] | None:
     """Return the day on which each course is agreed to be out; a promise of days moves with it."""
