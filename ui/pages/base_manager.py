@@ -7,6 +7,7 @@ from ui.desk.once_a_run import once_a_run
 from ui.desk.plan_job import is_outdated, plan_before, result_of
 from ui.desk.result_view import result_view
 from ui.desk.session import current_desk
+from ui.manager.crew_job import CREWS
 from ui.manager.key_figure_rows import figures_of
 from ui.manager.labour_view import labour_of
 from ui.manager.measures_job import measures_of
@@ -30,7 +31,7 @@ desk = current_desk()
 st.title("Base manager")
 st.caption(PLANS_ONLY)
 show_waiting(desk)
-show_work(desk)
+show_work(desk, elsewhere=(CREWS,))
 
 result = result_of(desk)
 if result is None or not isinstance(result.outcome, Planned) or result.opened.book.base is None:

@@ -15,8 +15,9 @@ from capacity.reports.plan.view import View
 from capacity.words import day as as_day
 from ui.desk.desk import Desk
 from ui.desk.session import watched
-from ui.manager.crew_job import crews_of, start_crews
+from ui.manager.crew_job import CREWS, crews_of, start_crews
 from ui.parts.editor import EXCEL
+from ui.parts.running import show_work_of
 from ui.printing.shift import file_name_of, shift_page
 
 MOST_WEEKS = 6
@@ -47,6 +48,7 @@ def show_crews(view: View, desk: Desk) -> None:
             on_click=_start,
             args=(desk, CrewSettings(weeks=weeks, first_day=first, seconds=SECONDS)),
         )
+    show_work_of(desk, CREWS)
     staffed = crews_of(desk)
     if staffed is None:
         return

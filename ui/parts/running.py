@@ -1,5 +1,7 @@
 """Begin a run, see how work goes, stop it: a part that draws itself anew while work goes on."""
 
+from collections.abc import Collection
+
 import streamlit as st
 
 from capacity.settings import Settings
@@ -89,8 +91,22 @@ def _start(desk: Desk, settings: Settings, goes_on: bool) -> None:
     watched(desk, start_plan(desk, settings, goes_on=goes_on))
 
 
-def show_work(desk: Desk) -> None:
-    """Show the work that goes on, on whichever page, looking at it about twice a second."""
+def show_work(desk: Desk, elsewhere: Collection[str] = ()) -> None:
+    """Show the work that goes on, on whichever page, looking at it about twice a second.
+
+    Not work of the kinds ``elsewhere``, which the page shows beside their buttons.
+    """
+    if desk.job_kind not in elsewhere:
+        _show_looking(desk)
+
+
+def show_work_of(desk: Desk, kind: str) -> None:
+    """Show the work of a kind beside the button that begins it."""
+    if desk.job_kind == kind:
+        _show_looking(desk)
+
+
+def _show_looking(desk: Desk) -> None:
     every = LOOK_EVERY_SECONDS if desk.is_working else None
     st.fragment(_work, run_every=every)(desk, desk.is_working)
 
