@@ -7,6 +7,7 @@ from capacity.man_hour_plan.month_function import ManHourPlan
 from capacity.questions.overtime.measures import Measure, Measures
 from capacity.questions.overtime.review import CrewOvertime, OvertimeReview
 from capacity.reports.kit.sheet import Cell
+from capacity.reports.overtime.wording import how_tried
 from capacity.reports.plan.overview_tables import money_lines
 from capacity.reports.plan.sheet_man_hour_plan import MONTH_COLUMNS
 from capacity.reports.plan.view import View
@@ -134,7 +135,7 @@ def _measure(measure: Measure, base: Base) -> TableRow:
         f"Break-even price ({base.currency} per head and week)": (
             None if measure.worth is None else round(measure.worth)
         ),
-        "Tried with": str(measure.how),
+        "Tried with": how_tried(measure),
         "Checks moved": ", ".join(measure.moved),
     }
 

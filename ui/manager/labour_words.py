@@ -31,7 +31,7 @@ NO_RULES = (
 NOT_AVAILABLE = "Overtime and contract hours that the plan buys are not among the available ones."
 NOTHING_TAKEN_AWAY = "None of the measures tried takes anything away."
 NO_SLOT_FOUND = "Tried, but no slot was found:"
-NOT_TRIED = "Not tried, since no time was left; allow more seconds for these:"
+NOT_TRIED = "Not tried, because it was stopped:"
 
 
 def rules_in_words(review: OvertimeReview, base: Base) -> str:

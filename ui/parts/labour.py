@@ -118,7 +118,8 @@ def show_measures(view: View, desk: Desk) -> None:
     st.subheader(words.MEASURES_TRIED)
     st.caption(
         "A contract team, a check moved, more people, a bay open again: each is tried on this "
-        "plan and audited. The first few are tried however short the time is."
+        "plan and audited. All are looked at however short the time is; those that promise most "
+        "are then searched anew."
     )
     with st.container(horizontal=True, vertical_alignment="bottom"):
         seconds = st.number_input(

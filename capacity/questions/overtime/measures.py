@@ -1,85 +1,23 @@
 """What would take overtime away: each measure tried on the plan, not guessed."""
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass, replace
-from enum import StrEnum
-from math import fsum
+from dataclasses import replace
 from threading import Event
 
 from capacity.errors import InputError, StoppedError
 from capacity.facts import Base
-from capacity.plans.audit import Audit, Auditor, audit
+from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Plan
 from capacity.questions.asking.searching import best_choice, with_no_move_in_vain
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
+from capacity.questions.overtime.first_look import first_look, measure_of
 from capacity.questions.overtime.trials import Attempt, Trial, attempts_of
+from capacity.questions.overtime.values import Figures, How, Measure, Measures, figures_of
 from capacity.settings import Settings
 
-
-class How(StrEnum):
-    """How a measure was tried."""
-
-    SLOTS_KEPT = "slots kept"
-    SEARCHED_ANEW = "searched anew"
-
-
-@dataclass(frozen=True, slots=True)
-class Figures:
-    """What the labour and the whole of a plan come to."""
-
-    overtime_hours: float
-    contract_hours: float
-    overload_hours: float
-    labour_money: float
-    days_past: int
-    money: float
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """One thing to change, and what the plan comes to with it.
-
-    ``after`` is audited on the changed base; ``proven`` is the least money that it could
-    come to, where that was proven. ``saves`` is what it takes off the money of the plan,
-    dearer contract hours and lateness it causes taken into account. ``worth`` says up to
-    what price it pays, where its own price is not in the workbook: money a week a head.
-    """
-
-    kind: str
-    what: str
-    how: How
-    after: Figures
-    overtime_less: float
-    saves: float
-    proven: float | None
-    worth: float | None
-    moved: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Measures:
-    """The plan as it is, what a search without any measure finds, and the measures by effect.
-
-    Where there is no measure to try there is no search, and ``without`` is the plan as it is.
-
-    Measures searched anew are compared with ``without``, so that nothing is put down to a measure
-    that a longer search finds without it. Those with the slots kept are compared with
-    ``now``. ``not_tried`` are those that there was no time for; ``no_place`` were tried and
-    have none in this plan. ``seconds`` is the wall time that all took.
-    """
-
-    now: Figures
-    without: Figures
-    measures: tuple[Measure, ...]
-    not_tried: tuple[str, ...]
-    no_place: tuple[str, ...] = ()
-    seconds: float = 0.0
-
-    def compared_with(self, measure: Measure) -> Figures:
-        """Return the figures that a measure's own are compared with."""
-        return self.without if measure.how is How.SEARCHED_ANEW else self.now
+__all__ = ["Figures", "How", "Measure", "Measures", "figures_of", "try_measures"]
 
 
 def try_measures(
@@ -93,12 +31,14 @@ def try_measures(
     """Try the measures that could take overtime off a plan, and rank them by what they save.
 
     The dearest weeks and skills say which: a contract team for these weeks, a check with work
-    in them moved by up to a week, one more head in the skill, a bay open again. Each is
-    audited. Those that change the base are searched anew from the plan with all checks free
-    to move, for the same time each, as many as there is time for; the first few in any case,
-    unless ``settings.seconds`` would be passed by more than a fifth and 5 s. First come
-    measures with fewer days past ``Latest in``. A measure whose search ``stop`` cuts short
-    counts as not tried.
+    in them moved by up to a week, one more head in the skill, a bay open again. Each is looked at
+    and audited, however short the time is: with the slots kept, or one check moved. Then those
+    that change the base are searched anew from the plan with all checks free to move, those that
+    promise most by their first look in front, for the same time each, as many as there is time
+    for; two of them in any case, unless ``settings.seconds`` would be passed by more than a fifth
+    and 5 s. First come measures with fewer days past ``Latest in``. A measure that is found again
+    by a search is told again; one whose search ``stop`` cuts short keeps its first look, and those
+    not looked at yet count as not tried.
     """
     began, stop = time.monotonic(), stop or Event()
     settings = settings or Settings()
@@ -110,7 +50,8 @@ def try_measures(
         return Measures(figures, figures, (), (), seconds=time.monotonic() - began)
     pulling = _Pulling(plan, base, now, set_up, began, settings, stop, on_measure)
     for attempt in attempts:
-        pulling.attempt(attempt, sum(other.search for other in attempts))
+        pulling.look_at(attempt)
+    pulling.search_anew()
     return pulling.told()
 
 
@@ -132,7 +73,7 @@ class _SetUp:
 
 
 class _Pulling:
-    """Measures one after the other within the time, those without a search first."""
+    """Measures one after the other within the time: a first look at each, then searches."""
 
     def __init__(
         self,
@@ -157,7 +98,9 @@ class _Pulling:
         self.without: Audit | None = None
         self.share = 0.0
         self.searches = 0
-        self.measures: list[Measure] = []
+        self.build_seconds = 0.0
+        self.looked_at: list[tuple[Trial, Measure]] = []
+        self.measures: dict[str, Measure] = {}
         self.not_tried: list[str] = []
         self.no_place: list[str] = []
 
@@ -166,49 +109,81 @@ class _Pulling:
         """Seconds until the time is up."""
         return self.seconds - (time.monotonic() - self.began)
 
-    def attempt(self, attempt: Attempt, searches: int) -> None:
-        """Try a measure, one of so many that are searched, if there is time for it."""
+    def look_at(self, attempt: Attempt) -> None:
+        """Look at a measure with slots kept or one check moved, unless somebody has stopped."""
         if self.stop.is_set():
             self.not_tried.append(attempt.what)
             return
         try:
-            measure = (
-                self._searched(attempt, searches) if attempt.search else self._audited(attempt)
-            )
-        except StoppedError:
+            trial = attempt.make()
+            measure = None if trial is None else self._looked_at(trial)
+        except InputError:
             measure = None
+        except StoppedError:
             self.not_tried.append(attempt.what)
-        if measure is not None:
-            self.measures.append(measure)
-            self.on_measure(measure)
-
-    def _audited(self, attempt: Attempt) -> Measure | None:
-        trial = attempt.make()
-        measure = None
-        if trial is not None:
-            measure = _pulled(trial, self.plan, self.now, self.now, 0.0, self.seed, self.stop)
-        if measure is None:
+            return
+        if measure is None or trial is None:
             (self.not_tried if self.stop.is_set() else self.no_place).append(attempt.what)
+            return
+        if trial.search:
+            self.looked_at.append((trial, measure))
+        self._tell(measure)
+
+    def _looked_at(self, trial: Trial) -> Measure | None:
+        before = time.monotonic()
+        measure = first_look(trial, self.plan, self.now, self.stop, self._may_build)
+        if trial.opened is not None:
+            self.build_seconds = time.monotonic() - before
         return measure
 
-    def _searched(self, attempt: Attempt, searches: int) -> Measure | None:
+    def _may_build(self) -> bool:
+        """Return whether there is time to lay places out for a first look.
+
+        No more than half of the time goes there, so that the rest is left for searches.
+        """
+        expected = self.build_seconds or self.set_up.seconds
+        return self.left - expected >= self.seconds / 2
+
+    def _tell(self, measure: Measure) -> None:
+        self.measures[measure.what] = measure
+        self.on_measure(measure)
+
+    def search_anew(self) -> None:
+        """Search with those that can be, the most promising first, while there is time."""
+        most_first = sorted(self.looked_at, key=lambda looked: _rank(looked[1], self.now_figures))
+        for trial, _ in most_first:
+            if self.stop.is_set():
+                return
+            with suppress(StoppedError, InputError):
+                measure = self._searched(trial, len(most_first))
+                if measure is not None and not self.stop.is_set():
+                    self._tell(measure)
+
+    @property
+    def now_figures(self) -> Figures:
+        """What the plan comes to as it is."""
+        return figures_of(self.now)
+
+    def _searched(self, trial: Trial, searches: int) -> Measure | None:
         before = self._without(searches)
         late = self.left - self.set_up.seconds - self.share
         timing, slack = self.timing, 0.0
         if self.searches < timing.first_measures:
             slack = timing.measures_slack_share * self.seconds + timing.measures_slack_seconds
-        trial = attempt.make()
-        if late + slack < 0 or self.stop.is_set() or trial is None:
-            self.not_tried.append(attempt.what)
+        if late + slack < 0 or self.stop.is_set():
             return None
         self.searches += 1
-        measure = _pulled(trial, self.plan, self.now, before, self.share, self.seed, self.stop)
-        if self.stop.is_set():
-            measure = None
-            self.not_tried.append(attempt.what)
-        elif measure is None:
-            self.no_place.append(attempt.what)
-        return measure
+        standing = standing_plan(trial.base, self.plan, may_move=None, stop=self.stop)
+        found, bound, made = _searched(standing, self.share, self.seed, self.stop, before)
+        return measure_of(
+            trial,
+            self.plan,
+            made,
+            figures_of(before),
+            figures_of(found),
+            How.SEARCHED_ANEW,
+            bound,
+        )
 
     def _without(self, searches: int) -> Audit:
         """Search without any measure first, which says how much time each search has."""
@@ -232,98 +207,18 @@ class _Pulling:
         tried = Measures(
             figures_of(self.now),
             figures_of(without),
-            tuple(self.measures),
+            tuple(self.measures.values()),
             tuple(self.not_tried),
             tuple(self.no_place),
             time.monotonic() - self.began,
         )
-        return replace(tried, measures=tuple(sorted(tried.measures, key=lambda r: _rank(r, tried))))
+        ranked = sorted(tried.measures, key=lambda r: _rank(r, tried.compared_with(r)))
+        return replace(tried, measures=tuple(ranked))
 
 
-def _rank(measure: Measure, tried: Measures) -> tuple[float, ...]:
-    days_less = tried.compared_with(measure).days_past - measure.after.days_past
+def _rank(measure: Measure, before: Figures) -> tuple[float, ...]:
+    days_less = before.days_past - measure.after.days_past
     return -days_less, -measure.saves, -measure.overtime_less
-
-
-def figures_of(found: Audit) -> Figures:
-    """Return the figures of an audit."""
-    return Figures(
-        overtime_hours=fsum(load.overtime for load in found.weeks),
-        contract_hours=fsum(load.contract for load in found.weeks),
-        overload_hours=found.goals.overload_hours,
-        labour_money=found.overtime_money + found.contract_money + found.overload_money,
-        days_past=found.goals.days_past_latest_in,
-        money=found.goals.money,
-    )
-
-
-def _pulled(
-    trial: Trial,
-    plan: Plan,
-    now: Audit,
-    without: Audit,
-    seconds: float,
-    seed: int,
-    stop: Event,
-) -> Measure | None:
-    """Try a measure; None where it has no place in this plan.
-
-    Hours that cost the same are told as in the plan that it is compared with.
-    """
-    if trial.search:
-        try:
-            standing = standing_plan(trial.base, plan, may_move=None, stop=stop)
-        except InputError:
-            return None
-        found, bound, made = _searched(standing, seconds, seed, stop, without)
-        after, before, how = figures_of(found), figures_of(without), How.SEARCHED_ANEW
-    else:
-        audits = _audits_in_its_slots(trial, now)
-        if not audits:
-            return None
-        after = min((_with_pay(figures_of(a), a, trial) for a in audits), key=lambda f: f.money)
-        bound, made = None, trial.plan
-        before, how = figures_of(now), How.SLOTS_KEPT
-    if after.days_past > before.days_past:
-        return None
-    saves = before.money - after.money
-    return Measure(
-        kind=trial.kind,
-        what=trial.what,
-        how=how,
-        after=after,
-        overtime_less=before.overtime_hours - after.overtime_hours,
-        saves=saves,
-        proven=bound,
-        worth=saves / trial.head_weeks if trial.head_weeks else None,
-        moved=tuple(_moved(plan, made)),
-    )
-
-
-def _audits_in_its_slots(trial: Trial, now: Audit) -> list[Audit]:
-    """Return what the plan of a trial comes to; none where it breaks a rule.
-
-    With its hours where they are, and, where the base lets them give, levelled anew: who is paid
-    on top may be worth less work than who is there anyhow.
-    """
-    found = Auditor(trial.base).audit(trial.plan, now)
-    if found.broken:
-        return []
-    if not any(stage.hours for placement in trial.plan.placements for stage in placement.stages):
-        return [found]
-    return [found, standing_plan(trial.base, trial.plan).audit]
-
-
-def _with_pay(after: Figures, found: Audit, trial: Trial) -> Figures:
-    """Add what a team of the trial is paid for the hours that it gives."""
-    hours = fsum(given.hours for given in found.crew_hours if given.crew == trial.paid_crew)
-    pay = hours * trial.paid_cost
-    return replace(
-        after,
-        contract_hours=after.contract_hours + hours,
-        labour_money=after.labour_money + pay,
-        money=after.money + pay,
-    )
 
 
 def _searched(
@@ -335,11 +230,3 @@ def _searched(
     chosen = with_no_move_in_vain(standing.program, standing.chosen, found.chosen)
     made, _ = standing.plan_with(chosen)
     return standing.auditor.audit(made, near), found.bound, made
-
-
-def _moved(before: Plan, after: Plan) -> Iterator[str]:
-    """Return the checks that stand elsewhere, in order of their name."""
-    first, second = before.slots_by_check(), after.slots_by_check()
-    for name in sorted({*first, *second}):
-        if first.get(name) != second.get(name):
-            yield name

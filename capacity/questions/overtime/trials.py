@@ -1,14 +1,14 @@
 """The measures worth trying on a plan: which bases, or plans, they would make."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import partial
 from math import ceil, fsum
 
 import numpy as np
 
-from capacity.facts import Absence, Base, Crew, Pattern, Shift, Skill, Status
+from capacity.facts import Absence, Base, Closure, Crew, Pattern, Shift, Skill, Status
 from capacity.plans.audit import Audit, audit
 from capacity.plans.laid_plan import stays_of
 from capacity.plans.man_hours import asked_by
@@ -31,7 +31,8 @@ class Trial:
     """A measure to try: a changed ``base`` to search anew, or a changed ``plan`` to audit.
 
     ``head_weeks`` are the weeks of people that it asks and the workbook does not price.
-    What the crew ``paid_crew`` gives costs ``paid_cost`` an hour on top.
+    What the crew ``paid_crew`` gives costs ``paid_cost`` an hour on top. ``opened`` is the closure
+    that it takes away, and ``for_whom`` the checks that would most want that bay, worst first.
     """
 
     kind: str
@@ -42,6 +43,8 @@ class Trial:
     head_weeks: float = 0.0
     paid_crew: str = ""
     paid_cost: float = 0.0
+    opened: Closure | None = None
+    for_whom: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +90,16 @@ def attempts_of(
         return ()
     skills = list(dict.fromkeys(run.skill for run in runs))[:MOST_SKILLS]
     changes = tuple(changes_of(base))
+    movable = _movable(runs, found, plan, base)
+    for_whom = tuple(dict.fromkeys([*_without_their_wish(found, plan, base), *movable]))
+    bays = _bays_open_again(runs, changes, base)
     trials = (
         *(_contract_team(run, plan, base) for run in runs[:MOST_RUNS]),
         *(_searched_anew(one, plan, float(base.weeks)) for one in _more_heads(skills, changes)),
-        *(_searched_anew(one, plan) for one in _bays_open_again(runs, changes, base)),
+        *(
+            replace(_searched_anew(one, plan), opened=base.closures[one.row], for_whom=for_whom)
+            for one in bays
+        ),
     )
     made = [Attempt(trial.what, trial.search, partial(_itself, trial)) for trial in trials]
     moved = [
@@ -99,7 +108,7 @@ def attempts_of(
             False,
             partial(_check_moved, name, plan, base, standing),
         )
-        for name in _movable(runs, found, plan, base)
+        for name in movable
     ]
     return (
         *(attempt for attempt in made if not attempt.search),
@@ -214,6 +223,20 @@ def _movable(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> list[
     fixed = {check.name for check in base.checks if check.status is Status.FIXED}
     names = sorted(weight, key=lambda name: -weight[name])
     return [name for name in names if weight[name] > 0 and name not in fixed][:MOST_CHECKS]
+
+
+def _without_their_wish(found: Audit, plan: Plan, base: Base) -> list[str]:
+    """Return the booked checks without a slot, then those past ``Latest in`` or late, worst first.
+
+    No more of them than checks are moved.
+    """
+    worst = sorted(
+        (account for account in found.accounts if account.days_past_latest_in or account.late_days),
+        key=lambda account: (-account.days_past_latest_in, -account.late_money, account.check),
+    )
+    names = [*filter(base.has_check, plan.not_placed), *(account.check for account in worst)]
+    free = [name for name in names if base.check(name).status is not Status.FIXED]
+    return free[:MOST_CHECKS]
 
 
 def _work_in(runs: Sequence[Run], found: Audit, plan: Plan, base: Base) -> dict[str, float]:

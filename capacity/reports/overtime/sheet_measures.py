@@ -63,7 +63,7 @@ def measures_sheet(book: Book, measures: Measures, base: Base) -> None:
     row = write_table(sheet, row + 2, _figure_columns(base), _figures(measures))
     for title, listed in (
         ("Tried, but not possible in this plan", measures.no_place),
-        ("Not tried: no time was left", measures.not_tried),
+        ("Not tried: it was stopped", measures.not_tried),
     ):
         if listed:
             _section(sheet, row + 1, title, len(columns))

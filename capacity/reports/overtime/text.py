@@ -106,7 +106,7 @@ def _measures(measures: Measures, base: Base) -> Iterator[str]:
     for what in measures.no_place:
         yield f"  does not fit this plan: {what}"
     for what in measures.not_tried:
-        yield f"  not tried for want of time: {what}"
+        yield f"  not tried, because it was stopped: {what}"
     if measures.measures:
         yield f"  {PRICES_MISSING}"
 

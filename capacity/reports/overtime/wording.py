@@ -21,9 +21,16 @@ PRICES_MISSING = (
     "it with what is saved."
 )
 
+HOW_WELL = (
+    (How.SEARCHED_ANEW, "searched anew"),
+    (How.SLOTS_KEPT, "audited in the slots of this plan (there is no more to try of them)"),
+    (How.FIRST_LOOK, "at a first look only, with slots kept or one check moved"),
+)
+"""How well measures are looked at, the best first."""
+
 COMPARED = (
-    "Measures searched anew are compared with a search of the same time without any measure; those "
-    "with the other slots kept are compared with the plan as it is."
+    "Measures searched anew are compared with a search of the same time without any measure; all "
+    "others are compared with the plan as it is."
 )
 
 
@@ -55,9 +62,13 @@ def times(limit: LimitMet) -> str:
 
 def how_tried(measure: Measure) -> str:
     """Return how a measure was tried, in words of the workbook."""
-    if measure.how is How.SEARCHED_ANEW:
-        return "searched anew"
-    return "audited, all other slots kept"
+    match measure.how:
+        case How.SEARCHED_ANEW:
+            return "searched anew"
+        case How.FIRST_LOOK:
+            return "first look: slots kept, or one check moved"
+        case How.SLOTS_KEPT:
+            return "audited, all other slots kept"
 
 
 def effect(measure: Measure, measures: Measures, base: Base) -> str:
@@ -90,6 +101,8 @@ def proof(measure: Measure, base: Base) -> str:
     """Return what is proven of the plan with a measure."""
     if measure.how is How.SLOTS_KEPT:
         return "exact for these slots; other slots were not searched"
+    if measure.how is How.FIRST_LOOK:
+        return "not proven: a first look, and a search may find more"
     speaks_of = "." + told if (told := proof_speaks_of(base)) else ""
     if measure.proven is None:
         return "not proven: no lower bound"
@@ -113,14 +126,24 @@ def remark(measure: Measure) -> str | None:
 
 
 def tried_in_words(measures: Measures) -> str:
-    """Return how many measures were tried, in what time, and how many not."""
+    """Return how many measures were tried, in what time, and how well each was looked at."""
     number = len(measures.measures) + len(measures.no_place)
     if not number and not measures.not_tried:
         return "There is no measure to try: no hours are bought."
     tried = f"{counted(number, 'measure')} tried in {measures.seconds:.0f} s"
-    if not measures.not_tried:
-        return f"{tried}."
-    return f"{tried}, {len(measures.not_tried)} not tried: allow more seconds for these."
+    parts = [
+        f"{len(those)} {said}"
+        for how, said in HOW_WELL
+        if (those := [one for one in measures.measures if one.how is how])
+    ]
+    if measures.no_place:
+        parts.append(f"{len(measures.no_place)} not possible in this plan")
+    said = f"{tried}: {listed(parts)}" if parts else tried
+    if measures.not_tried:
+        said += f"; {len(measures.not_tried)} not tried, because it was stopped"
+    if any(one.how is How.FIRST_LOOK for one in measures.measures):
+        said += ". Allow more seconds to search for those of the first look too"
+    return f"{said}."
 
 
 def limits_in_words(review: OvertimeReview, base: Base) -> str:

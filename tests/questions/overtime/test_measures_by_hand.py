@@ -5,12 +5,14 @@ overtime at 60, 175 h of contract labour at 80, and 500 an hour that nobody is t
 """
 
 from dataclasses import replace
+from threading import Event
 
 import pytest
 
 from capacity.facts import Base, Closure, Crew
 from capacity.plans.audit import audit
 from capacity.plans.plan import Plan
+from capacity.questions.overtime.first_look import first_look
 from capacity.questions.overtime.measures import (
     Figures,
     How,
@@ -20,6 +22,7 @@ from capacity.questions.overtime.measures import (
     try_measures,
 )
 from capacity.questions.overtime.trials import trials_of
+from capacity.reports.overtime.wording import tried_in_words
 from capacity.settings import Settings
 from tests.plans.stories import FIRST_DAY, base, day, plan
 from tests.questions.overtime_stories import (
@@ -210,6 +213,47 @@ def test_a_bay_open_again_takes_lateness_away() -> None:
     assert measure.saves == pytest.approx(10 * 100)
     assert measure.overtime_less == pytest.approx(0, abs=1e-6)
     assert measure.moved == ("C2",)
+
+
+def test_a_first_look_moves_one_check_into_the_bay_and_searches_nothing() -> None:
+    made, story = closed_bay()
+    now = audit(story, made)
+    (trial,) = (one for one in trials_of(made, story) if one.opened is not None)
+    told = first_look(trial, made, now, Event(), lambda: True)
+    assert told is not None
+    assert (told.how, told.moved, told.after.days_past) == (How.FIRST_LOOK, ("C2",), 0)
+    assert told.saves == pytest.approx(10 * 100)
+    in_no_time = first_look(trial, made, now, Event(), lambda: False)
+    assert in_no_time is not None
+    assert (in_no_time.how, in_no_time.moved, in_no_time.saves) == (How.FIRST_LOOK, (), 0)
+
+
+def test_a_first_look_counts_no_place_that_was_free_with_the_bay_closed() -> None:
+    # Both bays are free a week on, when the closure is over: no doing of the bay's.
+    made, story = two_in_one_week()
+    later = Closure("B2", day(40), day(45))
+    story = story.replace(closures=(later,))
+    (trial,) = (one for one in trials_of(made, story) if one.opened is not None)
+    told = first_look(trial, made, audit(story, made), Event(), lambda: True)
+    assert told is not None
+    assert (told.moved, told.saves) == ((), 0)
+
+
+def test_how_well_each_was_looked_at_is_said_in_one_sentence() -> None:
+    made, story = closed_bay()
+    tried = try_measures(story, made, Settings(seconds=SECONDS))
+    assert tried_in_words(replace(tried, seconds=3.2)) == (
+        "3 measures tried in 3 s: 2 searched anew and 1 audited in the slots of this plan (there "
+        "is no more to try of them)."
+    )
+    looked = tuple(
+        replace(m, how=How.FIRST_LOOK) if m.how is How.SEARCHED_ANEW else m for m in tried.measures
+    )
+    assert tried_in_words(replace(tried, measures=looked, seconds=3.2)) == (
+        "3 measures tried in 3 s: 1 audited in the slots of this plan (there is no more to try "
+        "of them) and 2 at a first look only, with slots kept or one check moved. Allow more "
+        "seconds to search for those of the first look too."
+    )
 
 
 def test_days_past_rank_before_money() -> None:

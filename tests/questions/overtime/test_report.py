@@ -274,8 +274,8 @@ def test_the_terminal_ranks_the_measures(measures: Measures) -> None:
     assert PRICES_MISSING in text
     stopped = replace(measures, not_tried=("one more hangar",))
     text = overtime_in_words(REVIEW, stopped, STORY)
-    assert "1 not tried: allow more seconds for these." in text
-    assert "  not tried for want of time: one more hangar" in text
+    assert "1 not tried, because it was stopped" in text
+    assert "  not tried, because it was stopped: one more hangar" in text
 
 
 def test_fewer_days_past_and_dearer_measures_are_said(measures: Measures) -> None:
