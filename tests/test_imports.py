@@ -86,7 +86,7 @@ ENTRANCES = {
     "questions.why": {"explain", "in_one_line", "values", "wording"},
     "questions.worth": {"selling", "values", "wording"},
     "reports.compare": {"sheet_two_plans", "text", "workbook", "wording"},
-    "reports.crews": {"text", "workbook"},
+    "reports.crews": {"calendars", "text", "wording", "workbook"},
     "reports.learn": {"text", "workbook"},
     "reports.overtime": {"text", "workbook", "wording"},
     "reports.replan": {"sheet_changes", "text", "told", "wording", "workbook"},

@@ -27,10 +27,10 @@ from capacity.crews.assign import Staffed, assign_crews
 from capacity.crews.crew_settings import CrewSettings, OwnStaffShare
 from capacity.errors import OutputError
 from capacity.facts import Base
+from capacity.reports.crews.calendars import crew_calendars
 from capacity.reports.crews.text import crews_in_words
 from capacity.reports.crews.workbook import write_crews_workbook
 from capacity.reports.kit.whole_file import refuse_unwritable, write_whole
-from capacity.reports.plan.calendar_feed import crew_calendar
 from capacity.words import day
 
 DEFAULTS = CrewSettings()
@@ -128,10 +128,9 @@ def crews(
 def _write_calendars(staffed: Staffed, base: Base, folder: Path, outputs: Outputs) -> None:
     stamp = datetime.now(UTC)
     written = 0
-    for number, crew in enumerate(base.crews, start=1):
-        name = "".join(c if c.isalnum() else "-" for c in crew.name)
-        path = folder / f"{number:02}-{name}.ics"
-        write = partial(write_whole, crew_calendar(staffed.plan, base, crew.name, stamp=stamp))
+    for name, feed in crew_calendars(staffed, base, stamp):
+        path = folder / name
+        write = partial(write_whole, feed)
         try:
             write(path)
             written += 1

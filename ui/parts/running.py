@@ -12,11 +12,12 @@ from ui.desk.desk import Desk
 from ui.desk.job import Job, State
 from ui.desk.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
 from ui.desk.session import current_look, watched
-from ui.manager.crew_job import CREWS
+from ui.manager.crew_job import CREWS, goals_so_far
+from ui.manager.crew_rows import goal_rows
 from ui.manager.measures_job import MEASURES, tried_so_far
 from ui.parts.cached_chart import spec_of
 from ui.parts.editor import take_in, use_pending
-from ui.parts.tables import show_messages
+from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.planner.editing import edits_in_words
 from ui.words import pending_in_words
@@ -144,7 +145,10 @@ def _live(job: Job, desk: Desk) -> None:
         _plan_so_far(job, desk)
     elif desk.job_kind == MEASURES:
         _measures_so_far(job, desk)
-    label = "Stop and keep the best plan" if desk.job_kind == PLAN else "Stop"
+    elif desk.job_kind == CREWS:
+        _crews_so_far(job)
+    keeps = desk.job_kind in (PLAN, CREWS)
+    label = "Stop and keep the best plan" if keeps else "Stop"
     st.button(
         "Stopping" if job.is_stopping else label,
         icon=":material/stop:",
@@ -182,3 +186,10 @@ def _measures_so_far(job: Job, desk: Desk) -> None:
     for measure in tried:
         word = "saves" if measure.saves >= 0 else "costs"
         st.text(f"{measure.what}: {word} {money(abs(measure.saves), base)}")
+
+
+def _crews_so_far(job: Job) -> None:
+    if goals := goals_so_far(job):
+        show_table(goal_rows(goals), wraps=True)
+    else:
+        st.text("Stages are laid and people put on them; then goal after goal is bettered.")

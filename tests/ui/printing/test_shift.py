@@ -11,7 +11,7 @@ from capacity.reports.plan.wording import CAUTION
 from tests.ui.printed_page import ALLOWED, FORBIDDEN, read
 from tests.ui.ways_through import desk_of, labels, make_plan, said, upload
 from ui.desk.plan_job import result_of
-from ui.manager.crew_job import crews_of, start_crews
+from ui.manager.crew_job import crew_answer, start_crews
 from ui.printing.shift import COLUMNS, file_name_of, shift_page
 
 WING = Line("B1", "Q-A", "C1", "open", "mechanic", "red", 2.25, 17.0, 1.5, "ALONE: nobody else")
@@ -90,13 +90,15 @@ def test_the_base_manager_prints_the_day_and_shift_that_is_chosen(app):
     assert not app.exception
     assert "the shift lead sees who is there" in said(app)
     result = result_of(desk)
-    lists = shift_lists(crews_of(desk), result.outcome.plan, result.opened.book.base)
-    assert labels(app)[-2:] == ["Shift lists (.xlsx)", "Page to print (.html)"]
+    lists = shift_lists(crew_answer(desk).staffed, result.outcome.plan, result.opened.book.base)
+    assert {"Crew workbook (.xlsx)", "Calendars of the crews (.zip)"} <= set(labels(app))
+    (shown,) = (t.value for t in app.table if "Remarks and cautions" in t.value)
+    assert len(shown) == sum(len(one.lines) for one in lists if one.day == lists[0].day)
     days = list(dict.fromkeys(one.day for one in lists))
     assert len(days) > 1
-    day, shift = (box for box in app.selectbox if box.label.endswith("to print"))
-    assert len(day.options) == len(days)
+    (day,) = (box for box in app.selectbox if box.label == "Day")
+    assert len(day.options) == len(days) + 1
     day.select_index(len(days) - 1).run()
     assert not app.exception
-    _, shift = (box for box in app.selectbox if box.label.endswith("to print"))
-    assert shift.options == [one.shift for one in lists if one.day == days[-1]]
+    of_day = [one.shift for one in lists if one.day == days[-1]]
+    assert labels(app)[-len(of_day) :] == [f"Print shift {name} (.html)" for name in of_day]
