@@ -15,7 +15,7 @@ from ui.rows import TableRow
 ALL = "all"
 HOURS_GOALS = ("overload", "overtime")
 MEANINGS = {
-    "overload": "Man-hours that nobody is there for. Counts first.",
+    "overload": "Man-hours beyond what crews, overtime and contract labour cover. Counts first.",
     "overtime": "Man-hours beyond the shifts, and all hours of people called in on a day off.",
     "crew-aircraft pairs": "How many pairs of a crew and an aircraft there are: fewer are fewer "
     "handovers.",
@@ -49,10 +49,11 @@ def goal_rows(goals: Sequence[GoalReached]) -> list[TableRow]:
 
 
 def line_rows(lists: Sequence[ShiftList], wanted: Wanted) -> list[TableRow]:
-    """Return a row a line of these shift lists, in their order."""
+    """Return a row a line of these shift lists, in their order; the day where there are several."""
+    several = len({one.day for one in lists}) > 1
     return [
         {
-            "Day": one.day,
+            **({"Day": one.day} if several else {}),
             "Shift": f"{one.shift} from {one.begins}",
             "Crew": line.crew,
             "Bay": line.bay,

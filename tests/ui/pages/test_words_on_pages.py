@@ -23,7 +23,7 @@ from ui.desk.desk import Desk
 from ui.desk.job import Job, State
 from ui.desk.opened_workbook import OpenedBook, opened_from_path
 from ui.desk.plan_job import result_of
-from ui.manager.crew_job import crews_of, start_crews
+from ui.manager.crew_job import crew_answer, start_crews
 from ui.manager.labour_view import labour_of
 from ui.manager.measures_job import measures_of, start_measures
 from ui.printing.labour import labour_page
@@ -94,12 +94,12 @@ def test_the_page_planner(answered: AppTest):
 def test_the_page_base_manager_and_what_it_prints(answered: AppTest):
     held_to_the_words(shown(answered, "base_manager"), ON_THE_PAGES["base_manager"])
     desk = desk_of(answered)
-    result, staffed = result_of(desk), crews_of(desk)
+    result, answer = result_of(desk), crew_answer(desk)
     assert result is not None
-    assert staffed is not None
+    assert answer is not None
     base, outcome = result.opened.book.base, result.outcome
     view = view_of(base, outcome, result.opened.book.messages)
-    lists = shift_lists(staffed, outcome.plan, base)
+    lists = shift_lists(answer.staffed, outcome.plan, base)
     pages = [labour_page(labour_of(view), measures_of(desk))]
     pages += [shift_page(one, base.name, outcome.plan) for one in lists[:2]]
     assert len(pages) == 3
