@@ -92,7 +92,7 @@ ENTRANCES = {
     "reports.replan": {"sheet_changes", "text", "told", "wording", "workbook"},
     "reports.risk": {"sheet_risk", "text"},
     "reports.roll": {"files", "text"},
-    "reports.why": {"sheet_why"},
+    "reports.why": {"sheet_why", "text"},
 }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from capacity.messages import Message
+from ui.page_words import as_on_the_page
 
 Row = Mapping[str, object]
 """What a mark of a chart stands for, by field."""
@@ -17,8 +18,8 @@ def message_rows(messages: Sequence[Message]) -> list[TableRow]:
         {
             "Level": message.level.value,
             "Where": message.where,
-            "What": message.what,
-            "What to do": message.remedy,
+            "What": as_on_the_page(message.what),
+            "What to do": as_on_the_page(message.remedy),
         }
         for message in messages
     ]

@@ -19,7 +19,6 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
 from capacity.questions.why.explain import explain as explained
-from capacity.questions.why.in_one_line import in_one_line
 from capacity.questions.worth.selling import worth_of
 from capacity.questions.worth.wording import worth_sentences
 from capacity.reports.kit.cell_text import printable
@@ -27,10 +26,9 @@ from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
 from capacity.reports.why.sheet_why import why_sheet, worth_sheet
+from capacity.reports.why.text import has_any, ready_dates_in_words, why_in_words
 from capacity.settings import Settings
 from capacity.slots.rules.ready_dates import READY_AT_ONCE
-
-NO_READY_DATE = "The check has no Ready date to try."
 
 
 @click.command()
@@ -76,7 +74,7 @@ def explain(
     stop = stop_heeded()
     settings = Settings(seconds=seconds, seed=seed)
     found = explained(base, plan, settings, check=check, where=read.where, stop=stop)
-    said = [in_one_line(found, base), *found.sentences]
+    said = [*why_in_words(found, base)]
     worths = None
     if plan is not None and worth:
         worths = worth_of(base, plan, settings, stop=stop)
@@ -84,11 +82,8 @@ def explain(
     elif plan is not None and ready_dates:
         of = None if check is None else (check,)
         worths = worth_of(base, plan, settings, more=(READY_AT_ONCE,), of=of, stop=stop)
-        if not (worths.worths or worths.not_tried):
-            said.append("There is no Ready date to try." if check is None else NO_READY_DATE)
-            worths = None
-        else:
-            said += worth_sentences(worths, base, read.where)
+        said += ready_dates_in_words(worths, base, read.where, check)
+        worths = worths if has_any(worths) else None
 
     def write(path: Path) -> None:
         sheets = Book(title=f"Why, {base.name}", plans=() if plan is None else (plan,))

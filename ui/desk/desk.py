@@ -144,6 +144,11 @@ class Desk:
         self.changed()
 
     @property
+    def asked_of(self) -> object:
+        """What the last job was asked of."""
+        return self._asked_of
+
+    @property
     def is_working(self) -> bool:
         """Whether a job is going on."""
         return self.job is not None and self.job.is_live

@@ -34,7 +34,7 @@ NOTHING_SAVED = (
     f"{KEPT_DAYS} days after its last use. Open the workbook again and make the plan again."
 )
 ANSWERS_GONE = (
-    "Answers on crews, measures and enquiries were not kept; ask for them again on their pages."
+    "Answers on crews, measures, risk, why and enquiries were not kept; ask for them again."
 )
 RUN_GONE = "The work that was going on then has ended; begin it again."
 

@@ -10,7 +10,7 @@ from ui.desk.session import current_desk
 from ui.manager.crew_job import CREWS
 from ui.manager.key_figure_rows import figures_of
 from ui.manager.labour_view import labour_of
-from ui.manager.measures_job import measures_of
+from ui.manager.measures_job import MEASURES, measures_of
 from ui.parts.concerns import show_concerns
 from ui.parts.crews import show_crews
 from ui.parts.key_figures import show_key_figures
@@ -25,13 +25,14 @@ from ui.parts.labour import (
 from ui.parts.levelled import show_saved
 from ui.parts.running import show_waiting, show_work
 from ui.parts.verdict import show_load
+from ui.parts.why import show_why_of_plan
 from ui.words import NO_PLAN, OUTDATED, PLANS_ONLY
 
 desk = current_desk()
 st.title("Base manager")
 st.caption(PLANS_ONLY)
 show_waiting(desk)
-show_work(desk, elsewhere=(CREWS,))
+show_work(desk, elsewhere=(CREWS, MEASURES))
 
 result = result_of(desk)
 if result is None or not isinstance(result.outcome, Planned) or result.opened.book.base is None:
@@ -53,5 +54,6 @@ show_key_figures(view, figures, notes)
 show_heat_map(view, result.number)
 show_overtime(labour)
 show_measures(view, desk)
+show_why_of_plan(desk)
 show_crews(view, desk)
 show_months(labour)

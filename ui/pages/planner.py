@@ -14,6 +14,7 @@ from ui.parts.opening import show_opening
 from ui.parts.replan import show_changes, show_replan
 from ui.parts.running import show_start, show_work
 from ui.parts.verdict import show_verdict
+from ui.parts.why import show_why_of_plan
 from ui.words import OUTDATED, PLANS_ONLY
 
 desk = current_desk()
@@ -35,6 +36,7 @@ if desk.opened is not None:
     show_replan(desk)
     show_work(desk)
     view = show_verdict(desk)
+    show_why_of_plan(desk)
     result = result_of(desk)
     if result is not None:
         show_changes(result)

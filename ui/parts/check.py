@@ -5,20 +5,26 @@ import streamlit as st
 from capacity.reports.plan.view import View
 from ui.parts.levelled import show_hours_of_check
 from ui.parts.tables import show_facts, show_table
+from ui.parts.why import show_why_of_check
 from ui.plain import plain
 from ui.planner.behind import cautions_table, check_facts, stages_table, window_facts
 
 
-def show_check(view: View, name: str) -> None:
-    """Show a check of the plan, or of one without a slot what it asks for."""
+def show_check(view: View, name: str, place: str = "bays") -> None:
+    """Show a check of the plan, or of one without a slot what it asks for.
+
+    ``place`` tells apart where on a page it is shown, should that be in two places.
+    """
     if not view.base.has_check(name):
         return
     with st.container(border=True):
         st.markdown(f"**Check {plain(name)}**")
         if name not in view.accounts:
             show_facts(window_facts(view, name))
+            show_why_of_check(view, name, place)
             return
         show_facts(check_facts(view, name))
+        show_why_of_check(view, name, place)
         show_table(stages_table(view, name))
         show_hours_of_check(view, name)
         _show_cautions(view, name)

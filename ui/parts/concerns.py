@@ -8,6 +8,7 @@ import streamlit as st
 from capacity.reports.plan.concerns import Concern, concerns_of
 from capacity.reports.plan.view import View
 from ui.desk.once_a_run import once_a_run
+from ui.page_words import as_on_the_page
 from ui.parts.check import show_check
 from ui.parts.man_hours import SKILL, show_week
 from ui.plain import plain
@@ -47,7 +48,7 @@ def show_concerns(view: View, run: int, note: str = "") -> None:
     if chosen is None:
         return
     if chosen.check is not None:
-        show_check(view, chosen.check)
+        show_check(view, chosen.check, "list")
     elif chosen.week is not None and chosen.skill is not None:
         show_week(view, chosen.week, chosen.skill)
 
@@ -82,7 +83,7 @@ def _show_row(run: int, number: int, concern: Concern, *, is_chosen: bool) -> No
         args=(run, None if is_chosen else concern),
     )
     how_much.markdown(plain(concern.how_much))
-    what_to_do.markdown(plain(concern.what_to_do))
+    what_to_do.markdown(plain(as_on_the_page(concern.what_to_do)))
 
 
 def _choose(run: int, concern: Concern | None) -> None:

@@ -17,13 +17,13 @@ from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
 from ui.manager.heat_rows import heat_legend, heat_rows
 from ui.manager.labour_view import LabourView
-from ui.manager.measures_job import measures_of, start_measures
+from ui.manager.measures_job import MEASURES, measures_of, start_measures
 from ui.parts.cached_chart import show_cached_chart
 from ui.parts.concerns import marked_in_list
 from ui.parts.legend import show_legend
 from ui.parts.levelled import show_even_beside
 from ui.parts.man_hours import show_week
-from ui.parts.running import LONGEST_SECONDS
+from ui.parts.running import LONGEST_SECONDS, show_work_of
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.printing.labour import labour_page
@@ -136,6 +136,7 @@ def show_measures(view: View, desk: Desk) -> None:
             disabled=desk.is_working,
             on_click=lambda: watched(desk, start_measures(desk, float(seconds))),
         )
+    show_work_of(desk, MEASURES)
     measures = measures_of(desk)
     if measures is None:
         return

@@ -15,11 +15,13 @@ from ui.desk.session import current_look, watched
 from ui.manager.crew_job import CREWS, goals_so_far
 from ui.manager.crew_rows import goal_rows
 from ui.manager.measures_job import MEASURES, tried_so_far
+from ui.page_words import as_on_the_page
 from ui.parts.cached_chart import spec_of
 from ui.parts.editor import take_in, use_pending
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.planner.editing import edits_in_words
+from ui.planner.why_job import WHY
 from ui.words import pending_in_words
 
 LOOK_EVERY_SECONDS = 0.5
@@ -33,6 +35,7 @@ DOING = {
     MEASURES: "Trying measures",
     ENQUIRIES: "Looking at enquiries",
     CREWS: "Putting crews on aircraft",
+    WHY: "Looking for what is in the way",
 }
 NOT_MADE = "The plan was not made. "
 STOPPED_EARLY = "The run was stopped before its first plan. The plan before it is still here."
@@ -101,18 +104,21 @@ def show_work(desk: Desk, elsewhere: Collection[str] = ()) -> None:
         _show_looking(desk)
 
 
-def show_work_of(desk: Desk, kind: str) -> None:
-    """Show the work of a kind beside the button that begins it."""
+def show_work_of(desk: Desk, kind: str, beside: str = "") -> None:
+    """Show the work of a kind beside the button that begins it.
+
+    ``beside`` tells this place from others of a page that show the same work.
+    """
     if desk.job_kind == kind:
-        _show_looking(desk)
+        _show_looking(desk, beside)
 
 
-def _show_looking(desk: Desk) -> None:
+def _show_looking(desk: Desk, beside: str = "") -> None:
     every = LOOK_EVERY_SECONDS if desk.is_working else None
-    st.fragment(_work, run_every=every)(desk, desk.is_working)
+    st.fragment(_work, run_every=every)(desk, desk.is_working, beside)
 
 
-def _work(desk: Desk, was_working: bool) -> None:
+def _work(desk: Desk, was_working: bool, beside: str) -> None:
     job = desk.job
     if was_working and not desk.is_working:
         st.rerun()  # the whole page, which then no longer looks
@@ -128,13 +134,13 @@ def _work(desk: Desk, was_working: bool) -> None:
             show_messages(job.refusal, "of the work that was refused")
             return
         st.error("The work broke off. What happened, for whoever looks after this:")
-        st.text(job.failure)
+        st.text(as_on_the_page(job.failure))
         return
     with st.container(border=True):
-        _live(job, desk)
+        _live(job, desk, beside)
 
 
-def _live(job: Job, desk: Desk) -> None:
+def _live(job: Job, desk: Desk, beside: str) -> None:
     if job.state is State.WAITING:
         st.text("Waiting until other work on this machine has ended.")
     else:
@@ -154,6 +160,7 @@ def _live(job: Job, desk: Desk) -> None:
         icon=":material/stop:",
         disabled=job.is_stopping,
         on_click=job.stop,
+        key=f"stop {beside}",
     )
 
 

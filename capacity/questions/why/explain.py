@@ -20,6 +20,8 @@ from capacity.settings import Settings
 # Checks that are explained without being asked for, the worst first.
 MOST_CHECKS = 10
 
+NOT_THE_BEST = "So this plan is not the best one in this respect: search longer."
+
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
@@ -89,7 +91,7 @@ def explain(
         raise StoppedError("It was stopped before the check was explained.")
     sentences = [] if conflicts is None else [*conflict_sentences(conflicts, base, where)]
     if plan is not None and conflicts is not None and conflicts.possible:
-        sentences.append("So this plan is not the best one in this respect: search longer.")
+        sentences.append(NOT_THE_BEST)
     for why in whys:
         sentences += why_sentences(why, base, where)
     return Explanation(conflicts, tuple(whys), tuple(sentences))
