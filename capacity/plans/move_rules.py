@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from capacity.facts import Bay
 from capacity.plans.plan import Placement, StageDays
-from capacity.plans.stays import Stay
+from capacity.plans.stays import Stay, could_leave
 from capacity.plans.worked_days import WorkedDays
 from capacity.words import day as as_day
 from capacity.words import listed
@@ -43,7 +43,7 @@ def _wrong_day(
 
     A wait that ends on a day off goes on to the next worked day where aircraft do not move on days
     off. ``ready`` is the day on which the stages in the bays before have ended, as the plan states
-    them, so that a slip among them is not told again.
+    them, so that a slip among them is not told again; without any, that on which it can leave.
     """
     check = stay.check.name
     stated = {stage.stage: stage for placement in placements for stage in placement.stages}
@@ -53,12 +53,17 @@ def _wrong_day(
         known = [stage for stage in before if stage is not None]
         if len(known) < len(before):
             return  # nothing to measure it by; the missing stage is told already
-        ready = max(stage.until for stage in known)
+        ready = max(
+            (stage.until for stage in known), default=could_leave(stay.in_day, stay.work_starts)
+        )
         moves = f"{check} moves to {visit.bay} on {as_day(placement.in_day)}"
         if placement.in_day < ready:
             unfinished = [stage.stage for stage in known if stage.until > placement.in_day]
             run = "runs" if len(unfinished) == 1 else "run"
-            yield f"{moves}, but {listed(unfinished)} {run} until {as_day(ready)}."
+            if unfinished:
+                yield f"{moves}, but {listed(unfinished)} {run} until {as_day(ready)}."
+            else:
+                yield f"{moves}, but it cannot leave {last.bay} before {as_day(ready)}."
         elif placement.in_day > worked_days.next_move(ready + timedelta(days=longest_wait)):
             days = (placement.in_day - ready).days
             yield f"{moves}, after waiting {days} days, but it may wait {longest_wait} at most."

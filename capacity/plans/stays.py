@@ -10,7 +10,15 @@ from capacity.plans.alone import clear_start
 from capacity.plans.pace_rules import days_taken
 from capacity.plans.plan import Placement, StageDays, WeekHours
 from capacity.plans.work_done import hours_done
-from capacity.plans.work_left import TOLERANCE, Errand, Work, goes_on_from, legs_of, work_left
+from capacity.plans.work_left import (
+    TOLERANCE,
+    Errand,
+    Work,
+    goes_on_from,
+    legs_of,
+    moves_first,
+    work_left,
+)
 from capacity.plans.worked_days import WorkedDays, day_after
 
 
@@ -110,10 +118,13 @@ class StayLayout:
         self._does = {bay.name: bay.work for bay in base.bays}
         self._worked_days = worked_days
         self._work = {check.name: work_left(base, check) for check in base.checks}
+        self._moves_first = {
+            check.name: moves_first(base, check, self._work[check.name]) for check in base.checks
+        }
 
     def legs(self, check: Check) -> int:
         """Return how many bays the check goes through at the most."""
-        return max(1, len(legs_of(self._work[check.name])))
+        return max(1, len(legs_of(self._work[check.name])) + self._moves_first[check.name])
 
     def lay_out(
         self,
@@ -131,8 +142,9 @@ class StayLayout:
         worked days and the wait of a stage with items at a shop are taken; a stage that is
         not among them takes its normal days and does not wait. Where the bay does not do
         the work of the next leg, the check goes on to the next of the ``moves``, on the day
-        stated there, but at most ``longest_wait_days`` after its stages have ended. Where aircraft
-        do not move on days off, moves and the out day are on the next day that the base works.
+        stated there, but at most ``longest_wait_days`` after its stages have ended, or, where
+        nothing is left to do in its fixed bay, after the day on which it could leave. Where
+        aircraft do not move on days off, moves and the out day are on the next worked day.
         """
         by_name = {stage.stage: stage for stage in stated}
         work_starts = max(in_day, self._goes_on_from[check.name] or in_day)
@@ -141,8 +153,9 @@ class StayLayout:
         begun = Visit(check, bay, in_day, in_day, ())
         leg_starts, waiting = work_starts, list(moves)
         for number, leg in enumerate(legs_of(self._work[check.name])):
-            if number:
-                leg_starts = max(stage.until for stage in laid.values())
+            if number or self._moves_first[check.name]:
+                before = [stage.until for stage in laid.values()]
+                leg_starts = max(before, default=could_leave(in_day, work_starts))
                 if waiting and leg[0].kind not in self._does.get(begun.bay, frozenset()):
                     move = waiting.pop(0)
                     soonest, latest = (
@@ -228,6 +241,11 @@ class StayLayout:
                 gone = errand.leave_at is None
                 leave = _left(errand, work_starts) if gone else laid[errand.leave_at or ""].until
                 yield Sent(check.name, errand.shop, errand.items, leave, stage.first)
+
+
+def could_leave(in_day: date, work_starts: date) -> date:
+    """Return the first day on which an aircraft can leave a bay in which nothing is left to do."""
+    return max(work_starts, in_day + timedelta(days=1))
 
 
 def _left(errand: Errand, work_starts: date) -> date:

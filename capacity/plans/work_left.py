@@ -148,6 +148,20 @@ def legs_of(works: Sequence[Work]) -> tuple[tuple[Work, ...], ...]:
     return tuple(tuple(run) for _, run in groupby(works, key=lambda work: work.kind))
 
 
+def moves_first(base: Base, check: Check, works: Sequence[Work]) -> bool:
+    """Return whether a fixed check has to leave its bay before anything else is done on it.
+
+    So it is where some of its work is done and the bay did that, or a part of it, but does not do
+    the first stage that is left.
+    """
+    if not works or check.fixed_bay is None or check.fixed_in is None:
+        return False
+    does = next((bay.work for bay in base.bays if bay.name == check.fixed_bay), frozenset())
+    left = {work.stage for work in works}
+    was_done_there = any(s.name not in left and s.work in does for s in stages_of(base, check))
+    return was_done_there and works[0].kind not in does
+
+
 def _whole(stage: Stage, check: Check, loops: Iterable[ShopLoop]) -> Work:
     """Take a stage whole: ``routine * (1 + findings * findings_factor) + extra`` man-hours.
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from capacity.facts import Bay, Stage
+from capacity.facts import Bay, Stage, Status, WorkProgress
 from capacity.plans.audit import audit
 from capacity.plans.plan import Placement
 from tests.bases import BAY
@@ -90,3 +90,46 @@ def test_the_next_bay_waits_for_the_longest_stage_whether_paint_needs_it_or_not(
     early = plan(placed("C1", 5, *stages, out=7), paint(7))
     assert audit(both, early).broken != ()
     assert audit(both, early).accounts[0].out_day == day(12)
+
+
+# In bay B1 since day 1 with its work done by day 5; the bay paints nothing.
+STANDS = base(
+    replace(check(package="Heavy", fixed_bay="B1", fixed_in=day(1)), status=Status.FIXED),
+    packages=(HEAVY,),
+    bays=(BAY, PAINT),
+    progress=(WorkProgress("C1", day(5), "Work", done=1.0),),
+)
+
+
+def stands_until(out: int) -> Placement:
+    """The first visit, in which nothing is left to do."""
+    return Placement("C1", "B1", "", day(1), day(out), ())
+
+
+@pytest.mark.parametrize(
+    ("out", "sentences"),
+    [
+        (5, ()),
+        (8, ()),
+        (
+            9,
+            (
+                "C1 moves to P1 on Wed 13 Jan 2027, after waiting 4 days, "
+                "but it may wait 3 at most.",
+            ),
+        ),
+        (4, ("C1 moves to P1 on Fri 8 Jan 2027, but it cannot leave B1 before Sat 9 Jan 2027.",)),
+    ],
+)
+def test_a_check_stands_where_its_work_is_done_until_it_moves(out, sentences):
+    found = audit(STANDS, plan(stands_until(out), paint(out)))
+    assert [told for told in found.broken if "moves" in told] == list(sentences)
+    assert found.broken == () or sentences
+
+
+def test_a_check_whose_bay_did_nothing_of_its_work_does_not_stand_there():
+    elsewhere = STANDS.replace(
+        bays=(replace(BAY, work=frozenset({"cabin"})), replace(BAY, name="B3"), PAINT)
+    )
+    found = audit(elsewhere, plan(stands_until(5), paint(5)))
+    assert "C1 needs paint, which is not done in bay B1." in found.broken

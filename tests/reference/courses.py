@@ -19,7 +19,7 @@ from tests.reference.plain_dates import (
     next_move,
     price_of_promises,
 )
-from tests.reference.tasks import Task, goes_on, legs_of, paces_of, tasks_of
+from tests.reference.tasks import Task, goes_on, legs_of, only_stands, paces_of, tasks_of
 
 
 @dataclass(frozen=True)
@@ -89,8 +89,11 @@ def courses_of(base: Base, check: Check) -> list[Course]:
             walk = _Walk(base, check, pace, starts)
             for bay in base.bays:
                 only = check.fixed_bay or check.held_bay
-                if walk.can_hold(bay, legs_of(tasks)[0], only):
-                    for visits, laid in walk.on(legs_of(tasks), bay, in_day, starts, {}):
+                legs = legs_of(tasks)
+                if only_stands(base, check, tasks):
+                    legs = [[], *legs]
+                if walk.can_hold(bay, legs[0], only):
+                    for visits, laid in walk.on(legs, bay, in_day, starts, {}):
                         course = _course(base, check, tasks, pace, starts, visits, laid)
                         if not _is_shut(base, course):
                             found.setdefault((course.visits, course.spans), course)
@@ -141,6 +144,8 @@ class _Walk:
         leg, *further = legs
         for more in self._through(leg, starts, laid):
             ends = max([starts, *(span.until for span in more.values())])
+            if not leg and further:  # nothing is left to do here, and it came in to stay a day
+                ends = max(ends, in_day + ONE_DAY)
             if not further:
                 yield (Span(bay.name, in_day, next_move(self.base, ends)),), more
             elif further[0][0].kind in bay.work:

@@ -8,7 +8,7 @@ from datetime import timedelta
 from random import Random
 
 from capacity.facts import Base, Check, ExtraReason, ExtraWork, ReadyDate, Status, WorkProgress
-from tests.reference.every_rule_bases import NARROW, every_rule_base
+from tests.reference.every_rule_bases import NARROW, PAINT, every_rule_base
 
 
 def base_with_news(rng: Random) -> Base:
@@ -28,6 +28,25 @@ def base_with_news(rng: Random) -> Base:
         remaining=None,
     )
     return with_news(rng, base.replace(checks=(first, *base.checks[1:])))
+
+
+def base_with_a_check_between_two_bays(rng: Random) -> Base:
+    """Return a base of every rule whose first check stands in bay A, with nothing left to do there.
+
+    It is to be painted next; whatever of its package comes before the paint is done.
+    """
+    base = base_with_news(rng)
+    first = replace(base.checks[0], package="painted")
+    stages = base.package("painted").stages
+    assert first.fixed_in is not None
+    as_of = max(first.fixed_in, base.first_day - timedelta(days=rng.randint(0, 2)))
+    before_paint = stages[: [stage.work for stage in stages].index(PAINT)]
+    told = [WorkProgress(first.name, as_of, stage.name, done=1.0) for stage in before_paint]
+    others = tuple(row for row in base.extra_work if row.check != first.name)
+    ready = tuple(row for row in base.ready_dates if row.check != first.name)
+    return base.replace(
+        checks=(first, *base.checks[1:]), progress=tuple(told), extra_work=others, ready_dates=ready
+    )
 
 
 def with_news(rng: Random, base: Base) -> Base:

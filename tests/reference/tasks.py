@@ -77,6 +77,18 @@ def legs_of(tasks: list[Task]) -> list[list[Task]]:
     return [list(run) for _, run in groupby(tasks, key=lambda task: task.kind)] or [[]]
 
 
+def only_stands(base: Base, check: Check, tasks: list[Task]) -> bool:
+    """Return whether a fixed check is in a bay that did what is done and does nothing next."""
+    if check.fixed_bay is None or check.fixed_in is None or not tasks:
+        return False
+    does = next(bay.work for bay in base.bays if bay.name == check.fixed_bay)
+    package = next(package for package in base.packages if package.name == check.package)
+    stages = _with_extra(base, check, list(package.stages))
+    names = [task.name for task in tasks]
+    did = [stage for stage in stages if stage.name not in names and stage.work in does]
+    return bool(did) and tasks[0].kind not in does
+
+
 def paces_of(tasks: list[Task]) -> list[dict[str, int]]:
     """Return worked days by task for every pace, each task anywhere within its days."""
     ranges = [range(task.days[0], task.days[2] + 1) for task in tasks]

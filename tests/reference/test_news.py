@@ -15,7 +15,7 @@ from capacity.plans.work_left import goes_on_from, work_left
 from capacity.slots.candidates import ways
 from tests.quick_and_long import some_of
 from tests.reference.every_rule_program import best_with_every_rule
-from tests.reference.news_bases import base_with_news
+from tests.reference.news_bases import base_with_a_check_between_two_bays, base_with_news
 from tests.reference.tasks import goes_on, tasks_of
 from tests.reference.test_every_rule import assert_found
 
@@ -28,6 +28,15 @@ def test_a_second_solution_finds_the_same_optimum_with_news(
 ) -> None:
     monkeypatch.setattr(ways, "MOST_WAYS", 1000)
     base = base_with_news(Random(seed))
+    assert_found(base, best_with_every_rule(base))
+
+
+@pytest.mark.parametrize("seed", some_of(range(12), quick=3))
+def test_a_second_solution_agrees_on_a_check_between_two_bays(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(ways, "MOST_WAYS", 1000)
+    base = base_with_a_check_between_two_bays(Random(seed))
     assert_found(base, best_with_every_rule(base))
 
 

@@ -36,8 +36,9 @@ def work_of(sheets: Sheets) -> dict[str, list[str]]:
 def some_bay_holds_each_check(sheets: Sheets) -> Iterator[Message]:
     """Require for each kind of work of a check a bay that does it and that the check fits.
 
-    The fixed bay, or that in which it is held, is that for the first leg that is left. Work that no
-    bay does has its own message.
+    The fixed bay, or that in which it is held, is that for the first leg that is left, or one in
+    which a fixed check stands, its work there done, until it moves. Work that no bay does has its
+    own message.
     """
     types = {row.type: row for row in sheets[TypeRow].rows}
     bays = {row.bay: row for row in sheets[BayRow].rows}
@@ -52,14 +53,18 @@ def some_bay_holds_each_check(sheets: Sheets) -> Iterator[Message]:
         stands_in = check.fixed_bay if check.is_fixed else check.held_bay
         if stands_in:
             bay, first = bays.get(stands_in), legs[0]
-            if bay and first in kinds and (reasons := misfits(aircraft, first, bay)):
+            moves = bay and check.is_fixed and check.row in left
+            moves = bool(moves and left[check.row].moves_first(bay.work if bay else ()))
+            needs = None if moves else first
+            if bay and first in kinds and (reasons := misfits(aircraft, needs, bay)):
                 yield Message(
                     Level.ERROR,
                     sheets.at(check, "fixed_bay"),
                     f"'{bay.bay}' cannot hold the check '{check.check}': {' and '.join(reasons)}.",
                     "Name another bay, or correct the bay, the type or the package.",
                 )
-            kinds.pop(first, None)
+            if not moves:
+                kinds.pop(first, None)
         for kind in kinds if sheets[BayRow].whole else ():
             key = (check.type, kind)
             if key not in answers:

@@ -106,8 +106,9 @@ def lay_out(
 
     Without ``leaves_on_days_off`` it moves and leaves on worked days only.
 
-    ``bay_work`` are the kinds of work done in its bay, the first of the check among them. A
-    leg in which the bay does the work starts when all stages before it have ended; one for
+    ``bay_work`` are the kinds of work done in its bay, the first of the check among them, unless
+    it only stands there until it moves: then nothing is certain but that it is there. A leg in
+    which the bay does the work starts when all stages before it have ended; one for
     which the aircraft moves, up to ``longest_wait`` days later, and so do all after it. A
     stage starts when those it waits for have ended, its items are back and the day is there on
     which it is ``ready``; one that waits
@@ -120,6 +121,8 @@ def lay_out(
     laid: dict[str, LaidStage] = {}
     leg_begin, certain = begin, True
     leaves: tuple[date, bool] | None = None
+    if left.moves_first(bay_work):
+        leaves, certain = (begin, False), False
 
     def moves(day: date) -> date:
         return day if leaves_on_days_off else _next(day, works)

@@ -1,7 +1,7 @@
 """What a check still has to do: its stages in network order, and the kinds of bay they need."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from graphlib import TopologicalSorter
@@ -26,13 +26,25 @@ class WorkLeft:
     """The stages still to do, in network order; a part of the stages ``begun`` is done.
 
     ``over_on`` says of stages that are done by which day, as far as progress tells it, and
-    ``leaves_on`` on which day a check that is finished as a whole leaves.
+    ``leaves_on`` on which day a check that is finished as a whole leaves. ``kinds_done`` are the
+    kinds of work of the stages that are done.
     """
 
     stages: tuple[Stage, ...]
     begun: frozenset[str] = frozenset()
     over_on: Mapping[str, date] = field(default_factory=dict)
     leaves_on: date | None = None
+    kinds_done: frozenset[str] = frozenset()
+
+    def moves_first(self, bay_work: Collection[str]) -> bool:
+        """Return whether a fixed bay of this work did what is done, and does nothing next.
+
+        Then the aircraft stands there until it moves. A stage in work is where it is done.
+        """
+        if not self.stages or self.kinds_done.isdisjoint(bay_work):
+            return False
+        first = self.stages[0]
+        return first.work not in bay_work and first.name not in self.begun
 
     def kinds_by_leg(self) -> tuple[str, ...]:
         """Return the kind of work of each leg: a run of stages that need the same kind."""
@@ -119,7 +131,8 @@ def left_of(
         latest = latest_by_stage(progress).items()
         over = {name: row.over_on for name, row in latest if name and row.over_on}
         out_day = leaves_on(progress, [stage.name for stage in stages])
-        return WorkLeft(tuple(kept), left_now.begun, over, out_day)
+        done_kinds = frozenset(stage.work for stage in stages if stage.name not in shares)
+        return WorkLeft(tuple(kept), left_now.begun, over, out_day, done_kinds)
     asked = {stage.name: _man_hours(stage, findings_factor) for stage in stages}
     done = 0.0 if remaining is None else (1 - remaining) * sum(asked.values())
     if done <= TOLERANCE:
@@ -137,7 +150,9 @@ def left_of(
             begun = frozenset({stage.name})
         else:
             left.append(stage)
-    return WorkLeft(tuple(left), begun)
+    names = {stage.name for stage in left}
+    done_kinds = frozenset(stage.work for stage in stages if stage.name not in names)
+    return WorkLeft(tuple(left), begun, kinds_done=done_kinds)
 
 
 def worked_days_of(package: Package) -> int:

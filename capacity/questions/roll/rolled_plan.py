@@ -13,8 +13,9 @@ from capacity.plans.worked_days import WorkedDays
 def rolled_plan(plan: Plan, base: Base) -> Plan:
     """Return the plan without what is done by the workbook of ``base``, which begins later.
 
-    Slots stay: a check in work is in its bay from ``Fixed in`` on, and what is left of its
-    stages lies on the days on which it lay. Checks that the base does not have are left out.
+    Slots stay: a check in work is in its bay from ``Fixed in`` on, also where it only waits there
+    for its move, and what is left of its stages lies on the days on which it lay. Checks that the
+    base does not have are left out.
     """
     worked = WorkedDays(base)
     before = plan.by_check()
@@ -46,15 +47,20 @@ def _of(
         stages = [
             _from(stage, goes_on, worked) for stage in placement.stages if stage.stage in left
         ]
-        if not stages:
+        waits_here = is_first and placement.bay == check.fixed_bay and placement.out_day > goes_on
+        if not stages and not waits_here:
             continue
-        begins = min(stages, key=lambda stage: stage.first)
+        begins = min(stages, key=lambda stage: stage.first, default=None)
         in_day, bay = placement.in_day, placement.bay
         if is_first and check.fixed_in is not None:
             in_day, bay = check.fixed_in, check.fixed_bay or bay
         is_first = False
         yield replace(
-            placement, bay=bay, in_day=in_day, stages=tuple(stages), stage_from=begins.stage
+            placement,
+            bay=bay,
+            in_day=in_day,
+            stages=tuple(stages),
+            stage_from="" if begins is None else begins.stage,
         )
 
 

@@ -362,16 +362,6 @@ class _Task:
         self.in_work.append(
             InWork(check.name, bay, in_day, out_day, states, not was_fixed, was_option)
         )
-        waits = [p for p in placements if p.in_day > self.first_day]
-        done = {state.stage for state in states if state.left <= SHARE}
-        if waits and here and all(stage.stage in done for p in here for stage in p.stages):
-            self._tell(
-                check.name,
-                "Fixed bay",
-                f"'{check.name}' waits in '{bay}' until it moves to '{waits[0].bay}' on "
-                f"{day(waits[0].in_day)}, which a workbook cannot say.",
-                "Fix it in the bay that it moves to, on that day, and close this one until then.",
-            )
 
     def _write_progress(self, check: Check, states: Sequence[StageState]) -> None:
         """Write what is left of each stage, so that all of it counts from the new first day."""

@@ -65,10 +65,15 @@ class View:
             _held(self.base.check(placement.check))
             if is_first
             else f"goes on from {placement.stage_from}",
+            "its work here is done; it waits to move" if self._waits(placement) else "",
             late_in(came) if came else "",
             late_out(leaves) if leaves else "",
         ]
         return "; ".join(filter(None, said))
+
+    def _waits(self, placement: Placement) -> bool:
+        """Return whether nothing is left to do at a placement that the check moves on from."""
+        return not placement.stages and self.last_of[placement.check] is not placement
 
 
 def _held(check: Check) -> str:

@@ -55,7 +55,8 @@ def lay_out(
     start = the first worked day from max(in day, ``from_day``, ends of its ``after``, the move
     to its leg's bay, its items back from shops of ``rates`` items a worked day, the day on which
     it is ready) + the turn waited for on; end = one past the stage's last worked day. A leg
-    begins once all stages before it have ended and the wait for its bay is over. Moves and the
+    begins once all stages before it have ended and the wait for its bay is over; where nothing is
+    left to do in the first bay it is left on ``from_day``, but not on the in day. Moves and the
     out day go on to the next worked day where aircraft do not move on days off. A stage that has
     to be alone waits until no stage laid out before it is open, and a stage laid out later waits
     until one that is alone has ended; stages are laid out in the order of their earliest starts.
@@ -68,8 +69,10 @@ def lay_out(
     edges = [in_day]
     leg_begins, so_far = begins, begins
     legs = legs_of(work)
+    if legs and legs[0]:
+        so_far = np.maximum(begins, in_day + 1)
     for number, stage in enumerate(work):
-        if number and legs[number] != legs[number - 1]:
+        if legs[number] != (legs[number - 1] if number else 0):
             leg_begins = calendar.next_move(so_far + waits.moves[legs[number] - 1])
             edges.append(leg_begins)
         start = leg_begins

@@ -107,19 +107,37 @@ def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
     return {
         check.name: _with_done(
             check.name,
-            work_of(
+            _moved_first(
                 check,
-                base.package_of(check),
-                skills,
-                base.shop_loops,
-                rooms[check.package],
-                base.progress_of(check.name),
-                base.not_before(check.name),
+                work_of(
+                    check,
+                    base.package_of(check),
+                    skills,
+                    base.shop_loops,
+                    rooms[check.package],
+                    base.progress_of(check.name),
+                    base.not_before(check.name),
+                ),
+                base,
             ),
             base,
         )
         for check in base.checks
     }
+
+
+def _moved_first(check: Check, work: tuple[StageWork, ...], base: Base) -> tuple[StageWork, ...]:
+    """Say of the first stage left that the aircraft moves for it out of its fixed bay.
+
+    It does where that bay does not do the stage, but did one of those that are done.
+    """
+    if check.fixed_bay is None or check.fixed_in is None or not work:
+        return work
+    does, left = base.bay(check.fixed_bay).work, {stage.name for stage in work}
+    done = {stage.work for stage in base.package_of(check).stages if stage.name not in left}
+    if work[0].kind in does or not done & does:
+        return work
+    return (replace(work[0], moves_first=True), *work[1:])
 
 
 def _with_done(check: str, work: tuple[StageWork, ...], base: Base) -> tuple[StageWork, ...]:

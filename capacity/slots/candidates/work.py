@@ -57,6 +57,9 @@ class StageWork:
     may also lie behind the stage's last normal day. One ``in_work`` by the progress told of it
     keeps its equipment from the day on which the work goes on. It starts on the day ``not_before``
     at the earliest, if there is one. What is ``done`` of it in a re-plan lies where it lies.
+
+    The first one left ``moves_first`` where the aircraft stands in a bay in which nothing is left
+    to do: that is a leg by itself, without a stage, which ends with the move.
     """
 
     name: str
@@ -75,6 +78,7 @@ class StageWork:
     in_work: bool = False
     done: Done | None = None
     not_before: date | None = None
+    moves_first: bool = False
 
     @property
     def can_be_levelled(self) -> bool:
@@ -250,12 +254,19 @@ def _renumbered(left: dict[int, StageWork]) -> tuple[StageWork, ...]:
 def kinds_by_leg(work: tuple[StageWork, ...]) -> tuple[str, ...]:
     """Return the kind of work of each leg: a run of stages that need the same kind.
 
-    A check with nothing left to do has one leg that needs no kind.
+    A check with nothing left to do has one leg that needs no kind, and one that has nothing left
+    to do in the bay in which it stands begins with such a leg.
     """
-    return tuple(kind for kind, _ in groupby(stage.kind for stage in work)) or ("",)
+    kinds = tuple(kind for kind, _ in groupby(stage.kind for stage in work))
+    return ("", *kinds) if _legs_before(work) else kinds or ("",)
 
 
 def legs_of(work: tuple[StageWork, ...]) -> tuple[int, ...]:
     """Return the leg of each stage, counted from 0."""
     runs = groupby(stage.kind for stage in work)
-    return tuple(leg for leg, (_, run) in enumerate(runs) for _ in run)
+    return tuple(leg for leg, (_, run) in enumerate(runs, _legs_before(work)) for _ in run)
+
+
+def _legs_before(work: tuple[StageWork, ...]) -> int:
+    """Return how many legs without a stage there are before the first stage: none, or one."""
+    return int(bool(work) and work[0].moves_first)

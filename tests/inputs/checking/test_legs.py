@@ -1,5 +1,7 @@
 """Packages of several kinds of work: a check moves, and each of its legs needs a bay."""
 
+from datetime import date
+
 import pytest
 
 from tests.inputs.books import Sheets, change, errors, read, the_error, valid
@@ -90,6 +92,32 @@ def test_the_fixed_bay_does_the_work_of_the_first_leg_left(tmp_path, remaining, 
     message = the_error(book)
     assert message.where == where
     assert message.what == "'B2' cannot hold the check 'C3': it does no 'paint'."
+
+
+# Light: open, then inspect, then close. C3 stands in B2, which opened it up and paints nothing.
+@pytest.mark.parametrize(
+    ("done", "length", "fault"),
+    [
+        (100, 45, ""),
+        (50, 45, "it does no 'paint'"),  # it is still being opened up, where it is painted
+        (100, 30, "the length of 38 m exceeds 30 m"),
+    ],
+)
+def test_a_check_stands_in_its_fixed_bay_when_nothing_is_left_to_do_there(
+    tmp_path, done, length, fault
+):
+    sheets = valid()
+    sheets["Bays"].append(["P", "South", 40, 45, 14, "paint", None, 0])
+    change(sheets, "Packages", 3 if done == 100 else 2, "Work", "paint")
+    change(sheets, "Bays", "B2", "Max length m", length)
+    change(sheets, "Checks", "C3", "Remaining %", None)
+    change(sheets, "Checks", "C3", "Fixed bay", "B2")
+    as_of = date(2027, 1, 4)
+    sheets["Progress"] = [["Check", "Stage", "As of", "Done %"], ["C3", "open", as_of, done]]
+    book = read(sheets, tmp_path)
+    assert [message.what for message in errors(book)] == (
+        [f"'B2' cannot hold the check 'C3': {fault}."] if fault else []
+    )
 
 
 def test_a_fixed_bay_that_is_too_small_is_told_beside_a_later_leg_without_a_bay(tmp_path):
