@@ -1,6 +1,7 @@
 """Read aircraft that a base is asked about: a workbook with the columns of ``Checks``."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date, datetime
 from pathlib import Path
 from typing import ClassVar
 
@@ -9,8 +10,9 @@ from pydantic import Field
 from capacity.facts import Base, Check, Status
 from capacity.inputs.reading.by_kind import tables_or_message
 from capacity.inputs.reading.cells import Day, Money
+from capacity.inputs.reading.local_marks import LocalText
 from capacity.inputs.reading.places import same
-from capacity.inputs.reading.raw import RawBook, RawTable
+from capacity.inputs.reading.raw import RawBook, RawTable, UnreadableCell
 from capacity.inputs.reading.rows import SheetRows
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import CheckRow, StatusWord
@@ -20,6 +22,12 @@ from capacity.words import day, days, quoted
 
 TITLES = ("Enquiries", "Checks")
 Where = Callable[[Check, str], str]
+
+TypedRow = Mapping[str, object]
+"""What stands in a row, by heading: texts, numbers and dates."""
+
+UNREADABLE = "#unreadable"
+"""What stands for a cell that holds no value that can be used."""
 
 
 class EnquiryRow(CheckRow):
@@ -36,14 +44,29 @@ class EnquiryRow(CheckRow):
 
 def enquiries_and_messages(path: Path, base: Base) -> tuple[tuple[Check, ...], list[Message]]:
     """Return the enquiries and everything worth saying about them; bad input never raises."""
-    name = path.name or str(path)
-    raw = tables_or_message(path, _is_wanted)
-    if isinstance(raw, Message):
-        return (), [raw]
-    messages = list(raw.messages)
-    table = _table(raw, name, messages)
+    table, messages = _table_at(path)
+    return ((), messages) if table is None else enquiries_of(table, base, messages)
+
+
+def rows_and_messages(path: Path, base: Base) -> tuple[tuple[TypedRow, ...], list[Message]]:
+    """Return the rows as they stand, and the messages of ``enquiries_and_messages``.
+
+    What stands under headings that are not known is told, and is not among the rows.
+    """
+    table, messages = _table_at(path)
     if table is None:
         return (), messages
+    (_, titles), *rows = table.rows
+    known = {same(heading): heading for heading in EnquiryRow.headings()}
+    headings = [known.get(same(title)) if isinstance(title, str) else None for title in titles]
+    _, messages = enquiries_of(table, base, messages)
+    return tuple(_as_typed(headings, cells) for _, cells in rows), messages
+
+
+def enquiries_of(
+    table: RawTable, base: Base, messages: list[Message]
+) -> tuple[tuple[Check, ...], list[Message]]:
+    """Return the enquiries of a table whose first row are headings; messages are added to."""
     rows: SheetRows[EnquiryRow] = SheetReader(EnquiryRow, table, messages).read()
     messages += _named_twice(rows)
     row_of = {row.check: row for row in rows.rows}
@@ -163,6 +186,39 @@ def _window_faults(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
     if enquiry.agreed_out is not None and enquiry.agreed_out <= first:
         what = f"Agreed out {day(enquiry.agreed_out)} is not after Earliest in {day(first)}."
         yield _error(at(enquiry, "agreed_out"), what, "Correct it, or leave it blank.")
+
+
+def _table_at(path: Path) -> tuple[RawTable | None, list[Message]]:
+    name = path.name or str(path)
+    raw = tables_or_message(path, _is_wanted)
+    if isinstance(raw, Message):
+        return None, [raw]
+    messages = list(raw.messages)
+    return _table(raw, name, messages), messages
+
+
+def _as_typed(headings: Sequence[str | None], cells: Sequence[object]) -> TypedRow:
+    """Return a row as a person would type it, a date as a date; blank cells are left out."""
+    values = zip(headings, cells, strict=False)
+    return {h: _typed(cell) for h, cell in values if h is not None and cell is not None}
+
+
+def _typed(cell: object) -> object:
+    match cell:
+        case LocalText():
+            return cell.day or (cell.plain and float(cell.plain)) or str(cell)
+        case UnreadableCell():
+            return UNREADABLE
+        case datetime():
+            return cell.date()
+        case bool():
+            return "yes" if cell else "no"
+        case date() | int():
+            return cell
+        case float():
+            return float(cell)
+        case _:
+            return str(cell)
 
 
 def _is_wanted(title: str) -> bool:

@@ -73,6 +73,17 @@ def enquiries_and_messages(
         return (), list(fault.messages)
 
 
+def enquiry_rows(
+    path: Path, base: Base, still_wanted: Wanted = always
+) -> tuple[tuple[Mapping[str, object], ...], list[Message]]:
+    """Return what ``enquiries_workbook.rows_and_messages`` returns."""
+    try:
+        answer = _within_limits(still_wanted, "enquiries_workbook:rows_and_messages", path, base)
+        return cast(tuple[tuple[Mapping[str, object], ...], list[Message]], answer)
+    except InputError as fault:
+        return (), list(fault.messages)
+
+
 def sheet_tables(
     path: Path, sheets: Sequence[str], still_wanted: Wanted = always
 ) -> "tuple[SheetTable, ...]":

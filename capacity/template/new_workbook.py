@@ -78,10 +78,11 @@ def _write_headings(sheet: Worksheet, title: str, headings: Sequence[object], lo
     sheet.set_row(0, HEIGHT_OF_HEADINGS)
     for column, heading in enumerate(headings):
         sheet.write_string(0, column, str(heading), look)
-        _write_note(sheet, 0, column, note_of(title, str(heading)))
+        write_note(sheet, 0, column, note_of(title, str(heading)))
 
 
-def _write_note(sheet: Worksheet, row: int, column: int, note: str | None) -> None:
+def write_note(sheet: Worksheet, row: int, column: int, note: str | None) -> None:
+    """Write the note on a heading or a setting, in a box as large as it is long."""
     if note is not None:
         lines = 1 + len(note) // 32
         sheet.write_comment(row, column, note, {"x_scale": 1.6, "y_scale": max(0.5, lines / 4)})
@@ -93,9 +94,9 @@ def _write_settings(sheet: Worksheet, table: Table, looks: dict[Kind, Format]) -
     fields = Settings.headings()
     for number, (name, value) in enumerate(table[1:], start=1):
         sheet.write_string(number, 0, str(name))
-        _write_note(sheet, number, 0, note_of(Settings.sheet, str(name)))
+        write_note(sheet, number, 0, note_of(Settings.sheet, str(name)))
         kind = kind_of(Settings, fields[str(name)]).kind
-        _write_cell(sheet, number, 1, value, looks[kind])
+        write_cell(sheet, number, 1, value, looks[kind])
         if offer := offer_of_setting(str(name)):
             sheet.data_validation(number, 1, number, 1, offer.rule())
 
@@ -113,12 +114,13 @@ def _write_rows(
         sheet.set_column(column, column, min(max(width, NARROWEST), WIDEST), looks[kind])
         for number, row in enumerate(table[1:], start=1):
             if row[column] is not None:
-                _write_cell(sheet, number, column, row[column], looks[kind])
+                write_cell(sheet, number, column, row[column], looks[kind])
     for column, offer in offers_of(model.sheet, headings):
         sheet.data_validation(1, column, LAST_ROW - 1, column, offer.rule())
 
 
-def _write_cell(sheet: Worksheet, row: int, column: int, value: object, look: Format) -> None:
+def write_cell(sheet: Worksheet, row: int, column: int, value: object, look: Format) -> None:
+    """Write a value as what it is; a text never becomes a formula."""
     if value is None:
         sheet.write_blank(row, column, None, look)
     elif isinstance(value, date):

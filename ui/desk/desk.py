@@ -34,7 +34,8 @@ class Answer:
 class Desk:
     """One planner's work; ``version`` goes up whenever another workbook is in use.
 
-    One job at a time: a second click begins no second one.
+    One job at a time: a second click begins no second one. ``drafts`` is what stands in forms that
+    are typed for longer than a moment, by name.
     """
 
     def __init__(self, id: str, on_change: Callable[["Desk"], None] | None = None) -> None:
@@ -55,6 +56,7 @@ class Desk:
         self._jobs = 0
         self._answers: dict[str, Answer] = {}
         self.pending: Mapping[str, SheetEdit] = {}
+        self.drafts: dict[str, object] = {}
         self.note = ""
         self.why_not_saved = ""
         self.is_touched = False
@@ -71,7 +73,7 @@ class Desk:
                 self.job.stop()
             self.job, self.job_kind, self._answers = None, "", {}
             self.original = self.opened = opened
-            self.pending, self.note = {}, ""
+            self.pending, self.note, self.drafts = {}, "", {}
             self.version += 1
         if by_a_person:
             self.changed()

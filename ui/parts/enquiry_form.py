@@ -1,4 +1,4 @@
-"""What is asked about, and who may move for it: one form, for an aircraft or a list of them."""
+"""What is asked about: one aircraft in a form, or several in a table."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -7,25 +7,22 @@ from datetime import date
 import streamlit as st
 
 from capacity.errors import InputError
-from capacity.facts import Base, Check, Status
+from capacity.facts import Base, Check
 from capacity.inputs.enquiries_workbook import notes_of_enquiries
 from capacity.messages import Level, Message
-from capacity.questions.enquiries.asked import SECONDS_AN_ENQUIRY, enquiry
-from ui.commercial.enquiry_job import Question, start_enquiries
-from ui.commercial.enquiry_list import MOST_ENQUIRIES, MOST_MEGABYTES, read_enquiry_list
+from capacity.questions.enquiries.asked import enquiry
 from ui.desk.desk import Desk
 from ui.desk.plan_job import Result
 from ui.desk.plan_question import base_of
-from ui.desk.session import this_browser_is_there, watched
-from ui.parts.tables import show_messages
+from ui.parts.enquiry_typed import show_typed
+from ui.parts.enquiry_ways import send, show_faults, show_ways
 from ui.plain import plain
 
-ONE, SEVERAL = "One aircraft", "A list of enquiries"
+ONE, SEVERAL = "One aircraft", "Several in a table"
 KINDS = (ONE, SEVERAL)
-DRAFT, FAULTS = "enquiry draft", "enquiry faults"
+DRAFT, KIND = "enquiry draft", "enquiry kind"
 LONGEST_NAME = 60
 LONGEST_AGREED_DAYS = 1000
-LONGEST_SECONDS = 600
 DATES = "YYYY-MM-DD"
 """Of the forms that the field takes, the one in which day and month cannot be exchanged."""
 
@@ -34,7 +31,6 @@ DATES = "YYYY-MM-DD"
 class Draft:
     """What stood in the form when it was sent off; it stands there again on the next visit."""
 
-    kind: str = ONE
     name: str = "Enquiry"
     type: str = ""
     package: str = ""
@@ -44,10 +40,6 @@ class Draft:
     agreed_days: int | None = None
     price: float = 0.0
     late_cost: float = 0.0
-    may_move: tuple[str, ...] = ()
-    all_may_move: bool = False
-    on_time_only: bool = False
-    seconds: int = int(SECONDS_AN_ENQUIRY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,31 +54,39 @@ class _Keys:
 
 def show_form(desk: Desk, result: Result) -> None:
     """Show the form; a question that is sent off begins a job, one with faults shows them."""
-    base, keys = base_of(result), _Keys(result.number)
-    before = st.session_state.get(DRAFT)
-    last = before if isinstance(before, Draft) else Draft()
+    keys = _Keys(result.number)
+    before = desk.drafts.get(KIND)
     kind = st.radio(
-        "Ask about", KINDS, index=KINDS.index(last.kind), horizontal=True, key=keys.of("kind")
+        "Ask about",
+        KINDS,
+        index=KINDS.index(str(before)) if before in KINDS else 0,
+        horizontal=True,
+        key=keys.of("kind"),
     )
-    content, type_ = None, ""
+    desk.drafts[KIND] = kind
     if kind == ONE:
-        # Not in the form: which packages it offers depends on it.
-        types = [aircraft.name for aircraft in base.types]
-        type_ = st.selectbox("Aircraft type", types, _place(last.type, types), key=keys.of("type"))
-    with st.form(keys.of(f"form {KINDS.index(kind)}"), enter_to_submit=False):
-        draft = replace(last, kind=kind)
-        if kind == ONE:
-            draft = _one_aircraft(base, replace(draft, type=type_), keys)
-        else:
-            content = _list_of_enquiries(keys)
-        draft = _who_may_move(base, draft, keys)
+        _show_one(desk, result, keys)
+    else:
+        show_typed(desk, result, keys.of)
+    show_faults(result)
+
+
+def _show_one(desk: Desk, result: Result, keys: _Keys) -> None:
+    base, before = base_of(result), desk.drafts.get(DRAFT)
+    last = before if isinstance(before, Draft) else Draft()
+    # Not in the form: which packages it offers depends on it.
+    types = [aircraft.name for aircraft in base.types]
+    type_ = st.selectbox("Aircraft type", types, _place(last.type, types), key=keys.of("type"))
+    with st.form(keys.of("form"), enter_to_submit=False):
+        draft = _one_aircraft(base, replace(last, type=type_), keys)
+        ways = show_ways(desk, base, keys.of)
         sent = st.form_submit_button(
             "Ask", type="primary", icon=":material/request_quote:", disabled=desk.is_working
         )
     if sent:
-        st.session_state[DRAFT] = draft
-        _send(desk, result, draft, content)
-    _show_faults(result)
+        desk.drafts[DRAFT] = draft
+        enquiries, messages = _one(base, draft)
+        send(desk, result, enquiries, messages, ways)
 
 
 def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
@@ -158,79 +158,8 @@ def _one_aircraft(base: Base, last: Draft, keys: _Keys) -> Draft:
     )
 
 
-def _list_of_enquiries(keys: _Keys) -> bytes | None:
-    """Return the workbook that was chosen, None for none."""
-    upload = st.file_uploader(
-        f"Workbook with a sheet Enquiries (.xlsx, at most {MOST_MEGABYTES} MB)",
-        type="xlsx",
-        key=keys.of("list"),
-    )
-    st.caption(
-        f"At most {MOST_ENQUIRIES} enquiries, a row each, with the columns of the sheet Checks; "
-        "the column Status may be missing."
-    )
-    return None if upload is None else upload.getvalue()
-
-
-def _who_may_move(base: Base, last: Draft, keys: _Keys) -> Draft:
-    names = [check.name for check in base.checks if check.status is not Status.FIXED]
-    who, how = st.columns([2, 1])
-    with who:
-        may_move = st.multiselect(
-            "Checks that may move for it",
-            names,
-            [name for name in last.may_move if name in names],
-            placeholder="No check may move",
-            key=keys.of("may move"),
-        )
-        everybody = st.checkbox(
-            "All checks may move", last.all_may_move, key=keys.of("all may move")
-        )
-    with how:
-        seconds = st.number_input(
-            "Seconds to search per enquiry when others may move",
-            min_value=1,
-            max_value=LONGEST_SECONDS,
-            value=last.seconds,
-            key=keys.of("seconds"),
-        )
-        on_time = st.checkbox(
-            "Only slots that are out as agreed", last.on_time_only, key=keys.of("on time")
-        )
-    return replace(
-        last,
-        may_move=tuple(may_move),
-        all_may_move=everybody,
-        on_time_only=on_time,
-        seconds=int(seconds),
-    )
-
-
-def _send(desk: Desk, result: Result, draft: Draft, content: bytes | None) -> None:
-    """Begin the job, or keep what is wrong with the enquiries to show it."""
-    with st.spinner("Reading the enquiry"):
-        enquiries, messages = _enquiries(base_of(result), draft, content)
-    st.session_state[FAULTS] = (result.number, messages)
-    if not enquiries:
-        return
-    question = Question(
-        enquiries=tuple(enquiries),
-        may_move=None if draft.all_may_move else draft.may_move,
-        on_time_only=draft.on_time_only,
-        seconds=float(draft.seconds),
-    )
-    watched(desk, start_enquiries(desk, question))
-    st.rerun()
-
-
-def _enquiries(
-    base: Base, draft: Draft, content: bytes | None
-) -> tuple[Sequence[Check], tuple[Message, ...]]:
-    if draft.kind == SEVERAL:
-        if content is None:
-            remedy = "Choose a workbook with the enquiries above, then press Ask."
-            return (), (Message(Level.ERROR, "List", "no list is chosen yet.", remedy),)
-        return read_enquiry_list(content, base, this_browser_is_there())
+def _one(base: Base, draft: Draft) -> tuple[Sequence[Check], tuple[Message, ...]]:
+    """Return the enquiry of the form, and what is to be said of it; none where it is faulty."""
     if not draft.package:
         remedy = f"Choose another type, or add '{draft.type}' to Types of a package."
         what = f"no package is for '{draft.type}'."
@@ -253,17 +182,6 @@ def _enquiries(
     except InputError as refusal:
         return (), refusal.messages
     return (one,), tuple(notes_of_enquiries([one], base))
-
-
-def _show_faults(result: Result) -> None:
-    run, messages = st.session_state.get(FAULTS, (None, ()))
-    if run != result.number or not messages:
-        return
-    if any(message.level is Level.ERROR for message in messages):
-        st.error("Nothing has been asked yet. Correct this first, then press Ask again.")
-    else:
-        st.caption("What to know about the enquiry:")
-    show_messages(messages)
 
 
 def _place(name: str, names: Sequence[str]) -> int:

@@ -63,9 +63,19 @@ def enquiry(
         price=price,
     )
     refuse_faulty([check], base)
-    if latest is not None or agreed_out is None:
+    return check if latest is not None else with_last_in_time(check, base)
+
+
+def with_last_in_time(check: Check, base: Base) -> Check:
+    """Return an enquiry of which no ``Latest in`` was told with the last one that is in time.
+
+    That is the last day from which it, at its quickest, is out by its ``Agreed out``; without that
+    the ``Latest in`` that it has stays.
+    """
+    if check.agreed_out is None:
         return check
-    return replace(check, latest_in=max(earliest, _last_in_time(check, base) or earliest))
+    last = _last_in_time(check, base) or check.earliest_in
+    return replace(check, latest_in=max(check.earliest_in, last))
 
 
 def ask(

@@ -1,4 +1,4 @@
-"""A list of enquiries on the page Commercial: upload, best combination, copy and comparison."""
+"""Several enquiries on the page Commercial: a file, best combination, copy and comparison."""
 
 import io
 import json
@@ -41,10 +41,14 @@ def listed(*rows: tuple[object, ...]) -> bytes:
     return content.getvalue()
 
 
+def open_list(app: AppTest, content: bytes) -> AppTest:
+    field(app, "radio", "Ask about").set_value("Several in a table").run()
+    app.file_uploader[0].set_value(("enquiries.xlsx", content, EXCEL)).run()
+    return app
+
+
 def send_list(app: AppTest, content: bytes) -> AppTest:
-    field(app, "radio", "Ask about").set_value("A list of enquiries").run()
-    app.file_uploader[0].set_value(("enquiries.xlsx", content, EXCEL))
-    return asked(app)
+    return asked(open_list(app, content))
 
 
 def two_enquiries() -> bytes:
@@ -75,21 +79,23 @@ def test_a_list_tells_the_best_combination_and_the_runners_up_with_what_is_prove
 
 def test_a_faulty_list_shows_the_cells_and_nothing_is_asked(commercial):
     row = ("P", "Q-OFFP", "Linden 999", "Week check", FIRST, LAST, 9000)
-    send_list(commercial, listed(row))
+    open_list(commercial, listed(row))
     assert not commercial.exception
     assert list(commercial.table[0].value["Where"]) == [plain("Enquiries!C2")]
+    asked(commercial)
+    assert list(commercial.table[0].value["Where"]) == [plain("row 1, Type")]
     assert told_of(desk_of(commercial)) is None
 
 
 def test_a_list_that_is_too_long_is_refused(commercial):
     row = ("Q-OFFP", "Linden 180", "Week check", FIRST, LAST, 9000)
-    send_list(commercial, listed(*((f"P{n}", *row) for n in range(MOST_ENQUIRIES + 1))))
+    open_list(commercial, listed(*((f"P{n}", *row) for n in range(MOST_ENQUIRIES + 1))))
     assert f"{MOST_ENQUIRIES} can be asked about at once" in commercial.table[0].value["What"][0]
     assert told_of(desk_of(commercial)) is None
 
 
 def test_a_file_that_is_too_large_is_not_even_read(commercial):
-    send_list(commercial, b"x" * (MOST_BYTES + 1))
+    open_list(commercial, b"x" * (MOST_BYTES + 1))
     assert plain("2,000,000 at most") in commercial.table[0].value["What"][0]
     assert told_of(desk_of(commercial)) is None
 
@@ -118,6 +124,8 @@ def test_the_best_combination_is_compared_in_a_copy_and_the_plan_stays_as_it_is(
     assert list(elsewhere["Check"]) == ["P"]
     assert list(everybody["Check"]) == ["T1", "T2", "T3", "T4", "P"]
     assert labels(commercial) == [
+        "An empty list to fill in (.xlsx)",
+        "This table as a list (.xlsx)",
         "This answer as a workbook (.xlsx)",
         "Workbook of the copy (.xlsx)",
         "Plan file of the copy (.json)",
