@@ -2,25 +2,32 @@
 
 from capacity.facts import Base
 from capacity.questions.enquiries.values import Combination, CombinationAnswer
+from capacity.reports.enquiries.contribution import counted
 from capacity.reports.enquiries.ways import overloads, ranked
 from capacity.reports.enquiries.wording import NO_ENQUIRY, set_proof
 from capacity.reports.plan.stay_columns import bays
 from capacity.words import LEAST_MONEY
-from ui.commercial.enquiry_rows import OVERLOAD, moves_in_words, whole
+from ui.commercial.enquiry_rows import OVERLOAD, contribution_columns, moves_in_words, whole
 from ui.commercial.words import NO_SLOT
 from ui.rows import TableRow
 
 
 def combinations_table(found: CombinationAnswer, base: Base) -> list[TableRow]:
     """Return a line a combination, the one that gains most first, with what is proven of it."""
-    return [_combination(rank, one, base) for rank, one in enumerate(ranked(found), start=1)]
+    ones = ranked(found)
+    told = contribution_columns([counted(one.contribution) for one in ones], base)
+    return [
+        _combination(rank, one, more, base)
+        for rank, (one, more) in enumerate(zip(ones, told, strict=True), start=1)
+    ]
 
 
-def _combination(rank: int, one: Combination, base: Base) -> TableRow:
+def _combination(rank: int, one: Combination, more: TableRow, base: Base) -> TableRow:
     return {
         "Rank": "best" if rank == 1 else f"{rank}",
         "Accept": ", ".join(one.names) or NO_ENQUIRY,
         f"Gains ({base.currency})": whole(one.gain),
+        **more,
         "Proven": set_proof(one, rank, base),
         "Checks moved": moves_in_words(one.moves),
         f"Cost ({base.currency})": whole(one.costs.money),

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from math import ceil
 
 from capacity.facts import Base
+from capacity.questions.asking.contribution import Contribution
 from capacity.questions.asking.differences import Costs, HoursMore, Move
 from capacity.questions.enquiries.values import EnquiryAnswer
 from capacity.reports.enquiries.contribution import counted_contribution
@@ -33,11 +34,15 @@ COST_KINDS: tuple[tuple[str, Callable[[Costs], float]], ...] = (
 
 def overview_table(answers: Sequence[EnquiryAnswer], base: Base) -> list[TableRow]:
     """Return a line an enquiry: the verdict, and the way to take it that the verdict speaks of."""
-    return [_overview(answer, base) for answer in answers]
+    ways = [told_way(answer) for answer in answers]
+    told = contribution_columns([counted_contribution(way, base) for way in ways], base)
+    return [
+        _overview(answer, way, more, base)
+        for answer, way, more in zip(answers, ways, told, strict=True)
+    ]
 
 
-def _overview(answer: EnquiryAnswer, base: Base) -> TableRow:
-    way = told_way(answer)
+def _overview(answer: EnquiryAnswer, way: Way | None, more: TableRow, base: Base) -> TableRow:
     return {
         "Enquiry": answer.enquiry.name,
         "Verdict": verdict(answer).value,
@@ -45,7 +50,7 @@ def _overview(answer: EnquiryAnswer, base: Base) -> TableRow:
         f"Break-even price ({base.currency})": None
         if way is None
         else break_even(way.lowest_price),
-        **_contribution(way, base),
+        **more,
         "Bay": "" if way is None else bays(way.placements),
         "In": None if way is None else way.in_day,
         "Out": None if way is None else way.out_day,
@@ -55,16 +60,21 @@ def _overview(answer: EnquiryAnswer, base: Base) -> TableRow:
     }
 
 
-def _contribution(way: Way | None, base: Base) -> TableRow:
-    """Return the contribution, where anything beside the cost of the plan is counted."""
-    found = counted_contribution(way, base)
-    if found is None:
-        return {}
-    each = found.per_man_hour
-    return {
-        f"Contribution ({base.currency})": whole(found.money),
-        f"Contribution per man-hour ({base.currency})": None if each is None else round(each, 2),
-    }
+def contribution_columns(found: Sequence[Contribution | None], base: Base) -> list[TableRow]:
+    """Return the columns of contributions, a row each; none where not one of them is counted."""
+    if not any(found):
+        return [{} for _ in found]
+    return [
+        {
+            f"Contribution ({base.currency})": None if one is None else whole(one.money),
+            f"Contribution per man-hour ({base.currency})": _per_man_hour(one),
+        }
+        for one in found
+    ]
+
+
+def _per_man_hour(one: Contribution | None) -> float | None:
+    return None if one is None or one.per_man_hour is None else round(one.per_man_hour, 2)
 
 
 def costs_table(ways: Sequence[Way], base: Base) -> list[TableRow]:

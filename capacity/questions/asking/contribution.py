@@ -1,6 +1,8 @@
 """What is left of a price once the plan's added cost, regular labour and material are paid."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from capacity.facts import Base, Check
 from capacity.questions.asking.differences import LabourMore
@@ -8,11 +10,11 @@ from capacity.questions.asking.differences import LabourMore
 
 @dataclass(frozen=True, slots=True)
 class Contribution:
-    """What taking a check contributes; money in the base's currency.
+    """What taking a check, or several together, contributes; money in the base's currency.
 
     ``plan_cost`` is what it adds to the cost of the plan, its price left out; ``labour`` is the
     cost of ``regular_hours``, None where the base has no labour rate, so that they are not
-    counted. ``man_hours`` are all of the check's, findings included.
+    counted. ``man_hours`` are all of theirs, findings included.
     """
 
     price: float
@@ -44,12 +46,19 @@ class Contribution:
 
 def contribution_of(base: Base, check: Check, plan_cost: float, labour: LabourMore) -> Contribution:
     """Return what a check contributes that adds so much cost, and so much labour, to a plan."""
+    return contribution_together(base, (check,), plan_cost, labour)
+
+
+def contribution_together(
+    base: Base, checks: Sequence[Check], plan_cost: float, labour: LabourMore
+) -> Contribution:
+    """Return what checks contribute that together add so much cost, and labour, to a plan."""
     rate = base.labour_rate
     return Contribution(
-        price=check.price,
+        price=fsum(check.price for check in checks),
         plan_cost=plan_cost,
         labour=None if rate is None else labour.regular * rate,
-        material=base.package(check.package).material_cost,
+        material=fsum(base.package(check.package).material_cost for check in checks),
         regular_hours=labour.regular,
         man_hours=labour.man_hours,
     )

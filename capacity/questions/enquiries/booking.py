@@ -160,7 +160,12 @@ def anyway_combination(
     prices = {check.name: check.price for check in enquiries}
     told = tuple(replace(one, price=prices[one.check]) for one in best.enquiries)
     gain = fsum(one.price for one in told) - best.costs.money
-    return replace(best, enquiries=told, gain=gain, most_gain=None, proven=False)
+    found = best.contribution
+    if found is not None:
+        found = replace(found, price=fsum(one.price for one in told))
+    return replace(
+        best, enquiries=told, gain=gain, most_gain=None, proven=False, contribution=found
+    )
 
 
 class _Ways(TypedDict):

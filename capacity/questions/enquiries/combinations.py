@@ -12,7 +12,13 @@ from scipy.sparse import csc_array, csr_array, vstack
 
 from capacity.facts import Base, Check
 from capacity.plans.plan import Plan
-from capacity.questions.asking.differences import costs_between, hours_more, moves_between
+from capacity.questions.asking.contribution import contribution_together
+from capacity.questions.asking.differences import (
+    costs_between,
+    hours_more,
+    labour_more,
+    moves_between,
+)
 from capacity.questions.asking.searching import best_choice
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
 from capacity.questions.enquiries.asked import ask, refuse_faulty
@@ -225,6 +231,8 @@ def _told(standing: StandingPlan, rest: Rest, numbers: list[int], found: _Found)
     costs = costs_between(standing.audit, audit, names)
     enquiries = tuple(_enquiry(standing, number, int(whole[number])) for number in accepted)
     gain = fsum(enquiry.price for enquiry in enquiries) - costs.money
+    labour = labour_more(standing.audit, audit, names)
+    taken = [standing.slots.candidates[number].courses.check for number in accepted]
     most = None if found.bound is None else max(gain, standing.audit.goals.money - found.bound)
     rounding = ROUNDING * max(1.0, abs(audit.goals.money))
     return Combination(
@@ -237,6 +245,9 @@ def _told(standing: StandingPlan, rest: Rest, numbers: list[int], found: _Found)
         proven=most is not None and most - gain <= rounding,
         moves=moves_between(standing.plan, plan, names),
         hours_more=hours_more(standing.audit, audit),
+        contribution=contribution_together(standing.base, taken, costs.money, labour)
+        if taken
+        else None,
     )
 
 

@@ -6,6 +6,7 @@ from datetime import date
 
 from capacity.facts import Check
 from capacity.plans.plan import Placement, Plan, WeekHours
+from capacity.questions.asking.contribution import Contribution
 from capacity.questions.asking.differences import Costs, HoursMore, LabourMore, Move
 
 
@@ -164,6 +165,7 @@ class Combination:
     proven: bool
     moves: tuple[Move, ...]
     hours_more: tuple[HoursMore, ...]
+    contribution: Contribution | None = None
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -17,7 +17,11 @@ def contribution_of_way(way: Way, base: Base) -> Contribution | None:
 
 def counted_contribution(way: Way | None, base: Base) -> Contribution | None:
     """Return the contribution where a price is offered and labour or material are counted."""
-    found = None if way is None else contribution_of_way(way, base)
+    return counted(None if way is None else contribution_of_way(way, base))
+
+
+def counted(found: Contribution | None) -> Contribution | None:
+    """Return a contribution where a price is offered and labour or material are counted."""
     if found is None or found.price <= 0:
         return None
     return found if found.labour is not None or found.material >= LEAST_MONEY else None

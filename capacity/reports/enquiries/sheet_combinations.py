@@ -5,6 +5,7 @@ from math import fsum
 
 from capacity.facts import Base
 from capacity.questions.enquiries.values import AloneGain, Combination, CombinationAnswer, Enquiry
+from capacity.reports.enquiries.contribution import counted
 from capacity.reports.enquiries.ways import overloads, ranked
 from capacity.reports.enquiries.wording import (
     NO_ENQUIRY,
@@ -23,7 +24,7 @@ from capacity.words import LEAST_MONEY
 
 SHEET = "Combinations"
 
-WIDTHS = (8, 30, 17, 17, 17, 15, 15, 15, 15, 15, 15, 30, 30, 36)
+WIDTHS = (8, 30, 17, 17, 17, 15, 15, 15, 15, 15, 15, 30, 30, 36, 16, 16)
 LAST = len(WIDTHS) - 1
 
 EXPLAINED = (
@@ -137,7 +138,19 @@ def _set_columns(base: Base) -> tuple[Column[_Ranked], ...]:
             lambda r: bool(overloads(r.one.hours_more)),
             width=36,
         ),
+        Column(look("Contribution"), lambda r: _contribution(r.one), MONEY, width=16),
+        Column(look("Contribution per man-hour"), lambda r: _per_man_hour(r.one), MONEY, width=16),
     )
+
+
+def _contribution(one: Combination) -> float | None:
+    found = counted(one.contribution)
+    return None if found is None else found.money
+
+
+def _per_man_hour(one: Combination) -> float | None:
+    found = counted(one.contribution)
+    return None if found is None else found.per_man_hour
 
 
 def _placed_columns(base: Base) -> tuple[Column[_Placed], ...]:

@@ -9,6 +9,7 @@ import pytest
 from capacity.facts import Base, Check, Package, Skill, Stage, Status
 from capacity.plans.plan import Plan
 from capacity.questions.enquiries.asked import ask
+from capacity.questions.enquiries.booking import anyway_combination
 from capacity.questions.enquiries.combinations import best_combinations
 from capacity.questions.enquiries.values import EnquiryAnswer
 from capacity.reports.enquiries.contribution import contribution_of_way
@@ -16,6 +17,7 @@ from capacity.reports.enquiries.text import enquiries_in_words
 from capacity.reports.enquiries.ways import way_of_cheapest, way_with_moves
 from capacity.reports.enquiries.wording import verdict_in_words
 from capacity.reports.enquiries.workbook import enquiries_workbook
+from capacity.settings import Settings
 from tests.questions.asking_about import planned
 from tests.reference import stories
 from tests.reference.stories import bays, visit
@@ -69,6 +71,29 @@ def test_another_check_in_the_week_leaves_no_regular_labour_to_it() -> None:
     found = contribution_of_way(way_of_cheapest(answer_of(base, 1.0)), base)
     assert found.regular_hours == pytest.approx(0)
     assert found.money == pytest.approx(1 - 5 * 50 - 95 * base.overload_cost)
+
+
+def test_two_together_contribute_as_their_hours_find_the_crews() -> None:
+    """Two in one week: 200 h asked, 70 regular, 35 of overtime, 95 overload; material twice."""
+    base = base_of(40.0, 200.0)
+    both = [
+        visit(name, 7, 0, 0, status=Status.OPTION, price=60_000.0, package="busy")
+        for name in ("O", "P")
+    ]
+    best = best_combinations(base, plan_of(base), both).best
+    assert best.names == ("O", "P")
+    found = best.contribution
+    assert (found.price, found.material) == (pytest.approx(120_000), pytest.approx(400))
+    assert (found.man_hours, found.regular_hours) == (pytest.approx(200), pytest.approx(70))
+    assert found.plan_cost == pytest.approx(35 * 50 + 95 * base.overload_cost)
+    assert found.money == pytest.approx(120_000 - found.plan_cost - 70 * 40 - 400)
+    forced = anyway_combination(
+        base,
+        plan_of(base),
+        [replace(one, price=100.0) for one in both],
+        Settings(seconds=2),
+    )
+    assert forced.contribution.price == pytest.approx(200)
 
 
 def test_without_a_labour_rate_the_hours_are_told_and_not_counted() -> None:
