@@ -38,6 +38,9 @@ if TYPE_CHECKING:
     from capacity.plans.audit import Audit, audit
     from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
     from capacity.plans.plan import Placement, Plan
+    from capacity.questions.by_hand.answering import ByHand
+    from capacity.questions.by_hand.drafts import Draft
+    from capacity.questions.by_hand.values import HandMove
     from capacity.questions.compare.two_plans import compare
     from capacity.questions.enquiries.asked import ask, enquiry
     from capacity.questions.enquiries.booking import Booked, book
@@ -85,6 +88,9 @@ _HOMES = {
     "capacity.plans.audit": ("Audit", "audit"),
     "capacity.plans.outcome": ("Impossible", "OutOfTime", "Outcome", "Planned", "Progress"),
     "capacity.plans.plan": ("Placement", "Plan"),
+    "capacity.questions.by_hand.answering": ("ByHand",),
+    "capacity.questions.by_hand.drafts": ("Draft",),
+    "capacity.questions.by_hand.values": ("HandMove",),
     "capacity.questions.compare.two_plans": ("compare",),
     "capacity.questions.why.explain": ("explain",),
     "capacity.questions.learn.learning": ("learn",),
@@ -119,10 +125,13 @@ __all__ = [
     "AuditError",
     "Base",
     "Booked",
+    "ByHand",
     "CapacityError",
     "CrewSearchSettings",
     "CrewSettings",
+    "Draft",
     "EngineError",
+    "HandMove",
     "Impossible",
     "InputError",
     "Level",

@@ -135,6 +135,11 @@ def test_the_calls_of_the_reference_name_what_is_there():
     calls = [node for node in ast.walk(ast.parse(example)) if isinstance(node, ast.Call)]
     assert len(calls) > 8
     for call in (call for call in calls if isinstance(call.func, ast.Attribute)):
-        function = getattr(capacity, call.func.attr)
         given = {keyword.arg: None for keyword in call.keywords}
-        inspect.signature(function).bind(*call.args, **given)
+        if isinstance(call.func.value, ast.Name) and call.func.value.id == "capacity":
+            function = getattr(capacity, call.func.attr)
+            inspect.signature(function).bind(*call.args, **given)
+        else:  # of a value that was made before
+            made = (capacity.ByHand, capacity.Draft)
+            (method,) = [getattr(c, call.func.attr) for c in made if hasattr(c, call.func.attr)]
+            inspect.signature(method).bind(None, *call.args, **given)

@@ -121,7 +121,7 @@ def compare_of_bases(
     since = "" if today is None else week_name(monday_of(today))
     return Comparison(
         placements=_placements(one.plan, other.plan, one.base),
-        money=_money(first, second),
+        money=money_pairs(first, second),
         overloads=_overloads(first, second, since),
         first=first,
         second=second,
@@ -162,7 +162,9 @@ def _placements(plan_a: Plan, plan_b: Plan, base: Base) -> tuple[PlacementPair, 
     return tuple(pairs)
 
 
-def _money(first: Audit, second: Audit) -> tuple[MoneyPair, ...]:
+def money_pairs(first: Audit, second: Audit) -> tuple[MoneyPair, ...]:
+    """Return goal 1 as days, each kind of money and all of it, in two audits."""
+
     def told(audit: Audit) -> dict[str, float]:
         return {
             "days past Latest in": float(audit.goals.days_past_latest_in),

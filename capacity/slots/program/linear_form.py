@@ -48,8 +48,8 @@ class LinearForm:
         columns = np.zeros(program.size)
         columns[chosen[chosen >= 0]] = 1.0
         left_out = (chosen < 0).astype(np.float64)
-        if not len(self.arcs.pool):
-            return np.concatenate([columns, left_out])
+        if not len(self.arcs.pool):  # nothing can lack hours, wherever they lie
+            return np.concatenate([columns, left_out, np.zeros(2 * len(self.flows))])
         load = program.load(chosen)
         if program.hours.are_levelled:
             if self.sets:

@@ -7,8 +7,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.program.linear_form import LinearForm, days_form, money_form, telling_cells
 from tests.reference import stories
+from tests.reference.levelled_bases import with_levelling
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, visit
 from tests.slots.building import Choice, built, some_choice
@@ -75,3 +77,16 @@ def test_only_cells_that_could_ask_too_much_are_in_the_form() -> None:
     assert telling_cells(program).tolist() == [0]
     roomy = built(overtime_base().replace(productivity=2.0)).program
     assert telling_cells(roomy).tolist() == []
+
+
+def test_hours_that_could_be_moved_where_nothing_lacks_any() -> None:
+    rng = Random(7)
+    program = built(with_levelling(small_base(rng), rng)).program
+    form = money_form(program)
+    assert not len(form.arcs.pool)
+    assert len(form.flows)
+    chosen = some_choice(program, rng)
+    cost = form.cost @ form.entries_of(chosen) + form.offset
+    assert cost == pytest.approx(program.cost(chosen)[1])
+    solved = branch_and_cut(form, chosen, 5)
+    assert solved.finished
