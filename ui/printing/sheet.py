@@ -88,16 +88,25 @@ def sheet(
     # Letters, digits and marks of its own alone: nothing that would end the text in the style.
     foot = FOOT.replace("ISSUE", issue)
     parts = (
-        "<!DOCTYPE html>",
-        '<html lang="en"><head><meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{escape(POLICY)}">',
-        f"<title>{escape(f'{title} - {base_name}')}</title>",
-        f"<style>{STYLE}{PAINTED}{foot}</style></head><body>",
         f"<p>{escape(base_name)}</p>",
         f'<p class="small">{escape(issue)}</p>',
         f"<h1>{escape(title)}</h1>",
         *body,
-        "</body></html>",
+    )
+    return document(f"{title} - {base_name}", f"{STYLE}{PAINTED}{foot}", parts)
+
+
+def document(title: str, style: str, body: Sequence[str]) -> bytes:
+    """Return a page of HTML in UTF-8 on its own; ``style`` and ``body`` are no texts of a user."""
+    parts = (
+        "<!DOCTYPE html>",
+        '<html lang="en"><head><meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{escape(POLICY)}">',
+        '<meta name="viewport" content="width=device-width">',
+        f"<title>{escape(title)}</title>",
+        f"<style>{style}</style></head><body><main>",
+        *body,
+        "</main></body></html>",
         "",
     )
     return "\n".join(parts).encode(errors="replace")
