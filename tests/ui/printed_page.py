@@ -6,10 +6,13 @@ It shares nothing with what writes the page.
 from html.parser import HTMLParser
 
 ALLOWED = {
-    "html", "head", "meta", "title", "style", "body", "h1", "h2", "p",
+    "html", "head", "meta", "title", "style", "body", "main", "h1", "h2", "p",
     "table", "thead", "tbody", "tr", "th", "td", "svg", "rect", "text",
 }  # fmt: skip
 """The tags that a page to print is made of; no other may come out of any text."""
+
+DRAWN = {"section", "div", "line", "path"}
+"""What pages with sheets of their own, and drawings, are made of too."""
 
 FORBIDDEN = ("src", "href", "onerror", "style")
 """Attributes that would fetch, run or hide something."""

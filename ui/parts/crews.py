@@ -37,7 +37,7 @@ from ui.parts.editor import EXCEL
 from ui.parts.running import show_work_of
 from ui.parts.tables import show_table
 from ui.plain import plain
-from ui.printing.shift import file_name_of, shift_page
+from ui.printing.shift import file_name_of, shift_page, shift_pages
 
 MOST_WEEKS = 13
 MOST_SECONDS = 3600
@@ -200,6 +200,16 @@ def _show_lists(lists: Sequence[ShiftList], view: View) -> None:
                 mime="text/html",
                 on_click="ignore",
                 icon=":material/print:",
+            )
+        if len(of_shift) > 1:
+            st.download_button(
+                "Print these shift lists (.html)",
+                partial(shift_pages, of_shift, view.base.name, view.outcome.plan),
+                file_name="shift-lists.html",
+                mime="text/html",
+                on_click="ignore",
+                icon=":material/print:",
+                help="Each list on a page of its own.",
             )
     show_table(line_rows(of_day, Wanted(shift, crew, check)), wraps=True)
     for shortened in dict.fromkeys(one.title for one in of_shift if one.shortened):

@@ -1,4 +1,4 @@
-"""The plan as files: the workbook for people, the plan file for programs, a calendar feed."""
+"""The plan as files: the workbook for people, the plan file for programs, calendar, wall sheet."""
 
 from functools import partial
 
@@ -7,7 +7,10 @@ import streamlit as st
 from capacity.plans.outcome import Planned
 from ui.desk.plan_file import report_bytes
 from ui.desk.plan_job import Result
+from ui.desk.result_view import result_view
 from ui.parts.editor import EXCEL
+from ui.printing.paper import A3, A4
+from ui.printing.wall import wall_sheet
 
 
 def show_downloads(result: Result) -> None:
@@ -39,3 +42,14 @@ def show_downloads(result: Result) -> None:
                 on_click="ignore",
                 icon=":material/download:",
             )
+            view = result_view(result).view
+            for paper in (A3, A4):
+                st.download_button(
+                    f"Wall sheet {paper.name} to print (.html)",
+                    partial(wall_sheet, view, paper),
+                    file_name=f"{result.opened.stem}-bays-{paper.name}.html",
+                    mime="text/html",
+                    on_click="ignore",
+                    icon=":material/print:",
+                    help="The bays by hangar, a page a quarter. Print it at its real size.",
+                )

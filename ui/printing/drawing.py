@@ -3,20 +3,25 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from html import escape
+from math import ceil, floor
 
 from capacity.words.palette import INK, Edge, Hatching, Paint
-from ui.legend import LINES
 from ui.printing.lettering import width_of
 from ui.printing.paper import LINE
 
-TILE = 0.2
-"""Millimetres of a unit of the hatching: its squares of twelve units are 2.4 mm wide on paper."""
+STEP_MM, HATCH_MM, DOTS = 1.7, 0.28, "0.28,1.42"
+"""From line to line of a hatching, along the paper's edges, and how thick a line is. Lines are
+drawn one by one: patterns make a printed page of many megabytes."""
 
 THIN_MM, THICK_MM, DASHES = 0.2, 0.6, "1.2,0.8"
 ROUNDING_MM = 0.01
 
 LATE_MM = 1.0
 """The thick right edge of a check that is out late."""
+
+
+Line = tuple[tuple[float, float], tuple[float, float]]
+"""From a point to another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +46,8 @@ class Box:
 
 @dataclass(slots=True)
 class Drawing:
-    """Shapes in turn, each over those before; ``name`` tells the drawings of a page apart."""
+    """Shapes in turn, each over those before."""
 
-    name: str
     width_mm: float
     height_mm: float
     _parts: list[str] = field(default_factory=list)
@@ -64,8 +68,17 @@ class Drawing:
     def painted(self, box: Box, paint: Paint) -> None:
         """Draw a rectangle in a colour of the palette, with its hatching, without an edge."""
         self.box(box, paint.fill)
-        if paint.hatching is not Hatching.NONE:
-            self.box(box, f"url(#{self._pattern(paint)})")
+        if paint.hatching is Hatching.NONE:
+            return
+        dashes = f' stroke-dasharray="{DOTS}"' if paint.hatching is Hatching.DOTS else ""
+        lines = "".join(
+            f"M{x1:.2f},{y1:.2f}L{x2:.2f},{y2:.2f}"
+            for (x1, y1), (x2, y2) in hatching_of(box, paint.hatching)
+        )
+        self._parts.append(
+            f'<path d="{lines}" fill="none" stroke="{paint.lines}" stroke-width="{HATCH_MM}"'
+            f"{dashes}/>"
+        )
 
     def line(
         self,
@@ -101,6 +114,8 @@ class Drawing:
         ``rim`` is a colour around the letters, so that lines under them do not cross them;
         ``squeezed_to`` is a width in millimetres; ``is_upright`` turns it by a quarter, upwards.
         """
+        if not text:
+            return
         x, y = at
         kinds = [
             f'x="{x:.2f}" y="{y:.2f}" font-size="{size_mm:.2f}" fill="{ink}"',
@@ -130,34 +145,44 @@ class Drawing:
                 squeezed_to=box.width if is_wide else None,
             )
 
-    def svg(self, told: str, paints: tuple[Paint, ...]) -> str:
-        """Return the drawing; ``told`` says what it shows to those who do not see it.
-
-        ``paints`` are the colours with hatching that may be drawn in it.
-        """
+    def svg(self, told: str) -> str:
+        """Return the drawing; ``told`` says what it shows to those who do not see it."""
         return "".join(
             (
                 f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{escape(told)}" '
                 f'width="{self.width_mm:.2f}mm" height="{self.height_mm:.2f}mm" '
                 f'viewBox="0 0 {self.width_mm:.2f} {self.height_mm:.2f}" font-family="sans-serif">',
-                *self._patterns(paints),
                 *self._parts,
                 "</svg>",
             )
         )
 
-    def _pattern(self, paint: Paint) -> str:
-        return f"{self.name}-{paint.word.replace(' ', '-')}"
 
-    def _patterns(self, paints: tuple[Paint, ...]) -> Iterator[str]:
-        for paint in paints:
-            if paint.hatching is not Hatching.NONE:
-                yield (
-                    f'<pattern id="{self._pattern(paint)}" width="12" height="12" '
-                    f'patternUnits="userSpaceOnUse" patternTransform="scale({TILE})">'
-                    f'<path d="{LINES[paint.hatching]}" fill="none" stroke="{paint.lines}" '
-                    'stroke-width="1.4"/></pattern>'
-                )
+def hatching_of(box: Box, hatching: Hatching) -> Iterator[Line]:
+    """Give the lines of a hatching within a box; where boxes meet they go on.
+
+    Rising lines are those where ``x + y`` is a multiple of the step, falling ones where ``x - y``
+    is; dots stand on upright lines.
+    """
+    if hatching in (Hatching.RISING, Hatching.CROSSED):
+        for c in _multiples(box.x + box.y, box.right + box.foot):
+            left, right = max(box.x, c - box.foot), min(box.right, c - box.y)
+            yield (left, c - left), (right, c - right)
+    if hatching in (Hatching.FALLING, Hatching.CROSSED):
+        for c in _multiples(box.x - box.foot, box.right - box.y):
+            left, right = max(box.x, c + box.y), min(box.right, c + box.foot)
+            yield (left, left - c), (right, right - c)
+    if hatching is Hatching.LEVEL:
+        for y in _multiples(box.y, box.foot):
+            yield (box.x, y), (box.right, y)
+    if hatching is Hatching.DOTS:
+        for x in _multiples(box.x, box.right):
+            yield (x, box.y), (x, box.foot)
+
+
+def _multiples(first: float, last: float) -> Iterator[float]:
+    for number in range(ceil(first / STEP_MM), floor(last / STEP_MM) + 1):
+        yield number * STEP_MM
 
 
 def edge_of(paint: Paint) -> tuple[str, str]:

@@ -84,16 +84,25 @@ def sheet(
 
     At its foot every sheet of paper says of which ``plan`` it is and when it was issued: now.
     """
-    issue = issue_line(() if plan is None else (plan,), issued or now())
-    # Letters, digits and marks of its own alone: nothing that would end the text in the style.
-    foot = FOOT.replace("ISSUE", issue)
+    issue = issue_of(plan, issued)
     parts = (
         f"<p>{escape(base_name)}</p>",
         f'<p class="small">{escape(issue)}</p>',
         f"<h1>{escape(title)}</h1>",
         *body,
     )
-    return document(f"{title} - {base_name}", f"{STYLE}{PAINTED}{foot}", parts)
+    return document(f"{title} - {base_name}", style_with(issue), parts)
+
+
+def issue_of(plan: Plan | None, issued: datetime | None = None) -> str:
+    """Return of which plan a page is, where it is of one, and when it was issued: now."""
+    return issue_line(() if plan is None else (plan,), issued or now())
+
+
+def style_with(issue: str, further: str = "") -> str:
+    """Return the style of pages that have ``issue`` and the caution at the foot of each sheet."""
+    # Letters, digits and marks of its own alone: nothing that would end the text in the style.
+    return f"{STYLE}{PAINTED}{FOOT.replace('ISSUE', issue)}{further}"
 
 
 def document(title: str, style: str, body: Sequence[str]) -> bytes:

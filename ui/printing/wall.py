@@ -11,7 +11,6 @@ from capacity.reports.kit.sheet import FOOT_CAUTION
 from capacity.reports.plan.drawn_days import drawn_days
 from capacity.reports.plan.view import View
 from capacity.words import day
-from capacity.words.palette import MEANINGS
 from ui.printing.drawing import Drawing
 from ui.printing.paper import FOOT_MM, HEAD_MM, MARGIN_MM, Paper
 from ui.printing.sheet import document, heading, value_table
@@ -119,7 +118,7 @@ def _section(page: WallPage, issue: str) -> str:
 
 
 def _drawn(page: WallPage) -> str:
-    drawing = Drawing(f"sheet{page.sheet.number}", page.paper.width, page.paper.drawing_mm)
+    drawing = Drawing(page.paper.width, page.paper.drawing_mm)
     draw_legend(drawing, page)
     draw_days_off(drawing, page)
     draw_word_of_today(drawing, page)
@@ -136,7 +135,7 @@ def _drawn(page: WallPage) -> str:
         f"Bars of {len(page.sheet.bays)} bays from {day(page.sheet.first)} to {day(last)}; the "
         "table Slots below the sheets has the same in words."
     )
-    return drawing.svg(told, MEANINGS)
+    return drawing.svg(told)
 
 
 def _style(paper: Paper) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from itertools import zip_longest
 
 from capacity.facts import Bay, Status
 from capacity.plans.plan import Placement
@@ -37,7 +38,7 @@ def draw_bay(drawing: Drawing, page: WallPage, bay: Bay, row: int) -> None:
 def write_bay(drawing: Drawing, page: WallPage, bay: Bay, row: int) -> None:
     """Write the words of the stays of a bay, over the line of today."""
     stays = page.stays_in(bay)
-    for stay, following in zip(stays, [*stays[1:], None], strict=True):
+    for stay, following in zip_longest(stays, stays[1:]):
         if page.shows(stay.in_day, stay.out_day + timedelta(days=NEAR_DAYS)):
             free_until = _free_until(page, bay, stay, following)
             bar = _agreed(drawing, page, stay, row, free_until)

@@ -56,6 +56,8 @@ def test_the_plan_is_made_shown_and_can_be_taken_away(app):
         "Plan workbook (.xlsx)",
         "Plan file (.json)",
         "Calendar of the bays (.ics)",
+        "Wall sheet A3 to print (.html)",
+        "Wall sheet A4 to print (.html)",
     ]
     assert len(app.get("vega_lite_chart")) == 2
 

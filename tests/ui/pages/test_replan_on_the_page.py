@@ -111,10 +111,12 @@ def test_the_new_plan_is_the_plan_of_all_pages_and_downloads(planner):
     assert result.opened.book.base.work_counts_from == TODAY
     assert not is_outdated(desk)
     assert plan_before(desk).placements == old.placements
-    assert labels(planner)[-3:] == [
+    assert labels(planner)[-5:] == [
         "Plan workbook (.xlsx)",
         "Plan file (.json)",
         "Calendar of the bays (.ics)",
+        "Wall sheet A3 to print (.html)",
+        "Wall sheet A4 to print (.html)",
     ]
     sheets = openpyxl.load_workbook(io.BytesIO(report_bytes(result, ".xlsx"))).sheetnames
     assert {"Slots", "Re-plan", "Changes"} <= set(sheets)
