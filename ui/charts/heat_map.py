@@ -12,12 +12,23 @@ ROW_PIXELS, AXIS_PIXELS = 34, 70
 MOST_LEVEL_WEEKS, TURNED_ROW_PIXELS = 18, 72
 """In more weeks than these the numbers are wider than their cells: they stand upright then."""
 
+NUMBER_SIZE, RISK_SIZE, LINE_PIXELS = 11, 10, 7
+"""Sizes of the number and of the risk below it, and how far each is from the middle."""
+
 
 def heat_map(rows: HeatRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click is told as ``pick``, with the fields ``skill`` and ``week``."""
     row = TURNED_ROW_PIXELS if _is_turned(rows) else ROW_PIXELS
     height = row * max(1, len(rows.skills)) + AXIS_PIXELS
-    return styled(alt.layer(_cells(rows, look), _numbers(rows, look)), look, height)
+    layers = [_cells(rows, look), _numbers(rows, look)]
+    if has_risk(rows):
+        layers.append(_risks(rows, look))
+    return styled(alt.layer(*layers), look, height)
+
+
+def has_risk(rows: HeatRows) -> bool:
+    """Return whether the risk of overload is known of any week."""
+    return any(cell["risk"] for cell in rows.cells)
 
 
 def _is_turned(rows: HeatRows) -> bool:
@@ -53,6 +64,7 @@ def _cells(rows: HeatRows, look: Look) -> Any:
             tooltip=[
                 tip("skill", "Skill"),
                 tip("week", "Week"),
+                *([tip("risk", "Overload in simulations")] if has_risk(rows) else []),
                 day_tip("monday", "From"),
                 day_tip("sunday", "To, included"),
                 number_tip("demand", "Demand (man-hours)"),
@@ -67,6 +79,15 @@ def _cells(rows: HeatRows, look: Look) -> Any:
 
 
 def _numbers(rows: HeatRows, look: Look) -> Any:
+    return _written("printed", NUMBER_SIZE, -1 if has_risk(rows) else 0, rows, look)
+
+
+def _risks(rows: HeatRows, look: Look) -> Any:
+    return _written("risk", RISK_SIZE, 1, rows, look)
+
+
+def _written(field: str, size: int, line: int, rows: HeatRows, look: Look) -> Any:
+    """Write a field into the cells; ``line`` is -1 above the middle, 0 on it, 1 below."""
     inks = alt.Color(
         "band:N",
         scale=alt.Scale(
@@ -76,6 +97,6 @@ def _numbers(rows: HeatRows, look: Look) -> Any:
     )
     return (
         alt.Chart(rows_of(rows.cells))
-        .mark_text(fontSize=11, angle=270 if _is_turned(rows) else 0)
-        .encode(**_places(rows), text=alt.Text("printed:N"), color=inks)
+        .mark_text(fontSize=size, angle=270 if _is_turned(rows) else 0, dy=line * LINE_PIXELS)
+        .encode(**_places(rows), text=alt.Text(f"{field}:N"), color=inks)
     )

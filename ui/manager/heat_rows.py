@@ -1,5 +1,6 @@
 """How full each week is in each skill, as rows for the heat map: five bands with names."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -57,13 +58,17 @@ def heat_legend() -> list[Swatch]:
     return [Swatch(band.value, plain[band], sign=SIGNS[band]) for band in Band]
 
 
-def heat_rows(view: View) -> HeatRows:
-    """Return the cells of a plan."""
+def heat_rows(view: View, at_risk: Mapping[tuple[str, str], float] | None = None) -> HeatRows:
+    """Return the cells of a plan.
+
+    ``at_risk`` is the probability of overload, from 0 to 1, by skill and week, where it is known.
+    """
     loads = view.outcome.audit.weeks
+    known = at_risk or {}
     return HeatRows(
         skills=tuple(skill.name for skill in view.base.skills),
         weeks=tuple(dict.fromkeys(load.week for load in loads)),
-        cells=tuple(_cell(load) for load in loads),
+        cells=tuple(_cell(load, known.get((load.skill, load.week))) for load in loads),
     )
 
 
@@ -94,9 +99,10 @@ def printed(load: WeekLoad) -> str:
             return "\u2013" if share is None else f"{share} %"
 
 
-def _cell(load: WeekLoad) -> Row:
+def _cell(load: WeekLoad, at_risk: float | None) -> Row:
     monday, sunday = week_dates(load.week)
     return {
+        "risk": "" if at_risk is None else f"risk {at_risk:.0%}".replace("%", " %"),
         "skill": load.skill,
         "week": load.week,
         "monday": at(monday),

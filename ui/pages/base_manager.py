@@ -11,6 +11,7 @@ from ui.manager.crew_job import CREWS
 from ui.manager.key_figure_rows import figures_of
 from ui.manager.labour_view import labour_of
 from ui.manager.measures_job import MEASURES, measures_of
+from ui.manager.risk_job import RISK
 from ui.parts.concerns import show_concerns
 from ui.parts.crews import show_crews
 from ui.parts.key_figures import show_key_figures
@@ -23,6 +24,7 @@ from ui.parts.labour import (
     show_print,
 )
 from ui.parts.levelled import show_saved
+from ui.parts.risk import show_risk
 from ui.parts.running import show_waiting, show_work
 from ui.parts.verdict import show_load
 from ui.parts.why import show_why_of_plan
@@ -32,7 +34,7 @@ desk = current_desk()
 st.title("Base manager")
 st.caption(PLANS_ONLY)
 show_waiting(desk)
-show_work(desk, elsewhere=(CREWS, MEASURES))
+show_work(desk, elsewhere=(CREWS, MEASURES, RISK))
 
 result = result_of(desk)
 if result is None or not isinstance(result.outcome, Planned) or result.opened.book.base is None:
@@ -54,6 +56,7 @@ show_key_figures(view, figures, notes)
 show_heat_map(view, result.number)
 show_overtime(labour)
 show_measures(view, desk)
+show_risk(desk)
 show_why_of_plan(desk)
 show_crews(view, desk)
 show_months(labour)

@@ -4,6 +4,7 @@ import streamlit as st
 
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.session import current_desk
+from ui.manager.risk_job import RISK
 from ui.parts.booking import show_booked
 from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads
@@ -12,6 +13,7 @@ from ui.parts.man_hours import show_man_hours
 from ui.parts.occupancy import show_occupancy
 from ui.parts.opening import show_opening
 from ui.parts.replan import show_changes, show_replan
+from ui.parts.risk import show_risk
 from ui.parts.running import show_start, show_work
 from ui.parts.verdict import show_verdict
 from ui.parts.why import show_why_of_plan
@@ -34,7 +36,7 @@ if desk.opened is not None:
     st.header("Plan", divider="gray")
     show_start(desk)
     show_replan(desk)
-    show_work(desk)
+    show_work(desk, elsewhere=(RISK,))
     view = show_verdict(desk)
     show_why_of_plan(desk)
     result = result_of(desk)
@@ -49,3 +51,4 @@ if desk.opened is not None:
             show_concerns(view, result.number, OUTDATED if is_outdated(desk) else "")
         show_occupancy(view, result.number)
         show_man_hours(view, result.number)
+        show_risk(desk)

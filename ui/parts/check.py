@@ -3,11 +3,20 @@
 import streamlit as st
 
 from capacity.reports.plan.view import View
+from ui.desk.session import current_desk
+from ui.manager.risk_job import risk_of_plan_shown
+from ui.manager.risk_rows import risk_of_check
 from ui.parts.levelled import show_hours_of_check
 from ui.parts.tables import show_facts, show_table
 from ui.parts.why import show_why_of_check
 from ui.plain import plain
-from ui.planner.behind import cautions_table, check_facts, stages_table, window_facts
+from ui.planner.behind import (
+    cautions_table,
+    check_facts,
+    risk_facts,
+    stages_table,
+    window_facts,
+)
 
 
 def show_check(view: View, name: str, place: str = "bays") -> None:
@@ -23,11 +32,20 @@ def show_check(view: View, name: str, place: str = "bays") -> None:
             show_facts(window_facts(view, name))
             show_why_of_check(view, name, place)
             return
-        show_facts(check_facts(view, name))
+        show_facts([*check_facts(view, name), *_risk_of(view, name)])
         show_why_of_check(view, name, place)
         show_table(stages_table(view, name))
         show_hours_of_check(view, name)
         _show_cautions(view, name)
+
+
+def _risk_of(view: View, name: str) -> list[tuple[str, str]]:
+    """Return how the check may end, where the plan of the view was simulated."""
+    answer = risk_of_plan_shown(current_desk())
+    if answer is None or answer.result.outcome is not view.outcome:
+        return []
+    found = risk_of_check(answer.told.risk, name)
+    return [] if found is None else risk_facts(found)
 
 
 def _show_cautions(view: View, name: str) -> None:

@@ -12,12 +12,14 @@ from capacity.reports.plan.view import View
 from ui.charts.common import picked
 from ui.charts.heat_map import heat_map
 from ui.desk.desk import Desk
-from ui.desk.session import watched
+from ui.desk.session import current_desk, watched
 from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
 from ui.manager.heat_rows import heat_legend, heat_rows
 from ui.manager.labour_view import LabourView
 from ui.manager.measures_job import MEASURES, measures_of, start_measures
+from ui.manager.risk_job import risk_of_plan_shown
+from ui.manager.risk_rows import overload_by_week
 from ui.parts.cached_chart import show_cached_chart
 from ui.parts.concerns import marked_in_list
 from ui.parts.legend import show_legend
@@ -43,13 +45,16 @@ def show_figures(view: View) -> None:
 def show_heat_map(view: View, run: int) -> None:
     """Show how full each week is in each skill; a click shows demand and assigned crews."""
     st.subheader(words.WEEKS)
-    st.caption(f"{words.SIGNS} Click a week to see what is behind it.")
+    answer = risk_of_plan_shown(current_desk())
+    at_risk = {} if answer is None else overload_by_week(answer.told.risk)
+    risk = f" {words.RISK_SIGN}" if at_risk else ""
+    st.caption(f"{words.SIGNS}{risk} Click a week to see what is behind it.")
     show_legend("Week", heat_legend())
     event = show_cached_chart(
-        "weeks",
+        "weeks" if answer is None else f"weeks with risk {answer.number}",
         run,
         f"weeks {run}",
-        lambda look: heat_map(heat_rows(view), look),
+        lambda look: heat_map(heat_rows(view, at_risk), look),
         marked=marked_in_list(run, "skill", "week"),
     )
     if (chosen := picked(event, "skill", "week")) is not None:

@@ -4,6 +4,7 @@ from collections.abc import Collection
 
 import streamlit as st
 
+from capacity.questions.overtime.measures import How
 from capacity.settings import Settings
 from capacity.words import days, money, percent
 from ui.charts.progress import progress_chart
@@ -15,6 +16,7 @@ from ui.desk.session import current_look, watched
 from ui.manager.crew_job import CREWS, goals_so_far
 from ui.manager.crew_rows import goal_rows
 from ui.manager.measures_job import MEASURES, tried_so_far
+from ui.manager.risk_job import RISK, simulated_so_far
 from ui.page_words import as_on_the_page
 from ui.parts.cached_chart import spec_of
 from ui.parts.editor import take_in, use_pending
@@ -36,6 +38,7 @@ DOING = {
     ENQUIRIES: "Looking at enquiries",
     CREWS: "Putting crews on aircraft",
     WHY: "Looking for what is in the way",
+    RISK: "Simulating",
 }
 NOT_MADE = "The plan was not made. "
 STOPPED_EARLY = "The run was stopped before its first plan. The plan before it is still here."
@@ -151,6 +154,8 @@ def _live(job: Job, desk: Desk, beside: str) -> None:
         _plan_so_far(job, desk)
     elif desk.job_kind == MEASURES:
         _measures_so_far(job, desk)
+    elif desk.job_kind == RISK and (so_far := simulated_so_far(job)) is not None:
+        st.text(f"{so_far.done:,} of {so_far.all_of_them:,} simulations are done.")
     elif desk.job_kind == CREWS:
         _crews_so_far(job)
     keeps = desk.job_kind in (PLAN, CREWS)
@@ -189,8 +194,10 @@ def _measures_so_far(job: Job, desk: Desk) -> None:
     if not tried or base is None:
         st.text("Preparing: the most expensive weeks and skills show what is worth trying.")
         return
-    st.text(f"Tried so far: {len(tried)}")
-    for measure in tried:
+    found = {measure.what: measure for measure in tried}  # a search tells it again
+    anew = sum(measure.how is How.SEARCHED_ANEW for measure in found.values())
+    st.text(f"Looked at so far: {len(found)}, of which {anew} were searched anew")
+    for measure in found.values():
         word = "saves" if measure.saves >= 0 else "costs"
         st.text(f"{measure.what}: {word} {money(abs(measure.saves), base)}")
 

@@ -16,10 +16,11 @@ from capacity.plans.laid_plan import stays_of
 from capacity.plans.man_hours import asked_by
 from capacity.plans.plan import Placement, WeekLoad
 from capacity.plans.weeks import week_name
+from capacity.questions.risk.values import CheckRisk
 from capacity.reports.plan.caution_words import source_told, why_told
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import bought, remarks
-from capacity.words import LEAST_HOURS, day, days, hours, money, week_dates
+from capacity.words import LEAST_HOURS, day, days, hours, money, percent, week_dates
 from ui.rows import TableRow
 
 
@@ -52,6 +53,20 @@ def check_facts(view: View, name: str) -> list[tuple[str, str]]:
     if account.price:
         facts.append(("Price earned", in_money(account.price)))
     return facts
+
+
+def risk_facts(risk: CheckRisk) -> list[tuple[str, str]]:
+    """Return how a check may end by the simulations of its plan, in words."""
+    by = "Agreed out" if risk.agreed else "planned out day"
+    buffer = days(risk.buffer_days) if risk.buffer_days else "none"
+    return [
+        ("Out by its day", f"in {percent(risk.on_day)} of simulations ({by} {day(risk.home_by)})"),
+        (
+            "Likely out",
+            f"by {day(risk.out_likely)} in 50 %, by {day(risk.out_safe)} in 80 % of simulations",
+        ),
+        ("Buffer that is enough in 80 %", f"{buffer}, {hours(risk.buffer_man_hours)}"),
+    ]
 
 
 def window_facts(view: View, name: str) -> list[tuple[str, str]]:

@@ -1,7 +1,7 @@
-"""Play a plan through in every draw at once."""
+"""Play a plan through in every draw at once, or part by part."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,14 +52,68 @@ class Played:
         return np.maximum(self.demand - self.most[:, None], 0.0)
 
 
-def play(
+@dataclass(frozen=True)
+class Drawn:
+    """A plan with all draws of its findings, before anything is played through."""
+
+    made_on: Base
+    audit: Audit
+    checks: tuple[PlannedCheck, ...]
+    drawn: tuple[DrawnCheck, ...]
+    calendar: Calendar
+    draws: int
+
+    def played(self, draws: slice = slice(None)) -> Played:
+        """Return what becomes of the plan in some of its draws, all unless told otherwise.
+
+        Each draw is by itself: what comes of it is the same whichever others are played with it.
+        """
+        checks, calendar = self.checks, self.calendar
+        drawn = [DrawnCheck(one.growth[:, draws], one.days[:, draws]) for one in self.drawn]
+        number = len(range(self.draws)[draws])
+        laid = play_through(checks, drawn, self.made_on, calendar)
+        nobody = np.zeros((0, number), dtype=np.int64)
+        outs = np.stack([one.out for one in laid]) if laid else nobody
+        ins = np.stack([one.ins[0] for one in laid]) if laid else outs
+        last_day = min(int(outs.max(initial=calendar.first + 1)) - 1, len(calendar.week) - 1)
+        loads = loads_until(self.audit.weeks, self.made_on, calendar, last_day)
+        rows = {(load.week, load.skill): row for row, load in enumerate(loads)}
+        most = np.array([most_to_be_had(load) for load in loads])
+        return Played(
+            calendar=calendar,
+            audit=self.audit,
+            checks=checks,
+            ins=ins,
+            outs=outs,
+            man_hours=np.array(
+                [
+                    hours_by_check(*of_check, calendar)
+                    for of_check in zip(checks, drawn, laid, strict=True)
+                ]
+            ).reshape(len(checks), number),
+            loads=loads,
+            most=most,
+            demand=levelled_demand(
+                demand_of(checks, drawn, laid, rows, calendar, number),
+                most,
+                checks,
+                drawn,
+                laid,
+                tuple(dict.fromkeys(load.week for load in loads)),
+                tuple(skill.name for skill in self.made_on.skills),
+                calendar,
+            ),
+        )
+
+
+def drawn_of(
     plan: Plan,
     base: Base,
     settings: RiskSettings,
     made_on: Base,
     standing: Audit | None = None,
-) -> Played:
-    """Return what becomes of a plan ``made_on`` one base when findings are those of ``base``.
+) -> Drawn:
+    """Return a plan ``made_on`` one base with findings drawn as those of ``base``.
 
     Man-hours that cost the same are shared out as in the ``standing`` plan, if any.
 
@@ -71,41 +125,34 @@ def play(
     audited = Auditor(made_on).audit(plan, standing)
     if audited.broken:
         raise AuditError(audited.broken)
-    reader = PlanReader(base, made_on, settings)
-    checks = reader.read(plan, calendar_of(made_on))
-    drawn = [draw(check, settings) for check in checks]
+    checks = PlanReader(base, made_on, settings).read(plan, calendar_of(made_on))
+    drawn = tuple(draw(check, settings) for check in checks)
     calendar = _calendar(made_on, checks, drawn)
-    laid = play_through(checks, drawn, made_on, calendar)
-    draws = settings.draws
-    outs = np.stack([one.out for one in laid]) if laid else np.zeros((0, draws), dtype=np.int64)
-    ins = np.stack([one.ins[0] for one in laid]) if laid else outs
-    last_day = min(int(outs.max(initial=calendar.first + 1)) - 1, len(calendar.week) - 1)
-    loads = loads_until(audited.weeks, made_on, calendar, last_day)
-    rows = {(load.week, load.skill): row for row, load in enumerate(loads)}
-    most = np.array([most_to_be_had(load) for load in loads])
-    return Played(
-        calendar=calendar,
-        audit=audited,
-        checks=checks,
-        ins=ins,
-        outs=outs,
-        man_hours=np.array(
-            [
-                hours_by_check(*of_check, calendar)
-                for of_check in zip(checks, drawn, laid, strict=True)
-            ]
-        ).reshape(len(checks), draws),
-        loads=loads,
-        most=most,
-        demand=levelled_demand(
-            demand_of(checks, drawn, laid, rows, calendar, draws),
-            most,
-            checks,
-            drawn,
-            laid,
-            tuple(dict.fromkeys(load.week for load in loads)),
-            tuple(skill.name for skill in made_on.skills),
-            calendar,
+    return Drawn(made_on, audited, checks, drawn, calendar, settings.draws)
+
+
+def play(
+    plan: Plan,
+    base: Base,
+    settings: RiskSettings,
+    made_on: Base,
+    standing: Audit | None = None,
+) -> Played:
+    """Return what becomes of a plan in all draws at once; see ``drawn_of``."""
+    return drawn_of(plan, base, settings, made_on, standing).played()
+
+
+def joined(parts: Sequence[Played]) -> Played:
+    """Return several parts of the draws of one plan, one after the other, as one."""
+    longest = max(parts, key=lambda part: len(part.loads))
+    rows = len(longest.loads)
+    return replace(
+        longest,
+        ins=np.hstack([part.ins for part in parts]),
+        outs=np.hstack([part.outs for part in parts]),
+        man_hours=np.hstack([part.man_hours for part in parts]),
+        demand=np.hstack(
+            [np.pad(part.demand, ((0, rows - len(part.loads)), (0, 0))) for part in parts]
         ),
     )
 

@@ -21,6 +21,7 @@ from ui.manager.labour_tables import (
     overtime_by_crew,
     overtime_by_week_and_crew,
 )
+from ui.parts.risk import TITLE
 from ui.planner.behind import assigned_in_week, demand_of_week, load_of, week_sentence
 
 PAGE = "pages/base_manager.py"
@@ -41,7 +42,7 @@ def test_with_a_plan_the_page_shows_weeks_overtime_rules_measures_crews_and_mont
     headings = [heading.value for heading in app.subheader]
     assert headings == [
         "Exceptions", "Key figures", "Weeks and skills", "Overtime", "Working-time rules",
-        "Measures that would take overtime away", "Crews by aircraft and shift",
+        "Measures that would take overtime away", TITLE, "Crews by aircraft and shift",
         "Man-hours by month",
     ]  # fmt: skip
     assert [metric.label for metric in app.metric] == [
