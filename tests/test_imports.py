@@ -77,7 +77,7 @@ ENTRANCES = {
     "slots.finding": {"cheapest_fill", "compiled_code", "last_descent", "side"},
     "slots.proving": {"side"},
     "slots.search": {"fixed_first", "large_search", "refusals", "searching"},
-    "questions.by_hand": {"answering", "drafts", "values"},
+    "questions.by_hand": {"answering", "drafts", "values", "wording"},
     "questions.compare": {"cost_steps", "plan_of_checks", "two_plans"},
     "questions.enquiries": {"asked", "booking", "combinations", "values"},
     "questions.learn": {"estimate", "learning", "values"},

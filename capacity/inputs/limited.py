@@ -11,6 +11,7 @@ import signal
 import subprocess
 import time
 from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -106,6 +107,13 @@ def booked(
     """Return what ``booked_copy.booked_copy`` returns, and raise what it raises."""
     work = "reading.booked_copy:booked_copy"
     return cast(bytes, _within_limits(still_wanted, work, path, checks, packages))
+
+
+def held_copy(
+    path: Path, held: Mapping[str, tuple[str | None, date | None]], still_wanted: Wanted = always
+) -> bytes:
+    """Return what ``held_copy.held_copy`` returns, and raise what it raises."""
+    return cast(bytes, _within_limits(still_wanted, "reading.held_copy:held_copy", path, held))
 
 
 def read_held(name: Path, content: bytes | Mapping[str, bytes], as_of: AsOf | None = None) -> Book:

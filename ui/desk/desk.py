@@ -35,7 +35,8 @@ class Desk:
     """One planner's work; ``version`` goes up whenever another workbook is in use.
 
     One job at a time: a second click begins no second one. ``drafts`` is what stands in forms that
-    are typed for longer than a moment, by name.
+    are typed for longer than a moment, by name; ``by_hand`` is what ``ui/desk/drafts.py`` keeps
+    of plans that are changed by hand.
     """
 
     def __init__(self, id: str, on_change: Callable[["Desk"], None] | None = None) -> None:
@@ -57,6 +58,7 @@ class Desk:
         self._answers: dict[str, Answer] = {}
         self.pending: Mapping[str, SheetEdit] = {}
         self.drafts: dict[str, object] = {}
+        self.by_hand: object = None
         self.note = ""
         self.why_not_saved = ""
         self.is_touched = False
@@ -73,7 +75,7 @@ class Desk:
                 self.job.stop()
             self.job, self.job_kind, self._answers = None, "", {}
             self.original = self.opened = opened
-            self.pending, self.note, self.drafts = {}, "", {}
+            self.pending, self.note, self.drafts, self.by_hand = {}, "", {}, None
             self.version += 1
         if by_a_person:
             self.changed()
@@ -89,6 +91,11 @@ class Desk:
     def keep_pending(self, pending: Mapping[str, SheetEdit]) -> None:
         """Keep the changes of the grid that are not used yet, by sheet."""
         self.pending = dict(pending)
+        self.changed()
+
+    def keep_by_hand(self, by_hand: object) -> None:
+        """Keep the plans that are changed by hand."""
+        self.by_hand = by_hand
         self.changed()
 
     def forget_note(self) -> None:

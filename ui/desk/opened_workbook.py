@@ -2,13 +2,22 @@
 
 import re
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from capacity.facts import Base, Check
 from capacity.inputs import Book
-from capacity.inputs.limited import Wanted, always, booked, edited, read_book, sheet_tables
+from capacity.inputs.limited import (
+    Wanted,
+    always,
+    booked,
+    edited,
+    held_copy,
+    read_book,
+    sheet_tables,
+)
 from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.messages import Level
@@ -142,6 +151,25 @@ def with_booked(opened: OpenedBook, checks: Sequence[Check]) -> OpenedBook:
     with tempfile.TemporaryDirectory() as folder:
         content = booked(_written(folder, opened.name, opened.content or b""), checks, ())
     return opened_from_bytes(name, content, is_edited=True)
+
+
+def with_held(
+    opened: OpenedBook,
+    held: Mapping[str, tuple[str | None, date | None]],
+    as_of: AsOf | None = None,
+) -> tuple[OpenedBook, OpenedBook]:
+    """Return a copy with checks held, as it is and as it is read ``as_of`` a day.
+
+    Raises
+    ------
+    InputError
+        When the rows cannot be changed.
+    """
+    name = Path(opened.name).with_suffix(".xlsx").name
+    with tempfile.TemporaryDirectory() as folder:
+        content = held_copy(_written(folder, opened.name, opened.content or b""), held)
+    copy = opened_from_bytes(name, content, is_edited=True)
+    return copy, copy if as_of is None else read_as_of(copy, as_of)
 
 
 def _written(folder: str, name: str, content: bytes) -> Path:

@@ -48,16 +48,19 @@ class Result:
     news: PlanWithNews | None = None
 
 
-def start_plan(desk: Desk, settings: Settings, *, goes_on: bool = False) -> Job | None:
+def start_plan(
+    desk: Desk, settings: Settings, *, goes_on: bool = False, begin: Plan | None = None
+) -> Job | None:
     """Begin to plan the workbook in use; None when a job is going on or it cannot be planned.
 
-    If it ``goes_on``, it begins with what still stands of the last plan, should there be one.
+    If it ``goes_on``, it begins with what still stands of the last plan, should there be one;
+    otherwise with what stands of the plan to ``begin`` with, if there is one.
     """
     opened = desk.opened
     base = opened.book.base if opened is not None else None
     if base is None:
         return None
-    last = last_plan(desk) if goes_on else None
+    last = last_plan(desk) if goes_on else begin
     had_one = result_of(desk) is not None
 
     def work(tell: Tell, stop: Event) -> object:

@@ -99,7 +99,12 @@ def desk_from(content: bytes | None) -> SavedDesk | None:
 
 def plan_bytes(planned: Planned, made_from: SavedBook, news: SavedNews | None = None) -> bytes:
     """Return a plan as JSON."""
-    saved = SavedPlan(
+    return _PLAN.dump_json(saved_plan(planned, made_from, news))
+
+
+def saved_plan(planned: Planned, made_from: SavedBook, news: SavedNews | None = None) -> SavedPlan:
+    """Return a plan as it is written."""
+    return SavedPlan(
         format=FORMAT,
         made_from=made_from,
         plan=planned.plan,
@@ -116,7 +121,6 @@ def plan_bytes(planned: Planned, made_from: SavedBook, news: SavedNews | None = 
         refusals=planned.refusals,
         news=news,
     )
-    return _PLAN.dump_json(saved)
 
 
 def plan_from(content: bytes | None) -> SavedPlan | None:

@@ -5,11 +5,13 @@ import logging
 from threading import Lock
 
 from capacity.plans.outcome import Planned
-from capacity.words import listed
-from ui.desk.desk import Desk
+from capacity.words import counted, listed
+from ui.desk.desk import JOB_NUMBERS, Desk
+from ui.desk.drafts import work_of
 from ui.desk.opened_workbook import OpenedBook, opened_from_bytes
-from ui.desk.plan_job import PLAN, PlanWithNews, result_of
+from ui.desk.plan_job import PLAN, PlanWithNews, Result, result_of
 from ui.desk.private_files import KEPT_DAYS, PrivateFiles
+from ui.desk.saved_drafts import drafts_again, drafts_bytes, drafts_from
 from ui.desk.saved_news import plan_with_news, saved_news
 from ui.desk.saved_work import (
     FORMAT,
@@ -27,7 +29,7 @@ from ui.desk.saved_work import (
 from ui.planner.editing import edits_in_words
 
 LOG = logging.getLogger(__name__)
-DESK_FILE, PLAN_FILE = "desk.json", "plan.json"
+DESK_FILE, PLAN_FILE, DRAFTS_FILE = "desk.json", "plan.json", "drafts.json"
 
 NOTHING_SAVED = (
     "Nothing is kept under the address of this page any more: work is kept for "
@@ -87,11 +89,14 @@ class Saving:
         desk = Desk(secret, self.keep)
         answers, told = self._plan(secret, read)
         desk.take_up(original, opened, pending, answers)
+        told += self._drafts(secret, desk, read)
         here = [f"the workbook {opened.name}"]
         if waiting := edits_in_words(tuple(pending.values())):
             here.append(f"changes that are not used yet ({waiting})")
         if answers:
             here.append("the last plan, audited again")
+        if drafts := work_of(desk).drafts:
+            here.append(counted(len(drafts), "draft") + " made by hand")
         desk.note = " ".join(
             [
                 f"This work was taken up again from this computer. Here are {listed(here)}.",
@@ -118,6 +123,29 @@ class Saving:
                 "that it breaks. Make the plan again."
             ]
         return {PLAN: (made_from, value)}, []
+
+    def _drafts(
+        self, secret: str, desk: Desk, read: dict[SavedBook, OpenedBook | None]
+    ) -> list[str]:
+        """Put the kept drafts on a desk; return what is to be said of those that are gone."""
+        saved = drafts_from(self.files.read(secret, DRAFTS_FILE))
+        if saved is None:
+            return []
+        starts = [self._start(secret, start, read) for start in saved.starts]
+        desk.by_hand, gone = drafts_again(saved, desk, starts)
+        return [f"Gone, since the plan no longer stands: {listed(gone)}."] if gone else []
+
+    def _start(
+        self, secret: str, saved: SavedPlan, read: dict[SavedBook, OpenedBook | None]
+    ) -> Result | None:
+        """Return a plan that drafts begin with, audited again; None where it no longer stands."""
+        made_from = self._read(secret, saved.made_from, read)
+        value = None if made_from is None else _audited(saved, made_from)
+        if value is None or made_from is None:
+            return None
+        if isinstance(value, PlanWithNews):
+            return Result(next(JOB_NUMBERS), value.opened, value.outcome, value)
+        return Result(next(JOB_NUMBERS), made_from, value)
 
     def _read(
         self, secret: str, book: SavedBook, read: dict[SavedBook, OpenedBook | None]
@@ -158,6 +186,9 @@ def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str,
         made_from = _book(result.opened, files)
         news = None if result.news is None else saved_news(result.news)
         files[PLAN_FILE] = plan_bytes(result.outcome, made_from, news)
+    drafts = drafts_bytes(desk, lambda opened: _book(opened, files))
+    if drafts is not None:
+        files[DRAFTS_FILE] = drafts
     return files
 
 

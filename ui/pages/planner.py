@@ -2,10 +2,12 @@
 
 import streamlit as st
 
+from ui.desk.draft_plans import view_of_draft
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.session import current_desk
 from ui.manager.risk_job import RISK
 from ui.parts.booking import show_booked
+from ui.parts.by_hand import draft_on_the_board, say_what_is_shown, show_by_hand
 from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
@@ -49,6 +51,13 @@ if desk.opened is not None:
     if view is not None and result is not None:
         with exceptions:
             show_concerns(view, result.number, OUTDATED if is_outdated(desk) else "")
-        show_occupancy(view, result.number)
-        show_man_hours(view, result.number)
+        show_by_hand(desk)
+        draft = draft_on_the_board(desk)
+        if draft is None:
+            show_occupancy(view, result.number)
+            show_man_hours(view, result.number)
+        else:  # the board has the draft's slots
+            say_what_is_shown(draft)
+            show_occupancy(view_of_draft(draft), draft.number)
+            show_man_hours(view_of_draft(draft), draft.number)
         show_risk(desk)

@@ -13,6 +13,7 @@ from capacity.reports.plan.wording import ENDED_BY, how_dear, how_loaded, how_pu
 from capacity.words import money
 from capacity.words.marks import TRIANGLE
 from ui.desk.desk import Desk
+from ui.desk.draft_plans import BY_HAND
 from ui.desk.plan_job import Result, is_outdated, result_of
 from ui.desk.result_view import result_view
 from ui.desk.saved_plan import SAVED
@@ -66,6 +67,8 @@ def show_verdict(desk: Desk) -> View | None:
 def _search_of(planned: Planned) -> str:
     if planned.stopped_by == SAVED:
         return "Opened from a saved plan file; nothing was searched for."
+    if planned.stopped_by == BY_HAND:
+        return "Changed by hand; nothing was searched for."
     ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)
     return f"Searched for {planned.seconds:.0f} s; ended by {ended}."
 

@@ -1,0 +1,324 @@
+"""Changing the plan by hand: a slot tried for a check, kept, undone, and planned around."""
+
+from datetime import date
+
+import streamlit as st
+
+from capacity.errors import AuditError, CapacityError, InputError
+from capacity.facts import Base
+from capacity.messages import Message
+from capacity.plans.outcome import Planned
+from capacity.questions.by_hand.drafts import Draft, next_name
+from capacity.questions.by_hand.values import HandAnswer, HandMove
+from capacity.questions.by_hand.wording import costs_in_words, move_in_words, verdict_in_words
+from capacity.words import counted
+from ui.desk import around_job, draft_plans, drafts
+from ui.desk.desk import Desk
+from ui.desk.drafts import HandDraft
+from ui.desk.plan_job import result_of
+from ui.desk.plan_question import base_of
+from ui.desk.session import watched
+from ui.parts.editor import take_in, use_pending
+from ui.parts.running import seconds_to_search
+from ui.parts.tables import show_messages, show_table
+from ui.plain import plain
+from ui.planner.draft_rows import figure_rows, move_rows
+from ui.planner.editing import edits_in_words
+
+CHECK, BAY, DAY = "by hand check", "by hand bay", "by hand day"
+CHOSEN = "by hand draft"
+REFUSED = "by hand refused"
+OFF = "off the bays (no slot)"
+NEW = "new draft"
+WHAT_IT_DOES = (
+    "Try another slot for a check: whether it is legal, who is in the way and what it costs is "
+    "said at once, with all other checks where they are. Keep what you like; the plan stays as it "
+    "is until you plan around it or take it."
+)
+NOTHING_IN_FORM = "Choose a check, a bay and an in day."
+NOT_DONE = "Nothing is changed. "
+CANNOT_BE_SHOWN = (
+    "This draft cannot be shown any more: its plan or one of its moves breaks a rule. Remove it, "
+    "or undo its last move."
+)
+AROUND_HELP = (
+    "Holds every moved check in a copy of the workbook and searches for the rest, for as long as "
+    "is set above. The file that you opened stays as it is."
+)
+TAKE_HELP = (
+    "The draft becomes the plan of all pages as it is, with nothing searched for, and a copy of "
+    "the workbook holds the moved checks."
+)
+
+
+def show_by_hand(desk: Desk) -> None:
+    """Show the form, its verdict, the moves that were kept and all drafts; nothing without a plan.
+
+    Slots of a draft with moves are those of the bays below; ``draft_on_the_board`` gives them.
+    """
+    if drafts.shown_draft(desk) is None:
+        return
+    with st.expander("By hand: move checks yourself", icon=":material/pan_tool:"):
+        _show(desk)
+
+
+def draft_on_the_board(desk: Desk) -> HandDraft | None:
+    """Return the draft whose slots the bays show, None where they show the plan."""
+    one = drafts.draft_with_moves(desk)
+    if one is None:
+        return None
+    try:
+        draft_plans.view_of_draft(one)
+    except CapacityError:
+        return None
+    return one
+
+
+def say_what_is_shown(one: HandDraft) -> None:
+    """Say above the bays that they show a draft."""
+    moves = counted(len(one.draft.moves), "move")
+    st.info(plain(f"The bays and man-hours below show {one.name}, {moves} from the plan."))
+
+
+def put_in_the_form(desk: Desk, check: str, bay: str | None, in_day: date | None) -> None:
+    """Put a move into the form, as where a check was dropped on the board."""
+    move = HandMove(check, bay or "", in_day if bay else None)
+    drafts.ask(desk, move)
+    _fill(move)
+
+
+@st.fragment
+def _show(desk: Desk) -> None:
+    one = drafts.shown_draft(desk)
+    if one is None:
+        return
+    st.caption(WHAT_IT_DOES)
+    _choose_draft(desk, one)
+    base = base_of(one.start)
+    try:
+        move = _form(desk, one, base)
+        if move is None:
+            st.text(NOTHING_IN_FORM)
+        answer = None if move is None else draft_plans.answer_of(one, move)
+        if answer is not None:
+            _say(answer, base, one)
+        _buttons(desk, one, answer)
+        _moves(one)
+    except InputError as fault:
+        st.error(CANNOT_BE_SHOWN)
+        show_messages(fault.messages, "of the draft")
+        _buttons(desk, one, None)
+    except AuditError as fault:
+        st.error(CANNOT_BE_SHOWN)
+        for line in fault.broken:
+            st.text(line)
+        _buttons(desk, one, None)
+    _show_refusal(desk)
+    _side_by_side(desk, base)
+
+
+def _choose_draft(desk: Desk, one: HandDraft) -> None:
+    """Show the names of all drafts, a new one among them, and what can be done with one."""
+    work = drafts.work_of(desk)
+    names = [draft.name for draft in work.drafts]
+    if not names:
+        return
+    is_new = one.name not in names
+    label = one.name if is_new else next_name(names)
+    options = [*names, f"{NEW}: {label}"] if result_of(desk) is not None else names
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        chosen = st.selectbox(
+            "Draft",
+            options,
+            index=len(names) if is_new else names.index(one.name),
+            key=f"{CHOSEN} {one.name} {len(names)}",
+            width=260,
+        )
+        if chosen != (options[-1] if is_new else one.name):
+            drafts.show_draft(desk, chosen if chosen in names else NEW)
+            st.rerun()
+        if not is_new and st.button("Remove this draft", icon=":material/delete:"):
+            drafts.remove_draft(desk, one.name)
+            st.rerun()
+
+
+def _form(desk: Desk, one: HandDraft, base: Base) -> HandMove | None:
+    """Show the fields; return the move that stands in them, None while one is missing."""
+    asked = drafts.work_of(desk).asked
+    if CHECK not in st.session_state and asked is not None and base.has_check(asked.check):
+        _fill(asked)  # the page is drawn again
+    names = [check.name for check in base.checks]
+    bays = [bay.name for bay in base.bays]
+    if st.session_state.get(CHECK) not in (None, *names):
+        for key in (CHECK, BAY, DAY):
+            st.session_state.pop(key, None)
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        check = st.selectbox(
+            "Check",
+            names,
+            index=None,
+            placeholder="choose a check",
+            key=CHECK,
+            width=220,
+            on_change=_to_its_slot,
+            args=(one,),
+        )
+        bay = st.selectbox(
+            "Bay", [OFF, *bays], index=None, placeholder="choose a bay", key=BAY, width=220
+        )
+        in_day = st.date_input(
+            "In day",
+            value=None,
+            format="YYYY-MM-DD",
+            key=DAY,
+            width=160,
+            disabled=bay == OFF,
+        )
+    move = None
+    if check is not None and bay == OFF:
+        move = HandMove(check)
+    elif check is not None and bay is not None and isinstance(in_day, date):
+        move = HandMove(check, bay, in_day)
+    drafts.ask(desk, move)
+    return move
+
+
+def _fill(move: HandMove) -> None:
+    st.session_state[CHECK] = move.check
+    st.session_state[BAY] = OFF if move.is_off else move.bay
+    st.session_state[DAY] = move.in_day
+
+
+def _to_its_slot(one: HandDraft) -> None:
+    """Put the slot that the check chosen has in the draft into the other fields."""
+    name = str(st.session_state.get(CHECK))
+    try:
+        stay = draft_plans.plan_of_draft(one)[0].by_check().get(name, [])
+    except CapacityError:
+        stay = []
+    st.session_state[BAY] = stay[0].bay if stay else None
+    st.session_state[DAY] = stay[0].in_day if stay else None
+
+
+def _say(answer: HandAnswer, base: Base, one: HandDraft) -> None:
+    told = plain(verdict_in_words(answer, base, one.start.opened.book.where))
+    if answer.is_legal:
+        st.success(told, icon=":material/check_circle:")
+    else:
+        st.error(told, icon=":material/block:")
+    for sentence in costs_in_words(answer, base):
+        st.text(sentence)
+
+
+def _buttons(desk: Desk, one: HandDraft, answer: HandAnswer | None) -> None:
+    """Show what can be done; everything but the verdict concerns the whole page."""
+    draft, why_not = one.draft, around_job.why_not(desk, one)
+    can_keep = answer is not None and answer.is_legal
+    undo = f"Undo {move_in_words(draft.moves[-1])}" if draft.moves else None
+    redo = f"Redo {move_in_words(draft.undone[-1])}" if draft.undone else None
+    with st.container(horizontal=True):
+        keep = st.button(
+            "Keep this move", type="primary", icon=":material/push_pin:", disabled=not can_keep
+        )
+        back = st.button("Undo", icon=":material/undo:", disabled=undo is None, help=undo)
+        again = st.button("Redo", icon=":material/redo:", disabled=redo is None, help=redo)
+        around = st.button(
+            "Plan around what is held",
+            icon=":material/update:",
+            disabled=bool(why_not),
+            help=AROUND_HELP,
+        )
+        take = st.button(
+            "Take it as the plan",
+            icon=":material/event_available:",
+            disabled=bool(why_not),
+            help=TAKE_HELP,
+        )
+    if keep and answer is not None:
+        _change(desk, one, draft.with_move(answer.move))
+    if back:
+        _change(desk, one, draft.undo())
+    if again:
+        _change(desk, one, draft.redo())
+    if around:
+        _around(desk, one)
+    if take:
+        _take(desk, one)
+    if why_not and draft.moves:
+        st.text(why_not)
+
+
+def _change(desk: Desk, one: HandDraft, draft: Draft) -> None:
+    st.session_state.pop(REFUSED, None)
+    drafts.put_draft(desk, one.changed_to(draft))
+    st.rerun()
+
+
+def _around(desk: Desk, one: HandDraft) -> None:
+    if not _edits_are_used(desk):
+        return
+    try:
+        with st.spinner("Holding the moved checks in a copy of the workbook"):
+            watched(desk, around_job.plan_around(desk, one, seconds_to_search()))
+    except InputError as fault:
+        _refuse(desk, fault.messages)
+        return
+    st.session_state.pop(REFUSED, None)
+    st.rerun()
+
+
+def _take(desk: Desk, one: HandDraft) -> None:
+    if not _edits_are_used(desk):
+        return
+    try:
+        with st.spinner("Holding the moved checks in a copy of the workbook"):
+            around_job.take_as_plan(desk, one)
+    except InputError as fault:
+        _refuse(desk, fault.messages)
+        return
+    st.session_state.pop(REFUSED, None)
+    st.rerun()
+
+
+def _edits_are_used(desk: Desk) -> bool:
+    """Use the changes of the grid that are not used yet; return whether there are none left."""
+    pending = take_in(desk)
+    if not edits_in_words(tuple(pending.values())):
+        return True
+    return use_pending(desk, pending, NOT_DONE)
+
+
+def _refuse(desk: Desk, messages: tuple[Message, ...]) -> None:
+    st.session_state[REFUSED] = (desk.version, messages)
+
+
+def _show_refusal(desk: Desk) -> None:
+    version, messages = st.session_state.get(REFUSED, (None, ()))
+    if version == desk.version and not desk.is_working:
+        st.error(NOT_DONE + "Correct this, then press again.")
+        show_messages(messages, "of the draft that was refused")
+
+
+def _moves(one: HandDraft) -> None:
+    """List the checks that were moved."""
+    outcome = one.start.outcome
+    assert isinstance(outcome, Planned)
+    if one.draft.moves:
+        st.markdown(f"**Kept in {plain(one.name)}**")
+        rows = move_rows(one.draft, outcome.plan, draft_plans.plan_of_draft(one)[0])
+        show_table(rows, wraps=True)
+
+
+def _side_by_side(desk: Desk, base: Base) -> None:
+    """Set the drafts of the desk side by side, each beside the plan that it begins with."""
+    found, gone = [], []
+    for one in drafts.work_of(desk).drafts:
+        try:
+            found.append(draft_plans.figures(one))
+        except CapacityError:
+            gone.append(one.name)
+    if found:
+        st.markdown("**Drafts side by side**")
+        show_table(figure_rows([*draft_plans.plan_figures(desk), *found], base), wraps=True)
+    for name in gone:
+        st.text(f"{name} cannot be shown any more.")
