@@ -3,11 +3,13 @@
 import streamlit as st
 
 from capacity.plans.outcome import Planned
+from ui.commercial.booking import BOOKING
 from ui.commercial.enquiry_job import is_of_an_earlier_plan, told_of
 from ui.commercial.words import ASK_AGAIN, NOTHING_ASKED
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.session import current_desk
 from ui.parts.booking import show_booked, show_booking
+from ui.parts.downloads import show_downloads
 from ui.parts.enquiry_answer import show_answer
 from ui.parts.enquiry_compare import show_compare
 from ui.parts.enquiry_form import show_form
@@ -29,7 +31,7 @@ if is_outdated(desk):
 
 st.header("Question", divider="gray")
 show_form(desk, result)
-show_work(desk)
+show_work(desk, elsewhere=(BOOKING,))
 
 told = told_of(desk)
 if told is not None:
@@ -38,7 +40,7 @@ if told is not None:
     show_booking(desk, told)
     show_compare(told)
 elif show_booked(result):
-    pass
+    show_downloads(result)
 elif is_of_an_earlier_plan(desk):
     st.info(ASK_AGAIN, icon=":material/history:")
 elif not desk.is_working:

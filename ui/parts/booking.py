@@ -1,57 +1,162 @@
-"""Book what is worth it in one click, and what was booked."""
+"""Book enquiries: in one click what is worth it, anything else once its cost has been seen."""
+
+from collections.abc import Callable, Sequence
 
 import streamlit as st
 
 from capacity.errors import AuditError, InputError
 from capacity.messages import Message
 from capacity.questions.enquiries.booking import Booked
-from capacity.reports.enquiries.booked_wording import booked_in_words
+from capacity.reports.enquiries.booked_wording import booked_in_words, to_be_booked_in_words
 from capacity.words import listed
-from ui.commercial.booking import book_best, why_not_to_book
+from ui.commercial.booking import (
+    BOOKING,
+    Forced,
+    book_best,
+    forced_of,
+    put_booked,
+    start_forced,
+    why_not_to_book,
+)
 from ui.commercial.enquiry_job import Told
 from ui.desk.desk import Desk
 from ui.desk.plan_job import Result
+from ui.desk.session import watched
 from ui.parts.editor import EXCEL
+from ui.parts.running import show_work_of
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.planner.change_rows import change_rows
 
-REFUSED = "booking refused"
+REFUSED, LEFT = "booking refused", "booking left"
 WHAT_IT_DOES = (
     "The plan with it becomes the plan of all pages, and a copy of the workbook with it as a "
     "booked check goes on from here: download that copy. The file that you opened stays as it is."
 )
+NOT_THE_BEST = (
+    "This is not what is worth it by the answer above. What it costs and who moves is worked out "
+    "first; nothing is booked before you say so."
+)
 NOT_BOOKED = "Nothing is booked: the workbook would have errors with it."
 BROKEN = "Nothing is booked: the plan with it does not pass the audit. It breaks these rules:"
+NO_SLOT = "Nothing can be booked: there is no slot for it. Let others move, or other days count."
+STOPPED = "It was stopped: there may be a cheaper way to book it."
 
 
 def show_booking(desk: Desk, told: Told) -> None:
-    """Show the button that books the best combination; nothing where none is worth it."""
-    names = told.combinations.best.names
-    if not names:
+    """Show what can be booked, and the button for it; nothing where nothing has a slot."""
+    known = [a.enquiry.name for a in told.answers if a.slots or a.with_moves]
+    best = told.combinations.best.names
+    if not known and not best:
         return
     st.subheader("Book it")
     st.caption(WHAT_IT_DOES)
     why_not = why_not_to_book(desk, told)
     if why_not:
         st.text(why_not)
-    st.button(
-        plain(f"Book {listed(names)}"),
-        icon=":material/event_available:",
-        disabled=bool(why_not),
-        key=f"book {told.number}",
-        on_click=_book,
-        args=(desk, told),
-    )
+    names = _chosen(told, list(dict.fromkeys((*best, *known))))
+    if not names:
+        st.text("Choose what to book.")
+    elif set(names) == set(best):
+        label = f"Book {listed(best)}"
+        _button(desk, label, "book", told, lambda: book_best(desk, told))
+    else:
+        st.caption(NOT_THE_BEST)
+        st.button(
+            plain(f"Work out booking {listed(names)}"),
+            icon=":material/calculate:",
+            disabled=bool(why_not),
+            key=f"work out booking {told.number}",
+            on_click=_work_out,
+            args=(desk, told, names),
+        )
+        show_work_of(desk, BOOKING)
+        forced = forced_of(desk, told)
+        if forced is not None and forced.names == names:
+            _show_confirmation(desk, told, forced)
     _show_refusal(told)
 
 
-def _book(desk: Desk, told: Told) -> None:
+def _chosen(told: Told, names: list[str]) -> tuple[str, ...]:
+    """Return what is to be booked, in the order in which it was asked about."""
+    if len(told.answers) == 1:
+        return tuple(names)
+    chosen = st.multiselect(
+        "Enquiries to book",
+        names,
+        list(told.combinations.best.names),
+        placeholder="None",
+        key=f"enquiries to book {told.number}",
+        help="At first those of the best combination.",
+    )
+    return tuple(one.name for one in told.question.enquiries if one.name in chosen)
+
+
+def _show_confirmation(desk: Desk, told: Told, forced: Forced) -> None:
+    """Show what booking costs and who moves, and ask whether it is meant."""
+    if st.session_state.get(LEFT) == forced.number:
+        return
+    made = forced.made
+    with st.container(border=True):
+        if made is None:
+            st.warning(NO_SLOT, icon=":material/block:")
+            return
+        _show_sentences(to_be_booked_in_words(made), is_worth_it=made.is_worth_it)
+        if forced.was_stopped:
+            st.text(STOPPED)
+        show_table(change_rows(made.changes, made.base), wraps=True)
+        anyway = "" if made.is_worth_it else " anyway"
+        with st.container(horizontal=True):
+            label = f"Book {listed(made.names)}{anyway}"
+            _button(desk, label, "book anyway", told, lambda: put_booked(desk, told, made))
+            st.button(
+                "Do not book",
+                icon=":material/close:",
+                key=f"do not book {told.number}",
+                on_click=_leave,
+                args=(forced.number,),
+            )
+
+
+def _show_sentences(sentences: Sequence[str], *, is_worth_it: bool) -> None:
+    first, cost, *others = sentences
+    st.text(first)
+    if is_worth_it:
+        st.text(cost)
+    else:
+        st.warning(plain(cost), icon=":material/warning:")
+    for sentence in others:
+        st.text(sentence)
+
+
+def _button(desk: Desk, label: str, key: str, told: Told, do: Callable[[], None]) -> None:
+    st.button(
+        plain(label),
+        type="primary",
+        icon=":material/event_available:",
+        disabled=bool(why_not_to_book(desk, told)),
+        key=f"{key} {told.number}",
+        on_click=_book,
+        args=(desk, told, do),
+    )
+
+
+def _work_out(desk: Desk, told: Told, names: tuple[str, ...]) -> None:
     st.session_state.pop(REFUSED, None)
-    if why_not_to_book(desk, told):
+    if not why_not_to_book(desk, told):
+        watched(desk, start_forced(desk, told, names))
+
+
+def _leave(number: int) -> None:
+    st.session_state[LEFT] = number
+
+
+def _book(desk: Desk, told: Told, do: Callable[[], None]) -> None:
+    st.session_state.pop(REFUSED, None)
+    if why_not_to_book(desk, told):  # begun or changed in another window
         return
     try:
-        book_best(desk, told)
+        do()
     except InputError as fault:
         st.session_state[REFUSED] = (told.number, fault.messages, ())
     except AuditError as fault:

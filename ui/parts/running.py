@@ -8,6 +8,7 @@ from capacity.questions.overtime.measures import How
 from capacity.settings import Settings
 from capacity.words import days, money, percent
 from ui.charts.progress import progress_chart
+from ui.commercial.booking import BOOKING
 from ui.commercial.enquiry_job import ENQUIRIES
 from ui.desk.desk import Desk
 from ui.desk.job import Job, State
@@ -36,6 +37,7 @@ DOING = {
     PLAN: "Searching",
     MEASURES: "Trying measures",
     ENQUIRIES: "Looking at enquiries",
+    BOOKING: "Working out what booking it costs",
     CREWS: "Putting crews on aircraft",
     WHY: "Looking for what is in the way",
     RISK: "Simulating",

@@ -2,6 +2,7 @@
 
 import io
 import json
+import time
 from datetime import date
 
 import openpyxl
@@ -16,10 +17,10 @@ from capacity.reports.enquiries.booked_wording import booked_in_words
 from capacity.reports.plan_files.asked_plan import read_plan
 from capacity.settings import Settings
 from tests.ruled_out_words import faults_in
-from tests.ui.enquiry_plans import asked, commercial_page, field
+from tests.ui.enquiry_plans import asked, commercial_page, field, planned_by_hand, put_on
 from tests.ui.ways_through import MOST_SECONDS, button, desk_of, labels, said
 from tests.ui.words_on_pages import texts_of_page
-from ui.commercial.booking import CHANGED, NOT_USED
+from ui.commercial.booking import ANOTHER_PLAN, CHANGED, NOT_USED, why_not_to_book
 from ui.commercial.enquiry_job import told_of
 from ui.commercial.words import ASK_AGAIN
 from ui.desk.board import Board
@@ -51,9 +52,68 @@ def press(app: AppTest) -> AppTest:
     return button(app, "Book Enquiry").click().run()
 
 
-def test_what_is_not_worth_it_is_not_booked(app):
-    ask_at(commercial_page(app), 1500.0)
-    assert [b.label for b in app.button if b.label.startswith("Book")] == []
+def worked_out(app: AppTest, names: str) -> AppTest:
+    button(app, f"Work out booking {names}").click().run()
+    give_up = time.monotonic() + MOST_SECONDS
+    while desk_of(app).is_working and time.monotonic() < give_up:
+        time.sleep(0.05)
+    return app.run()
+
+
+def test_what_is_not_worth_it_is_booked_once_its_cost_has_been_seen(app):
+    page = ask_at(commercial_page(app), 1500.0)
+    assert [b.label for b in page.button if b.label.startswith("Book")] == []
+    worked_out(page, "Enquiry")
+    assert not page.exception
+    before = result_of(desk_of(page))
+    shown = said(page)
+    assert "To be booked: Enquiry: Small bay" in shown
+    assert plain("It adds 1,600 EUR to the cost of the plan and earns 1,500 EUR") in shown
+    assert result_of(desk_of(page)) == before, "nothing is booked yet"
+    button(page, "Do not book").click().run()
+    assert "To be booked" not in said(page)
+    worked_out(page, "Enquiry")
+    button(page, "Book Enquiry anyway").click().run()
+    assert not page.exception
+    made = result_of(desk_of(page)).news.answer
+    assert made.names == ("Enquiry",)
+    assert "booked anyway" in said(page)
+    assert {"Plan workbook (.xlsx)", "Plan file (.json)", "Calendar of the bays (.ics)"} <= set(
+        labels(page)
+    )
+    assert faults_in(list(texts_of_page(page))) == []
+
+
+def test_one_of_several_is_booked_though_another_gains_more(app):
+    rows = tuple(
+        {
+            "Check": name,
+            "Type": "Linden 180",
+            "Package": "Week check",
+            "Earliest in": date(2027, 1, 4),
+            "Price": price,
+        }
+        for name, price in (("P", 9000.0), ("Q", 8000.0))
+    )
+    page = commercial_page(app)
+    desk_of(page).drafts["enquiry rows"] = rows
+    field(page, "radio", "Ask about").set_value("Several in a table").run()
+    asked(page)
+    assert button(page, "Book P")
+    field(page, "multiselect", "Enquiries to book").set_value(["Q"]).run()
+    worked_out(page, "Q")
+    assert not page.exception
+    button(page, "Book Q").click().run()
+    base = desk_of(page).opened.book.base
+    assert base.check("Q").status is Status.BOOKED
+    assert not base.has_check("P")
+
+
+def test_an_answer_about_a_plan_that_has_been_made_again_books_nothing(answered):
+    desk = desk_of(answered)
+    told = told_of(desk)
+    put_on(desk, desk.opened, planned_by_hand(desk.opened.book.base))
+    assert why_not_to_book(desk, told) == ANOTHER_PLAN
 
 
 def test_one_click_books_what_the_question_books(answered):
