@@ -89,13 +89,13 @@ def _marks(rows: list[Row], lines: list[str], base: Base, look: Look) -> Any:
                 "mark:N",
                 title=None,
                 scale=alt.Scale(domain=list(MARKS), range=list(colours_of(look))),
-                legend=alt.Legend(labelLimit=LONGEST_LABEL_PIXELS),
+                legend=alt.Legend(labelLimit=LONGEST_LABEL_PIXELS, columns=1),
             ),
             shape=alt.Shape(
                 "mark:N",
                 title=None,
                 scale=alt.Scale(domain=list(MARKS), range=list(SHAPES)),
-                legend=alt.Legend(labelLimit=LONGEST_LABEL_PIXELS),
+                legend=alt.Legend(labelLimit=LONGEST_LABEL_PIXELS, columns=1),
             ),
             tooltip=[
                 tip("line", "Enquiry"),

@@ -19,11 +19,12 @@ from ui.commercial.words import NO_SLOT
 from ui.look import Look
 from ui.rows import Row
 
-HEIGHT_PIXELS = 320
+HEIGHT_PIXELS = 390
 NO_SLOT_AT = "height - 8"
 """Just above the axis, wherever the layout of the page puts that."""
 
-LONGEST_LABEL_PIXELS = 300
+LONGEST_LABEL_PIXELS, LEGEND_COLUMNS = 300, 1
+"""Beside each other they have no room on a phone."""
 
 SLOT = NOBODY_MOVED
 SLOT_OVERLOADS = "nobody moved, with overload"
@@ -91,9 +92,7 @@ def _told(kind: str, cost: float, placements: Sequence[Placement], base: Base) -
 def _weeks(rows: list[Row]) -> alt.X:
     # Weeks stand in order of time, also where others moved to one beyond the window.
     names = {str(row["week"]): str(row["monday"]) for row in rows}
-    axis = alt.Axis(
-        title="week in which the aircraft comes in, from Monday", labelAngle=0, labelOverlap=True
-    )
+    axis = alt.Axis(title="comes in, week from Monday", labelAngle=0, labelOverlap=True)
     return alt.X("monday:N", sort=[names[week] for week in sorted(names)], axis=axis)
 
 
@@ -118,7 +117,7 @@ def colours_of(look: Look) -> tuple[str, str, str, str]:
 
 def _kinds(look: Look) -> dict[str, Any]:
     """Tell the kinds apart by colour and shape; both share one legend."""
-    legend = alt.Legend(title=None, labelLimit=LONGEST_LABEL_PIXELS)
+    legend = alt.Legend(title=None, labelLimit=LONGEST_LABEL_PIXELS, columns=LEGEND_COLUMNS)
     return {
         "color": alt.Color(
             "kind:N",
@@ -183,7 +182,7 @@ def _price(answer: EnquiryAnswer, base: Base, look: Look) -> list[Any]:
         return []
     chart = alt.Chart(rows_of([{"cost": price, "label": f"price offered: {money(price, base)}"}]))
     line = chart.mark_rule(strokeDash=[8, 4], strokeWidth=2, color=look.ink).encode(y=_money(base))
-    word = chart.mark_text(align="left", baseline="bottom", dx=4, dy=-4, color=look.ink).encode(
-        x=alt.value(0), y=_money(base), text="label:N"
-    )
-    return [line, word]
+    text: dict[str, Any] = {"align": "left", "baseline": "bottom", "dx": 4, "dy": -4}
+    word = chart.encode(x=alt.value(0), y=_money(base), text="label:N")
+    behind = word.mark_text(**text, stroke=look.paper, strokeWidth=5, color=look.paper)
+    return [line, behind, word.mark_text(**text, color=look.ink)]

@@ -1,6 +1,9 @@
 """What the page Commercial says in sentences."""
 
+from math import ceil
+
 from capacity.facts import Base, Check
+from capacity.questions.asking.contribution import Contribution
 from capacity.questions.enquiries.values import CombinationAnswer
 from capacity.reports.enquiries.wording import named, set_in_words
 from capacity.words import LEAST_MONEY, counted, day, days, money
@@ -27,9 +30,7 @@ COMBINATIONS_TOO_SHORT = (
 )
 NO_SLOT = "no slot unless others move"
 COPY_ONLY = (
-    "This is a copy. The plan on the page Planner stays as it is. What is worth it you can book "
-    "above; to go on with another copy, add the aircraft to the sheet Checks of your workbook and "
-    "make the plan again."
+    "This is a copy. The plan on the page Planner stays as it is. To go on with it, book it above."
 )
 
 
@@ -70,6 +71,12 @@ def asked_in_words(told: Told) -> str:
 def best_combination_in_words(found: CombinationAnswer, base: Base) -> str:
     """Return which enquiries to accept together, what that gains, and what is proven."""
     return f"Best combination: {set_in_words(found.best, 1, base)}."
+
+
+def does_not_cover(found: Contribution, base: Base) -> str:
+    """Return by how much a price is too low once regular labour and material are counted."""
+    short = money(ceil(-found.money), base)
+    return f"With regular labour and material counted the price is {short} too low."
 
 
 def is_searched_too_shortly(found: CombinationAnswer) -> bool:

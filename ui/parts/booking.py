@@ -8,6 +8,7 @@ from capacity.errors import AuditError, InputError
 from capacity.messages import Message
 from capacity.questions.enquiries.booking import Booked
 from capacity.reports.enquiries.booked_wording import booked_in_words, to_be_booked_in_words
+from capacity.reports.enquiries.contribution import counted
 from capacity.words import listed
 from ui.commercial.booking import (
     BOOKING,
@@ -34,8 +35,8 @@ WHAT_IT_DOES = (
     "booked check goes on from here: download that copy. The file that you opened stays as it is."
 )
 NOT_THE_BEST = (
-    "This is not what is worth it by the answer above. What it costs and who moves is worked out "
-    "first; nothing is booked before you say so."
+    "The answer above does not propose this. What it costs and who moves is worked out first; "
+    "nothing is booked before you confirm it."
 )
 NOT_BOOKED = "Nothing is booked: the workbook would have errors with it."
 BROKEN = "Nothing is booked: the plan with it does not pass the audit. It breaks these rules:"
@@ -101,7 +102,9 @@ def _show_confirmation(desk: Desk, told: Told, forced: Forced) -> None:
         if made is None:
             st.warning(NO_SLOT, icon=":material/block:")
             return
-        _show_sentences(to_be_booked_in_words(made), is_worth_it=made.is_worth_it)
+        found = counted(made.combination.contribution)
+        loses = not made.is_worth_it or (found is not None and found.money < 0)
+        _show_sentences(to_be_booked_in_words(made), loses=loses)
         if forced.was_stopped:
             st.text(STOPPED)
         show_table(change_rows(made.changes, made.base), wraps=True)
@@ -118,14 +121,13 @@ def _show_confirmation(desk: Desk, told: Told, forced: Forced) -> None:
             )
 
 
-def _show_sentences(sentences: Sequence[str], *, is_worth_it: bool) -> None:
+def _show_sentences(sentences: Sequence[str], *, loses: bool) -> None:
     first, cost, *others = sentences
     st.text(first)
-    if is_worth_it:
-        st.text(cost)
-    else:
-        st.warning(plain(cost), icon=":material/warning:")
-    for sentence in others:
+    if loses:
+        st.warning(plain(" ".join((cost, *others))), icon=":material/warning:")
+        return
+    for sentence in (cost, *others):
         st.text(sentence)
 
 

@@ -36,6 +36,7 @@ from ui.commercial.words import (
     STOPPED,
     asked_in_words,
     best_combination_in_words,
+    does_not_cover,
     enquiry_in_words,
     is_searched_too_shortly,
 )
@@ -129,6 +130,8 @@ def _show_verdict(answer: EnquiryAnswer, base: Base) -> None:
         delta_color="off",
         delta_arrow="off",
     )
+    if found is not None and found.money < 0:
+        st.warning(plain(does_not_cover(found, base)), icon=":material/warning:")
     if found is not None:
         rest[0].metric(
             "Contribution",

@@ -22,6 +22,8 @@ from ui.parts.editor import EXCEL
 from ui.parts.tables import show_messages, show_table
 
 SHOWN = "enquiry copy shown"
+TAKE_PIXELS = 340
+"""As wide as a phone, so that the button goes below and not beside a word cut short."""
 
 
 @st.fragment
@@ -35,7 +37,9 @@ def show_compare(told: Told) -> None:
     st.caption(COPY_ONLY)
     labels = [taking.label for taking in takings]
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        chosen = st.selectbox("Take", labels, key=f"enquiry taking {told.number}")
+        chosen = st.selectbox(
+            "Take", labels, width=TAKE_PIXELS, key=f"enquiry taking {told.number}"
+        )
         if st.button("Make the copy and compare", icon=":material/compare_arrows:"):
             st.session_state[SHOWN] = (told.number, chosen)
     number, shown = st.session_state.get(SHOWN, (None, None))
