@@ -37,9 +37,10 @@ QUESTIONS = {
     "risk": "capacity.commands.risk",
     "explain": "capacity.commands.explain",
     "learn": "capacity.commands.learn",
+    "store": "capacity.commands.store",
     "dashboard": "capacity.commands.dashboard",
 }
-LOAD_NO_SOLVER = {"new", "verify", "dashboard"}
+LOAD_NO_SOLVER = {"new", "verify", "store", "dashboard"}
 
 
 class Questions(click.Group):

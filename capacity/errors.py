@@ -7,7 +7,10 @@ CapacityError
  |- AuditError      a plan breaks a rule, or a figure claimed for it is not so
  |- EngineError     a solver gave an answer that cannot be used
  |- StoppedError    somebody stopped the work before it had an answer
- `- TooLargeError   a base is more than can be planned together
+ |- TooLargeError   a base is more than can be planned together
+ `- StoreError      the plan store cannot do what is asked; nothing was changed
+     |- NotAllowedError       this person's role does not let them
+     `- ChangedMeanwhileError somebody agreed another plan since
 """
 
 from collections.abc import Sequence
@@ -56,3 +59,15 @@ class StoppedError(CapacityError):
 
 class TooLargeError(CapacityError):
     """A base is more than memory or the time given holds; nothing was begun."""
+
+
+class StoreError(CapacityError):
+    """The plan store cannot do what is asked of it; nothing in it was changed."""
+
+
+class NotAllowedError(StoreError):
+    """The role of this person does not let them do it."""
+
+
+class ChangedMeanwhileError(StoreError):
+    """Another plan was agreed since the one that this is meant to take the place of."""

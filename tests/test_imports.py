@@ -22,6 +22,8 @@ ALLOWED_PLACES = {
     "rich": ("progress_line.py",),
     "icalendar": ("reports/plan/calendar_feed.py",),
     "pandas": ("questions/frames/enquiries_replan.py", "questions/frames/others.py"),
+    "sqlalchemy": ("store/",),
+    "alembic": ("store/",),
     "altair": (),
     "streamlit": (),
 }
@@ -55,6 +57,7 @@ TOP = (
     "reading",
     "reports",
     "progress_line",
+    "store",
     "dashboard",
     "samples",
     "template",

@@ -135,7 +135,7 @@ ENQUIRY = ("enquiry", "--type", "A", "--package", "P", "--earliest", "2027-01-04
 
 
 WRITE_NOTHING = {"verify", "dashboard"}
-SEARCH_NOTHING = {"samples", "new"}
+SEARCH_NOTHING = {"samples", "new", "store"}
 WRITING = [
     ("plan", "--out"),
     ("plan", "--calendar"),

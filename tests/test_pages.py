@@ -10,6 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import click
 import pytest
 
 import capacity
@@ -37,8 +38,11 @@ def commands_of(text):
             yield shlex.split(found[1], comments=True)
 
 
-def options_of(name):
+def options_of(name, *rest):
+    """Return the options of a command; of one with commands of its own those of the one named."""
     command = app.get_command(None, name)
+    if isinstance(command, click.Group):
+        command = command.get_command(None, rest[0]) if rest else command
     return {option for parameter in command.params for option in parameter.opts}
 
 
@@ -49,7 +53,7 @@ def wrong_commands(text):
             wrong.append(name)
             continue
         given = {word for word in rest if word.startswith("--")} - {"--help"}
-        wrong += [f"{name} {option}" for option in sorted(given - options_of(name))]
+        wrong += [f"{name} {option}" for option in sorted(given - options_of(name, *rest))]
     return wrong
 
 

@@ -118,6 +118,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
     (folder / "rolled").mkdir()
     tiny, plan, again = str(SAMPLES / "tiny.xlsx"), folder / "plan.json", folder / "again.json"
     asked = ("--plan", str(plan), *SHORT)
+    kept = ("--store", str(folder / "plans.sqlite"))
     commands = {
         "verify": (tiny,),
         "new": ("new.xlsx", "--bays", "2", "--skills", "2"),
@@ -151,6 +152,15 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
             *("--out", "rolled/next.xlsx"),  # a workbook to type in, with no footer
         ),
         "learn": (str(SAMPLES / "quarter.xlsx"), "--out", "learnt.xlsx"),
+        "store": ("save", tiny, "--plan", str(plan), *kept, "--comment", "for Monday"),
+        "store agree": ("agree", "1", *kept),
+        "store history": ("history", *kept),
+        "store show": ("show", "1", *kept),
+        "store comment": ("comment", "1", "the customer agrees", *kept),
+        "store people": ("people", *kept),
+        "store take": ("take", "1", str(folder / "rolled"), *kept),
+        "store copy-out": ("copy-out", str(folder / "copied"), *kept),
+        "store upgrade": ("upgrade", *kept),
     }
     return asked_about(folder, commands)
 

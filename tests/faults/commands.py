@@ -48,7 +48,7 @@ class Command:
     @property
     def line(self) -> tuple[str, ...]:
         """The arguments of the command line."""
-        return (self.name, str(TINY), *self.options)
+        return (*self.name.split(), str(TINY), *self.options)
 
     def then_ended(self, do: Doing) -> Doing:
         """Return what does something, and ends the command if that never ends by itself."""
@@ -129,6 +129,7 @@ COMMANDS = {
         ("a.json", "b.xlsx"),
     ),
     "learn": Command("learn", ("--out", "b.xlsx"), ("b.xlsx",)),
+    "store": Command("store save", ("--plan", OLD, "--store", "../given/plans.sqlite")),
     "dashboard": Command("dashboard", ("--no-browser",), stays=True),
 }
 """By what it is called in the tests."""

@@ -24,6 +24,7 @@ UNCLEAR = "not stated"
 LONGEST_LICENCE = 120  # longer ones are the text itself
 
 PURPOSES = {
+    "alembic": "plan store: from one form to the next",
     "altair": "charts of the dashboard",
     "click": "the command line",
     "editables": "builds the package",
@@ -41,6 +42,7 @@ PURPOSES = {
     "pandas": "data frames of answers, tables of the dashboard",
     "pandas-stubs": "tests: types",
     "playwright": "tests: a browser",
+    "psycopg": "plan store in PostgreSQL (an extra; tests)",
     "pydantic": "checks rows of the workbook",
     "pytest": "tests",
     "pytest-timeout": "tests",
@@ -49,6 +51,7 @@ PURPOSES = {
     "ruff": "tests: formatting and lint",
     "scipy": "sharing of hours, statistics",
     "scipy-stubs": "tests: types",
+    "sqlalchemy": "plan store",
     "streamlit": "the dashboard",
     "types-openpyxl": "tests: types",
     "xlsxwriter": "writes workbooks",

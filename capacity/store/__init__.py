@@ -1,0 +1,1 @@
+"""The plan store: workbooks and plans of many people, which is agreed, who said so and when."""
