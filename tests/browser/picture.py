@@ -1,4 +1,4 @@
-"""Take the README's picture anew: the bays of the sample's plan, as the dashboard draws them.
+"""Take the README's picture anew: the board of the sample's plan, as the dashboard draws it.
 
 ``python -m tests.browser.picture`` plans the sample quarter on a dashboard of its own, in a browser
 without a window, and writes ``sample_inputs/quarter_plan.png``. It needs playwright and Chromium.
@@ -13,8 +13,8 @@ from playwright.sync_api import expect, sync_playwright
 from tests.browser.conftest import LAUNCH, Server, without_a_browser
 
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
-PAGE = {"width": 1220, "height": 3000}
-"""In pixels: the chart is 1,060 wide then, and nothing has to be scrolled to."""
+PAGE = {"width": 1400, "height": 3000}
+"""In pixels: nothing has to be scrolled to."""
 MS_TO_PLAN = 180_000
 
 
@@ -30,7 +30,7 @@ def main() -> None:
 
 
 def take(address: str, workbook: Path, path: Path) -> None:
-    """Plan a workbook on the dashboard at an address, and write the picture of its bays."""
+    """Plan a workbook on the dashboard at an address, and write the picture of its board."""
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=shutil.which("chromium"), args=LAUNCH)
         page = browser.new_page(viewport=PAGE)
@@ -41,15 +41,12 @@ def take(address: str, workbook: Path, path: Path) -> None:
         start.click()
         done = page.get_by_role("button", name="Plan file (.json)", exact=True)
         expect(done).to_be_visible(timeout=MS_TO_PLAN)
-        chart = page.locator("[data-testid=stVegaLiteChart] svg").first
-        expect(chart).to_be_visible(timeout=MS_TO_PLAN)
+        board = page.locator(".board")
+        expect(board.locator(".block").first).to_be_visible(timeout=MS_TO_PLAN)
         expect(page.locator("[data-stale=true]")).to_have_count(0)
-        legend = page.get_by_alt_text("Checks: ").first.bounding_box()
-        bays = chart.bounding_box()
-        assert legend is not None
-        assert bays is not None
-        height = bays["y"] + bays["height"] - legend["y"]
-        page.screenshot(path=path, clip={**bays, "y": legend["y"], "height": height})
+        page.get_by_role("button", name="Show the whole plan").click()
+        page.mouse.move(0, 0)
+        board.screenshot(path=path)
         browser.close()
 
 

@@ -10,7 +10,7 @@ from streamlit.testing.v1 import AppTest
 
 NOT_SHOWN = {
     "id", "type", "tag", "divider", "format", "icon", "theme", "selection_mode", "url",
-    "deferred_file_id", "form_id",
+    "deferred_file_id", "form_id", "js_content", "css_content", "component_name",
 }  # fmt: skip
 """Fields of an element that nobody reads."""
 
@@ -46,7 +46,7 @@ def _texts(message: Message) -> Iterator[str]:
             elif field.name == "url" and one.startswith(PICTURE):
                 picture = base64.b64decode(one.removeprefix(PICTURE)).decode()
                 yield from re.findall(r"<text[^>]*>([^<]*)<", picture)
-            elif field.name in ("spec", "columns"):
+            elif field.name in ("spec", "columns", "json"):
                 yield from _texts_of_json(json.loads(one))
             elif field.name not in NOT_SHOWN:
                 yield one

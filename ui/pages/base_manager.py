@@ -12,6 +12,7 @@ from ui.manager.key_figure_rows import figures_of
 from ui.manager.labour_view import labour_of
 from ui.manager.measures_job import MEASURES, measures_of
 from ui.manager.risk_job import RISK
+from ui.parts.board import show_chosen
 from ui.parts.concerns import show_concerns
 from ui.parts.crews import show_crews
 from ui.parts.key_figures import show_key_figures
@@ -48,6 +49,7 @@ notes = [OUTDATED] if is_outdated(desk) else []
 figures = once_a_run("key figures", result.number, lambda: figures_of(view, plan_before(desk)))
 labour = once_a_run("labour", result.number, lambda: labour_of(view))
 show_concerns(view, result.number)
+show_chosen(view, result.number)
 show_load(result.outcome)
 show_saved(view)
 show_figures(view)

@@ -21,7 +21,7 @@ from ui.manager.measures_job import MEASURES, measures_of, start_measures
 from ui.manager.risk_job import risk_of_plan_shown
 from ui.manager.risk_rows import overload_by_week
 from ui.parts.cached_chart import show_cached_chart
-from ui.parts.concerns import marked_in_list
+from ui.parts.concerns import marked_week
 from ui.parts.legend import show_legend
 from ui.parts.levelled import show_even_beside
 from ui.parts.man_hours import show_week
@@ -55,7 +55,7 @@ def show_heat_map(view: View, run: int) -> None:
         run,
         f"weeks {run}",
         lambda look: heat_map(heat_rows(view, at_risk), look),
-        marked=marked_in_list(run, "skill", "week"),
+        marked=marked_week(run),
     )
     if (chosen := picked(event, "skill", "week")) is not None:
         skill, week = chosen

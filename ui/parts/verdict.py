@@ -1,4 +1,4 @@
-"""What a plan comes to, in sentences, and what must be known before a slot is promised."""
+"""What a plan comes to: figures first, then sentences, and what must be known before a promise."""
 
 from collections.abc import Sequence
 
@@ -19,38 +19,26 @@ from ui.desk.result_view import result_view
 from ui.desk.saved_plan import SAVED
 from ui.parts.levelled import show_saved
 from ui.parts.tables import show_messages
+from ui.parts.tiles import show_tiles
 from ui.plain import plain
+from ui.planner.tile_rows import tiles_of
 from ui.words import OUTDATED
+
+IN_SENTENCES = "The plan in sentences"
 
 
 def show_verdict(desk: Desk) -> View | None:
-    """Show the outcome of the last run; return what to show of its plan, None without one."""
+    """Show the figures of the last run, or why it has none; return what to show of its plan."""
     result = result_of(desk)
     if result is None:
         return None
     if is_outdated(desk):
         st.warning(OUTDATED, icon=":material/history:")
-    base = result.opened.book.base
-    assert base is not None
     match result.outcome:
-        case Planned() as planned:
-            if planned.audit.goals.days_past_latest_in:
-                st.warning(plain(how_punctual(planned, base)), icon=":material/event_busy:")
-            else:
-                st.text(how_punctual(planned, base))
-            st.text(_cost_of(result, planned, base))
-            show_load(planned)
-            of_result = result_view(result)
-            show_saved(of_result.view)
-            if result.news is None or result.news.answer is None:
-                st.caption(_search_of(planned))
-            for note in planned.notes:
-                st.text(f"{note.level}: {note.what} {note.remedy}")
-            for fault in planned.faults:
-                st.warning("A part of the search broke down; the plan is valid all the same.")
-                st.text(fault)
-            _show_messages(of_result.of_plan)
-            return of_result.view
+        case Planned():
+            view = result_view(result).view
+            show_tiles(tiles_of(view, is_proof_told=not _tells_its_own_proof(result)))
+            return view
         case Impossible() as impossible:
             st.error("There is no plan: the fixed checks conflict with each other.")
             for sentence in impossible.why:
@@ -62,6 +50,30 @@ def show_verdict(desk: Desk) -> View | None:
                 "nobody stopped it, allow more seconds."
             )
     return None
+
+
+def show_sentences(result: Result) -> None:
+    """Show what the plan comes to in sentences, with its proof and how it was found."""
+    planned, base = result.outcome, result.opened.book.base
+    assert isinstance(planned, Planned)
+    assert base is not None
+    st.subheader(IN_SENTENCES)
+    if planned.audit.goals.days_past_latest_in:
+        st.warning(plain(how_punctual(planned, base)), icon=":material/event_busy:")
+    else:
+        st.text(how_punctual(planned, base))
+    st.text(_cost_of(result, planned, base))
+    show_load(planned)
+    of_result = result_view(result)
+    show_saved(of_result.view)
+    if result.news is None or result.news.answer is None:
+        st.caption(_search_of(planned))
+    for note in planned.notes:
+        st.text(f"{note.level}: {note.what} {note.remedy}")
+    for fault in planned.faults:
+        st.warning("A part of the search broke down; the plan is valid all the same.")
+        st.text(fault)
+    _show_messages(of_result.of_plan)
 
 
 def _search_of(planned: Planned) -> str:

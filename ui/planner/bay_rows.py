@@ -1,115 +1,67 @@
-"""Which bay holds which check when, as rows for the occupancy chart.
-
-A bay is a row of height 1, counted from the top, with three lanes: a block with the check's
-name, a strip of its stages below, and below that what was agreed about its out day.
-"""
+"""Which bay holds which check when, and what waits for a slot, as rows of the board."""
 
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 
-from capacity.facts import Check, Closure, Status
-from capacity.plans.plan import Placement
+from capacity.facts import Base, Check, Closure, Status
+from capacity.plans.plan import Placement, StageDays
+from capacity.plans.worked_days import WorkedDays
 from capacity.reports.plan.blocked_days import BlockedDays, blocked_days
 from capacity.reports.plan.view import View
-from capacity.words import day, days
-from capacity.words.marks import AGREED, SQUARE, late
-from capacity.words.palette import OPTION, OWN_FLEET, THIRD_PARTY, Paint
-from ui.days import at
-from ui.rows import Row
+from capacity.words import counted, day, days
+from capacity.words.palette import CLOSED, OPTION, OWN_FLEET, THIRD_PARTY, Paint
+from ui.board.rows import BayRow, Block, Strip, Taken, Waiting
 
-BLOCK_LANE, STAGE_LANE = (0.06, 0.40), (0.42, 0.58)
-DUE_LANES = (0.69, 0.88)
-"""Two lanes, so that what is told of two checks one after the other never shares a line."""
-
-LETTER_PIXELS, NARROWEST_PIXELS = 7.0, 800.0
-"""A letter, and the chart on a page of 1,024 pixels: how many days a text takes up."""
-
-NO_SLOT = "no slot"
+NO_SLOT, NOT_TAKEN = "no slot", "not taken"
+CHANGEOVER = "changeover"
 WHOSE = (OWN_FLEET, THIRD_PARTY, OPTION)
 """What a block is painted by; an option, whosever it is, may not be taken in the end."""
-
-LONGEST_NAME = 14
-"""Letters of a check's name below its block, where no bar bounds it."""
-
-HALF_BAR = 0.09
-"""Half as high as the upright bar of an agreed day, in rows."""
 
 NEAR_DAYS = 14
 """A day agreed further ahead than this is not drawn: it would run under the next check."""
 
-LINES_ACROSS = 90
+MOST_LANES = 2
+"""What is told of two checks one after the other never shares a line."""
+
+LETTER_PIXELS, NARROWEST_PIXELS = 7.0, 800.0
+"""A letter, and the board on a page of 1,024 pixels: how many days a text takes up."""
+
+MOST_DAYS_SHOWN = 112
+"""The days across a page at first: more weeks have to be zoomed out to or scrolled to."""
 
 
 @dataclass(frozen=True, slots=True)
-class Occupancy:
-    """All rows of the chart; ``first`` and ``last`` are the days that it covers.
+class Span:
+    """The days of the board: ``first`` until, not including, ``until``."""
 
-    ``begins`` is the first day of the plan where aircraft are in from before, else None.
-    ``bays`` are the rows from the top; above the bays stand those of checks without a slot,
-    ``waiting``. ``blocked`` are days on which a bay is empty and yet not free.
-    """
-
-    bays: tuple[str, ...]
-    mondays: tuple[date, ...]
     first: date
-    last: date
-    begins: date | None
-    works: tuple[str, ...]
-    blocks: tuple[Row, ...]
-    stages: tuple[Row, ...]
-    due: tuple[Row, ...]
-    option_lines: tuple[Row, ...]
-    waiting: tuple[Row, ...]
-    blocked: tuple[Row, ...]
-    blocked_lines: tuple[Row, ...]
-    closures: tuple[Row, ...]
-    closure_lines: tuple[Row, ...]
+    until: date
+
+    def number(self, day: date) -> int:
+        """Return a date as a day of the board."""
+        return (day - self.first).days
+
+    @property
+    def day_count(self) -> int:
+        """How many days are drawn."""
+        return (self.until - self.first).days
+
+    def cut(self, first: date, until: date) -> tuple[int, int]:
+        """Return the part of ``[first, until)`` that is drawn, as days of the board."""
+        begin, end = (min(max(one, self.first), self.until) for one in (first, until))
+        return self.number(begin), self.number(end)
 
 
-def occupancy_of(view: View) -> Occupancy:
-    """Return what the plan of a view puts into the bays."""
+def span_of(view: View) -> Span:
+    """Return the days from the first stay or day of the plan to the last, in whole weeks."""
     base = view.base
     first = min([base.first_day, *(p.in_day for p in view.placements)])
     last = max([base.last_in_day, *(d for p in view.placements for d in _ends(view, p))])
-    waiting = _waiting(view, first, last)
-    above = 1 + max((math.floor(float(str(row["y0"]))) for row in waiting), default=-1)
-    row_of = {bay.name: above + number for number, bay in enumerate(base.bays)}
-    blocked = tuple(blocked_days(base, view.placements))
-    shown = [p for p in view.placements if p.bay in row_of]
-    span = (last - first).days + 1
-    closures = [c for c in base.closures if c.last >= first and c.first <= last]
-    step = span / LINES_ACROSS
-    return Occupancy(
-        bays=(*[NO_SLOT] * above, *row_of),
-        mondays=tuple(_mondays(first, last)),
-        first=first,
-        last=last + timedelta(days=span // 25 + 1),
-        begins=base.first_day if first < base.first_day else None,
-        works=tuple(dict.fromkeys(s.work for p in base.packages for s in p.stages)),
-        blocks=tuple(_block(view, p, row_of[p.bay]) for p in shown),
-        stages=tuple(row for p in shown for row in _stages(view, p, row_of[p.bay])),
-        due=tuple(row for p, lane in _lanes(shown) for row in _due(view, p, row_of[p.bay] + lane)),
-        option_lines=tuple(
-            line
-            for p in shown
-            if whose(view.base.check(p.check)) is OPTION
-            for line in _slanted(p.in_day, p.out_day, row_of[p.bay], step, foot=BLOCK_LANE[1])
-        ),
-        waiting=waiting,
-        blocked=tuple(_blocked(b, row_of[b.bay]) for b in blocked),
-        blocked_lines=tuple(
-            line for b in blocked for line in _slanted(b.first, b.until, row_of[b.bay], step)
-        ),
-        closures=tuple(_closed(c, row_of, first, last) for c in closures),
-        closure_lines=tuple(
-            line
-            for c in closures
-            for line in _slanted(*_drawn(c, first, last), row_of[c.bay], step, is_down=True)
-        ),
-    )
+    monday = first - timedelta(days=first.weekday())
+    return Span(monday, last + timedelta(days=7 - last.weekday()))
 
 
 def _ends(view: View, placement: Placement) -> Iterator[date]:
@@ -120,90 +72,137 @@ def _ends(view: View, placement: Placement) -> Iterator[date]:
         yield agreed
 
 
-def _mondays(first: date, last: date) -> Iterator[date]:
-    monday = first + timedelta(days=-first.weekday() % 7)
-    while monday <= last:
-        yield monday
-        monday += timedelta(days=7)
+def bay_rows(base: Base, blocks: Sequence[Block]) -> tuple[BayRow, ...]:
+    """Return a row for each bay, the bays of one hangar together."""
+    used: Counter[int] = Counter()
+    for block in blocks:
+        if block.agreed is not None or block.late_days:
+            used[block.bay] = max(used[block.bay], block.lane + 1)
+    return tuple(
+        BayRow(bay.name, bay.hangar, used[number], _bay_told(base, number))
+        for number, bay in enumerate(base.bays)
+    )
 
 
-def _lanes(placements: Sequence[Placement]) -> Iterator[tuple[Placement, float]]:
-    """Give each stay one of the lanes below it, neighbours in a bay never the same."""
+def by_hangar(base: Base) -> Base:
+    """Return a base with the bays of each hangar together, hangars in order of their first bay."""
+    hangars = list(dict.fromkeys(bay.hangar for bay in base.bays))
+    bays = sorted(base.bays, key=lambda bay: hangars.index(bay.hangar))
+    return base.replace(bays=tuple(bays))
+
+
+def _bay_told(base: Base, number: int) -> str:
+    bay = base.bays[number]
+    told = [f"Bay {bay.name}, hangar {bay.hangar}"]
+    if bay.shares_floor_with:
+        told.append(f"shares floor with {', '.join(sorted(bay.shares_floor_with))}")
+    if bay.reached_through:
+        told.append(f"reached through {bay.reached_through}")
+    if bay.changeover_days:
+        told.append(f"{days(bay.changeover_days)} changeover")
+    return "; ".join(told)
+
+
+def blocks_of(view: View, base: Base, span: Span) -> tuple[Block, ...]:
+    """Return a block for each stay in a bay, in order of in day; ``base`` has bays as drawn."""
+    row_of = {bay.name: number for number, bay in enumerate(base.bays)}
+    greys = {work: number for number, work in enumerate(works_of(base))}
     count: Counter[str] = Counter()
-    for placement in sorted(placements, key=lambda p: p.in_day):
-        yield placement, DUE_LANES[count[placement.bay] % len(DUE_LANES)]
-        count[placement.bay] += 1
-
-
-def _waiting(view: View, first: date, last: date) -> tuple[Row, ...]:
-    """Give the checks without a slot over the days on which they could come in.
-
-    They stand in as many rows as it takes for each to be read; a frame too short for its label
-    has it to its right.
-    """
-    days_a_letter = LETTER_PIXELS / NARROWEST_PIXELS * ((last - first).days + 1)
-    ends: list[date] = []
-    rows = []
-    names = (name for name in view.outcome.plan.not_placed if view.base.has_check(name))
-    for check in sorted((view.base.check(n) for n in names), key=lambda c: (c.earliest_in, c.name)):
-        label = f"{check.name} {check.aircraft}: {NO_SLOT}"
-        days_of_label = math.ceil(days_a_letter * (len(label) + 2))
-        begin = min(max(check.earliest_in, first), last)
-        until = max(begin, min(check.latest_in, last)) + timedelta(days=1)
-        is_short = (until - begin).days < days_of_label
-        words_at = until if is_short else begin
-        row = next((n for n, end in enumerate(ends) if end <= begin), len(ends))
-        ends[row : row + 1] = [max(until, words_at + timedelta(days=days_of_label))]
-        rows.append(
-            {
-                "check": check.name,
-                "aircraft": check.aircraft,
-                "package": check.package,
-                "customer": check.customer or "not stated",
-                "status": check.status.value,
-                "earliest": day(check.earliest_in),
-                "latest": day(check.latest_in),
-                "slot": NO_SLOT,
-                "from": at(begin),
-                "until": at(until),
-                "y0": row + BLOCK_LANE[0],
-                "y1": row + BLOCK_LANE[1],
-                "words_at": at(words_at),
-                "label": label,
-            }
+    blocks = []
+    for placement in view.placements:
+        if placement.bay not in row_of:
+            continue
+        blocks.append(
+            _block(view, placement, row_of[placement.bay], count[placement.bay], span, greys)
         )
-    return tuple(rows)
+        count[placement.bay] += 1
+    return tuple(blocks)
 
 
-def _block(view: View, placement: Placement, row: int) -> Row:
-    check = view.base.check(placement.check)
-    account = view.accounts[check.name]
-    firm = check.status is Status.FIXED
-    stay = (placement.out_day - placement.in_day).days
-    more = f" {check.aircraft}"
+def works_of(base: Base) -> tuple[str, ...]:
+    """Return the kinds of work of a base in the order of its packages."""
+    return tuple(dict.fromkeys(s.work for p in base.packages for s in p.stages))
+
+
+def _block(
+    view: View, placement: Placement, row: int, turn: int, span: Span, greys: Mapping[str, int]
+) -> Block:
+    check, account = view.base.check(placement.check), view.accounts[placement.check]
+    is_last = placement.out_day == account.out_day
+    late_days = account.late_days if is_last else 0
+    past = account.days_past_latest_in
+    strips = tuple(_strip(view, placement.check, stage, span, greys) for stage in placement.stages)
+    more = check.aircraft
     if check.third_party:  # said in words too, for those who print in grey
         more += f", {check.customer or THIRD_PARTY.word}"
+    if past:
+        more = f"{past} d past Latest in, {more}"
+    return Block(
+        check=check.name,
+        bay=row,
+        stage_from=placement.stage_from,
+        first=span.number(placement.in_day),
+        until=span.number(placement.out_day),
+        label=more,
+        paint=whose(check).word,
+        status=check.status.value,
+        customer=check.customer,
+        is_fixed=check.status is Status.FIXED,
+        is_past=past > 0,
+        late_days=late_days,
+        agreed=_agreed_bar(placement, account.agreed_out, span) if is_last else None,
+        lane=turn % MOST_LANES,
+        stages=strips,
+        told=tuple(_block_told(view, placement, late_days)),
+        held=held_in_words(check),
+    )
+
+
+def held_in_words(check: Check) -> str:
+    """Return what of a check's slot the workbook holds: ``bay and day``, empty for nothing."""
+    held = [("bay", check.held_bay is not None), ("day", check.held_in is not None)]
+    return " and ".join(what for what, is_held in held if is_held)
+
+
+def _block_told(view: View, placement: Placement, late_days: int) -> Iterator[str]:
+    check, account = view.base.check(placement.check), view.accounts[placement.check]
+    stay = (placement.out_day - placement.in_day).days
+    yield f"Check {check.name}, aircraft {check.aircraft}, {check.type}, {check.package}"
+    if check.customer or check.third_party:
+        third = ", third party" if check.third_party else ""
+        yield f"Customer {check.customer or 'not stated'}{third}"
+    is_fixed = check.status is Status.FIXED
+    yield f"Status {check.status.value}{', bay and day are fixed' if is_fixed else ''}"
+    yield (
+        f"Bay {placement.bay}, in {day(placement.in_day)}, out {day(placement.out_day)}, "
+        f"{days(stay)} in this bay"
+    )
     if account.days_past_latest_in:
-        more = f", {account.days_past_latest_in} d past Latest in"
-    return {
-        "check": check.name,
-        "bay": placement.bay,
-        "from": at(placement.in_day),
-        "until": at(placement.out_day),
-        "y0": row + BLOCK_LANE[0],
-        "y1": row + BLOCK_LANE[1],
-        "label": f"{f'{SQUARE} ' if firm else ''}{check.name}{more}",
-        "is_past": account.days_past_latest_in > 0,
-        "aircraft": check.aircraft,
-        "package": check.package,
-        "customer": check.customer or "not stated",
-        "status": f"{check.status.value}{', bay and day are fixed' if firm else ''}",
-        "whose": whose(check).word,
-        "stay": days(stay),
-        "past": days(account.days_past_latest_in),
-        "is_fixed": firm,
-        "is_late": account.late_days > 0 and placement.out_day == account.out_day,
-    }
+        yield f"{days(account.days_past_latest_in)} past Latest in ({day(check.latest_in)})"
+    if account.agreed_out is not None:
+        kept = f"{days(late_days)} late out" if late_days else "kept"
+        so = f": {kept}" if placement.out_day == account.out_day else ""
+        yield f"Agreed out {day(account.agreed_out)}{so}"
+
+
+def _agreed_bar(placement: Placement, agreed: date | None, span: Span) -> int | None:
+    """Return the day of the bar; one agreed before it comes in stands under its own block."""
+    if agreed is None or (agreed - placement.out_day).days > NEAR_DAYS:
+        return None
+    return span.number(max(agreed, placement.in_day))
+
+
+def _strip(view: View, check: str, done: StageDays, span: Span, greys: Mapping[str, int]) -> Strip:
+    stage = view.stages[check][done.stage]
+    alone = ", nobody else on the aircraft" if stage.alone else ""
+    until = day(done.until - timedelta(days=1))
+    return Strip(
+        name=done.stage,
+        work=greys[stage.work],
+        first=span.number(done.first),
+        until=span.number(done.until),
+        told=f"{done.stage} ({stage.work}): {day(done.first)} to {until}{alone}",
+    )
 
 
 def whose(check: Check) -> Paint:
@@ -213,113 +212,131 @@ def whose(check: Check) -> Paint:
     return THIRD_PARTY if check.third_party else OWN_FLEET
 
 
-def _stages(view: View, placement: Placement, row: int) -> Iterator[Row]:
-    stages = view.stages[placement.check]
-    for done in placement.stages:
-        stage, last = stages[done.stage], done.until - timedelta(days=1)
-        yield {
-            "check": placement.check,
-            "stage": done.stage,
-            "work": stage.work,
-            "alone": "yes" if stage.alone else "no",
-            "from": at(done.first),
-            "until": at(done.until),
-            "last": at(last),
-            "first_told": day(done.first),
-            "last_told": day(last),
-            "y0": row + STAGE_LANE[0],
-            "y1": row + STAGE_LANE[1],
-        }
+def waiting_of(view: View, span: Span) -> tuple[Waiting, ...]:
+    """Return the checks without a slot, then the options not taken, over the days they may come in.
+
+    They stand in as many rows as it takes for each to be read.
+    """
+    plan = view.outcome.plan
+    days_a_letter = LETTER_PIXELS / NARROWEST_PIXELS * min(span.day_count, MOST_DAYS_SHOWN)
+    ends: list[int] = []
+    rows = []
+    for names, slot in ((plan.not_placed, NO_SLOT), (plan.refused, NOT_TAKEN)):
+        checks = (view.base.check(name) for name in names if view.base.has_check(name))
+        for check in sorted(checks, key=lambda c: (c.earliest_in, c.name)):
+            label = f"{check.aircraft}: {slot}"
+            first, until = span.cut(check.earliest_in, check.latest_in + timedelta(days=1))
+            first = min(first, span.day_count - 1)
+            until = max(until, first + 1)
+            wide = math.ceil(days_a_letter * (len(check.name) + len(label) + 5))
+            row = next((n for n, end in enumerate(ends) if end <= first), len(ends))
+            ends[row : row + 1] = [max(until, first + wide)]
+            rows.append(_waits(view, check, row, (first, until), label, slot))
+    return tuple(rows)
 
 
-def _due(view: View, placement: Placement, y: float) -> Iterator[Row]:
-    """Give what was agreed, at the last bay of the check, with its name."""
-    check, account = view.base.check(placement.check), view.accounts[placement.check]
-    agreed = account.agreed_out
-    if agreed is None or placement.out_day != account.out_day:
-        return
-    early = (agreed - placement.out_day).days
-    if early > NEAR_DAYS:
-        return
-    missed = account.late_days > 0
-    # Under its own block: a day agreed before it comes in lies under another check.
-    mark = max(agreed, placement.in_day)
-    yield {
-        "check": check.name,
-        "verdict": "late out" if missed else "out as agreed",
-        "agreed": at(agreed),
-        "mark": at(mark),
-        "out": at(placement.out_day),
-        "words_at": at(max(mark, placement.out_day)),
-        "y": y,
-        "y0": y - HALF_BAR,
-        "y1": y + HALF_BAR,
-        "label": f"{_cut(check.name)} {late(account.late_days) if missed else AGREED}",
-        "told": f"{days(account.late_days)} late out" if missed else f"{days(early)} before it",
-    }
+def _waits(
+    view: View, check: Check, row: int, window: tuple[int, int], label: str, slot: str
+) -> Waiting:
+    told = [
+        f"Check {check.name}, aircraft {check.aircraft}, {check.type}, {check.package}: {slot}",
+        f"May come in from {day(check.earliest_in)} to {day(check.latest_in)} (Latest in)",
+        f"Status {check.status.value}",
+    ]
+    if check.customer or check.third_party:
+        told.insert(1, f"Customer {check.customer or 'not stated'}")
+    if check.agreed_out is not None:
+        told.append(f"Agreed out {day(check.agreed_out)}")
+    return Waiting(
+        check=check.name,
+        row=row,
+        first=window[0],
+        until=window[1],
+        label=label,
+        slot=slot,
+        paint=whose(check).word,
+        status=check.status.value,
+        customer=check.customer,
+        told=tuple(told),
+        days=sum(stage.days for stage in view.stages[check.name].values()),
+        held=held_in_words(check),
+    )
 
 
-def _cut(name: str) -> str:
-    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"
+def taken_of(view: View, base: Base, span: Span) -> tuple[Taken, ...]:
+    """Return the days on which a bay is empty and yet not free."""
+    row_of = {bay.name: number for number, bay in enumerate(base.bays)}
+    closed = [
+        _closed(closure, row_of[closure.bay], span)
+        for closure in base.closures
+        if closure.last >= span.first and closure.first < span.until
+    ]
+    blocked = [_blocked(b, row_of[b.bay], span) for b in blocked_days(base, view.placements)]
+    return (*closed, *blocked, *_changeovers(view, base, row_of, span))
 
 
-def _blocked(blocked: BlockedDays, row: int) -> Row:
-    return {
-        "bay": blocked.bay,
-        "from": at(blocked.first),
-        "until": at(blocked.until),
-        "last": at(blocked.until - timedelta(days=1)),
-        "y0": row + BLOCK_LANE[0],
-        "y1": row + STAGE_LANE[1],
-        "kind": blocked.kind,
-        "by": f"{blocked.check} in {blocked.by_bay}",
-        "label": f"{blocked.kind} by {blocked.check}",
-    }
-
-
-def _closed(closure: Closure, row_of: Mapping[str, int], first: date, last: date) -> Row:
-    begin, end = _drawn(closure, first, last)
-    row = row_of[closure.bay]
+def _closed(closure: Closure, row: int, span: Span) -> Taken:
+    first, until = span.cut(closure.first, closure.last + timedelta(days=1))
     reason = f": {closure.reason}" if closure.reason else ""
-    return {
-        "bay": closure.bay,
-        "from": at(begin),
-        "until": at(end),
-        "first": at(closure.first),
-        "last": at(closure.last),
-        "y0": row + BLOCK_LANE[0],
-        "y1": row + STAGE_LANE[1],
-        "reason": closure.reason or "not stated",
-        "label": f"closed{reason}",
-    }
+    return Taken(
+        row,
+        first,
+        until,
+        CLOSED.word,
+        f"{CLOSED.word}{reason}",
+        (f"Bay {closure.bay} closed{reason}", f"{day(closure.first)} to {day(closure.last)}"),
+    )
 
 
-def _slanted(
-    begin: date,
-    end: date,
-    row: int,
-    step_days: float,
-    *,
-    is_down: bool = False,
-    foot: float = STAGE_LANE[1],
-) -> Iterator[Row]:
-    """Give slanted lines over days, rising or falling, down to ``foot``: they tell in grey too."""
-    start, until = (datetime.combine(when, time()) for when in (begin, end))
-    step = timedelta(days=step_days)
-    rise = foot - BLOCK_LANE[0]
-    while start < until:
-        top = min(start + step, until)
-        share = rise * ((top - start) / step)
-        begins_at = row + (BLOCK_LANE[0] if is_down else foot)
-        yield {
-            "from": start.isoformat(),
-            "until": top.isoformat(),
-            "y0": begins_at,
-            "y1": begins_at + (share if is_down else -share),
-        }
-        start += step
+def _blocked(blocked: BlockedDays, row: int, span: Span) -> Taken:
+    first, until = span.cut(blocked.first, blocked.until)
+    last = blocked.until - timedelta(days=1)
+    return Taken(
+        row,
+        first,
+        until,
+        blocked.kind,
+        f"{blocked.kind} by {blocked.check}",
+        (
+            f"Bay {blocked.bay} is empty, but its {blocked.kind} by {blocked.check} in "
+            f"{blocked.by_bay}",
+            f"{day(blocked.first)} to {day(last)}",
+        ),
+    )
 
 
-def _drawn(closure: Closure, first: date, last: date) -> tuple[date, date]:
-    """Return the part of a closure that the chart covers, its end not included."""
-    return max(closure.first, first), min(closure.last, last) + timedelta(days=1)
+def _changeovers(view: View, base: Base, row_of: Mapping[str, int], span: Span) -> Iterator[Taken]:
+    """Give the days after each stay on which its bay is made ready for the next check."""
+    shown = [p for p in view.placements if p.bay in row_of]
+    begins = {(p.bay, p.in_day) for p in shown}
+    for placement in shown:
+        bay = base.bays[row_of[placement.bay]]
+        until = placement.out_day + timedelta(days=bay.changeover_days)
+        first, end = span.cut(placement.out_day, until)
+        if first < end and (placement.bay, placement.out_day) not in begins:
+            yield Taken(
+                row_of[placement.bay],
+                first,
+                end,
+                CHANGEOVER,
+                CHANGEOVER,
+                (
+                    f"Bay {bay.name}: {counted(bay.changeover_days, 'day')} of changeover after "
+                    f"{placement.check}",
+                    f"{day(placement.out_day)} to {day(until - timedelta(days=1))}",
+                ),
+            )
+
+
+def days_off(base: Base, span: Span) -> tuple[tuple[int, int], ...]:
+    """Return the runs of days that the base does not work, as days of the board."""
+    worked = WorkedDays(base)
+    runs: list[tuple[int, int]] = []
+    for number in range(span.day_count):
+        if span.first + timedelta(days=number) in worked:
+            continue
+        if runs and runs[-1][1] == number:
+            runs[-1] = (runs[-1][0], number + 1)
+        else:
+            runs.append((number, number + 1))
+    return tuple(runs)

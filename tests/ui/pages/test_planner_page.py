@@ -15,16 +15,24 @@ from tests.ui.ways_through import (
     upload,
     wait_for_a_first_plan,
 )
+from ui.board.component import PickedCheck, PickedWeek
 from ui.desk.opened_workbook import OpenedBook
 from ui.desk.plan_job import result_of, start_plan
+from ui.parts.chosen import CHOSEN
 from ui.plain import plain
+
+
+def table_with(app: AppTest, *headings: str):
+    """Return the first table that has these headings."""
+    tables = [*app.table, *app.dataframe]
+    return next(table.value for table in tables if {*headings} <= {*table.value.columns})
 
 
 def test_an_empty_page_says_what_to_do_next(app):
     assert not app.exception
     assert "Open a workbook to begin" in app.info[0].value
     assert "releases no aircraft" in said(app)
-    assert not app.get("vega_lite_chart")
+    assert not app.get("bidi_component")
 
 
 def test_an_upload_is_read_and_can_be_planned(app):
@@ -59,7 +67,7 @@ def test_the_plan_is_made_shown_and_can_be_taken_away(app):
         "Wall sheet A3 to print (.html)",
         "Wall sheet A4 to print (.html)",
     ]
-    assert len(app.get("vega_lite_chart")) == 2
+    assert len(app.get("bidi_component")) == 1
 
 
 def test_a_second_click_starts_no_second_run(app):
@@ -95,26 +103,23 @@ def test_a_second_run_begins_with_the_first_plan_unless_one_says_otherwise(app):
 
 def test_a_click_on_a_check_shows_its_dates_and_stages(app):
     make_plan(upload(app, "tiny.xlsx"))
-    app.session_state[f"bays {result_of(desk_of(app)).number}"] = {
-        "selection": {"pick": [{"check": "T2"}]}
-    }
+    app.session_state[CHOSEN] = (result_of(desk_of(app)).number, PickedCheck("T2"))
     app.run()
     assert not app.exception
     assert "**Check T2**" in said(app)
-    facts, stages = app.table[-1].value, app.dataframe[-1].value
+    facts, stages = table_with(app, "Value"), table_with(app, "Routine man-hours of the package")
     assert plain("Q-TNYB, Linden 180") in list(facts["Value"])
     assert list(stages["Stage"]) == ["Open", "Repair", "Close"]
 
 
 def test_a_click_on_a_week_shows_who_asks_and_who_gives(app):
     make_plan(upload(app, "tiny.xlsx"))
-    app.session_state[f"man-hours {result_of(desk_of(app)).number} 0"] = {
-        "selection": {"pick": [{"week": "2027-W01"}]}
-    }
+    picked = PickedWeek("2027-W01", "Mechanic")
+    app.session_state[CHOSEN] = (result_of(desk_of(app)).number, picked)
     app.run()
     assert not app.exception
     assert "Mechanic in 2027-W01, Mon 4 Jan 2027 to Sun 10 Jan 2027" in said(app)
-    asked, given = (table.value for table in app.dataframe[-2:])
+    asked, given = table_with(app, "Aircraft", "Demand (man-hours)"), table_with(app, "Crew")
     week = result_of(desk_of(app)).outcome.audit.weeks[0]
     assert week.week == "2027-W01"
     assert abs(sum(asked["Demand (man-hours)"]) - week.demand) < 0.1
@@ -133,11 +138,11 @@ def test_a_plan_outlives_a_rerun_and_says_when_the_workbook_has_changed(app):
     assert "Download the changed workbook" in labels(app)
 
 
-def test_the_chart_of_the_bays_names_every_check(app):
+def test_the_board_names_every_check(app):
     make_plan(upload(app, "tiny.xlsx"))
-    spec = json.loads(app.get("vega_lite_chart")[0].proto.spec)
-    rows = [row for layer in spec["layer"] for row in layer["data"]["values"]]
-    assert {row["check"] for row in rows if "check" in row} == {"T1", "T2", "T3", "T4"}
+    (board,) = app.get("bidi_component")
+    rows = json.loads(board.proto.json)["rows"]
+    assert {block["check"] for block in rows["blocks"]} == {"T1", "T2", "T3", "T4"}
 
 
 def test_a_reload_finds_the_desk_again_by_its_address_and_a_made_up_address_does_not(app):

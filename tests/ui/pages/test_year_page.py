@@ -1,6 +1,5 @@
 """The page Planner with a year of 300 checks in 20 bays, as big as a large base has it."""
 
-from collections import Counter
 from dataclasses import replace
 from itertools import pairwise
 
@@ -13,17 +12,13 @@ from tests.ui.plans import view
 from tests.ui.ways_through import desk_of, said
 from tests.ui.year_plan import BAYS, CHECKS_A_BAY, PACKAGE, SKILLS, year_base, year_outcome
 from ui.charts.heat_map import heat_map
-from ui.charts.man_hours import man_hours_chart
-from ui.charts.occupancy import occupancy_chart
-from ui.days import at
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import OpenedBook
 from ui.desk.plan_job import PLAN
 from ui.look import DARK, LIGHT
 from ui.manager.heat_rows import heat_rows
 from ui.parts.cached_chart import spec_of
-from ui.planner.bay_rows import occupancy_of
-from ui.planner.week_rows import skills_worst_first, week_rows
+from ui.planner.board_rows import board_rows
 
 CHECKS = BAYS * CHECKS_A_BAY
 
@@ -33,11 +28,6 @@ def year() -> View:
     return view_of(year_base(), year_outcome(), ())
 
 
-def rows_of_layers(chart) -> list[dict]:
-    made = chart.to_dict()
-    return [row for layer in made["layer"] for row in layer["data"].get("values", [])]
-
-
 def test_the_year_that_is_laid_by_hand_breaks_no_rule(year):
     assert len(year.placements) == CHECKS == 300
     assert not year.outcome.plan.not_placed
@@ -45,28 +35,31 @@ def test_the_year_that_is_laid_by_hand_breaks_no_rule(year):
     assert any(load.overload > 0 for load in year.outcome.audit.weeks)
 
 
-@pytest.mark.parametrize("look", [LIGHT, DARK], ids=["light", "dark"])
-def test_every_placement_and_stage_of_the_year_is_in_the_chart(year, look):
-    rows = rows_of_layers(occupancy_chart(occupancy_of(year), look))
-    blocks = {
-        (row["check"], row["bay"], row["from"], row["until"]) for row in rows if "package" in row
-    }
-    assert blocks == {(p.check, p.bay, at(p.in_day), at(p.out_day)) for p in year.placements}
-    stages = Counter(row["check"] for row in rows if "stage" in row)
-    assert set(stages.values()) == {len(PACKAGE.stages)}
-    assert len(stages) == CHECKS
+def test_every_placement_and_stage_of_the_year_is_on_the_board(year):
+    rows = board_rows(year)
+    found = {(b.check, rows.bays[b.bay].name, rows.day(b.first), rows.day(b.until))
+             for b in rows.blocks}  # fmt: skip
+    assert found == {(p.check, p.bay, p.in_day, p.out_day) for p in year.placements}
+    assert {len(block.stages) for block in rows.blocks} == {len(PACKAGE.stages)}
 
 
 def test_every_bay_of_the_year_has_a_row_of_its_own_and_no_block_runs_into_another(year):
-    shown = occupancy_of(year)
-    assert len(shown.bays) == BAYS
-    by_bay: dict[float, list[tuple[str, str]]] = {}
-    for block in shown.blocks:
-        by_bay.setdefault(block["y0"], []).append((block["from"], block["until"]))
-    assert len(by_bay) == BAYS
-    for stays in by_bay.values():
-        stays.sort()
+    rows = board_rows(year)
+    assert len(rows.bays) == BAYS
+    for number in range(BAYS):
+        stays = sorted((b.first, b.until) for b in rows.blocks if b.bay == number)
+        assert len(stays) == CHECKS_A_BAY
         assert all(one[1] <= other[0] for one, other in pairwise(stays))
+
+
+def test_every_week_of_the_year_has_a_cell_and_its_limits_in_each_skill(year):
+    rows = board_rows(year)
+    weeks = [week.name for week in rows.weeks]
+    assert len(weeks) >= 52
+    assert {hours.skill for hours in rows.hours} == set(SKILLS)
+    assert all(len(hours.limits) == len(weeks) for hours in rows.hours)
+    found = {(rows.skills[cell.skill], weeks[cell.week]) for cell in rows.cells}
+    assert found == {(load.skill, load.week) for load in year.outcome.audit.weeks}
 
 
 def test_numbers_stand_upright_where_weeks_are_too_narrow_for_them(year):
@@ -76,45 +69,24 @@ def test_numbers_stand_upright_where_weeks_are_too_narrow_for_them(year):
     assert turned["height"] > 4 * 64
 
 
-def test_charts_of_the_year_are_drawn_as_shapes_however_many_marks_there_are(year):
-    charts = [occupancy_chart(occupancy_of(year), LIGHT)]
-    charts += [man_hours_chart(week_rows(year, name), LIGHT) for name in skills_worst_first(year)]
-    assert len(charts) == 5
-    assert len(rows_of_layers(charts[0])) > 2000
-    for chart in charts:
-        assert chart.to_dict()["usermeta"]["embedOptions"]["renderer"] == "svg"
-
-
-def test_every_week_of_the_year_is_in_the_chart_of_each_skill(year):
-    for skill in skills_worst_first(year):
-        rows = rows_of_layers(man_hours_chart(week_rows(year, skill), LIGHT))
-        weeks = {row["week"] for row in rows if "limit" in row}
-        assert weeks == {w.week for w in year.outcome.audit.weeks if w.skill == skill}
-        assert len(weeks) >= 52
-
-
 @pytest.mark.parametrize("look", [LIGHT, DARK], ids=["light", "dark"])
-def test_charts_handed_on_unchecked_are_what_the_schema_of_the_chart_language_takes(year, look):
+def test_a_chart_handed_on_unchecked_is_what_the_schema_of_the_chart_language_takes(year, look):
     """``to_dict`` checks a chart against the published schema of Vega-Lite and raises."""
-    charts = [
-        occupancy_chart(occupancy_of(year), look),
-        man_hours_chart(week_rows(year, SKILLS[0]), look),
-    ]
-    for chart in charts:
-        checked, handed_on = chart.to_dict(), spec_of(chart)
-        view = checked["config"]["view"]
-        del view["continuousWidth"], view["continuousHeight"]
-        assert handed_on == checked
+    chart = heat_map(heat_rows(year), look)
+    checked, handed_on = chart.to_dict(), spec_of(chart)
+    view = checked["config"]["view"]
+    del view["continuousWidth"], view["continuousHeight"]
+    assert handed_on == checked
 
 
-def test_a_chart_is_made_once_a_run_and_again_for_the_next_one(app, monkeypatch):
+def test_the_rows_of_the_board_are_made_once_a_run_and_again_for_the_next_one(app, monkeypatch):
     made = []
 
-    def counted(rows, look):
-        made.append(len(rows.blocks))
-        return occupancy_chart(rows, look)
+    def counted(view):
+        made.append(len(view.placements))
+        return board_rows(view)
 
-    monkeypatch.setattr("ui.parts.occupancy.occupancy_chart", counted)
+    monkeypatch.setattr("ui.parts.board.board_rows", counted)
     desk = show_year(app)
     app.run()
     assert made == [CHECKS]
@@ -128,8 +100,8 @@ def test_a_chart_is_made_once_a_run_and_again_for_the_next_one(app, monkeypatch)
 def test_the_planner_page_shows_the_year(app):
     show_year(app)
     assert "300 checks, 20 bays, 52 weeks" in said(app)
-    assert len(app.get("vega_lite_chart")) == 2
-    assert PACKAGE.name in app.get("vega_lite_chart")[0].proto.spec
+    (board,) = app.get("bidi_component")
+    assert PACKAGE.name in board.proto.json
 
 
 def show_year(app) -> Desk:

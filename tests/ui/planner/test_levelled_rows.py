@@ -8,16 +8,16 @@ import openpyxl
 import pytest
 
 from capacity.reports.plan.largest_moves import LARGEST
-from capacity.reports.plan.moved_words import EVEN_DEMAND, week_evenly
+from capacity.reports.plan.moved_words import week_evenly
 from capacity.reports.plan.view import view_of
 from tests.levelled_plan import SKILL, W01, W02, W03, even_outcome, levelled_base, levelled_outcome
 from tests.ui.printed_page import read
 from tests.ui.ways_through import EXCEL, SAMPLES, button, desk_of, make_plan, said, upload
-from ui.charts.man_hours import man_hours_chart
+from ui.board.component import PickedCheck
 from ui.desk.plan_job import result_of
-from ui.look import DARK, LIGHT
 from ui.manager.labour_view import labour_of
 from ui.manager.labour_words import EVENLY
+from ui.parts.chosen import CHOSEN
 from ui.parts.editor import editable
 from ui.plain import plain
 from ui.planner.levelled_rows import (
@@ -27,7 +27,6 @@ from ui.planner.levelled_rows import (
     weeks_of_check,
 )
 from ui.planner.pending import pending_with
-from ui.planner.week_rows import week_rows
 from ui.printing.labour import labour_page
 
 MOVED = "Moved in (+) or out (-) (man-hours)"
@@ -99,17 +98,6 @@ def test_the_demand_of_both_stands_side_by_side(levelled, even):
     assert even_beside_levelled(even) == []
 
 
-@pytest.mark.parametrize("look", [LIGHT, DARK])
-def test_a_thin_line_with_a_word_shows_the_even_demand_where_it_differs(levelled, even, look):
-    rows = week_rows(levelled, SKILL)
-    assert [(row["week"], row["y"]) for row in rows.even] == [(W01, 40), (W02, 100), (W03, 60)]
-    told = json.dumps(man_hours_chart(rows, look).to_dict())
-    assert f'"domain": ["{EVEN_DEMAND}"]' in told
-    without = week_rows(even, SKILL)
-    assert without.even == ()
-    assert EVEN_DEMAND not in json.dumps(man_hours_chart(without, look).to_dict())
-
-
 def test_the_printed_labour_has_the_sentence_the_moves_and_the_even_demand(levelled, even):
     page = read(labour_page(labour_of(levelled), None))
     assert SAVES in page.texts["p"]
@@ -155,6 +143,17 @@ def tables(app) -> str:
     return "\n".join(frame.value.to_string() for frame in [*app.table, *app.dataframe])
 
 
+def evenly_drawn(app) -> bool:
+    """Return whether the board has a line for the demand of an even spread."""
+    (board,) = app.get("bidi_component")
+    return any(hours["even"] for hours in json.loads(board.proto.json)["rows"]["hours"])
+
+
+def choose(app, picked) -> None:
+    app.session_state[CHOSEN] = (result_of(desk_of(app)).number, picked)
+    app.run()
+
+
 def test_both_pages_say_what_levelling_saves_and_a_click_says_what_moved(planned):
     saves = (
         "10 h of work lie in another week than if spread evenly; in the same "
@@ -163,8 +162,8 @@ def test_both_pages_say_what_levelling_saves_and_a_click_says_what_moved(planned
     assert saves in said(planned)
     assert LARGEST in [expander.label for expander in planned.expander]
     assert plain("10 h brought forward from 2027-W02 to 2027-W01") in tables(planned)
-    assert "Thin line: the demand of the same slots" in said(planned)
-    pick(planned, "bays", check="T3")
+    assert evenly_drawn(planned)
+    choose(planned, PickedCheck("T3"))
     assert not planned.exception
     assert "Hours put off or brought forward" in said(planned)
     planned.switch_page("pages/base_manager.py").run()
@@ -177,10 +176,10 @@ def test_both_pages_say_what_levelling_saves_and_a_click_says_what_moved(planned
 
 def test_a_plan_without_levelling_says_nothing_of_it(app):
     make_plan(upload(app, "tiny.xlsx"))
-    pick(app, "bays", check="T3")
+    assert not evenly_drawn(app)
+    choose(app, PickedCheck("T3"))
     assert "than if spread evenly" not in said(app)
     assert LARGEST not in [expander.label for expander in app.expander]
-    assert "Thin line" not in said(app)
     assert "lie evenly" not in said(app)
     app.switch_page("pages/base_manager.py").run()
     pick(app, "weeks", skill="Mechanic", week="2027-W02")

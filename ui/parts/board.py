@@ -1,0 +1,71 @@
+"""The planning board, what stands behind a check or a week that is clicked, and its tables."""
+
+from collections.abc import Callable
+from datetime import date
+
+import streamlit as st
+
+from capacity.reports.plan.view import View
+from ui.board.component import Moved, PickedCheck, PickedWeek, show_board
+from ui.board.rows import Notes
+from ui.desk.once_a_run import once_a_run
+from ui.desk.session import current_look
+from ui.parts.check import show_check
+from ui.parts.chosen import choose, chosen_of
+from ui.parts.man_hours import show_week
+from ui.parts.tables import show_table
+from ui.planner.behind import late_table
+from ui.planner.board_rows import board_rows, with_notes, with_today
+from ui.planner.board_tables import bay_table, week_table
+
+HINT = (
+    "Click a check or a week to see what is behind it. Zoom by the buttons, by Ctrl and the "
+    "mouse wheel, or by plus and minus; drag the empty board to pan."
+)
+NO_NOTES = Notes()
+
+
+def show_planning_board(
+    view: View,
+    run: int,
+    notes: Notes = NO_NOTES,
+    on_moved: Callable[[Moved], None] | None = None,
+) -> None:
+    """Show the board of run number ``run``, and behind it what is chosen.
+
+    ``notes`` mark the board beyond the plan. ``on_moved`` is told where a check was dropped;
+    without it none can be taken up.
+    """
+    rows = with_today(once_a_run("board", run, lambda: board_rows(view)), date.today())
+    st.subheader("Planning board", help=HINT)
+    show_board(
+        with_notes(rows, notes),
+        current_look(),
+        f"board {run}",
+        chosen=chosen_of(run),
+        on_picked=lambda picked: choose(run, picked),
+        on_moved=on_moved,
+    )
+    show_chosen(view, run)
+    show_board_tables(view)
+
+
+def show_chosen(view: View, run: int) -> None:
+    """Show what is behind the check or the week that is chosen."""
+    match chosen_of(run):
+        case PickedCheck(check):
+            show_check(view, check)
+        case PickedWeek(week, skill):
+            show_week(view, week, skill)
+
+
+def show_board_tables(view: View) -> None:
+    """Show all that the board draws as tables, folded."""
+    if rows := late_table(view):
+        with st.expander(f"Late, or without a slot ({len(rows)})"):
+            show_table(rows)
+    with st.expander("The board as tables"):
+        st.caption("Checks and their slots")
+        show_table(bay_table(view))
+        st.caption("Man-hours by week and skill")
+        show_table(week_table(view))
