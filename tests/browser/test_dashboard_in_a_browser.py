@@ -82,7 +82,7 @@ def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, e
     week = page.get_by_role("gridcell", name="Mechanic, week 2027-W01, Mon 4 Jan 2027").first
     expect(week).to_contain_text("▲")
     click_until_told(week, page.get_by_text("Mechanic in 2027-W01, Mon 4 Jan 2027"), expect)
-    expect(page.get_by_text("on top: ")).to_be_visible()
+    expect(page.get_by_text("regular; on top: ")).to_be_visible()
 
     told = json.loads(fetched(page, "Plan file (.json)"))
     feed = icalendar.Calendar.from_ical(fetched(page, "Calendar of the bays (.ics)"))

@@ -39,7 +39,8 @@ ROUNDS = 2
 
 CHECKS = len(year_base().checks)
 STAGES = CHECKS * len(PACKAGE.stages)
-CHARTS = "[data-testid=stVegaLiteChart]"
+
+BOARDS = "[data-testid=stBidiComponentIsolated]"
 
 WHEN_DRAWN = """
 ({charts, blocks, strips, word}) => {
@@ -49,10 +50,13 @@ WHEN_DRAWN = """
     if (document.querySelector('[data-stale=true]')) return null;
     const drawn = [...document.querySelectorAll('[data-testid=stVegaLiteChart] svg')];
     if (drawn.length !== charts || drawn.some(svg => svg.dataset.before)) return null;
-    const layers = drawn.map(svg => [...svg.querySelectorAll('g.mark-rect')].map(
-        layer => layer.querySelectorAll('path').length));
-    if (layers.some(rects => !rects.some(count => count > 0))) return null;
-    if (blocks && !(layers[0].includes(blocks) && layers[0].includes(strips))) return null;
+    if (drawn.some(svg => !svg.querySelector('g.mark-rect path'))) return null;
+    if (!blocks) return Date.now() / 1000;
+    const board = document.querySelector('[data-testid=stBidiComponentIsolated]')?.shadowRoot
+        ?.querySelector('.board');
+    if (!board || board.dataset.before) return null;
+    if (board.querySelectorAll('.block').length !== blocks) return null;
+    if (board.querySelectorAll('.strip').length !== strips) return null;
     return Date.now() / 1000;
 }
 """
@@ -96,7 +100,7 @@ def drawn(page, word: str, charts: int, blocks: int = 0, strips: int = 0) -> flo
     return page.wait_for_function(WHEN_DRAWN, arg=asked, polling=LOOK_EVERY_MS).json_value()
 
 
-planner_drawn = partial(drawn, word="Bay occupancy", charts=2, blocks=CHECKS, strips=STAGES)
+planner_drawn = partial(drawn, word="Planning board", charts=0, blocks=CHECKS, strips=STAGES)
 base_manager_drawn = partial(drawn, word="Man-hours by month", charts=1)
 commercial_drawn = partial(drawn, word="Nothing has been asked of this plan yet.", charts=0)
 
@@ -111,15 +115,23 @@ def page(open_page, year):
 
 def start_planning(page, expect) -> None:
     """Press the button and see how the search goes; charts of an earlier plan do not count."""
-    page.evaluate(f"{all_charts()}.forEach(svg => svg.dataset.before = 'yes')")
+    mark_as_before(page)
     make = page.get_by_role("button", name="Make the plan", exact=True)
     expect(make).to_be_enabled()
     make.click()
     expect(page.get_by_text("Best plan so far")).to_be_visible()
 
 
-def all_charts() -> str:
-    return f"document.querySelectorAll('{CHARTS} svg')"
+def mark_as_before(page) -> None:
+    """Mark what is drawn now, so that it is not taken for what is drawn next."""
+    page.evaluate(
+        "document.querySelectorAll('[data-testid=stVegaLiteChart] svg')"
+        ".forEach(svg => svg.dataset.before = 'yes')"
+    )
+    page.evaluate(
+        f"document.querySelectorAll('{BOARDS}').forEach(one => "
+        "one.shadowRoot.querySelector('.board').dataset.before = 'yes')"
+    )
 
 
 def there_since(server) -> float:
@@ -142,9 +154,11 @@ def test_a_year_can_be_used_within_seconds_of_its_plan(page, expect, server, tol
     while len(after_plan) < MOST_PLANS and not any(s < MOST_SECONDS for s in after_plan):
         start_planning(page, expect)
         after_plan.append(planner_drawn(page) - there_since(server))
-        bays = page.locator(CHARTS).first
-        assert set(names_in(bays)) == {check.name for check in year_base().checks}
-        block = bays.locator("path[aria-label*='Check: C150; Aircraft']")
+        blocks = page.locator(".board .block")
+        labels = blocks.evaluate_all("all => all.map(one => one.getAttribute('aria-label'))")
+        named = {re.match(r"Check (\w+), aircraft", label)[1] for label in labels}
+        assert named == {check.name for check in year_base().checks}
+        block = page.get_by_role("gridcell", name="Check C150, aircraft")
         answer = page.get_by_text("Check C150", exact=True)
         after_click.append(
             seconds_to(partial(block.click, force=True), expect(answer).to_be_visible)
@@ -154,20 +168,11 @@ def test_a_year_can_be_used_within_seconds_of_its_plan(page, expect, server, tol
     assert min(after_plan) < MOST_SECONDS, f"measured, in seconds: {after_plan}"
 
 
-def names_in(bays) -> list[str]:
-    """Return the checks whose blocks are in the chart, as it tells them to a screen reader."""
-    labels = bays.locator("path[aria-label]").evaluate_all(
-        "marks => marks.map(mark => mark.getAttribute('aria-label'))"
-    )
-    return [found[1] for label in labels if (found := re.search(r"Check: (\w+); Aircraft", label))]
-
-
 def test_the_pages_of_a_year_are_drawn_whole_again_and_again(page, expect, told):
     start_planning(page, expect)
     planner_drawn(page)
     ways = {
         "load the Planner again": (page.reload, planner_drawn),
-        "show another skill": (partial(choose_next_skill, page), planner_drawn),
         "to the Base manager": (partial(go_to, page, "Base manager"), base_manager_drawn),
         "to Commercial": (partial(go_to, page, "Commercial"), commercial_drawn),
         "back to the Planner": (partial(go_to, page, "Planner"), planner_drawn),
@@ -182,15 +187,6 @@ def test_the_pages_of_a_year_are_drawn_whole_again_and_again(page, expect, told)
 
 def go_to(page, name: str) -> None:
     page.get_by_role("link", name=name).click()
-
-
-def choose_next_skill(page) -> None:
-    """Choose the skill below the one that is shown; its chart takes the place of the other."""
-    page.evaluate(f"{all_charts()}[1].dataset.before = 'yes'")
-    box = page.get_by_role("combobox", name="Skill, most overloaded first")
-    box.press("ArrowDown")
-    box.press("ArrowDown")
-    box.press("Enter")
 
 
 def test_the_labour_of_a_year_prints_on_many_sheets(page, expect, tmp_path):
