@@ -82,13 +82,13 @@ if desk.opened is not None:
     show_replan(desk)
     show_work(desk, elsewhere=(RISK,))
     view = show_verdict(desk)
-    show_why_of_plan(desk)
     if result is None:
         if not desk.is_working:
             st.text("There is no plan of this workbook yet.")
     else:
         if view is not None:
             show_plan(desk, view, result, OUTDATED if is_outdated(desk) else "")
+        show_why_of_plan(desk)
         show_changes(result)
         show_booked(result)
         if isinstance(result.outcome, Planned):

@@ -8,14 +8,14 @@ from streamlit.testing.v1 import AppTest
 
 from capacity.planning import plan
 from capacity.plans.outcome import Planned
-from capacity.reports.plan.concerns import Concern
 from capacity.settings import Settings
 from tests.troubled_workbook import write_troubled
 from tests.ui.enquiry_plans import put_on
 from tests.ui.ways_through import MOST_SECONDS, desk_of
+from ui.board.component import PickedCheck
 from ui.desk.opened_workbook import OpenedBook, opened_from_path
 from ui.desk.plan_job import result_of
-from ui.parts.concerns import CHOSEN
+from ui.parts.chosen import CHOSEN
 from ui.parts.why import OF_CHECK, OF_MORE
 from ui.planner.why_job import WhyAsked, answers_of, said_of, start_why
 
@@ -36,10 +36,7 @@ def texts(app: AppTest) -> str:
 
 def chosen(app: AppTest, check: str) -> AppTest:
     """Click a check in the list of exceptions."""
-    app.session_state[CHOSEN] = (
-        result_of(desk_of(app)).number,
-        Concern("no slot", "", "", check),
-    )
+    app.session_state[CHOSEN] = (result_of(desk_of(app)).number, PickedCheck(check))
     return app.run()
 
 
