@@ -89,7 +89,7 @@ ENTRANCES = {
     "questions.roll": {"files", "rolled_plan", "values"},
     "questions.why": {"blocked", "explain", "in_one_line", "values", "wording"},
     "questions.worth": {"selling", "values", "wording"},
-    "reports.compare": {"sheet_two_plans", "text", "workbook", "wording"},
+    "reports.compare": {"from_files", "sheet_two_plans", "text", "workbook", "wording"},
     "reports.crews": {"calendars", "text", "wording", "workbook"},
     "reports.learn": {"text", "workbook"},
     "reports.overtime": {"text", "workbook", "wording"},

@@ -156,6 +156,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
         "store agree": ("agree", "1", *kept),
         "store history": ("history", *kept),
         "store show": ("show", "1", *kept),
+        "store compare": ("compare", "1", "1", *kept),
         "store comment": ("comment", "1", "the customer agrees", *kept),
         "store people": ("people", *kept),
         "store take": ("take", "1", str(folder / "rolled"), *kept),

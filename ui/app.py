@@ -25,6 +25,7 @@ PAGES = [
     st.Page("pages/planner.py", title="Planner", icon=":material/calendar_month:", default=True),
     st.Page("pages/base_manager.py", title="Base manager", icon=":material/groups:"),
     st.Page("pages/commercial.py", title="Commercial", icon=":material/request_quote:"),
+    st.Page("pages/plans.py", title="Plan store", icon=":material/inventory_2:"),
 ]
 page = st.navigation(PAGES, position="top")
 show_note(desk)

@@ -1,7 +1,5 @@
 """``capacity store``: plans of many people, which of them is agreed, who said so and when."""
 
-import getpass
-import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -12,11 +10,14 @@ from capacity.commands.exits import Exit
 from capacity.commands.option_types import FILE
 from capacity.errors import InputError, OutputError
 from capacity.messages import Level, Message
+from capacity.reports.compare.text import comparison_in_words
 from capacity.reports.kit.whole_file import write_whole
 from capacity.store.copies import copy_in, copy_out
 from capacity.store.new_plan import new_plan, workbook_file
 from capacity.store.opening import default_store, shown
 from capacity.store.opening import upgrade as bring_up
+from capacity.store.person import user_of_this_computer
+from capacity.store.read_back import compared
 from capacity.store.store import PlanStore
 from capacity.store.values import Role, Status
 from capacity.store.wording import event_in_words, plan_in_words, plans_in_words
@@ -58,7 +59,8 @@ def save(
         raise InputError([Message(Level.ERROR, str(workbook), what, remedy)])
     with _store(named) as kept:
         before = None if follows is None else kept.found(follows).id
-        new, asked = new_plan(base, file, plan_path, before)
+        plan_file = workbook_file(plan_path).content
+        new, asked = new_plan(base, file, plan_file, before, plan_path)
         show(asked.notes)
         click.echo(f"Saved: {plan_in_words(kept.save(new, comment))}")
     return Exit.PLANNED
@@ -128,6 +130,20 @@ def agree(plan: str, on_top_of: Sequence[str], named: str | None) -> Exit:
         found = kept.found(plan)
         over = [kept.found(one).id for one in on_top_of] if on_top_of else None
         click.echo(f"Agreed: {plan_in_words(kept.agree(found.id, over))}")
+    return Exit.PLANNED
+
+
+@store.command()
+@click.argument("first", metavar="FIRST")
+@click.argument("second", metavar="SECOND")
+@STORE
+def compare(first: str, second: str, named: str | None) -> Exit:
+    """Compare two plans of the store: slots, costs, weeks with overload."""
+    with _store(named) as kept:
+        one, other = kept.found(first), kept.found(second)
+        found, base, notes = compared(kept, one.id, other.id)
+        show(notes)
+        click.echo(comparison_in_words(found, base, (f"plan {one.id}", f"plan {other.id}")))
     return Exit.PLANNED
 
 
@@ -213,15 +229,7 @@ def upgrade(named: str | None) -> Exit:
 
 
 def _store(named: str | None) -> PlanStore:
-    return PlanStore(named or default_store(), _person())
-
-
-def _person() -> str:
-    """Return the name of whoever runs the command, as this computer has it."""
-    try:
-        return getpass.getuser()
-    except (KeyError, OSError):  # a user without a name, as in a container
-        return f"user {os.getuid()}" if hasattr(os, "getuid") else "somebody"
+    return PlanStore(named or default_store(), user_of_this_computer())
 
 
 def _plain(name: str) -> str:

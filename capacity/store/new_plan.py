@@ -43,12 +43,16 @@ def workbook_file(path: Path) -> WorkbookFile:
 
 
 def new_plan(
-    base: Base, workbook: WorkbookFile, plan_path: Path, follows: int | None = None
+    base: Base,
+    workbook: WorkbookFile,
+    plan_file: bytes,
+    follows: int | None = None,
+    source: Path | None = None,
 ) -> tuple[NewPlan, AskedPlan]:
     """Return a plan as it is saved, and what is to be said of its file.
 
-    ``base`` is that of the workbook. The plan is one of it, its figures are those that it comes to,
-    and the audit lets it stand.
+    ``base`` is that of the workbook; ``source`` is where the plan file lies, for messages. The plan
+    is one of that base, its figures are those that it comes to, and the audit lets it stand.
 
     Raises
     ------
@@ -57,12 +61,11 @@ def new_plan(
     AuditError
         When the plan breaks a rule.
     """
-    plan_file = workbook_file(plan_path).content
-    asked = read_plan(base, plan_path)
+    asked = read_plan(base, source or plan_file.decode("utf-8"))
     found = audit(asked.base, asked.plan)
     if found.broken:
         raise AuditError(found.broken)
-    made = read_plan_file(plan_path).made
+    made = read_plan_file(plan_file.decode("utf-8")).made
     settings = {}
     if made is not None:
         settings = {"version": made.version, "made": made.time.isoformat()}

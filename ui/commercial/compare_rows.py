@@ -12,6 +12,9 @@ from ui.rows import TableRow
 NAMES = ("plan", "copy")
 """What the two are called in sentences."""
 
+BOTH = ("the plan", "the copy")
+"""What they are called in headings."""
+
 DAYS_LINE = "days past Latest in"
 """The one line of the costs of a comparison that counts days."""
 
@@ -29,32 +32,40 @@ COST_WORDS = {
 }
 
 
-def slots_table(told: Comparison, *, only_differing: bool) -> list[TableRow]:
-    """Return a line a check: its slot in the plan and in the copy."""
+def capitalised(name: str) -> str:
+    """Return what a plan is called at the beginning of a heading, without the article."""
+    bare = name.removeprefix("the ")
+    return bare[:1].upper() + bare[1:]
+
+
+def slots_table(
+    told: Comparison, *, only_differing: bool, both: tuple[str, str] = BOTH
+) -> list[TableRow]:
+    """Return a line a check: its slot in both plans, which headings call so."""
     return [
         {
             "Check": pair.check,
             "What differs": differs_in_words(pair, NAMES) or "nothing",
             "Days later (minus: earlier)": pair.days,
-            "In the plan": stay_in_words(pair.first),
-            "In the copy": stay_in_words(pair.second),
+            f"In {both[0]}": stay_in_words(pair.first),
+            f"In {both[1]}": stay_in_words(pair.second),
         }
         for pair in (told.differing if only_differing else told.placements)
     ]
 
 
-def costs_table(told: Comparison, base: Base) -> list[TableRow]:
-    """Return a line a kind of cost, and goal 1 in days, in the plan and in the copy."""
-    return [_money(pair, base) for pair in told.money]
+def costs_table(told: Comparison, base: Base, both: tuple[str, str] = BOTH) -> list[TableRow]:
+    """Return a line a kind of cost, and goal 1 in days, in both plans."""
+    return [_money(pair, base, both) for pair in told.money]
 
 
-def _money(pair: MoneyPair, base: Base) -> TableRow:
+def _money(pair: MoneyPair, base: Base, both: tuple[str, str]) -> TableRow:
     return {
         "What": COST_WORDS.get(pair.name, pair.name),
         "Unit": "days" if pair.name == DAYS_LINE else base.currency,
-        "In the plan": whole(pair.first),
-        "In the copy": whole(pair.second),
-        "Copy more (minus: less)": whole(pair.more),
+        f"In {both[0]}": whole(pair.first),
+        f"In {both[1]}": whole(pair.second),
+        f"{capitalised(both[1])} more (minus: less)": whole(pair.more),
     }
 
 
