@@ -12,6 +12,9 @@ OUTDATED = (
     "The workbook has been changed since this plan was made. Make the plan again to see what "
     "the change does."
 )
+AS_TABLE = "The same as a table"
+"""Stands at the fold below every chart."""
+
 PLANS_ONLY = f"{CAUTION} It releases no aircraft."
 
 

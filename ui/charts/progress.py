@@ -8,6 +8,7 @@ import altair as alt
 from capacity.plans.outcome import Progress
 from ui.charts.common import number_tip, rows_of, styled, tip
 from ui.look import Look
+from ui.rows import TableRow
 
 HEIGHT_PIXELS = 220
 BEST, BOUND = "best plan", "no plan can cost less"
@@ -30,6 +31,19 @@ def progress_rows(history: Sequence[Progress]) -> list[dict[str, object]]:
         if w.bound is not None
     ]
     return [*best, *bound]
+
+
+def progress_table(history: Sequence[Progress], currency: str) -> list[TableRow]:
+    """Return the improvements in turn as a table, the last one on top."""
+    return [
+        {
+            "After (s)": round(word.seconds, 1),
+            "Days past Latest in": word.days_past,
+            f"Cost of the best plan ({currency})": word.money,
+            f"No plan can cost less than ({currency})": word.bound,
+        }
+        for word in reversed(history)
+    ]
 
 
 def progress_chart(history: Sequence[Progress], currency: str, look: Look) -> alt.LayerChart:

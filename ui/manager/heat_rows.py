@@ -13,7 +13,7 @@ from capacity.words.marks import TRIANGLE
 from capacity.words.palette import CONTRACT, OVERLOAD, OVERTIME, REGULAR, WHITE, Hatching, Paint
 from ui.days import at
 from ui.legend import Swatch
-from ui.rows import Row
+from ui.rows import Row, TableRow
 
 
 class Band(Enum):
@@ -72,6 +72,23 @@ def heat_rows(view: View, at_risk: Mapping[tuple[str, str], float] | None = None
     )
 
 
+def heat_table(
+    view: View, at_risk: Mapping[tuple[str, str], float] | None = None
+) -> list[TableRow]:
+    """Return what is printed in the cells as a table, weeks down and skills across."""
+    loads = {(load.week, load.skill): load for load in view.outcome.audit.weeks}
+    skills, known = [skill.name for skill in view.base.skills], at_risk or {}
+    return [
+        {"Week": week, "From": week_dates(week)[0]}
+        | {skill: _told(loads.get((week, skill)), known.get((skill, week))) for skill in skills}
+        for week in dict.fromkeys(week for week, _ in loads)
+    ]
+
+
+def _told(load: WeekLoad | None, at_risk: float | None) -> str:
+    return "" if load is None else f"{printed(load)} {_risk(at_risk)}".strip()
+
+
 def band_of(load: WeekLoad) -> Band:
     """Return the band of a week and skill, by the most expensive hours that it needs."""
     if is_over(load):
@@ -102,7 +119,7 @@ def printed(load: WeekLoad) -> str:
 def _cell(load: WeekLoad, at_risk: float | None) -> Row:
     monday, sunday = week_dates(load.week)
     return {
-        "risk": "" if at_risk is None else f"risk {at_risk:.0%}".replace("%", " %"),
+        "risk": _risk(at_risk),
         "skill": load.skill,
         "week": load.week,
         "monday": at(monday),
@@ -115,3 +132,7 @@ def _cell(load: WeekLoad, at_risk: float | None) -> Row:
         "contract": round(load.contract, 6),
         "overload": round(load.overload, 6),
     }
+
+
+def _risk(at_risk: float | None) -> str:
+    return "" if at_risk is None else f"risk {at_risk:.0%}".replace("%", " %")

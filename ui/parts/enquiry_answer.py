@@ -44,6 +44,7 @@ from ui.desk.session import current_look
 from ui.parts.editor import EXCEL
 from ui.parts.tables import show_table
 from ui.plain import plain
+from ui.words import AS_TABLE
 
 
 def show_answer(told: Told) -> None:
@@ -156,7 +157,7 @@ def _show_curve(answer: EnquiryAnswer, base: Base, key: str) -> None:
     if all(price.slot is None for price in answer.curve):
         st.text(f"No slot unless others move, in {counted(len(answer.curve), 'week')}.")
     st.altair_chart(cost_curve(answer, base, current_look()), key=key)
-    with st.expander("The same as a table"):
+    with st.expander(AS_TABLE):
         show_table(curve_table(answer, base))
 
 

@@ -15,7 +15,7 @@ from ui.desk.desk import Desk
 from ui.desk.session import current_desk, watched
 from ui.manager import labour_tables as tables
 from ui.manager import labour_words as words
-from ui.manager.heat_rows import heat_legend, heat_rows
+from ui.manager.heat_rows import heat_legend, heat_rows, heat_table
 from ui.manager.labour_view import LabourView
 from ui.manager.measures_job import MEASURES, measures_of, start_measures
 from ui.manager.risk_job import risk_of_plan_shown
@@ -29,6 +29,7 @@ from ui.parts.running import LONGEST_SECONDS, show_work_of
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.printing.labour import labour_page
+from ui.words import AS_TABLE
 
 MEASURE_SECONDS = 60.0
 SECONDS = "seconds for measures"
@@ -60,6 +61,8 @@ def show_heat_map(view: View, run: int) -> None:
     if (chosen := picked(event, "skill", "week")) is not None:
         skill, week = chosen
         show_week(view, week, skill)
+    with st.expander(AS_TABLE):
+        show_table(heat_table(view, at_risk))
     show_even_beside(view)
 
 

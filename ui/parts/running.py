@@ -7,7 +7,7 @@ import streamlit as st
 from capacity.questions.overtime.measures import How
 from capacity.settings import Settings
 from capacity.words import days, money, percent
-from ui.charts.progress import progress_chart
+from ui.charts.progress import progress_chart, progress_table
 from ui.commercial.booking import BOOKING
 from ui.commercial.enquiry_job import ENQUIRIES
 from ui.desk.desk import Desk
@@ -25,7 +25,7 @@ from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.planner.editing import edits_in_words
 from ui.planner.why_job import WHY
-from ui.words import pending_in_words
+from ui.words import AS_TABLE, pending_in_words
 
 LOOK_EVERY_SECONDS = 0.5
 """A plan that is there waits at most so long until the page sees it."""
@@ -187,6 +187,8 @@ def _plan_so_far(job: Job, desk: Desk) -> None:
     past.metric("Days past Latest in", days(now.days_past))
     chart = progress_chart(history, base.currency, current_look())
     st.vega_lite_chart(spec_of(chart), key="progress")
+    with st.expander(AS_TABLE):
+        show_table(progress_table(history, base.currency))
 
 
 def _measures_so_far(job: Job, desk: Desk) -> None:

@@ -7,12 +7,12 @@ import pytest
 from capacity.plans.outcome import Progress
 from capacity.plans.plan import WeekLoad
 from capacity.words.palette import MEANINGS, Hatching
-from tests.ui.plans import view
+from tests.ui.plans import day, view
 from ui.charts.heat_map import heat_map
-from ui.charts.progress import BEST, BOUND, progress_chart, progress_rows
+from ui.charts.progress import BEST, BOUND, progress_chart, progress_rows, progress_table
 from ui.legend import Swatch, legend
 from ui.look import DARK, LIGHT
-from ui.manager.heat_rows import PAINTS, Band, band_of, heat_legend, heat_rows, printed
+from ui.manager.heat_rows import PAINTS, Band, band_of, heat_legend, heat_rows, heat_table, printed
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -86,6 +86,26 @@ def test_names_of_kinds_of_work_cannot_become_code_of_a_legend():
 
 def word(seconds, money, bound=None, past=0) -> Progress:
     return Progress(seconds, past, money, bound, None, "rounds")
+
+
+def test_progress_stands_in_a_table_too_the_last_word_on_top():
+    history = [word(0.12, 900.0, past=3), word(2.0, 1200.0, 1000.0)]
+    assert [list(row.values()) for row in progress_table(history, "EUR")] == [
+        [2.0, 0, 1200.0, 1000.0],
+        [0.1, 3, 900.0, None],
+    ]
+
+
+def test_weeks_and_skills_stand_in_a_table_too_with_what_is_printed_in_their_cells():
+    of = view()
+    rows = heat_table(of, {("mechanic", "2027-W01"): 0.35})
+    told = {load.week: printed(load) for load in of.outcome.audit.weeks}
+    assert rows[0] == {
+        "Week": "2027-W01", "From": day(0), "mechanic": f"{told['2027-W01']} risk 35 %"
+    }  # fmt: skip
+    assert {row["Week"]: row["mechanic"] for row in rows[1:]} == {
+        week: text for week, text in told.items() if week != "2027-W01"
+    }
 
 
 def test_progress_is_two_lines_and_plans_that_are_later_are_left_out():
