@@ -91,7 +91,7 @@ ENTRANCES = {
     "questions.worth": {"selling", "values", "wording"},
     "reports.compare": {"from_files", "sheet_two_plans", "text", "workbook", "wording"},
     "reports.crews": {"calendars", "text", "wording", "workbook"},
-    "reports.learn": {"text", "workbook"},
+    "reports.learn": {"text", "wording", "workbook"},
     "reports.overtime": {"text", "workbook", "wording"},
     "reports.replan": {"sheet_changes", "text", "told", "wording", "workbook"},
     "reports.risk": {"sheet_risk", "text"},
