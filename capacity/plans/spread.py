@@ -80,8 +80,11 @@ def hours_by_week(stage: LaidStage, first_day: date) -> HoursOfWeek:
 def hours_by_day(stage: LaidStage, first_day: date) -> HoursOfWeek:
     """Return where a stage's hours lie, day by day: those of a week evenly over its days there.
 
+    Where a plan states days, they lie as it states them.
     What is done of a week lies on its days before the day from which the rest is left.
     """
+    if any(one.by_day for one in stage.stated):
+        return _as_stated_by_day(stage, first_day)
     if not stage.stated and stage.left_from is None:
         return {
             (day, skill): hours / len(stage.worked)
@@ -93,6 +96,18 @@ def hours_by_day(stage: LaidStage, first_day: date) -> HoursOfWeek:
     for (monday, skill), hours in hours_by_week(stage, first_day).items():
         for day, of_day in evenly_in_week(stage, first_day, monday, skill, hours).items():
             found[day, skill] += of_day
+    return found
+
+
+def _as_stated_by_day(stage: LaidStage, first_day: date) -> HoursOfWeek:
+    found: defaultdict[tuple[date, str], float] = defaultdict(float)
+    for one in stage.stated:
+        monday = monday_of_week(one.week)
+        days = dict(one.by_day)
+        if monday is not None and not days:
+            days = dict(evenly_in_week(stage, first_day, monday, one.skill, one.hours))
+        for day, hours in days.items():
+            found[day, one.skill] += hours
     return found
 
 

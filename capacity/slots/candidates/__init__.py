@@ -9,6 +9,7 @@ from capacity.slots.candidates.bay_misfits import (
 )
 from capacity.slots.candidates.bay_ties import bays_on_the_way, floor_sharers, tied_together
 from capacity.slots.candidates.columns import Columns, columns_of, movable_hours, settled_hours
+from capacity.slots.candidates.day_hours import DaysOfStage, days_of_stage, must_lie_on
 from capacity.slots.candidates.enumerated import (
     Candidates,
     Courses,
@@ -51,6 +52,7 @@ __all__ = [
     "Candidates",
     "Columns",
     "Courses",
+    "DaysOfStage",
     "LaidOut",
     "Scope",
     "Slots",
@@ -58,6 +60,7 @@ __all__ = [
     "StageWork",
     "Stays",
     "agreed_out_of",
+    "days_of_stage",
     "bays_missing",
     "bays_on_the_way",
     "bays_that_hold",
@@ -73,6 +76,7 @@ __all__ = [
     "leave_of",
     "legs_of",
     "less_of_sets",
+    "must_lie_on",
     "misfits",
     "movable_hours",
     "partly_tried",

@@ -1,5 +1,7 @@
 """Programs of a few checks solved by whichever engine suits them."""
 
+import time
+
 from capacity.slots.engines.highs import branch_and_cut
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.linear_form import money_form
@@ -12,6 +14,8 @@ def solve_near(program: Program, start: Choice, seconds: float, seed: int) -> Ch
     CP-SAT knows man-hours in whole units only, which is quick where they lie evenly. Levelled ones
     flow from week to week in any amount: that is for branch-and-cut.
     """
+    if program.hours.days is not None:
+        return _with_days(program, start, seconds)
     if program.hours.are_levelled:
         return branch_and_cut(money_form(program), start, seconds).chosen
     # Imported here: it takes a second that the first annealing should not wait for.
@@ -21,3 +25,21 @@ def solve_near(program: Program, start: Choice, seconds: float, seed: int) -> Ch
         raise MemoryError("CP-SAT could not be loaded") from fault
 
     return cpsat.solve(program, start, seconds, seed)
+
+
+def _with_days(program: Program, start: Choice, seconds: float) -> Choice | None:
+    """Return the best choice found where days are priced: rows of days that one breaks come in."""
+    until = time.monotonic() + seconds
+    form = money_form(program)
+    form, best, cost = form.with_sets(form.days_lacking(start)), start, program.cost(start)
+    while (left := until - time.monotonic()) > 0:
+        solved = branch_and_cut(form, best, left)
+        if solved.chosen is None:
+            break
+        if (now := program.cost(solved.chosen)) < cost:
+            best, cost = solved.chosen, now
+        lacking = form.days_lacking(solved.chosen)
+        if not lacking or not solved.finished:
+            break
+        form = form.with_sets(lacking)
+    return best
