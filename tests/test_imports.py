@@ -142,6 +142,7 @@ def test_only_sharings_of_man_hours_ask_the_small_solver():
     }
     assert asking <= {
         "labour/sharing.py",
+        "slots/program/day_spread.py",
         "slots/program/levelled_load.py",
         "slots/program/spread_load.py",
     }

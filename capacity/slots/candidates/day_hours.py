@@ -62,9 +62,10 @@ def days_of_stage(
     hours = hours_with_done(work, number, stay, calendar)
     before = calendar.number(stage.done.before)
     days = _plannable(max(first, before), max(until, before), calendar)
-    own = days < max(end, before)
-    own = own if own.any() else np.ones_like(own)
-    even = own[:, None] * hours.even[0].sum(axis=0) / max(1, int(own.sum()))
+    is_own = days < max(end, before)
+    if not is_own.any():
+        is_own = np.ones_like(is_own)
+    even = is_own[:, None] * hours.even[0].sum(axis=0) / max(1, int(is_own.sum()))
     most = hours.most[0].sum(axis=0) / max(1, int(hours.may[0].sum()))
     settled = np.zeros((len(calendar.worked), len(share)))
     past = _plannable(first, min(until, before), calendar)

@@ -9,11 +9,11 @@ from scipy.sparse import csc_array, csr_array, eye_array, hstack, vstack
 from capacity.slots.candidates import LIMITS, MORE
 from capacity.slots.program.arcs import Arcs, arcs_into
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.day_sets import day_sets_of
+from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.levelled_load import into_weeks
 from capacity.slots.program.levelling_rows import Levelling, levelling_of
 from capacity.slots.program.program import Program
-from capacity.slots.program.day_sets import day_sets_of
-from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.strands import WeekSet
 
 
