@@ -73,8 +73,8 @@ def _beyond_a_day(does: str, stage: LaidStage, base: Base, stated: WeekHours) ->
     in_all = fsum(hours for _, hours in stated.by_day)
     if abs(in_all - stated.hours) > TOLERANCE:
         yield (
-            f"{does} with {stated.hours:.2f} man-hours of {skill} in {week}, but its days there have "
-            f"{in_all:.2f}."
+            f"{does} with {stated.hours:.2f} man-hours of {skill} in {week}, but its days there "
+            f"have {in_all:.2f}."
         )
     monday = monday_of_week(week)
     past, days = ((), ()) if monday is None else days_of_week(stage, base.first_day, monday)
@@ -86,7 +86,7 @@ def _beyond_a_day(does: str, stage: LaidStage, base: Base, stated: WeekHours) ->
         what = f"{does} with {hours:.2f} man-hours of {skill} on {day(on)}"
         if hours < -TOLERANCE:
             yield f"{what}."
-        elif on not in days and on not in past:
+        elif (days or past) and on not in days and on not in past:
             yield f"{what}, when it cannot be worked."
         elif on in days and hours > most + done + TOLERANCE:
             yield f"{what}, but a day may take {most + done:.2f} at the most."

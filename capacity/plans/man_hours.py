@@ -205,7 +205,11 @@ def day_loads(
     for aircraft, of_one_check in zip(types, asked, strict=True):
         for (day, skill), hours in of_one_check.items():
             demand[day][skill, aircraft].append(hours)
-    wanted = {day: {key: fsum(h) for key, h in of_day.items()} for day, of_day in demand.items()}
+    # A plan may state hours below 0; the audit says so, and they are none.
+    wanted = {
+        day: {key: max(0.0, fsum(hours)) for key, hours in of_day.items()}
+        for day, of_day in demand.items()
+    }
     mondays = list(_mondays(base.first_day, last_day))
     near = by_week(standing, base)
     shared = sharing.over_days(

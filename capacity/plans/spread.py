@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from math import fsum
 
 from capacity.plans.stays import LaidStage
@@ -121,6 +121,8 @@ def evenly_in_week(
     # Evenly spread hours need no float, unless no other day is left.
     own = [day for day in from_then if stage.stated or day in stage.worked]
     on = own or from_then
+    if not before and not on:  # told to be done in a week without a day of the stage: its last one
+        on = [monday + timedelta(days=6)]
     return {**found, **{day: (hours - done) / len(on) for day in on}}
 
 

@@ -1,9 +1,9 @@
 """Where the man-hours of a stage may lie day by day, and what of them must lie on sets of days.
 
-A stage that lies evenly asks the same on each of its worked days. One that is levelled asks T hours
-of a skill over the days m on which it may be worked, and at most c on each: a set S of days is
-asked at least ``max(0, T - c (m - days of m in S))``. Those are the ranks of a polymatroid over days
-as ``levelling.py`` has them over weeks, so what several stages must do on S adds up.
+A stage that lies evenly asks the same on each of its worked days. One that is levelled asks T
+hours of a skill over the days m on which it may be worked, and at most c on each: a set S of days
+is asked at least ``max(0, T - c (m - days of m in S))``. Those are limits of a polymatroid over
+days as ``levelling.py`` has them over weeks, so what several stages must do on S adds up.
 """
 
 from dataclasses import dataclass
@@ -39,43 +39,68 @@ class DaysOfStage:
     even: Floats
     most: Floats
 
+    def lying_evenly(self) -> "DaysOfStage":
+        """Return the same of a stage that lies evenly: all of it is settled."""
+        return DaysOfStage(
+            settled_on=np.concatenate([self.settled_on, self.days]),
+            settled=np.concatenate([self.settled, self.even]),
+            days=np.empty(0, dtype=np.int64),
+            even=np.empty((0, self.even.shape[1])),
+            most=self.most,
+        )
+
 
 def days_of_stage(
     work: tuple[StageWork, ...], number: int, stay: Stays, calendar: Calendar
 ) -> DaysOfStage:
     """Return where the hours of a stage may lie in a single stay."""
     stage = work[number]
-    first, end = int(stay.starts[0, number]), int(stay.ends[0, number])
-    share = stage.man_hours / int(stay.days[0, number])
-    nowhere, nothing = np.empty(0, dtype=np.int64), np.empty((0, len(stage.man_hours)))
-    if not stage.can_be_levelled:
-        own = _plannable(first, end, calendar)
-        evenly = np.tile(share, (len(own), 1))
-        return DaysOfStage(own, evenly, nowhere, nothing, np.zeros_like(share))
-    until = int(float_ends(work, stay, number)[0])
-    if not keeps_done(stage, stay.starts[:, number], calendar).all():
-        days = _plannable(first, until, calendar)
-        even = np.where((days < end)[:, None], share, 0.0)
-        most = most_of_a_day(stage, stay.days[:, number])[0] * stage.man_hours
-        return DaysOfStage(nowhere, nothing, days, even, most)
-    assert stage.done is not None
+    if keeps_done(stage, stay.starts[:, number], calendar).all():
+        found = _with_done(work, number, stay, calendar)
+    else:
+        first, end = int(stay.starts[0, number]), int(stay.ends[0, number])
+        days = _plannable(first, int(float_ends(work, stay, number)[0]), calendar)
+        share = stage.man_hours / int(stay.days[0, number])
+        found = DaysOfStage(
+            settled_on=np.empty(0, dtype=np.int64),
+            settled=np.empty((0, len(share))),
+            days=days,
+            even=np.where((days < end)[:, None], share, 0.0),
+            most=most_of_a_day(stage, stay.days[:, number])[0] * stage.man_hours,
+        )
+    return found if stage.can_be_levelled else found.lying_evenly()
+
+
+def _with_done(
+    work: tuple[StageWork, ...], number: int, stay: Stays, calendar: Calendar
+) -> DaysOfStage:
+    """Return the same where what is done of the stage counts: on the days before the rest."""
+    done = work[number].done
+    assert done is not None
     hours = hours_with_done(work, number, stay, calendar)
-    before = calendar.number(stage.done.before)
+    first, end = int(stay.starts[0, number]), int(stay.ends[0, number])
+    until, before = int(float_ends(work, stay, number)[0]), calendar.number(done.before)
     days = _plannable(max(first, before), max(until, before), calendar)
     is_own = days < max(end, before)
     if not is_own.any():
         is_own = np.ones_like(is_own)
-    even = is_own[:, None] * hours.even[0].sum(axis=0) / max(1, int(is_own.sum()))
-    most = hours.most[0].sum(axis=0) / max(1, int(hours.may[0].sum()))
-    settled = np.zeros((len(calendar.worked), len(share)))
+    settled = np.zeros((len(calendar.worked), len(work[number].man_hours)))
     past = _plannable(first, min(until, before), calendar)
     for week in np.flatnonzero(hours.settled[0].any(axis=1)):
         on = past[calendar.week[past] == week]
         if not len(on):  # nobody was to work then: with the days that are left of the week
             on = days[calendar.week[days] == week]
-        settled[on] += hours.settled[0, week] / max(1, len(on))
+        if not len(on):  # what is told to be done in a week without a day of the stage: its last
+            on = np.flatnonzero(calendar.week == week)[-1:]
+        settled[on] += hours.settled[0, week] / len(on)
     settled_on = np.flatnonzero(settled.any(axis=1))
-    return DaysOfStage(settled_on, settled[settled_on], days, even, most)
+    return DaysOfStage(
+        settled_on=settled_on,
+        settled=settled[settled_on],
+        days=days,
+        even=is_own[:, None] * hours.even[0].sum(axis=0) / max(1, int(is_own.sum())),
+        most=hours.most[0].sum(axis=0) / max(1, int(hours.may[0].sum())),
+    )
 
 
 def _plannable(first: int, until: int, calendar: Calendar) -> Ints:
@@ -108,14 +133,15 @@ def must_lie_on(
         if not hours.any():
             continue
         starts, ends, days = stays.starts[:, number], stays.ends[:, number], stays.days[:, number]
-        if not stage.can_be_levelled:
-            must += hours * (in_set[ends] - in_set[starts]) / days[:, None]
-            continue
-        until = float_ends(work, stays, number)
-        total = (before[ends] - before[starts]) / days
-        elsewhere = (before[until] - before[starts])[:, None] - (in_set[until] - in_set[starts])
-        own = total[:, None] - most_of_a_day(stage, days)[:, None] * elsewhere
-        own = np.maximum(own, 0.0) * hours
+        if stage.can_be_levelled:
+            until = float_ends(work, stays, number)
+            total = (before[ends] - before[starts]) / days
+            elsewhere = before[until] - before[starts]
+            elsewhere = elsewhere[:, None] - (in_set[until] - in_set[starts])
+            own = total[:, None] - most_of_a_day(stage, days)[:, None] * elsewhere
+            own = np.maximum(own, 0.0) * hours
+        else:
+            own = hours * (in_set[ends] - in_set[starts]) / days[:, None]
         for stay in np.flatnonzero(keeps_done(stage, starts, calendar)):
             own[stay] = _must_of(
                 days_of_stage(work, number, stays.only(np.array([stay])), calendar),

@@ -1,8 +1,8 @@
 """Sets of days on which stages must do more than there is: rows taken in once they are broken.
 
-For any set S of days and kinds of work, stages must do on S what the sum of their least hours there
-is. It has to be given by what there is on S: hours of crews on these days, and what is bought in the
-weeks that S touches. So for every plan, with x the chosen courses and b what is bought::
+For any set S of days and kinds of work, stages must do on S what the sum of their least hours
+there is. It has to be given by what there is on S: hours of crews on these days, and what is bought
+in the weeks that S touches. So for every plan, with x the chosen courses and b what is bought::
 
     sum of x must(S)  <=  hours of crews on S  +  sum of b over the weeks of S
 
@@ -54,7 +54,7 @@ def day_sets_broken_at(program: Program, weights: Floats, bought: Floats) -> tup
 
 
 def _sets(spread: DaySpread, supply: Supply) -> Iterator[tuple[DaySet, float]]:
-    """Yield the sets of days that the prices of a spread tell, and the hours that must lie there."""
+    """Yield the sets of days that the prices of a spread tell, and what must lie there."""
     assert supply.days is not None
     fixed = spread.asked.copy()
     for strand, own in zip(spread.strands, spread.hours, strict=True):

@@ -59,8 +59,8 @@ class CourseDays:
 class DaySet:
     """Some days of some kinds of work, and what can be used on them.
 
-    ``days`` are numbers of days by kind. Of the arcs ``bought``, each a pool, a week and a kind, all
-    that is bought can be used there; ``there`` are the hours of crews and pools besides.
+    ``days`` are numbers of days by kind. Of the arcs ``bought``, each a pool, a week and a kind,
+    all that is bought can be used there; ``there`` are the hours of crews and pools besides.
     """
 
     days: tuple[tuple[int, tuple[int, ...]], ...]

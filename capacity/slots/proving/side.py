@@ -21,7 +21,7 @@ from capacity.slots.program.week_sets import sets_broken_at, sets_broken_by
 # Rows for sets of weeks are taken in at the relaxation while they raise it by such a share.
 LEAST_RISE = 2e-4
 # Those for sets of days while one of so many relaxations does.
-FLAT_DAYS = 3
+FLAT_DAYS = 1
 # Branch-and-cut ends for the rows that a choice lacks if it takes it for cheaper by such a share
 # than the best known: it could prove no more than that.
 MUCH_CHEAPER = 5e-3

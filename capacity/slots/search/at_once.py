@@ -24,7 +24,8 @@ def solve_at_once(program: Program, chosen: Choice, settings: Settings) -> list[
     half of the time.
     """
     search = settings.search
-    seconds = min(search.seconds_at_once, settings.seconds / 2)
+    times = search.times_at_once_by_day if program.hours.days is not None else 1.0
+    seconds = min(times * search.seconds_at_once, settings.seconds / 2)
     if program.size > search.small_columns or seconds <= 0:
         return []
     words: list[Report] = [DaysBound(program.settled_past)]
