@@ -20,8 +20,8 @@ from capacity.slots.program.week_sets import sets_broken_at, sets_broken_by
 
 # Rows for sets of weeks are taken in at the relaxation while they raise it by such a share.
 LEAST_RISE = 2e-4
-# Those for sets of days while one of so many relaxations does.
-FLAT_DAYS = 1
+# Those for sets of days, which come in dozens, while they raise it by more.
+LEAST_RISE_BY_DAY = 3e-3
 # Branch-and-cut ends for the rows that a choice lacks if it takes it for cheaper by such a share
 # than the best known: it could prove no more than that.
 MUCH_CHEAPER = 5e-3
@@ -47,7 +47,6 @@ class ProvingSide:
         self._last_form: tuple[int, Program, int, Posted] | None = None
         self._sets: tuple[WeekSet | DaySet, ...] = ()
         self._relaxed_at: float | None = None
-        self._flat = 0
 
     def prove(self) -> None:
         """Bound both goals; begin again when the other side betters goal 1.
@@ -166,7 +165,7 @@ class ProvingSide:
             else:
                 self._on_days_bound(days + 1.0)
 
-        self._relaxed_at, self._flat = None, 0
+        self._relaxed_at = None
         posted = _bound_by_relaxations(rows, post, on_bound, self._take_in_sets_at)
         self._last_form = days, rows.program, len(self._sets), posted
         return posted
@@ -177,9 +176,9 @@ class ProvingSide:
         if not restricted.program.hours.are_levelled:
             return False
         before, self._relaxed_at = self._relaxed_at, value
-        rises = before is None or value - before >= LEAST_RISE * max(1.0, abs(value))
-        self._flat = 0 if rises else self._flat + 1
-        if self._flat >= (FLAT_DAYS if restricted.program.hours.days is not None else 1):
+        counts_days = restricted.program.hours.days is not None
+        least = LEAST_RISE_BY_DAY if counts_days else LEAST_RISE
+        if before is not None and value - before < least * max(1.0, abs(value)):
             return False
         program, weights = restricted.program, entries[: restricted.program.size]
         if program.hours.days is not None:
