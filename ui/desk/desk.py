@@ -5,7 +5,7 @@ It lives in the server, so that a page that is drawn anew or loaded again finds 
 
 import itertools
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from threading import Lock
 
@@ -22,21 +22,28 @@ JOB_NUMBERS = itertools.count(1)
 class Answer:
     """What a job came to; ``made_from`` is what it was asked of, ``number`` counts jobs.
 
-    ``before`` is what the last job of its kind came to, None where there was none.
+    ``before`` is what the last job of its kind came to, ``first`` what the first one did since the
+    workbook was opened; None where there was none.
     """
 
     number: int
     made_from: object
     value: object
     before: object = None
+    first: object = None
+
+    def followed_by(self, number: int, made_from: object, value: object) -> "Answer":
+        """Return the answer that takes the place of this one."""
+        first = self.value if self.first is None else self.first
+        return Answer(number, made_from, value, self.value, first)
 
 
 class Desk:
     """One planner's work; ``version`` goes up whenever another workbook is in use.
 
-    One job at a time: a second click begins no second one. ``forms`` is what was last sent off
-    in forms, by name; ``enquiries`` are the rows of their table as they are typed; ``by_hand`` is
-    what ``ui/desk/drafts.py`` keeps of plans that are changed by hand.
+    One job at a time: a second click begins no second one. ``drafts`` is what stands in forms that
+    are typed for longer than a moment, by name; ``by_hand`` is what ``ui/desk/drafts.py`` keeps
+    of plans that are changed by hand.
     """
 
     def __init__(self, id: str, on_change: Callable[["Desk"], None] | None = None) -> None:
@@ -57,8 +64,7 @@ class Desk:
         self._jobs = 0
         self._answers: dict[str, Answer] = {}
         self.pending: Mapping[str, SheetEdit] = {}
-        self.forms: dict[str, object] = {}
-        self.enquiries: tuple[Mapping[str, object], ...] = ()
+        self.drafts: dict[str, object] = {}
         self.by_hand: object = None
         self.note = ""
         self.why_not_saved = ""
@@ -76,8 +82,7 @@ class Desk:
                 self.job.stop()
             self.job, self.job_kind, self._answers = None, "", {}
             self.original = self.opened = opened
-            self.pending, self.note, self.by_hand = {}, "", None
-            self.forms, self.enquiries = {}, ()
+            self.pending, self.note, self.drafts, self.by_hand = {}, "", {}, None
             self.version += 1
         if by_a_person:
             self.changed()
@@ -98,11 +103,6 @@ class Desk:
     def keep_by_hand(self, by_hand: object) -> None:
         """Keep the plans that are changed by hand."""
         self.by_hand = by_hand
-        self.changed()
-
-    def keep_enquiries(self, rows: Sequence[Mapping[str, object]]) -> None:
-        """Keep the rows of the table of enquiries as they are typed."""
-        self.enquiries = tuple(rows)
         self.changed()
 
     def forget_note(self) -> None:
@@ -152,11 +152,9 @@ class Desk:
         with self._lock:
             assert not self.is_working, "a job is going on"
             self._keep_answer()
-            last = self._answers.get(kind)
             self.job, self.job_kind = None, ""
             self._jobs = next(JOB_NUMBERS)
-            before = None if last is None else last.value
-            self._answers[kind] = Answer(self._jobs, made_from, value, before)
+            self._answer(kind, made_from, value)
         self.changed()
 
     @property
@@ -181,8 +179,15 @@ class Desk:
             return
         last = self._answers.get(self.job_kind)
         if last is None or last.number != self._jobs:
-            before = None if last is None else last.value
-            self._answers[self.job_kind] = Answer(self._jobs, self._asked_of, job.answer, before)
+            self._answer(self.job_kind, self._asked_of, job.answer)
+
+    def _answer(self, kind: str, made_from: object, value: object) -> None:
+        last = self._answers.get(kind)
+        self._answers[kind] = (
+            Answer(self._jobs, made_from, value)
+            if last is None
+            else last.followed_by(self._jobs, made_from, value)
+        )
 
     def is_looked_at(self, is_active: Callable[[str], bool]) -> bool:
         """Return whether any browser still shows this desk."""

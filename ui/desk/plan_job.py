@@ -103,9 +103,18 @@ def plan_before(desk: Desk) -> Plan | None:
         return None
     if isinstance(answer.value, PlanWithNews) and answer.value.earlier is not None:
         return answer.value.earlier
-    before = answer.before
-    before = before.outcome if isinstance(before, PlanWithNews) else before
-    return before.plan if isinstance(before, Planned) else None
+    return _plan_of(answer.before)
+
+
+def plan_at_first(desk: Desk) -> Plan | None:
+    """Return the first plan since the workbook was opened; None where it is still that one."""
+    answer = desk.answer(PLAN)
+    return None if answer is None else _plan_of(answer.first)
+
+
+def _plan_of(value: object) -> Plan | None:
+    outcome = value.outcome if isinstance(value, PlanWithNews) else value
+    return outcome.plan if isinstance(outcome, Planned) else None
 
 
 def is_outdated(desk: Desk) -> bool:

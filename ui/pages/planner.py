@@ -15,7 +15,6 @@ from ui.board.rows import CheckNote, Notes
 from ui.desk.desk import Desk
 from ui.desk.draft_plans import moved_from, view_of_draft
 from ui.desk.plan_job import Result, is_outdated, result_of
-from ui.desk.roll_job import ROLL
 from ui.desk.session import current_desk
 from ui.manager.risk_job import RISK
 from ui.parts.board import show_planning_board
@@ -26,69 +25,84 @@ from ui.parts.by_hand import (
     say_what_is_shown,
     show_by_hand,
 )
-from ui.parts.compact import compact
+from ui.parts.compact import compact, folded
 from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
-from ui.parts.learnt import show_learnt
 from ui.parts.opening import show_opening, workbook_in_words
 from ui.parts.replan import show_changes, show_replan
 from ui.parts.risk import show_risk
-from ui.parts.roll import show_roll
-from ui.parts.running import show_start, show_work
+from ui.parts.running import search_in_words, show_start, show_work
 from ui.parts.verdict import show_sentences, show_verdict
 from ui.parts.why import show_why_of_plan
+from ui.plain import plain
+from ui.planner.since import notes_of, since_in_words
 from ui.words import OUTDATED, PLANS_ONLY
 
 EDIT = "Change checks, progress, closures, crews, packages and settings"
 
 
+@st.fragment
 def show_plan(desk: Desk, view: View, result: Result, note: str) -> None:
-    """Show what is wrong with the plan, and the board with its slots or with those of a draft."""
+    """Show what is wrong with the plan, and the board with its slots or with those of a draft.
+
+    A click in one is seen in the other, with nothing else drawn anew.
+    """
     show_concerns(view, result.number, note)
     show_by_hand(desk)
     draft = draft_on_the_board(desk)
+    on_moved = partial(_dropped, desk)
     if draft is None:
-        show_planning_board(view, result.number, on_moved=partial(_dropped, desk))
+        show_planning_board(view, result.number, notes_of(desk, view), on_moved=on_moved)
         return
     say_what_is_shown(draft)
     notes = Notes({name: CheckNote(moved=was) for name, was in moved_from(draft).items()})
-    of_draft = view_of_draft(draft)
-    show_planning_board(of_draft, draft.number, notes, on_moved=partial(_dropped, desk))
+    show_planning_board(view_of_draft(draft), draft.number, notes, on_moved=on_moved)
 
 
 def _dropped(desk: Desk, moved: Moved) -> None:
     put_in_the_form(desk, moved.check, moved.bay, moved.in_day)
 
 
-desk = current_desk()
-result = result_of(desk)
-compact()
-st.title("Planner")
-st.caption(PLANS_ONLY)
-
-if result is None:
-    st.header("Workbook", divider="gray")
+def show_workbook(desk: Desk) -> None:
+    """Show what is open and the grids in which it can be changed."""
     show_opening(desk)
     if desk.opened is not None:
         with st.expander(EDIT):
             show_editor(desk)
+
+
+desk = current_desk()
+result = result_of(desk)
+compact()
+with st.container(horizontal=True, vertical_alignment="center", key="heading"):
+    st.title("Planner", width="content")
+    st.caption(PLANS_ONLY)
+
+if result is None:
+    st.header("Workbook", divider="gray")
+    show_workbook(desk)
+    if desk.opened is not None:
         st.header("Plan", divider="gray")
+        show_start(desk)
+        show_replan(desk)
 elif desk.opened is not None:
-    with st.expander(workbook_in_words(desk)):
-        show_opening(desk)
-        with st.expander(EDIT):
-            show_editor(desk)
+    with folded():
+        with st.expander(workbook_in_words(desk), icon=":material/table:"):
+            show_workbook(desk)
+        with st.expander(search_in_words(desk), icon=":material/play_arrow:"):
+            show_start(desk)
+        show_replan(desk)
 
 if desk.opened is not None:
-    show_start(desk)
-    show_replan(desk)
-    show_work(desk, elsewhere=(RISK, ROLL))
+    show_work(desk, elsewhere=(RISK,))
     view = show_verdict(desk)
     if result is None:
         if not desk.is_working:
             st.text("There is no plan of this workbook yet.")
     else:
+        for said in since_in_words(desk):
+            st.caption(plain(said))
         if view is not None:
             show_plan(desk, view, result, OUTDATED if is_outdated(desk) else "")
         show_why_of_plan(desk)
@@ -99,5 +113,3 @@ if desk.opened is not None:
         show_downloads(result)
         if view is not None:
             show_risk(desk)
-    show_roll(desk)
-    show_learnt(desk)

@@ -18,10 +18,7 @@ from ui.planner.behind import late_table
 from ui.planner.board_rows import board_rows, with_notes, with_today
 from ui.planner.board_tables import bay_table, week_table
 
-HINT = (
-    "Click a check or a week to see what is behind it. Zoom by the buttons, by Ctrl and the "
-    "mouse wheel, or by plus and minus; drag the empty board to pan."
-)
+KEY = "planning board"
 NO_NOTES = Notes()
 
 
@@ -37,11 +34,10 @@ def show_planning_board(
     without it none can be taken up.
     """
     rows = with_today(once_a_run("board", run, lambda: board_rows(view)), date.today())
-    st.subheader("Planning board", help=HINT)
     show_board(
         with_notes(rows, notes),
         current_look(),
-        f"board {run}",
+        KEY,
         chosen=chosen_of(run),
         on_picked=lambda picked: choose(run, picked),
         on_moved=on_moved,
@@ -64,7 +60,10 @@ def show_board_tables(view: View) -> None:
     if rows := late_table(view):
         with st.expander(f"Late, or without a slot ({len(rows)})"):
             show_table(rows)
-    with st.expander("The board as tables"):
+    tables = st.expander("The board as tables", on_change="rerun", key="board as tables")
+    if not tables.open:  # of a year they take longer to draw than the board
+        return
+    with tables:
         st.caption("Checks and their slots")
         show_table(bay_table(view))
         st.caption("Man-hours by week and skill")

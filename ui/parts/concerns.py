@@ -15,7 +15,7 @@ from ui.parts.chosen import choose, chosen_of, picked_by
 from ui.plain import plain
 
 MOST_SHOWN = 12
-ROWS_BEFORE_SCROLLING, SCROLLED_PIXELS = 3, 148
+ROWS_BEFORE_SCROLLING, SCROLLED_PIXELS = 3, 112
 WIDTHS = (3, 4, 7, 8)
 HEADINGS = ("What", "Check or week", "How much", "What to do first")
 
@@ -45,7 +45,7 @@ def show_concerns(view: View, run: int, note: str = "") -> None:
     height: int | Literal["content"] = "content"
     if len(shown) > ROWS_BEFORE_SCROLLING:
         height = SCROLLED_PIXELS
-    with st.container(height=height, border=False, gap="xxsmall"):
+    with st.container(height=height, border=False, gap="xxsmall", key="exceptions"):
         for number, concern in enumerate(shown):
             _show_row(run, number, concern, is_chosen=picked_by(concern) == chosen)
         if more:

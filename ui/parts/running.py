@@ -13,7 +13,6 @@ from ui.commercial.enquiry_job import ENQUIRIES
 from ui.desk.desk import Desk
 from ui.desk.job import Job, State
 from ui.desk.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
-from ui.desk.roll_job import ROLL
 from ui.desk.session import current_look, watched
 from ui.manager.crew_job import CREWS, goals_so_far
 from ui.manager.crew_rows import goal_rows
@@ -35,7 +34,6 @@ LONGEST_SECONDS = 86_400
 SECONDS = "seconds to search"
 GOES_ON = "begin with the last plan"
 DOING = {
-    ROLL: "Rolling forward",
     PLAN: "Searching",
     MEASURES: "Trying measures",
     ENQUIRIES: "Looking at enquiries",
@@ -78,6 +76,12 @@ def show_start(desk: Desk) -> None:
             on_click=_start,
             args=(desk, Settings(seconds=float(seconds)), goes_on),
         )
+
+
+def search_in_words(desk: Desk) -> str:
+    """Return the title of what begins a search, where it folds away beside a plan."""
+    waiting = edits_in_words(tuple(desk.pending.values()))
+    return plain(f"Make the plan anew: {waiting} not used yet") if waiting else "Make the plan anew"
 
 
 def seconds_to_search() -> float:

@@ -88,7 +88,7 @@ function takenOf(one, board) {
   const kind = one.kind === "closed" ? look.paints.closed : look.taken;
   element.style.backgroundColor = look.paper;
   element.style.backgroundImage = hatching(kind.hatching, kind.lines, one.kind === "closed" ? 7 : 11);
-  element.append(make("span", "sticky words", one.label));
+  element.append(make("span", `sticky words ${one.kind}-words`, one.label));
   board.know(element, { taken: one, row: one.bay, grid: "bays" });
   return element;
 }

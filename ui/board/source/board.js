@@ -33,6 +33,8 @@ export class Board {
 
   makeParts() {
     this.bar = make("div", "bar");
+    this.title = make("h3", "title");
+    this.bar.append(this.title);
     this.filter = new Filter(this.bar, () => this.applyFilter());
     this.zooms = make("div", "zooms");
     this.bar.append(this.zooms);
@@ -59,9 +61,10 @@ export class Board {
     this.scroller.append(this.wide);
     this.list = make("div", "list");
     this.legend = make("div", "legend");
+    this.help = make("div", "help");
     this.live = make("div", "live");
     this.live.setAttribute("aria-live", "assertive");
-    this.root.append(this.bar, this.scroller, this.list, this.legend, this.live);
+    this.root.append(this.bar, this.scroller, this.list, this.help, this.legend, this.live);
     this.grids = [this.shelf, this.bays, this.heat];
   }
 
@@ -124,6 +127,8 @@ export class Board {
     this.filter.fill(words, [...rows.waiting, ...rows.blocks]);
     this.drawButtons();
     this.corner.textContent = words.bay;
+    this.title.textContent = words.title;
+    this.help.textContent = words.help;
     this.shelf.setAttribute("aria-label", words.shelfGrid);
     this.bays.setAttribute("aria-label", words.bayGrid);
     this.heat.setAttribute("aria-label", words.heatGrid);
@@ -377,7 +382,7 @@ export class Board {
   }
 
   applyFilter() {
-    let found = 0;
+    const found = new Set();
     const names = new Set();
     for (const [element, known] of this.known) {
       const one = known.block || known.waiting;
@@ -385,9 +390,9 @@ export class Board {
       names.add(one.check);
       const takes = this.filter.takes(one);
       element.classList.toggle("dim", !takes);
-      if (takes) found += 1;
+      if (takes) found.add(one.check);
     }
-    this.filter.tell(found, names.size);
+    this.filter.tell(found.size, names.size);
     if (this.isPhone) drawList(this.list, this);
   }
 
