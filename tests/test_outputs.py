@@ -145,6 +145,7 @@ WRITING = [
     (*ENQUIRY, "--book", "anyway", "--booked-out"),
     (*ENQUIRY, "--book", "anyway", "--workbook-out"),
     *((name, "--out") for name in ("crews", "overtime", "risk", "explain", "learn")),
+    ("explain", "--plan", "a.json", "--move", "A; off", "--workbook-out"),
     ("roll", "--plan", "a.json", "--first-day", "2027-01-11", "--out"),
     ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),
 ]

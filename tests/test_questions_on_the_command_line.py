@@ -161,6 +161,38 @@ def test_a_check_is_explained_within_a_plan_only():
     assert run("explain", TINY, "--check", "T4") == Exit.USAGE
 
 
+def test_checks_are_moved_by_hand_and_held_in_a_copy(plan, tmp_path, capsys):
+    held, other = tmp_path / "held.xlsx", tmp_path / "other.xlsx"
+    free = ("--move", "T3; Small bay; 2027-01-12", "--move", "T4; off")
+    assert run("explain", TINY, "--plan", plan, *free, "--workbook-out", str(held)) == Exit.PLANNED
+    said = capsys.readouterr().out
+    assert "Legal: T3 into Small bay on Tue 12 Jan 2027, out on " in said
+    assert "Legal: T4 off the bays; it has no slot then." in said
+    assert "All 2 moves together: the plan costs " in said
+    sheet = openpyxl.load_workbook(held)["Checks"]
+    headings = [cell.value for cell in sheet[1]]
+    row = next(row for row in sheet.iter_rows(values_only=True) if row[0] == "T3")
+    assert (row[headings.index("Held")], row[headings.index("Fixed bay")]) == ("both", "Small bay")
+    taken = ("--move", "T3; Large bay; 2027-01-12", "--workbook-out", str(other))
+    assert run("explain", TINY, "--plan", plan, *taken) == Exit.IMPOSSIBLE
+    assert "other.xlsx is not written" in capsys.readouterr().out
+    assert not other.exists()
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("--move", "T3; Large bay"),
+        ("--move", "T3; Large bay; soon"),
+        ("--move", "T3; off", "--worth"),
+        ("--workbook-out", "a.xlsx"),
+    ],
+)
+def test_a_move_has_a_check_a_bay_and_a_day(options, plan):
+    assert run("explain", TINY, "--plan", plan, *options) == Exit.USAGE
+    assert run("explain", TINY, "--move", "T3; off") == Exit.USAGE
+
+
 @pytest.mark.parametrize("what_if", ["findings-80", "buffers"])
 def test_a_more_careful_plan_is_judged_on_the_same_draws(what_if, plan, tmp_path, capsys):
     out = tmp_path / "risk.xlsx"

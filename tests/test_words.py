@@ -147,6 +147,10 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
             "risk.xlsx",
         ),
         "explain": (tiny, *asked, "--worth", "--out", "why.xlsx"),
+        "explain moves": (
+            *(tiny, "--plan", str(plan), "--move", "T3; off"),
+            *("--move", "T3; Large bay; 2027-01-08"),
+        ),
         "roll": (
             *(tiny, "--plan", str(plan), "--first-day", "2027-01-11"),
             *("--out", "rolled/next.xlsx"),  # a workbook to type in, with no footer

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from capacity.commands.booking import refuse_workbook_out
 from capacity.commands.common import (
     WORKBOOK,
     as_of_plans,
@@ -17,6 +18,7 @@ from capacity.commands.common import (
     stop_heeded,
 )
 from capacity.commands.exits import Exit
+from capacity.commands.moves import FORM, explain_moves, moves_of
 from capacity.commands.outputs import Outputs
 from capacity.questions.why.explain import explain as explained
 from capacity.questions.worth.selling import worth_of
@@ -43,7 +45,16 @@ from capacity.slots.rules.ready_dates import READY_AT_ONCE
     is_flag=True,
     help="Also say what each Ready date costs, searched anew without it; with --check, its own.",
 )
+@click.option(
+    "--move",
+    "moves",
+    metavar="LINE",
+    multiple=True,
+    help=f"A check moved by hand: {FORM}. Says whether that is legal, who is in the way and what "
+    "it costs, all others staying where they are. Give the option again for further moves.",
+)
 @out_option("WHY.xlsx", "Workbook of the answer.")
+@out_option("NEXT.xlsx", "Copy of WORKBOOK in which the moved checks are Held.", "--workbook-out")
 def explain(
     workbook: Path,
     plan_path: Path | None,
@@ -52,25 +63,38 @@ def explain(
     seed: int,
     worth: bool,
     ready_dates: bool,
+    moves: tuple[str, ...],
     out: Path | None,
+    workbook_out: Path | None,
 ) -> Exit:
     """Say why: which rules conflict with each other, or what keeps a check from a better day.
 
     Without a plan: the fewest rules of the workbook that conflict with each other, with
     their cells, and the cheapest ways out, each tried. With a plan: for the checks that did
-    not get their wish, or the one named, who or what is in the way of each better day.
+    not get their wish, or the one named, who or what is in the way of each better day. With
+    --move: whether a slot that you choose is legal, and what it costs.
     """
-    refuse_wrong_outputs([workbook, plan_path], ("--out", out, ".xlsx"))
-    if plan_path is None and (check is not None or worth or ready_dates):
+    refuse_wrong_outputs(
+        [workbook, plan_path],
+        ("--out", out, ".xlsx"),
+        ("--workbook-out", workbook_out, ".xlsx"),
+    )
+    refuse_workbook_out(workbook, workbook_out, bool(moves), "the checks of --move held")
+    if plan_path is None and (check is not None or worth or ready_dates or moves):
         raise click.UsageError(
-            "--check, --worth and --ready-dates ask about a plan: give --plan too."
+            "--check, --worth, --ready-dates and --move ask about a plan: give --plan too."
         )
+    if moves and (check is not None or worth or ready_dates or out is not None):
+        raise click.UsageError("--move is a question of its own: give it with --plan alone.")
+    in_turn = moves_of(moves)
     if worth and ready_dates:
         raise click.UsageError("--worth tries Ready dates as well: leave --ready-dates out.")
     base, read = opened(workbook, as_of_plans(plan_path))
     plan = None
     if plan_path is not None:
         plan, base = asked(plan_path, base)
+    if plan is not None and moves:
+        return explain_moves(base, plan, in_turn, workbook, read, workbook_out)
     stop = stop_heeded()
     settings = Settings(seconds=seconds, seed=seed)
     found = explained(base, plan, settings, check=check, where=read.where, stop=stop)

@@ -123,6 +123,11 @@ COMMANDS = {
     "explain": Command(
         "explain", ("--plan", OLD, *A_SECOND, "--worth", "--out", "b.xlsx"), ("b.xlsx",)
     ),
+    "explain, moves": Command(
+        "explain",
+        ("--plan", OLD, "--move", "T1; off", "--workbook-out", "d.xlsx"),
+        ("d.xlsx",),
+    ),
     "roll": Command(
         "roll",
         ("--plan", OLD, "--first-day", "2027-01-11", "--out", "b.xlsx", PLAN_OUT, "a.json"),
@@ -137,7 +142,7 @@ COMMANDS = {
 DISTINCT = {
     name: command
     for name, command in COMMANDS.items()
-    if name not in {"plan, workbook only", "enquiry, planned first"}
+    if name not in {"plan, workbook only", "enquiry, planned first", "explain, moves"}
 }
 """Those that take different ways through the program, for what takes minutes."""
 

@@ -1,5 +1,6 @@
 """Moves by hand and their answers in a planner's sentences, with the cells to look at."""
 
+from collections import defaultdict
 from collections.abc import Iterator
 
 from capacity.cells import Where, cells, sheet_only
@@ -174,16 +175,33 @@ def _days(answer: HandAnswer) -> Iterator[str]:
 
 def _hours(answer: HandAnswer) -> Iterator[str]:
     """Tell the weeks and skills in which overload comes or goes, then where hours are bought."""
-    overload = [one for one in answer.hours if abs(one.overload) >= LEAST_HOURS]
-    for is_more, word in ((True, "comes"), (False, "goes")):
-        of_kind = [one for one in overload if (one.overload > 0) == is_more]
-        if of_kind:
-            yield f"Overload {word}: {_weeks([(one, one.overload) for one in of_kind])}."
-    bought = [(one, one.overtime + one.contract) for one in answer.hours]
-    for is_more, word in ((True, "more"), (False, "fewer")):
-        some = [(o, h) for o, h in bought if abs(h) >= LEAST_HOURS and (h > 0) == is_more]
-        if some:
-            yield f"Overtime and contract labour, {word} hours: {_weeks(some)}."
+    told = _telling_hours(answer)
+    overload = [(one, one.overload) for one in told]
+    bought = [(one, one.overtime + one.contract) for one in told]
+    for found, more, fewer in (
+        (overload, "Overload comes", "Overload goes"),
+        (bought, "More overtime and contract labour", "Less overtime and contract labour"),
+    ):
+        for is_more, word in ((True, more), (False, fewer)):
+            some = [(o, h) for o, h in found if abs(h) >= LEAST_HOURS and (h > 0) == is_more]
+            if some:
+                yield f"{word}: {_weeks(some)}."
+
+
+def _telling_hours(answer: HandAnswer) -> list[HoursMore]:
+    """Return what is bought more or less, without what tells nothing.
+
+    Where hours are levelled, a skill's hours may lie in other weeks at the same cost: so a skill
+    of which no more and no less is bought in all is left out.
+    """
+    plan = answer.plan
+    if plan is None or not any(s.hours for p in plan.placements for s in p.stages):
+        return list(answer.hours)
+    net: defaultdict[str, float] = defaultdict(float)
+    for one in answer.hours:
+        net[one.skill] += one.overtime + one.contract
+    overloaded = {one.skill for one in answer.hours if abs(one.overload) >= LEAST_HOURS}
+    return [o for o in answer.hours if abs(net[o.skill]) >= 1.0 or o.skill in overloaded]
 
 
 def _weeks(found: list[tuple[HoursMore, float]]) -> str:

@@ -190,7 +190,7 @@ def test_overload_that_comes_is_told_by_week_and_skill() -> None:
     assert found.costs_more == pytest.approx(35 * 50.0 + 15 * base.overload_cost)
     assert list(costs_in_words(found, base))[1:] == [
         "Overload comes: 15 h of Mechanic in 2027-W01.",
-        "Overtime and contract labour, more hours: 35 h of Mechanic in 2027-W01.",
+        "More overtime and contract labour: 35 h of Mechanic in 2027-W01.",
     ]
 
 
