@@ -10,7 +10,6 @@ import streamlit as st
 
 from capacity.plans.outcome import Planned
 from capacity.reports.plan.view import View
-from ui.board.component import Moved
 from ui.board.rows import CheckNote, Notes
 from ui.desk.desk import Desk
 from ui.desk.draft_plans import moved_from, view_of_draft
@@ -21,7 +20,7 @@ from ui.parts.board import show_planning_board
 from ui.parts.booking import show_booked
 from ui.parts.by_hand import (
     draft_on_the_board,
-    put_in_the_form,
+    drop,
     say_what_is_shown,
     show_by_hand,
 )
@@ -51,17 +50,13 @@ def show_plan(desk: Desk, view: View, result: Result, note: str) -> None:
     show_concerns(view, result.number, note)
     show_by_hand(desk)
     draft = draft_on_the_board(desk)
-    on_moved = partial(_dropped, desk)
+    on_moved = partial(drop, desk)
     if draft is None:
         show_planning_board(view, result.number, notes_of(desk, view), on_moved=on_moved)
         return
     say_what_is_shown(draft)
     notes = Notes({name: CheckNote(moved=was) for name, was in moved_from(draft).items()})
     show_planning_board(view_of_draft(draft), draft.number, notes, on_moved=on_moved)
-
-
-def _dropped(desk: Desk, moved: Moved) -> None:
-    put_in_the_form(desk, moved.check, moved.bay, moved.in_day)
 
 
 def show_workbook(desk: Desk) -> None:

@@ -1,6 +1,6 @@
 """Changing the plan by hand: a slot tried for a check, kept, undone, and planned around."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import streamlit as st
 
@@ -12,6 +12,7 @@ from capacity.questions.by_hand.drafts import Draft, next_name
 from capacity.questions.by_hand.values import HandAnswer, HandMove
 from capacity.questions.by_hand.wording import costs_in_words, move_in_words, verdict_in_words
 from capacity.words import counted
+from ui.board.component import Moved
 from ui.desk import around_job, draft_plans, drafts
 from ui.desk.desk import Desk
 from ui.desk.drafts import HandDraft
@@ -27,13 +28,16 @@ from ui.planner.editing import edits_in_words
 
 CHECK, BAY, DAY = "by hand check", "by hand bay", "by hand day"
 CHOSEN = "by hand draft"
-REFUSED = "by hand refused"
+REFUSED, DROPPED = "by hand refused", "by hand dropped"
+FIRST_STAY = "Take up its first stay: where it goes after that is chosen with it."
 OFF = "off the bays (no slot)"
+STEPS = {"A week earlier": -7, "A day earlier": -1, "A day later": 1, "A week later": 7}
 NEW = "new draft"
 WHAT_IT_DOES = (
     "Try another slot for a check: whether it is legal, who is in the way and what it costs is "
-    "said at once, with all other checks where they are. Keep what you like; the plan stays as it "
-    "is until you plan around it or take it."
+    "said at once, with all other checks where they are. On the board drop it where you want it, "
+    "or on the shelf. Keep what you like; the plan stays as it is until you plan around it or "
+    "take it."
 )
 NOTHING_IN_FORM = "Choose a check, a bay and an in day."
 NOT_DONE = "Nothing is changed. "
@@ -56,9 +60,12 @@ def show_by_hand(desk: Desk) -> None:
 
     Slots of a draft with moves are those of the bays below; ``draft_on_the_board`` gives them.
     """
-    if drafts.shown_draft(desk) is None:
+    one = drafts.shown_draft(desk)
+    if one is None:
         return
-    with st.expander("By hand: move checks yourself", icon=":material/pan_tool:"):
+    _show_dropped()
+    is_used = drafts.work_of(desk).asked is not None or bool(one.draft.moves)
+    with st.expander("By hand: move checks yourself", expanded=is_used, icon=":material/pan_tool:"):
         _show(desk)
 
 
@@ -80,11 +87,38 @@ def say_what_is_shown(one: HandDraft) -> None:
     st.info(plain(f"The bays and man-hours below show {one.name}, {moves} from the plan."))
 
 
-def put_in_the_form(desk: Desk, check: str, bay: str | None, in_day: date | None) -> None:
-    """Put a move into the form, as where a check was dropped on the board."""
-    move = HandMove(check, bay or "", in_day if bay else None)
+def drop(desk: Desk, moved: Moved) -> None:
+    """Take a check that was dropped on the board into the draft if it is legal there.
+
+    Either way the form shows it, and a word that no scrolling hides says what came of it.
+    """
+    one = drafts.shown_draft(desk)
+    if one is None:
+        return
+    base, move = base_of(one.start), HandMove(moved.check, moved.bay or "", moved.in_day)
+    try:
+        answer = draft_plans.answer_of(one, move)
+    except CapacityError:
+        return  # the form says why
     drafts.ask(desk, move)
     _fill(move)
+    if len(answer.before) > 1 and moved.stage_from != answer.before[0].stage_from:
+        st.session_state[DROPPED] = (False, FIRST_STAY)
+        return
+    told = verdict_in_words(answer, base, one.start.opened.book.where)
+    costs = next(iter(costs_in_words(answer, base)), "")
+    if answer.is_legal and not answer.is_there_already:
+        drafts.put_draft(desk, one.changed_to(one.draft.with_move(move)))
+        costs = f"{costs} Kept in {one.name}; Undo takes it back."
+    st.session_state[DROPPED] = (answer.is_legal, f"{told} {costs}")
+
+
+def _show_dropped() -> None:
+    """Say once what came of the last drop."""
+    is_legal, told = st.session_state.pop(DROPPED, (True, ""))
+    if told:
+        icon = ":material/check_circle:" if is_legal else ":material/block:"
+        st.toast(plain(told), icon=icon, duration="long")
 
 
 @st.fragment
@@ -174,6 +208,14 @@ def _form(desk: Desk, one: HandDraft, base: Base) -> HandMove | None:
             width=160,
             disabled=bay == OFF,
         )
+        for label, step in STEPS.items():
+            st.button(
+                label,
+                key=f"by hand {label}",
+                disabled=bay in (None, OFF) or not isinstance(in_day, date),
+                on_click=_step,
+                args=(step,),
+            )
     move = None
     if check is not None and bay == OFF:
         move = HandMove(check)
@@ -187,6 +229,12 @@ def _fill(move: HandMove) -> None:
     st.session_state[CHECK] = move.check
     st.session_state[BAY] = OFF if move.is_off else move.bay
     st.session_state[DAY] = move.in_day
+
+
+def _step(days: int) -> None:
+    in_day = st.session_state.get(DAY)
+    if isinstance(in_day, date):
+        st.session_state[DAY] = in_day + timedelta(days=days)
 
 
 def _to_its_slot(one: HandDraft) -> None:
@@ -218,7 +266,7 @@ def _buttons(desk: Desk, one: HandDraft, answer: HandAnswer | None) -> None:
     redo = f"Redo {move_in_words(draft.undone[-1])}" if draft.undone else None
     with st.container(horizontal=True):
         keep = st.button(
-            "Keep this move", type="primary", icon=":material/push_pin:", disabled=not can_keep
+            "Keep as held", type="primary", icon=":material/push_pin:", disabled=not can_keep
         )
         back = st.button("Undo", icon=":material/undo:", disabled=undo is None, help=undo)
         again = st.button("Redo", icon=":material/redo:", disabled=redo is None, help=redo)

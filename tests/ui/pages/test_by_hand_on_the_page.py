@@ -14,12 +14,13 @@ from tests.ruled_out_words import faults_in
 from tests.ui.enquiry_plans import opened_tiny, planned_by_hand, put_on
 from tests.ui.ways_through import MOST_SECONDS, button, desk_of, said
 from tests.ui.words_on_pages import texts_of_page
+from ui.board.component import Moved
 from ui.desk import draft_plans, drafts
 from ui.desk.board import Board
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.private_files import PrivateFiles
 from ui.desk.saving import Saving
-from ui.parts.by_hand import BAY, CHECK, DAY, OFF
+from ui.parts.by_hand import BAY, CHECK, DAY, OFF, drop
 
 FREE = date(2027, 1, 12)
 
@@ -58,7 +59,7 @@ def test_a_check_chosen_shows_its_slot_and_every_change_is_answered(planner: App
     assert "T3 into Small bay on Thu 7 Jan 2027; it is there already" in verdict(planner)
     asked(planner, "T3", "Large bay", FREE)
     assert "Not legal: T3 into Large bay on Tue 12 Jan 2027: taken by T2" in verdict(planner)
-    assert button(planner, "Keep this move").disabled
+    assert button(planner, "Keep as held").disabled
     assert "If nothing were in the way" in said(planner)
     asked(planner, "T3", OFF, None)
     assert "Legal: T3 off the bays; it has no slot then." in verdict(planner)
@@ -68,7 +69,7 @@ def test_a_check_chosen_shows_its_slot_and_every_change_is_answered(planner: App
 def test_moves_are_kept_undone_and_done_again(planner: AppTest) -> None:
     desk = desk_of(planner)
     asked(planner, "T3", "Small bay", FREE)
-    button(planner, "Keep this move").click().run()
+    button(planner, "Keep as held").click().run()
     assert [one.draft.moves for one in drafts.work_of(desk).drafts] == [
         (HandMove("T3", "Small bay", FREE),)
     ]
@@ -88,10 +89,10 @@ def test_moves_are_kept_undone_and_done_again(planner: AppTest) -> None:
 def test_drafts_stand_side_by_side_and_come_back_after_a_restart(planner, saved_elsewhere) -> None:
     desk = desk_of(planner)
     asked(planner, "T3", "Small bay", FREE)
-    button(planner, "Keep this move").click().run()
+    button(planner, "Keep as held").click().run()
     planner.selectbox(key="by hand draft Draft A 1").set_value("new draft: Draft B").run()
     asked(planner, "T4", OFF, None)
-    button(planner, "Keep this move").click().run()
+    button(planner, "Keep as held").click().run()
     rows = next(t.value for t in planner.table if "Draft" in t.value.columns)
     assert list(rows["Draft"]) == ["The plan", "Draft A", "Draft B"]
     plan = drafts.shown_draft(desk)
@@ -110,7 +111,7 @@ def test_drafts_stand_side_by_side_and_come_back_after_a_restart(planner, saved_
 def test_the_plan_around_what_is_held_is_one_of_a_workbook_that_holds_it(planner: AppTest) -> None:
     desk = desk_of(planner)
     asked(planner, "T3", "Small bay", FREE)
-    button(planner, "Keep this move").click().run()
+    button(planner, "Keep as held").click().run()
     planner.number_input[0].set_value(1).run()
     button(planner, "Plan around what is held").click().run()
     waited(planner)
@@ -134,10 +135,10 @@ def test_the_plan_around_what_is_held_is_one_of_a_workbook_that_holds_it(planner
 def test_a_draft_is_taken_as_the_plan_and_another_one_after_it(planner: AppTest) -> None:
     desk = desk_of(planner)
     asked(planner, "T3", "Small bay", FREE)
-    button(planner, "Keep this move").click().run()
+    button(planner, "Keep as held").click().run()
     planner.selectbox(key="by hand draft Draft A 1").set_value("new draft: Draft B").run()
     asked(planner, "T4", OFF, None)
-    button(planner, "Keep this move").click().run()
+    button(planner, "Keep as held").click().run()
     planner.selectbox(key="by hand draft Draft B 2").set_value("Draft A").run()
     button(planner, "Take it as the plan").click().run()
     result = result_of(desk)
@@ -153,3 +154,19 @@ def test_a_draft_is_taken_as_the_plan_and_another_one_after_it(planner: AppTest)
     assert "T4" in (*result.outcome.plan.not_placed, *result.outcome.plan.refused)
     assert result.outcome.plan.by_check()["T3"][0].in_day == date(2027, 1, 7)
     assert not is_outdated(desk)
+
+
+def test_what_is_dropped_on_the_board_is_kept_where_that_is_legal(planner: AppTest) -> None:
+    desk = desk_of(planner)
+    drop(desk, Moved("T3", "Open", "Small bay", FREE))
+    drop(desk, Moved("T3", "Open", "Large bay", FREE))  # T2 is there
+    drop(desk, Moved("nobody", "", "Large bay", FREE))
+    kept = drafts.draft_with_moves(desk)
+    assert kept is not None
+    assert kept.draft.moves == (HandMove("T3", "Small bay", FREE),)
+    drop(desk, Moved("T4", "Open", None, None))
+    kept = drafts.draft_with_moves(desk)
+    assert kept is not None
+    assert kept.draft.off_the_bays == ("T4",)
+    planner.run()
+    assert "show Draft A, 2 moves from the plan" in said(planner).replace("\\", "")
