@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from capacity.facts import Base, Check
+from capacity.facts import Base, Check, Package
 from capacity.inputs import Book
 from capacity.inputs.limited import (
     Wanted,
@@ -139,8 +139,12 @@ def with_edits(opened: OpenedBook, edits: Sequence[SheetEdit]) -> OpenedBook:
     return opened_from_bytes(opened.name, content, is_edited=True)
 
 
-def with_booked(opened: OpenedBook, checks: Sequence[Check]) -> OpenedBook:
+def with_booked(
+    opened: OpenedBook, checks: Sequence[Check], packages: Sequence[Package] = ()
+) -> OpenedBook:
     """Return a copy with checks as further rows, read by the same reader as the workbook itself.
+
+    ``packages`` are those of their own that they have.
 
     Raises
     ------
@@ -149,7 +153,7 @@ def with_booked(opened: OpenedBook, checks: Sequence[Check]) -> OpenedBook:
     """
     name = Path(opened.name).with_suffix(".xlsx").name
     with tempfile.TemporaryDirectory() as folder:
-        content = booked(_written(folder, opened.name, opened.content or b""), checks, ())
+        content = booked(_written(folder, opened.name, opened.content or b""), checks, packages)
     return opened_from_bytes(name, content, is_edited=True)
 
 

@@ -33,6 +33,7 @@ from ui.parts.replan import show_changes, show_replan
 from ui.parts.risk import show_risk
 from ui.parts.running import search_in_words, show_start, show_work
 from ui.parts.verdict import show_sentences, show_verdict
+from ui.parts.verify import show_verify
 from ui.parts.why import show_why_of_plan
 from ui.plain import plain
 from ui.planner.since import notes_of, since_in_words
@@ -62,6 +63,7 @@ def show_plan(desk: Desk, view: View, result: Result, note: str) -> None:
 def show_workbook(desk: Desk) -> None:
     """Show what is open and the grids in which it can be changed."""
     show_opening(desk)
+    show_verify(desk)
     if desk.opened is not None:
         with st.expander(EDIT):
             show_editor(desk)

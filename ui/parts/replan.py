@@ -22,12 +22,13 @@ from capacity.reports.replan.wording import (
 )
 from capacity.words import listed
 from ui.desk.desk import Desk
-from ui.desk.opened_workbook import plan_file_from_bytes
+from ui.desk.opened_workbook import OpenedBook, opened_from_bytes, plan_file_from_bytes
 from ui.desk.plan_job import Result, last_plan, result_of
 from ui.desk.replan_job import DEFAULTS, News, as_of_news, plan_on_the_page, start_replan
 from ui.desk.saved_plan import take_plan_file
 from ui.desk.session import this_browser_is_there, watched
 from ui.parts.editor import take_in, use_pending
+from ui.parts.on_ground import entered, forget_entered, show_on_ground
 from ui.parts.running import seconds_to_search
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
@@ -96,8 +97,17 @@ def show_replan(desk: Desk) -> None:
             type="json",
             key=f"re-plan file {0 if result is None else result.number}",
         )
+        old = None
+        if upload is not None:
+            old = st.file_uploader(
+                "Workbook that this plan was made for (.xlsx), so that growth is told in man-hours",
+                type="xlsx",
+                key=f"re-plan old workbook {0 if result is None else result.number}",
+            )
         has_plan = upload is not None or last_plan(desk) is not None
-        if not has_plan:
+        if has_plan:
+            show_on_ground(desk)
+        else:
             st.text(NO_PLAN_IN_FORCE)
         with st.container(horizontal=True):
             is_pressed = st.button(
@@ -120,9 +130,11 @@ def show_replan(desk: Desk) -> None:
             news = None
             if today is not None:
                 seconds = seconds_to_search()
-                news = News(today, int(freeze), float(day_price), float(bay_price), seconds)
+                aircraft = entered(desk)
+                prices = float(day_price), float(bay_price)
+                news = News(today, int(freeze), *prices, seconds, on_ground=aircraft)
             st.session_state.pop(REFUSED, None)
-            _start(desk, news, upload)
+            _start(desk, news, upload, old)
             st.rerun()
         _show_refusal(desk)
 
@@ -135,7 +147,7 @@ def _price(label: str, value: float, key: str, help: str) -> float:
     )
 
 
-def _start(desk: Desk, news: News | None, upload: Any) -> None:
+def _start(desk: Desk, news: News | None, upload: Any, old: Any) -> None:
     """Read the plan in force, use the changes that are not used yet, and begin."""
     if news is None:
         _refuse(desk, NO_TODAY)
@@ -151,9 +163,20 @@ def _start(desk: Desk, news: News | None, upload: Any) -> None:
                 desk, pending, NOT_MADE, as_of_news(file, news.today)
             ):
                 return
-            watched(desk, start_replan(desk, file, news))
+            watched(desk, start_replan(desk, file, news, _opened(old)))
+            forget_entered()
     except InputError as fault:
         _refuse(desk, NOT_MADE + "Correct this, then press Re-plan again.", fault.messages)
+
+
+def _opened(upload: Any) -> OpenedBook | None:
+    """Return the uploaded workbook that the plan in force was made for; None without one."""
+    if upload is None:
+        return None
+    found = opened_from_bytes(upload.name, upload.getvalue(), still_wanted=this_browser_is_there())
+    if found.book.base is None:
+        raise InputError(found.book.messages)
+    return found
 
 
 def _take(desk: Desk, upload: Any) -> None:

@@ -338,3 +338,48 @@ def test_names_of_a_workbook_are_shown_as_they_stand(planner):
     told = list(table_of(planner, "Who must be told")["Who must be told"])
     assert any(plain(evil) in line for line in told)
     assert not any(evil in line for line in told)
+
+
+def entered_on_ground(app: AppTest, **fields: object) -> AppTest:
+    """Fill in the form of an aircraft on ground and add it."""
+    (box,) = (c for c in app.checkbox if c.label == "Take in an aircraft on ground")
+    box.check().run()
+    for name, value in {"hours Mechanic": 80.0, **fields}.items():
+        kind = app.text_input if isinstance(value, str) else app.number_input
+        (field,) = (f for f in kind if (f.key or "").startswith(f"aircraft on ground {name} "))
+        field.set_value(value)
+    app.run()
+    return button(app, "Add this aircraft").click().run()
+
+
+def test_an_aircraft_on_ground_is_taken_in_by_the_re_plan_and_is_in_the_workbook(planner):
+    desk = desk_of(planner)
+    entered_on_ground(planner, name="R-77", days=2)
+    assert "; 2 days; Mechanic 80; name R-77; work maintenance" in said(planner)
+    assert not desk.opened.is_edited, "nothing is in the workbook before the re-plan"
+    pressed(planner)
+    assert not planner.exception
+    result = result_of(desk)
+    assert "R-77" in result.outcome.plan.by_check()
+    assert desk.opened.book.base.has_check("R-77")
+    assert not is_outdated(desk)
+    assert [c.check for c in result.news.answer.changes if c.before == ()][:1] == ["R-77"]
+    assert "each day that it waits counts" in "\n".join(texts_of_page(planner))
+    assert "; 2 days; Mechanic 80" not in said(planner), "it is not taken in twice"
+
+
+def test_what_is_wrong_with_an_aircraft_on_ground_is_said_and_it_is_not_added(planner):
+    entered_on_ground(planner, name="T1")
+    shown = table_of(planner, plain("What to do"))
+    assert plain("'T1' is already a check or a package in the workbook.") in list(shown["What"])
+    assert "Leave it out" not in [b.label for b in planner.button]
+
+
+def test_the_messages_as_of_a_day_are_those_of_a_re_plan_on_it(planner):
+    desk = desk_of(planner)
+    desk.use(with_edits(opened_tiny(), [progress(date(2027, 1, 8))]))
+    planner.run()
+    planner.date_input(key="verify today").set_value(TODAY).run()
+    assert "As of Wed 6 Jan 2027: 1 error" in said(planner)
+    planner.date_input(key="verify today").set_value(date(2027, 1, 8)).run()
+    assert "As of Fri 8 Jan 2027: 0 errors" in said(planner)
