@@ -62,6 +62,8 @@ class SearchSettings:
     # Starting the sides takes some two seconds; a program of so many columns is often done before.
     small_columns: int = 1500
     seconds_at_once: float = 0.7
+    # And that where days are priced, so many times as long: several are solved one after the other.
+    times_at_once_by_day: float = 5.0
     # How long a word of the sides is waited for at a time, and a side between two looks.
     seconds_between_looks: float = 0.1
     # A side tells of no more than one better plan in so long.
@@ -109,6 +111,8 @@ class SearchSettings:
     most_checks_without_windows: int = 100
     # Share of an annealing's time given to neighbourhoods, and how long one of them may take.
     polish_share: float = 0.1
+    # Where days are priced the rounds are guided by weeks only: what days cost is found here.
+    polish_by_day_share: float = 0.6
     polish_seconds: float = 1.5
     # Share of an annealing's time in which single checks, and any two, are moved where that saves
     # something. Less time than so much is hardly worth the beginning.

@@ -16,6 +16,7 @@ BASE = [
     ("Labour rate", None),
     ("Daily peak %", 100),
     ("Into float", "no"),
+    ("Man-hours counted by", "week"),
     ("Working-time rules", "working-time-directive"),
     ("Working-time mode", "warn"),
     ("Man-hour plan name", "Man-hour plan"),

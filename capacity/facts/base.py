@@ -51,6 +51,8 @@ class Base:
     On days that the base does not work, aircraft come in only if ``comes_in_on_days_off``, and
     move between bays and leave only if ``leaves_on_days_off``; otherwise they keep their bay until
     the next worked day.
+    With ``counts_days`` the cost of man-hours is that of days: hours of crews are there on the
+    days of their roster only. Otherwise all days of a week are pooled.
     """
 
     name: str
@@ -95,6 +97,7 @@ class Base:
     licences: tuple[Licence, ...] = ()
     comes_in_on_days_off: bool = True
     leaves_on_days_off: bool = True
+    counts_days: bool = False
 
     @property
     def last_in_day(self) -> date:

@@ -1,7 +1,8 @@
 """What the roster can give by week and kind of work, and what more hours would cost."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +12,7 @@ from capacity.labour.calendar import Calendar
 from capacity.labour.guarantees import guaranteed_by_week
 from capacity.labour.kinds import Kind, kinds_of
 from capacity.labour.patterns import attended_hours
-from capacity.labour.supply import Floats, Supply
+from capacity.labour.supply import DaySupply, Floats, Supply
 from capacity.labour.teams import WITHOUT, team_shares, teams_of
 
 OVERTIME, CONTRACT, OVERLOAD = "overtime", "contract", "overload"
@@ -78,20 +79,93 @@ def available_hours(base: Base, calendar: Calendar) -> Supply:
     skill_of = np.array([[s.name for s in base.skills].index(k.skill) for k in kinds], dtype=int)
     overtime_cap = own * [skill.overtime_cap for skill in base.skills]
     contract_cap = own * [skill.contract_cap for skill in base.skills]
-    regular = np.zeros((weeks, len(kinds)))
+    shares = dict(_shares_paid_anyway(base, by_week, guarantees))
+    given = _given(base, kinds, skill_of, by_week, shares, weeks)
+    bought = [
+        (OVERTIME, overtime_cap, [skill.overtime_cost for skill in base.skills]),
+        (CONTRACT, contract_cap, [skill.contract_cost for skill in base.skills]),
+        (OVERLOAD, np.full_like(own, np.inf), [base.overload_cost] * len(base.skills)),
+    ]
+    names, prices = list(given.pools), [price for _, price in given.pools.values()]
+    for number, skill in enumerate(base.skills):
+        mine = skill_of == number
+        names += [f"{word} of {skill.name}" for word, _, _ in bought]
+        prices += [np.where(mine, costs[number], np.inf) for _, _, costs in bought]
+    any_day = [np.zeros(weeks) for _ in given.pools]
+    any_day += [cap[:, number] for number in range(len(base.skills)) for _, cap, _ in bought]
+    in_all = [hours for hours, _ in given.pools.values()]
+    in_all += [
+        cap[:, number] + (given.contract[:, number] if word == CONTRACT else 0.0)
+        for number in range(len(base.skills))
+        for word, cap, _ in bought
+    ]
+    days = None
+    if base.counts_days:
+        of_day = {name: share[calendar.week] for name, share in shares.items()}
+        by_roster = _given(base, kinds, skill_of, by_day, of_day, len(calendar.week))
+        on_day = [hours for hours, _ in by_roster.pools.values()]
+        on_day += [
+            by_roster.contract[:, number] * float(word == CONTRACT)
+            for number in range(len(base.skills))
+            for word, _, _ in bought
+        ]
+        days = DaySupply(
+            week=calendar.week,
+            regular=by_roster.regular,
+            on_day=np.stack(on_day),
+            any_day=np.stack(any_day),
+        )
+    return Supply(
+        skill_of=skill_of,
+        regular=given.regular,
+        pool_names=tuple(names),
+        pool_hours=np.stack(in_all),
+        pool_price=np.stack(prices),
+        overtime_cap=overtime_cap,
+        contract_cap=contract_cap + given.contract,
+        days=days,
+    )
+
+
+@dataclass(frozen=True)
+class _Given:
+    """What crews give, week by week or day by day, (n,) of them.
+
+    ``regular`` (n, kinds) is for one kind only; ``contract`` (n, skills) are the hours of contract
+    crews that do all of one skill; ``pools`` are hours (n,) and prices (kinds,) of all others.
+    """
+
+    regular: Floats
+    contract: Floats
+    pools: dict[str, tuple[Floats, Floats]]
+
+
+def _given(
+    base: Base,
+    kinds: tuple[Kind, ...],
+    skill_of: NDArray[np.int64],
+    hours_of: Mapping[str, Floats],
+    shares: Mapping[str, Floats],
+    length: int,
+) -> _Given:
+    """Sort the hours of each crew, (length,), by what they can be used for.
+
+    ``shares`` (length,) of those of some crews are paid anyway.
+    """
+    regular, contract = np.zeros((length, len(kinds))), np.zeros((length, len(base.skills)))
     pools: dict[str, tuple[Floats, Floats]] = {}
-    paid_anyway = dict(_paid_anyway(base, by_week, guarantees))
+    paid_anyway = {name: hours_of[name] * share for name, share in shares.items()}
     for served, (name, hours) in _guaranteed_alike(base, kinds, paid_anyway).items():
         price = np.full(len(kinds), np.inf)
         price[list(served)] = 0.0
         pools[f"{GUARANTEED} of {name}"] = hours, price
-    by_week |= {name: by_week[name] - hours for name, hours in paid_anyway.items()}
-    for (served, employment), (name, hours) in _crews_alike(base, kinds, by_week).items():
+    left = {**hours_of, **{name: hours_of[name] - hours for name, hours in paid_anyway.items()}}
+    for (served, employment), (name, hours) in _crews_alike(base, kinds, left).items():
         skills = set(skill_of[list(served)])
         if employment is Employment.EMPLOYED and len(served) == 1:
             regular[:, served[0]] += hours
         elif employment is Employment.CONTRACT and _is_whole_skill(served, skill_of):
-            contract_cap[:, skills.pop()] += hours
+            contract[:, skills.pop()] += hours
         else:
             price = np.full(len(kinds), np.inf)
             is_employed = employment is Employment.EMPLOYED
@@ -99,23 +173,7 @@ def available_hours(base: Base, calendar: Calendar) -> Supply:
                 0.0 if is_employed else [base.skills[s].contract_cost for s in skill_of[[*served]]]
             )
             pools[name] = hours, price
-    for number, skill in enumerate(base.skills):
-        mine = skill_of == number
-        for word, cap, cost in (
-            (OVERTIME, overtime_cap[:, number], skill.overtime_cost),
-            (CONTRACT, contract_cap[:, number], skill.contract_cost),
-            (OVERLOAD, np.full(weeks, np.inf), base.overload_cost),
-        ):
-            pools[f"{word} of {skill.name}"] = cap, np.where(mine, cost, np.inf)
-    return Supply(
-        skill_of=skill_of,
-        regular=regular,
-        pool_names=tuple(pools),
-        pool_hours=np.stack([hours for hours, _ in pools.values()]),
-        pool_price=np.stack([price for _, price in pools.values()]),
-        overtime_cap=overtime_cap,
-        contract_cap=contract_cap,
-    )
+    return _Given(regular, contract, pools)
 
 
 def _own_hours(base: Base, by_week: dict[str, Floats], weeks: int) -> Floats:
@@ -129,7 +187,7 @@ def _own_hours(base: Base, by_week: dict[str, Floats], weeks: int) -> Floats:
 
 
 def _crews_alike(
-    base: Base, kinds: tuple[Kind, ...], by_week: dict[str, Floats]
+    base: Base, kinds: tuple[Kind, ...], by_week: Mapping[str, Floats]
 ) -> dict[tuple[tuple[int, ...], Employment], tuple[str, Floats]]:
     """Return names and hours of the crews by the kinds that they serve and their employment."""
     alike: defaultdict[tuple[tuple[int, ...], Employment], list[str]] = defaultdict(list)
@@ -143,17 +201,17 @@ def _crews_alike(
     }
 
 
-def _paid_anyway(
-    base: Base, by_week: dict[str, Floats], guarantees: dict[str, Floats]
+def _shares_paid_anyway(
+    base: Base, by_week: Mapping[str, Floats], guarantees: Mapping[str, Floats]
 ) -> Iterator[tuple[str, Floats]]:
-    """Yield the hours of teams within the guarantee of their crew, in proportion to their hours."""
+    """Yield which share of a team's hours lies within the guarantee of its crew, (weeks,)."""
     for crew, guaranteed in guarantees.items():
         mine = [team.name for team in base.crews if team.name.split(WITHOUT)[0] == crew]
         if guaranteed.any():
             there = np.sum([by_week[name] for name in mine], axis=0)
             share = np.divide(guaranteed, there, out=np.ones_like(there), where=there > 0)
             for name in mine:
-                yield name, by_week[name] * np.minimum(share, 1.0)
+                yield name, np.minimum(share, 1.0)
 
 
 def _guaranteed_alike(

@@ -11,6 +11,21 @@ Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
+class DaySupply:
+    """The same hours day by day, for the kinds and pools of a ``Supply``.
+
+    ``week`` (days,) numbers the week of each day. ``regular`` (days, kinds) is there on its day
+    only, and so is ``on_day`` (pools, days); ``any_day`` (pools, weeks) may lie on any days of its
+    week, all of it on one. The hours of a pool in a week are the sum of both.
+    """
+
+    week: NDArray[np.int64]
+    regular: Floats
+    on_day: Floats
+    any_day: Floats
+
+
+@dataclass(frozen=True)
 class Supply:
     """What can be given to each kind of work, week by week, in man-hours.
 
@@ -19,7 +34,7 @@ class Supply:
     ``pool_hours[p, week]`` for all the kinds that it serves together; an hour of it costs
     ``pool_price[p, kind]``, inf for a kind that it does not serve. Every kind is served by
     an endless pool, overload. ``overtime_cap`` and ``contract_cap`` (weeks, skills) are the
-    widths of those pools.
+    widths of those pools. ``days`` are the same hours day by day, where days are priced.
     """
 
     skill_of: NDArray[np.int64]
@@ -29,6 +44,7 @@ class Supply:
     pool_price: Floats
     overtime_cap: Floats
     contract_cap: Floats
+    days: DaySupply | None = None
 
     @property
     def weeks(self) -> int:
@@ -62,6 +78,12 @@ class Supply:
         _, family = connected_components(links.T @ links, directed=False)
         shared = np.flatnonzero(self.is_shared)
         return tuple(shared[family[shared] == number] for number in np.unique(family[shared]))
+
+    @property
+    def of_kinds(self) -> tuple[tuple[int, ...], ...]:
+        """Return the kinds in families; one that shares no pool is a family of its own."""
+        alone = [(int(kind),) for kind in np.flatnonzero(~self.is_shared)]
+        return (*alone, *(tuple(int(kind) for kind in family) for family in self.families))
 
     @cached_property
     def own_pools(self) -> tuple[NDArray[np.int64], ...]:

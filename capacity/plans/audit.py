@@ -8,7 +8,15 @@ from math import fsum
 from capacity.facts import Base, Check, Status
 from capacity.plans.audit_rules import Breach, LaidOut, breaches
 from capacity.plans.day_by_day import DayShortage, day_shortages
-from capacity.plans.man_hours import Asked, GivenHours, asked_by, pays, week_loads
+from capacity.plans.man_hours import (
+    Asked,
+    GivenHours,
+    asked_by,
+    asked_by_day,
+    day_loads,
+    pays,
+    week_loads,
+)
 from capacity.plans.plan import CrewHours, Goals, Placement, Plan, WeekLoad
 from capacity.plans.shared_weeks import HoursSharing
 from capacity.plans.stays import Stay, StayLayout
@@ -110,8 +118,9 @@ class Auditor:
         types = [stay.check.type for stay in stays]
         accounts = tuple(_account(*pair) for pair in zip(stays, asked, strict=True))
         last_day = max([self._base.last_in_day, *(stay.out_day - ONE_DAY for stay in stays)])
-        weeks, crews = week_loads(
-            asked,
+        counts_days = self._base.counts_days
+        weeks, crews = (day_loads if counts_days else week_loads)(
+            [asked_by_day(s, self._base.first_day) for s in stays] if counts_days else asked,
             types,
             self._given,
             self._sharing,
@@ -146,7 +155,12 @@ class Auditor:
         )
 
     def day_shortages(self, plan: Plan, found: Audit) -> tuple[DayShortage, ...]:
-        """Return what of an audited plan's weeks does not fit day by day; it costs nothing yet."""
+        """Return what of an audited plan's weeks does not fit day by day; it costs nothing yet.
+
+        Nothing where days are priced: then the plan buys it.
+        """
+        if self._base.counts_days:
+            return ()
         stays = [self._lay_out(of_check) for of_check in self._known(plan)]
         return day_shortages(stays, found.weeks, self._given, self._sharing, self._base)
 

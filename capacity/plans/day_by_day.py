@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from math import fsum
 
 from capacity.errors import AuditError
@@ -18,11 +18,11 @@ from capacity.plans.day_spread import (
     is_free,
     work_by_week,
 )
-from capacity.plans.man_hours import GivenHours, by_week
+from capacity.plans.man_hours import GivenHours, by_week, parts_of_week
 from capacity.plans.plan import WeekLoad
 from capacity.plans.roster_days import hours_by_roster
 from capacity.plans.shared_weeks import HoursSharing
-from capacity.plans.sharing_program import GroupWeek, WeekPart
+from capacity.plans.sharing_program import GroupWeek
 from capacity.plans.stays import Stay
 from capacity.plans.week_hours import TOLERANCE, SharedWeek, SkillWeek
 from capacity.plans.weeks import monday_of, week_name
@@ -139,7 +139,7 @@ def _shared(
     mondays = sorted({monday_of(day) for day in days})
     names = [week_name(monday) for monday in mondays]
     shared = sharing.over_days(
-        (_parts(monday, days, given), near[name])
+        (parts_of_week(monday, days, given), near[name])
         for monday, name in zip(mondays, names, strict=True)
     )
     for groups in shared:
@@ -162,13 +162,6 @@ def _asked_by_day(stays: Sequence[Stay], base: Base, given: GivenHours) -> dict[
     return {
         day: {key: fsum(hours) for key, hours in of_day.items()} for day, of_day in parts.items()
     }
-
-
-def _parts(monday: date, days: Mapping[date, DayHours], given: GivenHours) -> list[WeekPart]:
-    week = [monday + timedelta(days=number) for number in range(7)]
-    return [
-        WeekPart(days.get(day, {}), given.on_day(day), given.guaranteed_on(day)) for day in week
-    ]
 
 
 def _compare(group: GroupWeek, found: SharedWeek, *, exactly: bool) -> None:

@@ -42,8 +42,9 @@ def _stretched(placement: Placement, laid: Mapping[tuple[str, str], LaidStage]) 
 
 
 def _until(stated: StageDays, laid: LaidStage) -> date:
-    weeks = {one.week for one in stated.hours if one.hours > TOLERANCE}
-    used = [day for day in laid.float_days if week_name(monday_of(day)) in weeks]
+    weeks = {one.week for one in stated.hours if one.hours > TOLERANCE and not one.by_day}
+    days = {on for one in stated.hours for on, hours in one.by_day if hours > TOLERANCE}
+    used = [day for day in laid.float_days if day in days or week_name(monday_of(day)) in weeks]
     return max([stated.until, *(day + ONE_DAY for day in used)])
 
 
@@ -57,7 +58,8 @@ def hours_within(
 ) -> Mapping[str, float]:
     """Return the stated hours of a stretched stage by skill that fall into ``[first, until)``.
 
-    Those of a week lie evenly over the days from ``first_day`` on that the stage may be worked.
+    Those of a week lie on the days that are stated, or evenly over the days from ``first_day`` on
+    that the stage may be worked.
     What is ``done`` of it lies on the days before a re-plan, and the rest on those from then on.
     """
     days = worked_days.stretch(stated.first, worked_days.count(stated.first, stated.until))
@@ -74,6 +76,9 @@ def hours_within(
         here[key] += day >= first_day and first <= day < until
     parts: defaultdict[str, list[float]] = defaultdict(list)
     for hours in stated.hours:
+        if hours.by_day:
+            parts[hours.skill] += [amount for on, amount in hours.by_day if first <= on < until]
+            continue
         before, then = (hours.week, True), (hours.week, False)
         past = min(hours.hours, was_done[hours.week, hours.skill]) if in_week[before] else 0.0
         if not in_week[then]:

@@ -6,6 +6,7 @@ from math import fsum
 
 from capacity.facts import Base
 from capacity.plans.peaks import most_of_a_day
+from capacity.plans.plan import WeekHours
 from capacity.plans.spread import asked_in_all, days_of_week
 from capacity.plans.stays import LaidStage, Stay
 from capacity.plans.week_hours import TOLERANCE
@@ -51,12 +52,44 @@ def _broken(check: str, stage: LaidStage, base: Base) -> Iterator[str]:
                 f"{does} with {told:.2f} man-hours of {skill} in {week}, but {hours:.2f} were "
                 f"done there{before}: a re-plan does not change what was worked."
             )
+    for one in stage.stated:
+        if one.by_day:
+            yield from _beyond_a_day(does, stage, base, one)
     for (week, skill), parts in by_week.items():
         yield from _beyond_its_days(does, stage, base, week, skill, parts)
     for skill, asked in asked_in_all(stage, base.first_day).items():
         found = fsum(stated[skill])
         if abs(found - asked) > TOLERANCE:
             yield f"{does} with {found:.2f} man-hours of {skill} in all, but it takes {asked:.2f}."
+
+
+def _beyond_a_day(does: str, stage: LaidStage, base: Base, stated: WeekHours) -> Iterator[str]:
+    """Say whether the days that are stated of a week are not those of its hours, or take too much.
+
+    What is done in a re-plan lies on the days before the rest, which have no peak; where a week has
+    none, it lies evenly on the days that are left.
+    """
+    skill, week = stated.skill, stated.week
+    in_all = fsum(hours for _, hours in stated.by_day)
+    if abs(in_all - stated.hours) > TOLERANCE:
+        yield (
+            f"{does} with {stated.hours:.2f} man-hours of {skill} in {week}, but its days there "
+            f"have {in_all:.2f}."
+        )
+    monday = monday_of_week(week)
+    past, days = ((), ()) if monday is None else days_of_week(stage, base.first_day, monday)
+    most = most_of_a_day(stage, skill, base)
+    done = (
+        0.0 if past or monday is None else stage.done.get((monday, skill), 0.0) / max(1, len(days))
+    )
+    for on, hours in stated.by_day:
+        what = f"{does} with {hours:.2f} man-hours of {skill} on {day(on)}"
+        if hours < -TOLERANCE:
+            yield f"{what}."
+        elif (days or past) and on not in days and on not in past:
+            yield f"{what}, when it cannot be worked."
+        elif on in days and hours > most + done + TOLERANCE:
+            yield f"{what}, but a day may take {most + done:.2f} at the most."
 
 
 def _beyond_its_days(

@@ -8,7 +8,8 @@ from math import fsum
 from capacity.facts import Base, Crew, Skill
 from capacity.plans.licences import Licensed, crew_of
 from capacity.plans.plan import CrewHours, WeekLoad
-from capacity.plans.shared_weeks import HoursSharing
+from capacity.plans.shared_weeks import HoursSharing, together
+from capacity.plans.sharing_program import WeekPart
 from capacity.plans.spread import hours_by_day, hours_by_week
 from capacity.plans.stays import Stay
 from capacity.plans.week_hours import (
@@ -183,6 +184,60 @@ def week_loads(
         weeks += [_week_load(name, skill, of_week, given_out) for skill in base.skills]
         crews += _crew_hours(name, given_out, base)
     return tuple(weeks), tuple(crews)
+
+
+def day_loads(
+    asked: Iterable[Asked],
+    types: Iterable[str],
+    given: GivenHours,
+    sharing: HoursSharing,
+    base: Base,
+    last_day: date,
+    standing: Iterable[WeekLoad] = (),
+) -> tuple[tuple[WeekLoad, ...], tuple[CrewHours, ...]]:
+    """Set what is asked day by day against what is given on these days; told week by week.
+
+    Hours of crews can be had on the days of their roster only. Overtime, the contract cap and
+    overload are the week's. So a skill may buy hours in a week that has regular ones to spare.
+    """
+    demand: defaultdict[date, defaultdict[tuple[str, str], list[float]]]
+    demand = defaultdict(lambda: defaultdict(list))
+    for aircraft, of_one_check in zip(types, asked, strict=True):
+        for (day, skill), hours in of_one_check.items():
+            demand[day][skill, aircraft].append(hours)
+    # A plan may state hours below 0; the audit says so, and they are none.
+    wanted = {
+        day: {key: max(0.0, fsum(hours)) for key, hours in of_day.items()}
+        for day, of_day in demand.items()
+    }
+    mondays = list(_mondays(base.first_day, last_day))
+    near = by_week(standing, base)
+    shared = sharing.over_days(
+        (parts_of_week(monday, wanted, given), near.get(week_name(monday))) for monday in mondays
+    )
+    weeks: list[WeekLoad] = []
+    crews: list[CrewHours] = []
+    for monday, groups in zip(mondays, shared, strict=True):
+        name = week_name(monday)
+        whole = together(found for _, found in groups)
+        asked_there: defaultdict[tuple[str, str], list[float]] = defaultdict(list)
+        for day in (monday + timedelta(days=number) for number in range(7)):
+            for key, hours in wanted.get(day, {}).items():
+                asked_there[key].append(hours)
+        of_week = {key: fsum(hours) for key, hours in asked_there.items()}
+        weeks += [_week_load(name, skill, of_week, whole) for skill in base.skills]
+        crews += _crew_hours(name, whole, base)
+    return tuple(weeks), tuple(crews)
+
+
+def parts_of_week(
+    monday: date, days: Mapping[date, AskedInWeek], given: GivenHours
+) -> list[WeekPart]:
+    """Return the days of a week, with what is asked and what crews give on each."""
+    week = [monday + timedelta(days=number) for number in range(7)]
+    return [
+        WeekPart(days.get(day, {}), given.on_day(day), given.guaranteed_on(day)) for day in week
+    ]
 
 
 def by_week(loads: Iterable[WeekLoad], base: Base) -> Mapping[str, Mapping[str, SkillWeek]]:

@@ -6,11 +6,15 @@ from datetime import date
 
 @dataclass(frozen=True, slots=True)
 class WeekHours:
-    """Man-hours of one skill in one ISO week such as ``2027-W01``."""
+    """Man-hours of one skill in one ISO week such as ``2027-W01``.
+
+    ``by_day`` says on which days of the week they lie, where days are priced.
+    """
 
     skill: str
     week: str
     hours: float
+    by_day: tuple[tuple[date, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

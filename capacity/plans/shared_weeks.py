@@ -45,7 +45,7 @@ class HoursSharing:
         hard = [part for week in parts for part in week if not _is_plain(part)]
         cheapest = cheapest_sharing(hard, self.last_resort)
         return [
-            _together(
+            together(
                 each_skill_by_itself(part.group, part.parts[0].asked, part.parts[0].hours)
                 if _is_plain(part)
                 else next(cheapest)
@@ -55,7 +55,7 @@ class HoursSharing:
         ]
 
     def over_days(
-        self, weeks: Iterable[tuple[Sequence[WeekPart], Mapping[str, SkillWeek]]]
+        self, weeks: Iterable[tuple[Sequence[WeekPart], Near]]
     ) -> list[list[tuple[GroupWeek, SharedWeek]]]:
         """Return, week by week and group by group, the cheapest sharing when days count.
 
@@ -102,7 +102,7 @@ def _is_plain(week: GroupWeek) -> bool:
     return True
 
 
-def _together(parts: Iterable[SharedWeek]) -> SharedWeek:
+def together(parts: Iterable[SharedWeek]) -> SharedWeek:
     """Put the groups of one week together."""
     whole = SharedWeek({}, {})
     for part in parts:

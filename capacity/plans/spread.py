@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from math import fsum
 
 from capacity.plans.stays import LaidStage
@@ -80,8 +80,11 @@ def hours_by_week(stage: LaidStage, first_day: date) -> HoursOfWeek:
 def hours_by_day(stage: LaidStage, first_day: date) -> HoursOfWeek:
     """Return where a stage's hours lie, day by day: those of a week evenly over its days there.
 
+    Where a plan states days, they lie as it states them.
     What is done of a week lies on its days before the day from which the rest is left.
     """
+    if any(one.by_day for one in stage.stated):
+        return _as_stated_by_day(stage, first_day)
     if not stage.stated and stage.left_from is None:
         return {
             (day, skill): hours / len(stage.worked)
@@ -96,6 +99,18 @@ def hours_by_day(stage: LaidStage, first_day: date) -> HoursOfWeek:
     return found
 
 
+def _as_stated_by_day(stage: LaidStage, first_day: date) -> HoursOfWeek:
+    found: defaultdict[tuple[date, str], float] = defaultdict(float)
+    for one in stage.stated:
+        monday = monday_of_week(one.week)
+        days = dict(one.by_day)
+        if monday is not None and not days:
+            days = dict(evenly_in_week(stage, first_day, monday, one.skill, one.hours))
+        for day, hours in days.items():
+            found[day, one.skill] += hours
+    return found
+
+
 def evenly_in_week(
     stage: LaidStage, first_day: date, monday: date, skill: str, hours: float
 ) -> Mapping[date, float]:
@@ -106,6 +121,8 @@ def evenly_in_week(
     # Evenly spread hours need no float, unless no other day is left.
     own = [day for day in from_then if stage.stated or day in stage.worked]
     on = own or from_then
+    if not before and not on:  # told to be done in a week without a day of the stage: its last one
+        on = [monday + timedelta(days=6)]
     return {**found, **{day: (hours - done) / len(on) for day in on}}
 
 

@@ -42,6 +42,12 @@ NOTES = {
     ("Base", "Daily peak %"): "The most man-hours of one skill on a worked day of a stage, in per "
     "cent of an even share, 100 to 400; blank is 100, evenly. A stage of its own may differ.",
     ("Base", "Into float"): "yes: hours of a stage may also lie in its free float; blank is no.",
+    (
+        "Base",
+        "Man-hours counted by",
+    ): "week: the days of a week are one pool of man-hours. day: hours "
+    "of a crew are there on the days of its roster only, and what those lack is bought. Blank is "
+    "week.",
     ("Base", "Working-time rules"): "A set of rules that the tool ships, or none. Local law and "
     "agreements go before them.",
     (

@@ -5,6 +5,7 @@ has 4 days in its first week, and 6 in the second. At a peak of 150 % a day take
 """
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -101,3 +102,35 @@ def test_no_hours_of_a_foreign_skill_are_foreign_too():
     stages = (replace(placement.stages[0], hours=(*hours, WeekHours("Painter", FIRST, 0.0))),)
     found = audit(story(), Plan((replace(placement, stages=stages),)))
     assert "man-hours of Painter, of which it takes none" in " ".join(found.broken)
+
+
+MON, TUE, SUN = (day(number) for number in (14, 15, 13))
+
+
+def by_day(*days: tuple[date, float], first: float = 40.0, second: float = 60.0):
+    """Return what the audit says of the days of the second week."""
+    placement = placed("C1", 10, ("Work", 10, 20))
+    stated = (
+        WeekHours("Mechanic", FIRST, first),
+        WeekHours("Mechanic", SECOND, second, days),
+    )
+    stages = (replace(placement.stages[0], hours=stated),)
+    counted = story().replace(counts_days=True)
+    return audit(counted, Plan((replace(placement, stages=stages),))).broken
+
+
+def test_days_may_be_stated_of_a_week():
+    assert by_day(*((day(14 + n), 15.0) for n in range(4))) == ()
+
+
+@pytest.mark.parametrize(
+    ("days", "says"),
+    [
+        (((MON, 15.0), (TUE, 15.0)), "but its days there have 30.00"),
+        (((MON, 16.0), *((day(15 + n), 11.0) for n in range(4))), "a day may take 15.00 at"),
+        (((SUN, 15.0), *((day(14 + n), 15.0) for n in range(3))), "when it cannot be worked"),
+        (((MON, -15.0), *((day(15 + n), 15.0) for n in range(5))), "with -15.00 man-hours"),
+    ],
+)
+def test_days_that_are_not_the_stages_are_told(days, says):
+    assert says in " ".join(by_day(*days))

@@ -6,7 +6,7 @@ and for its turns at the shops. It shares nothing with the package but its facts
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from math import ceil
 
@@ -63,6 +63,7 @@ class Course:
     """``man_hours`` by ISO year, ISO week and skill; ``held`` pieces by equipment and day.
 
     Of the stages whose hours may lie otherwise than evenly, the hours are in ``strands`` instead.
+    ``by_day`` are the same hours by day, but for those that are done.
     """
 
     check: Check
@@ -74,6 +75,7 @@ class Course:
     man_hours: Counter[tuple[int, int, str]]
     held: Counter[tuple[str, date]]
     strands: tuple[Strand, ...] = ()
+    by_day: Counter[tuple[date, str]] = field(default_factory=Counter)
 
 
 Laid = dict[str, Span]
@@ -219,6 +221,7 @@ def _course(
     laid: Laid,
 ) -> Course:
     man_hours: Counter[tuple[int, int, str]] = Counter()
+    by_day: Counter[tuple[date, str]] = Counter()
     held: Counter[tuple[str, date]] = Counter()
     sent = []
     strands: list[Strand] = []
@@ -238,6 +241,7 @@ def _course(
                 year, week, _ = day.isocalendar()
                 for skill, hours in task.man_hours.items():
                     man_hours[year, week, skill] += hours / pace[task.name]
+                    by_day[day, skill] += hours / pace[task.name]
         for errand in task.errands:
             gone = min(begins, errand.left or begins)
             leave = gone if errand.leave_at is None else laid[errand.leave_at].until
@@ -255,6 +259,7 @@ def _course(
         man_hours=man_hours,
         held=held,
         strands=tuple(strands),
+        by_day=by_day,
     )
 
 

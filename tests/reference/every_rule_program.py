@@ -38,7 +38,11 @@ def best_with_every_rule(base: Base) -> tuple[int, float] | None:
     The courses found are solved for once more as they stand, so that a course taken to
     0.999999 does not leave a millionth of its man-hours out of the money.
     """
-    program = EveryRule(base)
+    return best_of(EveryRule(base), base)
+
+
+def best_of(program: "EveryRule", base: Base) -> tuple[int, float] | None:
+    """Return the same of a program of some base."""
     fewest = program.least(program.past)
     if fewest.status == INFEASIBLE:
         return None

@@ -5,7 +5,7 @@ It lives in the server, so that a page that is drawn anew or loaded again finds 
 
 import itertools
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from threading import Lock
 
@@ -41,9 +41,9 @@ class Answer:
 class Desk:
     """One planner's work; ``version`` goes up whenever another workbook is in use.
 
-    One job at a time: a second click begins no second one. ``drafts`` is what stands in forms that
-    are typed for longer than a moment, by name; ``by_hand`` is what ``ui/desk/drafts.py`` keeps
-    of plans that are changed by hand.
+    One job at a time: a second click begins no second one. ``forms`` is what was last sent off
+    in forms, by name; ``enquiries`` are the rows of their table as they are typed; ``by_hand`` is
+    what ``ui/desk/drafts.py`` keeps of plans that are changed by hand.
     """
 
     def __init__(self, id: str, on_change: Callable[["Desk"], None] | None = None) -> None:
@@ -64,7 +64,8 @@ class Desk:
         self._jobs = 0
         self._answers: dict[str, Answer] = {}
         self.pending: Mapping[str, SheetEdit] = {}
-        self.drafts: dict[str, object] = {}
+        self.forms: dict[str, object] = {}
+        self.enquiries: tuple[Mapping[str, object], ...] = ()
         self.by_hand: object = None
         self.note = ""
         self.why_not_saved = ""
@@ -82,7 +83,8 @@ class Desk:
                 self.job.stop()
             self.job, self.job_kind, self._answers = None, "", {}
             self.original = self.opened = opened
-            self.pending, self.note, self.drafts, self.by_hand = {}, "", {}, None
+            self.pending, self.note, self.by_hand = {}, "", None
+            self.forms, self.enquiries = {}, ()
             self.version += 1
         if by_a_person:
             self.changed()
@@ -103,6 +105,11 @@ class Desk:
     def keep_by_hand(self, by_hand: object) -> None:
         """Keep the plans that are changed by hand."""
         self.by_hand = by_hand
+        self.changed()
+
+    def keep_enquiries(self, rows: Sequence[Mapping[str, object]]) -> None:
+        """Keep the rows of the table of enquiries as they are typed."""
+        self.enquiries = tuple(rows)
         self.changed()
 
     def forget_note(self) -> None:

@@ -2,7 +2,8 @@
 
 import re
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -174,6 +175,16 @@ def with_held(
         content = held_copy(_written(folder, opened.name, opened.content or b""), held)
     copy = opened_from_bytes(name, content, is_edited=True)
     return copy, copy if as_of is None else read_as_of(copy, as_of)
+
+
+@contextmanager
+def on_disk(opened: OpenedBook) -> Iterator[Path]:
+    """Give a workbook a place on disk for as long as it is worked on; a folder has one already."""
+    if opened.content is None and opened.folder is not None:
+        yield opened.folder
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        yield _written(folder, opened.name, opened.content or b"")
 
 
 def _written(folder: str, name: str, content: bytes) -> Path:

@@ -1,6 +1,6 @@
 """The work of a desk as it is written to disk and read again."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -41,13 +41,17 @@ class SavedBook:
 
 @dataclass(frozen=True, slots=True)
 class SavedDesk:
-    """What is open, the changes that are not used yet, and the kind of work going on."""
+    """What is open, the changes that are not used yet, the kind of work going on, and enquiries.
+
+    ``enquiries`` are the rows of their table as they are typed.
+    """
 
     format: int
     original: SavedBook
     opened: SavedBook
     edits: tuple[SavedEdit, ...]
     work: str
+    enquiries: tuple[dict[str, Cell], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +193,16 @@ def edits_from(saved: tuple[SavedEdit, ...]) -> dict[str, SheetEdit]:
         )
         for edit in saved
     }
+
+
+def saved_rows(rows: Sequence[Mapping[str, object]]) -> tuple[dict[str, Cell], ...]:
+    """Return rows of a table as they are written."""
+    return tuple(_cells(row) for row in rows)
+
+
+def rows_from(saved: Sequence[Mapping[str, Cell]]) -> tuple[dict[str, object], ...]:
+    """Return rows of a table that were written."""
+    return tuple(_values(row) for row in saved)
 
 
 def _cells(values: Mapping[str, object]) -> dict[str, Cell]:

@@ -24,7 +24,9 @@ from ui.desk.saved_work import (
     edits_from,
     plan_bytes,
     plan_from,
+    rows_from,
     saved_edits,
+    saved_rows,
 )
 from ui.planner.editing import edits_in_words
 
@@ -89,12 +91,15 @@ class Saving:
         desk = Desk(secret, self.keep)
         answers, told = self._plan(secret, read)
         desk.take_up(original, opened, pending, answers)
+        desk.enquiries = rows_from(saved.enquiries)
         told += self._drafts(secret, desk, read)
         here = [f"the workbook {opened.name}"]
         if waiting := edits_in_words(tuple(pending.values())):
             here.append(f"changes that are not used yet ({waiting})")
         if answers:
             here.append("the last plan, audited again")
+        if typed := sum(1 for row in desk.enquiries if row):
+            here.append(counted(typed, "enquiry") + " in their table")
         if drafts := work_of(desk).drafts:
             here.append(counted(len(drafts), "draft") + " made by hand")
         desk.note = " ".join(
@@ -179,6 +184,7 @@ def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str,
         _book(opened, files),
         saved_edits(desk.pending),
         desk.job_kind if desk.is_working else "",
+        saved_rows(desk.enquiries),
     )
     files[DESK_FILE] = desk_bytes(saved)
     result = result_of(desk)

@@ -14,6 +14,7 @@ from ui.board.rows import CheckNote, Notes
 from ui.desk.desk import Desk
 from ui.desk.draft_plans import moved_from, view_of_draft
 from ui.desk.plan_job import Result, is_outdated, result_of
+from ui.desk.roll_job import ROLL
 from ui.desk.session import current_desk
 from ui.manager.risk_job import RISK
 from ui.parts.board import show_planning_board
@@ -28,9 +29,11 @@ from ui.parts.compact import compact, folded
 from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
+from ui.parts.learnt import show_learnt
 from ui.parts.opening import show_opening, workbook_in_words
 from ui.parts.replan import show_changes, show_replan
 from ui.parts.risk import show_risk
+from ui.parts.roll import show_roll
 from ui.parts.running import search_in_words, show_start, show_work
 from ui.parts.verdict import show_sentences, show_verdict
 from ui.parts.verify import show_verify
@@ -92,7 +95,7 @@ elif desk.opened is not None:
         show_replan(desk)
 
 if desk.opened is not None:
-    show_work(desk, elsewhere=(RISK,))
+    show_work(desk, elsewhere=(RISK, ROLL))
     view = show_verdict(desk)
     if result is None:
         if not desk.is_working:
@@ -110,3 +113,5 @@ if desk.opened is not None:
         show_downloads(result)
         if view is not None:
             show_risk(desk)
+    show_roll(desk)
+    show_learnt(desk)

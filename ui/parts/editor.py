@@ -50,8 +50,9 @@ TOLD = {
     "customer's approval or a shop is late. Reason: which.",
     "Progress": "How far the checks in work are, at the start of the day As of. Stage blank: the "
     "check as a whole. Hours to go goes before Done %.",
-    BASE: f"{LEVELLING} Blank: 100 and no, every stage evenly. Moves on days off: whether aircraft "
-    "come in, move and leave on days off; blank is yes.",
+    BASE: f"{LEVELLING} Blank: 100 and no, every stage evenly. Man-hours counted by: week pools "
+    "the days of a week, day does not; blank is week. Moves on days off: whether aircraft come in, "
+    "move and leave on days off; blank is yes.",
 }
 """What is said above a grid."""
 

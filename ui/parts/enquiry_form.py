@@ -55,7 +55,7 @@ class _Keys:
 def show_form(desk: Desk, result: Result) -> None:
     """Show the form; a question that is sent off begins a job, one with faults shows them."""
     keys = _Keys(result.number)
-    before = desk.drafts.get(KIND)
+    before = desk.forms.get(KIND)
     kind = st.radio(
         "Ask about",
         KINDS,
@@ -63,7 +63,7 @@ def show_form(desk: Desk, result: Result) -> None:
         horizontal=True,
         key=keys.of("kind"),
     )
-    desk.drafts[KIND] = kind
+    desk.forms[KIND] = kind
     if kind == ONE:
         _show_one(desk, result, keys)
     else:
@@ -72,7 +72,7 @@ def show_form(desk: Desk, result: Result) -> None:
 
 
 def _show_one(desk: Desk, result: Result, keys: _Keys) -> None:
-    base, before = base_of(result), desk.drafts.get(DRAFT)
+    base, before = base_of(result), desk.forms.get(DRAFT)
     last = before if isinstance(before, Draft) else Draft()
     # Not in the form: which packages it offers depends on it.
     types = [aircraft.name for aircraft in base.types]
@@ -84,7 +84,7 @@ def _show_one(desk: Desk, result: Result, keys: _Keys) -> None:
             "Ask", type="primary", icon=":material/request_quote:", disabled=desk.is_working
         )
     if sent:
-        desk.drafts[DRAFT] = draft
+        desk.forms[DRAFT] = draft
         enquiries, messages = _one(base, draft)
         send(desk, result, enquiries, messages, ways)
 

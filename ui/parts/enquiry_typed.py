@@ -21,7 +21,7 @@ from ui.parts.editor import EXCEL
 from ui.parts.enquiry_ways import keep_faults, send, show_ways
 from ui.parts.tables import DATE_FORMAT
 
-ROWS, GRID = "enquiry rows", "enquiry grid"
+GRID = "enquiry grid"
 TABLE_HEIGHT_PIXELS = 280
 PINNED = ("Check",)
 WIDTHS = {"Check": "small", "Type": "medium", "Package": "medium", "Customer": "medium"}
@@ -82,7 +82,7 @@ def show_typed(desk: Desk, result: Result, key_of: Callable[[str], str]) -> None
             st.button(
                 "Clear the table",
                 icon=":material/delete:",
-                on_click=partial(_begin_with, desk, ()),
+                on_click=partial(desk.keep_enquiries, ()),
             )
     ways = show_ways(desk, base, key_of)
     if st.button("Ask", type="primary", icon=":material/request_quote:", disabled=desk.is_working):
@@ -106,18 +106,14 @@ def _show_upload(desk: Desk, result: Result, base: Base) -> None:
         rows, messages = rows_of_file(upload.name, upload.getvalue(), base, this_browser_is_there())
     keep_faults(result, messages, NOT_OPENED)
     if rows:
-        _begin_with(desk, rows)
+        desk.keep_enquiries(rows)
     st.session_state["enquiry upload turn"] = turn + 1
     st.rerun()
 
 
-def _begin_with(desk: Desk, rows: tuple[TypedRow, ...]) -> None:
-    desk.drafts[ROWS] = rows
-
-
 def _show_table(desk: Desk, result: Result, base: Base) -> tuple[TypedRow, ...]:
     """Show the rows to be changed, and return what stands in them now."""
-    kept: Any = desk.drafts.get(ROWS, ())
+    kept = desk.enquiries
     grid: _Grid | None = st.session_state.get(GRID)
     here = grid is not None and (grid.desk, grid.run) == (desk.id, result.number)
     if grid is None or not here or grid.key not in st.session_state or grid.typed != kept:
@@ -134,7 +130,8 @@ def _show_table(desk: Desk, result: Result, base: Base) -> tuple[TypedRow, ...]:
         column_config={column.heading: _config(column) for column in columns},
     )
     typed = rows_of(frame)
-    desk.drafts[ROWS] = typed
+    if typed != kept:
+        desk.keep_enquiries(typed)
     st.session_state[GRID] = _Grid(desk.id, grid.run, grid.turn, grid.basis, typed)
     return typed
 

@@ -31,7 +31,7 @@ class Ways:
 
 def show_ways(desk: Desk, base: Base, key_of: Callable[[str], str]) -> Ways:
     """Show the fields, as they were last sent off, and return what stands in them."""
-    before = desk.drafts.get(WAYS)
+    before = desk.forms.get(WAYS)
     last = before if isinstance(before, Ways) else Ways()
     names = [check.name for check in base.checks if check.status is not Status.FIXED]
     who, how = st.columns([2, 1])
@@ -68,7 +68,7 @@ def send(
     ways: Ways,
 ) -> None:
     """Begin to ask, and keep what is to be said of the enquiries; only that if there are none."""
-    desk.drafts[WAYS] = ways
+    desk.forms[WAYS] = ways
     keep_faults(result, messages)
     if not enquiries:
         return

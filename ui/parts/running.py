@@ -13,6 +13,7 @@ from ui.commercial.enquiry_job import ENQUIRIES
 from ui.desk.desk import Desk
 from ui.desk.job import Job, State
 from ui.desk.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
+from ui.desk.roll_job import ROLL
 from ui.desk.session import current_look, watched
 from ui.manager.crew_job import CREWS, goals_so_far
 from ui.manager.crew_rows import goal_rows
@@ -34,6 +35,7 @@ LONGEST_SECONDS = 86_400
 SECONDS = "seconds to search"
 GOES_ON = "begin with the last plan"
 DOING = {
+    ROLL: "Rolling forward",
     PLAN: "Searching",
     MEASURES: "Trying measures",
     ENQUIRIES: "Looking at enquiries",

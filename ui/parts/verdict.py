@@ -16,6 +16,7 @@ from ui.desk.desk import Desk
 from ui.desk.draft_plans import BY_HAND
 from ui.desk.plan_job import Result, is_outdated, result_of
 from ui.desk.result_view import result_view
+from ui.desk.roll_job import ROLLED
 from ui.desk.saved_plan import SAVED
 from ui.parts.levelled import show_saved
 from ui.parts.tables import show_messages
@@ -79,6 +80,8 @@ def show_sentences(result: Result) -> None:
 def _search_of(planned: Planned) -> str:
     if planned.stopped_by == SAVED:
         return "Opened from a saved plan file; nothing was searched for."
+    if planned.stopped_by == ROLLED:
+        return "The plan of the week before, rolled forward; nothing was searched for."
     if planned.stopped_by == BY_HAND:
         return "Changed by hand; nothing was searched for."
     ended = ENDED_BY.get(planned.stopped_by, planned.stopped_by)

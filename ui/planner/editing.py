@@ -41,7 +41,7 @@ SHEETS_OF_CHOICES = ("Aircraft types", "Bays", "Shift patterns")
 """Sheets that are read for the names in them; those of ``EDITED_SHEETS`` are read in any case."""
 
 SETTING, VALUE = "Setting", "Value"
-OFFERED_SETTINGS = ("Daily peak %", "Into float", "Moves on days off")
+OFFERED_SETTINGS = ("Daily peak %", "Into float", "Man-hours counted by", "Moves on days off")
 """Settings with a row to fill where the sheet ``Base`` has none."""
 
 SHOWN_FIRST = {"Packages": ("Package", "Stage", "Daily peak %", "Into float")}

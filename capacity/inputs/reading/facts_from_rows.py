@@ -125,6 +125,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
         ),
         comes_in_on_days_off=settings.moves_on_days_off,
         leaves_on_days_off=settings.moves_on_days_off,
+        counts_days=settings.counted_by == "day",
         calendar_days=tuple(
             CalendarDays(row.first, row.last, row.worked, row.hours or 1.0, row.reason)
             for row in sheets[CalendarRow].rows

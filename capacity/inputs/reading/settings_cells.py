@@ -72,4 +72,5 @@ rules = OneOf((*RULE_SETS, NO_RULES), nothing=NO_RULES)
 Weekdays = Annotated[frozenset[int], BeforeValidator(weekdays)]
 HolidayPlace = Annotated[str | None, BeforeValidator(holiday_place)]
 Rules = Annotated[str | None, BeforeValidator(rules)]
+CountedBy = Annotated[str, BeforeValidator(one_of("week", "day"))]
 RulesMode = Annotated[str, BeforeValidator(one_of("off", "warn", "hold"))]

@@ -40,7 +40,13 @@ from capacity.inputs.reading.cells import (
     one_of,
 )
 from capacity.inputs.reading.row_model import Row
-from capacity.inputs.reading.settings_cells import HolidayPlace, Rules, RulesMode, Weekdays
+from capacity.inputs.reading.settings_cells import (
+    CountedBy,
+    HolidayPlace,
+    Rules,
+    RulesMode,
+    Weekdays,
+)
 
 StatusWord = Annotated[str, BeforeValidator(one_of("fixed", "booked", "option"))]
 EmploymentWord = Annotated[str, BeforeValidator(one_of("employed", "contract"))]
@@ -82,6 +88,7 @@ class Settings(Row):
     labour_rate: Money | None = Field(None, alias="Labour rate")
     daily_peak: PeakPercent = Field(1.0, alias="Daily peak %")
     into_float: YesNo = Field(False, alias="Into float")
+    counted_by: CountedBy = Field("week", alias="Man-hours counted by")
     rules: Rules = Field(None, alias="Working-time rules")
     rules_mode: RulesMode = Field("warn", alias="Working-time mode")
     man_hour_plan_name: Text = Field("Man-hour plan", alias="Man-hour plan name")

@@ -8,13 +8,14 @@ of their days, as before.
 
 from collections.abc import Iterator
 from datetime import date
+from math import fsum
 
 from capacity.facts import Base, DoneHours, WorkDone
 from capacity.plans.laid_plan import stays_of
 from capacity.plans.plan import Plan
 from capacity.plans.spread import days_of_week, hours_by_week
 from capacity.plans.stays import LaidStage
-from capacity.plans.weeks import ONE_WEEK
+from capacity.plans.weeks import ONE_WEEK, week_name
 from capacity.plans.work_left import TOLERANCE
 
 
@@ -59,5 +60,17 @@ def _done(stage: LaidStage, base: Base, today: date) -> Iterator[DoneHours]:
             continue
         _, days = days_of_week(stage, base.first_day, monday)
         done = min(hours, stage.done.get((monday, skill), 0.0))
+        if (by_day := _stated_before(stage, monday, skill, today)) is not None:
+            yield DoneHours(skill, monday, by_day)
+            continue
         share = sum(day < today for day in days) / len(days) if days else 1.0
         yield DoneHours(skill, monday, done + (hours - done) * share)
+
+
+def _stated_before(stage: LaidStage, monday: date, skill: str, today: date) -> float | None:
+    """Return the hours of a week that are stated of its days before today; None where none are."""
+    week = week_name(monday)
+    told = [one for one in stage.stated if (one.week, one.skill) == (week, skill) and one.by_day]
+    if not told:
+        return None
+    return fsum(hours for one in told for on, hours in one.by_day if on < today)

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from datetime import datetime
 
-from capacity.plans.plan import Plan, StageDays
+from capacity.plans.plan import Plan, StageDays, WeekHours
 from capacity.words import day
 
 LETTERS = 4
@@ -42,8 +42,12 @@ def plan_number(plan: Plan) -> str:
 
 
 def _stage(stage: StageDays) -> list[object]:
-    hours = sorted([one.week, one.skill, f"{one.hours:.2f}"] for one in stage.hours)
+    hours = sorted([one.week, one.skill, f"{one.hours:.2f}", *_days(one)] for one in stage.hours)
     return [stage.stage, stage.first.isoformat(), stage.until.isoformat(), *hours]
+
+
+def _days(hours: WeekHours) -> list[str]:
+    return [f"{on.isoformat()} {amount:.2f}" for on, amount in hours.by_day]
 
 
 def now() -> datetime:

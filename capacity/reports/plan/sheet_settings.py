@@ -63,6 +63,7 @@ def _base(view: View) -> Sequence[Setting]:
         Setting("Longest delay", base.longest_delay_days, "days past Latest in"),
         Setting("Longest wait", base.longest_wait_days, "days for a bay or a turn at a shop"),
         Setting("Overload cost", base.overload_cost, per_hour),
+        Setting("Man-hours counted by", "day" if base.counts_days else "week"),
         Setting("Working-time rules", base.working_time_rules or "none"),
         Setting("Working-time mode", base.working_time_mode),
     ]

@@ -9,7 +9,7 @@ from pathlib import Path
 from capacity.facts import Base
 from capacity.messages import Message
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
-from capacity.plans.plan import Placement, StageDays, WeekLoad
+from capacity.plans.plan import Placement, StageDays, WeekHours, WeekLoad
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.messages import Where, plan_messages
 from capacity.reports.plan.view import in_turn
@@ -106,9 +106,14 @@ def _stage(stage: StageDays) -> dict[str, object]:
     told: dict[str, object] = {"stage": stage.stage, "from": _iso(stage.first), "to": _iso(last)}
     if stage.hours:
         # Not rounded: they have to add up to the stage's own again.
-        told["hours"] = [
-            {"week": one.week, "skill": one.skill, "hours": one.hours} for one in stage.hours
-        ]
+        told["hours"] = [_hours(one) for one in stage.hours]
+    return told
+
+
+def _hours(one: WeekHours) -> dict[str, object]:
+    told: dict[str, object] = {"week": one.week, "skill": one.skill, "hours": one.hours}
+    if one.by_day:
+        told["days"] = [{"day": _iso(on), "hours": hours} for on, hours in one.by_day]
     return told
 
 

@@ -13,6 +13,7 @@ from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.view import View, view_of
 from capacity.reports.plan.wording import (
     CAUTION,
+    COUNTED_BY_DAY,
     ENDED_BY,
     bought,
     how_dear,
@@ -53,6 +54,8 @@ def _planned(view: View) -> Iterator[str]:
     yield how_punctual(outcome, base)
     yield how_dear(outcome, base)
     yield how_loaded(outcome)
+    if base.counts_days:
+        yield COUNTED_BY_DAY
     if view.levelling is not None:
         yield how_levelled(view.levelling, base)
     if left := work_left_counts_from(base):

@@ -135,6 +135,12 @@ def how_loaded(outcome: Planned) -> str:
     )
 
 
+COUNTED_BY_DAY = (
+    "Man-hours are counted by days: a week may buy hours although other days of it have some to "
+    "spare."
+)
+
+
 def is_over(load: WeekLoad) -> bool:
     """Whether a week asks a skill for more than can be bought."""
     return load.overload >= LEAST_HOURS

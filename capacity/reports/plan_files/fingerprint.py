@@ -28,6 +28,7 @@ HEADINGS = {
     "name": "Base",
     "working_weekdays": "Working days",
     "productivity": "Productivity %",
+    "counts_days": "Man-hours counted by",
     "working_time_rules": "Working-time rules",
     "working_time_mode": "Working-time mode",
     "man_hour_plan_name": "Man-hour plan name",

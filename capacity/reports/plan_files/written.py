@@ -8,7 +8,7 @@ from os import PathLike
 from capacity.errors import InputError
 from capacity.facts import DoneHours, WorkDone
 from capacity.plans.plan import Placement, Plan, StageDays, WeekHours
-from capacity.plans.weeks import monday_of_week
+from capacity.plans.weeks import monday_of_week, week_name
 from capacity.reports.plan_files.json_reader import JsonReader, day, items, number, parsed, text
 from capacity.reports.plan_files.made import Made
 
@@ -118,7 +118,20 @@ def _hours(reader: JsonReader, entry: object, where: str) -> WeekHours | None:
         return None
     if monday_of_week(week) is None:
         reader.fault(f"{where}.week", f"'{week}' is no ISO week such as 2027-W01.")
-    return WeekHours(skill, week, amount)
+    entries = reader.read(told["days"], f"{where}.days", items) if "days" in told else None
+    days = [_day(reader, one, f"{where}.days[{n}]", week) for n, one in enumerate(entries or [])]
+    return WeekHours(skill, week, amount, tuple(one for one in days if one is not None))
+
+
+def _day(reader: JsonReader, entry: object, where: str, week: str) -> tuple[date, float] | None:
+    told = reader.object_of(entry, where)
+    on = reader.take(told, "day", where, day)
+    amount = reader.take(told, "hours", where, number)
+    if on is None or amount is None:
+        return None
+    if week_name(on) != week:
+        reader.fault(f"{where}.day", f"{on} is no day of {week}.")
+    return on, amount
 
 
 def _names(reader: JsonReader, entries: list[object] | None, where: str) -> tuple[str, ...]:

@@ -144,6 +144,12 @@ def risk_sheets(book: Book, risk: Risk, base: Base) -> None:
     _basis_sheet(book.sheet(BASIS), risk, base)
 
 
+WEEKS_POOLED = (
+    "Simulations pool the man-hours of a week, though the plan counts them by days: overload of "
+    "single days comes on top."
+)
+
+
 def in_words(risk: Risk, base: Base) -> tuple[str, ...]:
     """Return the whole plan's risk in sentences, with how exact the shares are."""
     totals, draws = risk.totals, risk.settings.draws
@@ -154,6 +160,7 @@ def in_words(risk: Risk, base: Base) -> tuple[str, ...]:
         f"{totals.late_days:.1f} days in total, which costs {money(totals.late_money, base)}.",
         f"On average {hours(totals.overload_hours)} of work are not covered, even with overtime "
         "and contract labour.",
+        *([WEEKS_POOLED] if base.counts_days else []),
         f"Seed {risk.settings.seed}. A share of the simulations is exact to {points:.1f} "
         "percentage points or better (two standard errors).",
     )

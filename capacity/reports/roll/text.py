@@ -4,7 +4,14 @@ from collections.abc import Iterator, Sequence
 
 from capacity.facts import Base
 from capacity.messages import Level, Message
-from capacity.questions.roll.values import Decided, InWork, Rolled, RolledWorkbook, StageState
+from capacity.questions.roll.values import (
+    Decided,
+    Delivered,
+    InWork,
+    Rolled,
+    RolledWorkbook,
+    StageState,
+)
 from capacity.reports.kit.cell_text import printable
 from capacity.words import counted, day, hours, percent, quoted
 
@@ -13,6 +20,7 @@ NOBODY_SAID = (
 )
 
 MOST_RULES = 5
+TAKEN, NOT_TAKEN = "the plan takes it", "the plan does not take it"
 
 
 def rolled_in_words(told: RolledWorkbook, base: Base, broken: Sequence[str] = ()) -> str:
@@ -36,8 +44,8 @@ def _lines(told: RolledWorkbook, base: Base, broken: Sequence[str]) -> Iterator[
             yield f"  {one.check}  {in_work_in_words(one)}"
     if rolled.not_in:
         yield f"Did not come, still to be planned: {quoted(rolled.not_in)}."
-    yield from _decided("Options booked", rolled.booked, "the plan takes it")
-    yield from _decided("Options taken out", rolled.dropped, "the plan does not take it")
+    yield from _decided("Options booked", rolled.booked, TAKEN)
+    yield from _decided("Options taken out", rolled.dropped, NOT_TAKEN)
     if rolled.gone:
         yield f"Rows behind the new first day, taken out ({len(rolled.gone)}):"
         for gone in rolled.gone:
@@ -45,6 +53,11 @@ def _lines(told: RolledWorkbook, base: Base, broken: Sequence[str]) -> Iterator[
     errors = [message for message in told.messages if message.level is Level.ERROR]
     yield from _for_a_person([*rolled.for_a_person, *errors])
     yield NOBODY_SAID
+    yield from how_it_stands(told, broken)
+
+
+def how_it_stands(told: RolledWorkbook, broken: Sequence[str]) -> Iterator[str]:
+    """Say whether the plan in force goes on with next week's workbook, and the rules it breaks."""
     if told.base is None:
         yield "Next week's workbook has errors: correct them in it before you plan."
     elif broken:
@@ -62,10 +75,15 @@ def _delivered(rolled: Rolled) -> Iterator[str]:
         return
     yield f"Moved to the sheet Delivered ({len(rolled.delivered)}):"
     for one in rolled.delivered:
-        first = one.stages[0]
-        planned = "" if first.planned_out is None else f"planned out {day(first.planned_out)}"
-        actual = "" if first.actual_out is None else f", actual out {day(first.actual_out)}"
-        yield f"  {one.check}  {planned}{actual}"
+        yield f"  {one.check}  {delivered_in_words(one)}"
+
+
+def delivered_in_words(one: Delivered) -> str:
+    """Return when a check was to be out, and when it was as far as somebody reported it."""
+    first = one.stages[0]
+    planned = "" if first.planned_out is None else f"planned out {day(first.planned_out)}"
+    actual = "" if first.actual_out is None else f", actual out {day(first.actual_out)}"
+    return f"{planned}{actual}"
 
 
 def in_work_in_words(one: InWork) -> str:
@@ -92,12 +110,14 @@ def _decided(title: str, decided: tuple[Decided, ...], why: str) -> Iterator[str
         return
     yield f"{title} ({len(decided)}):"
     for one in decided:
-        reason = "named on the command line"
-        if one.decide_by is not None:
-            reason = f"Decide by {day(one.decide_by)} has passed, and {why}"
-        elif one.latest_in is not None:
-            reason = f"Latest in {day(one.latest_in)} has passed"
-        yield f"  {one.check}  {reason}"
+        yield f"  {one.check}  {decided_in_words(one, why) or 'named on the command line'}"
+
+
+def decided_in_words(one: Decided, why: str) -> str:
+    """Return which day has passed that decides it, ``why`` being the plan's; blank for none."""
+    if one.decide_by is not None:
+        return f"Decide by {day(one.decide_by)} has passed, and {why}"
+    return f"Latest in {day(one.latest_in)} has passed" if one.latest_in is not None else ""
 
 
 def _for_a_person(messages: list[Message]) -> Iterator[str]:

@@ -9,6 +9,7 @@ from capacity.slots.candidates.bay_misfits import (
 )
 from capacity.slots.candidates.bay_ties import bays_on_the_way, floor_sharers, tied_together
 from capacity.slots.candidates.columns import Columns, columns_of, movable_hours, settled_hours
+from capacity.slots.candidates.day_hours import DaysOfStage, days_of_stage, must_lie_on
 from capacity.slots.candidates.enumerated import (
     Candidates,
     Courses,
@@ -51,6 +52,7 @@ __all__ = [
     "Candidates",
     "Columns",
     "Courses",
+    "DaysOfStage",
     "LaidOut",
     "Scope",
     "Slots",
@@ -63,6 +65,7 @@ __all__ = [
     "bays_that_hold",
     "columns_of",
     "days_apart",
+    "days_of_stage",
     "find_slots",
     "fits",
     "floor_sharers",
@@ -75,6 +78,7 @@ __all__ = [
     "less_of_sets",
     "misfits",
     "movable_hours",
+    "must_lie_on",
     "partly_tried",
     "scope_for",
     "settled_hours",

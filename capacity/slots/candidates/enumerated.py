@@ -353,7 +353,7 @@ def agreed_out_of(
 def _limits(
     work: tuple[StageWork, ...], stays: Stays, calendar: Calendar, check: Check, base: Base
 ) -> NDArray[np.float64] | None:
-    if not can_level([work]):
+    if not (can_level([work]) or base.counts_days):
         return None
     by_skill = limits_by_week(work, stays, calendar)
     return np.stack([_by_kind(limit, check, base) for limit in by_skill])

@@ -35,12 +35,14 @@ def _no_choice() -> Choice | None:
 class Listener:
     """What branch-and-cut tells and asks while it runs; cheap calls, made often.
 
-    ``on_bound`` hears the proven lower bound, ``on_choice`` every better choice found;
+    ``on_bound`` hears the proven lower bound, ``on_choice`` every better choice found and, before
+    it, ``on_value`` what the form says that it costs, which is too little where it lacks rows;
     ``better`` gives a choice found elsewhere since the last call, or None; ``stop`` ends it.
     """
 
     on_bound: Callable[[float], None] = field(default=lambda bound: None)
     on_choice: Callable[[Choice], None] = field(default=lambda chosen: None)
+    on_value: Callable[[float], None] = field(default=lambda value: None)
     better: Callable[[], Choice | None] = _no_choice
     stop: Callable[[], bool] = field(default=lambda: False)
 
@@ -136,8 +138,11 @@ def _branch_and_cut(
 
 
 def _is_closed(form: LinearForm, solved: Solved, gap: float) -> bool:
-    """Return whether the choice is as good as the bound says one must be."""
-    if solved.chosen is None:
+    """Return whether the choice is as good as the bound says one must be.
+
+    Or lacks rows of days that the form has not: then another form is what is wanted.
+    """
+    if solved.chosen is None or form.days_lacking(solved.chosen):
         return True
     value = float(form.cost @ form.entries_of(solved.chosen)) + form.offset
     return value - solved.bound <= max(gap, ROUNDING) * max(1.0, abs(value))
@@ -163,6 +168,7 @@ def _listen(
     waiting = start
 
     def improving(event: highspy.highs.HighsCallbackEvent) -> None:
+        listener.on_value(float(event.data_out.objective_function_value))
         listener.on_choice(form.chosen_of(np.array(event.data_out.mip_solution)))
 
     def interrupt(event: highspy.highs.HighsCallbackEvent) -> None:

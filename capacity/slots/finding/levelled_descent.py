@@ -13,6 +13,7 @@ import numpy as np
 from capacity.slots.engines.near import solve_near
 from capacity.slots.line.mailbox import is_better
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program
 from capacity.slots.program.relatedness import LEAST, relatedness
@@ -30,6 +31,7 @@ class LevelledDescent:
     def __init__(self, program: Program, chosen: Choice) -> None:
         """Begin with a choice that keeps all rows."""
         self.program, self.chosen, self.is_done = program, chosen, False
+        self._known: dict[DaySet, None] = {}
         self._related: np.ndarray[tuple[int, ...], np.dtype[np.float64]] | None = None
 
     def begin_again(self, chosen: Choice) -> None:
@@ -70,7 +72,9 @@ class LevelledDescent:
         fewer = [days - 1] if days > near.program.settled_past else []
         for allowed in (*fewer, days):
             seconds = min(SECONDS_EACH, max(0.1, until - time.monotonic()))
-            found = solve_near(replace(near.program, days_allowed=allowed), start, seconds, 0)
+            found = solve_near(
+                replace(near.program, days_allowed=allowed), start, seconds, 0, self._known
+            )
             if found is None:
                 continue
             better = self.chosen.copy()

@@ -12,6 +12,7 @@ from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, da
 from capacity.slots.finding.windows import anneal_window
 from capacity.slots.line.mailbox import Mailbox, is_better
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program
@@ -29,16 +30,16 @@ def find_plans(mailbox: Mailbox) -> None:
     has_windows = len(mailbox.program.checks) > timing.most_checks_without_windows
     rows = LazyRows(mailbox.program, timing)
     descent: LastDescent | LevelledDescent | None = None
+    counts_days, known = mailbox.program.hours.days is not None, dict[DaySet, None]()
+    polish_share = timing.polish_by_day_share if counts_days else timing.polish_share
     while (left := mailbox.seconds_left) > 0:
         seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
         by_window = has_windows and left < (1 - timing.whole_share) * whole_time
         seconds = window_seconds if by_window else seconds
         seconds = left if left < 2 * seconds else seconds
         search = anneal_window if by_window else anneal
-        search(
-            mailbox, rows, seconds * (1 - timing.polish_share - timing.descent_share), seed, begin
-        )
-        polish(mailbox, rows, seconds * timing.polish_share, seed)
+        search(mailbox, rows, seconds * (1 - polish_share - timing.descent_share), seed, begin)
+        polish(mailbox, rows, seconds * polish_share, seed, known)
         if seconds * timing.descent_share >= timing.least_descent_seconds:
             descent = descend(mailbox, seconds * timing.descent_share, descent)
         seconds *= timing.annealing_growth
@@ -80,11 +81,18 @@ def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: f
         share = (time.monotonic() - began) / seconds
 
 
-def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
+def polish(
+    mailbox: Mailbox,
+    rows: LazyRows,
+    seconds: float,
+    seed: int,
+    known: dict[DaySet, None] | None = None,
+) -> None:
     """Large-neighbourhood search: free some related checks of the incumbent, solve them exactly.
 
-    As many checks at once as pays.
+    As many checks at once as pays. ``known`` are sets of days as ``solve_near`` takes them.
     """
+    known = {} if known is None else known
     rng = np.random.default_rng(seed)
     until = time.monotonic() + seconds
     days = mailbox.best[1][0]
@@ -106,6 +114,7 @@ def polish(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int) -> None:
             _related(nearness_of_all, int(free), rng),
             seconds_each,
             mailbox.task.settings.seed,
+            known,
         )
         if better is not None:
             whole = restricted.to_whole(better)
@@ -143,6 +152,7 @@ def _bettered(
     free: NDArray[np.int64],
     seconds: float,
     seed: int,
+    known: dict[DaySet, None],
 ) -> NDArray[np.int64] | None:
     """Return a better choice that differs in the ``free`` checks only, None if none is found."""
     # Imported here: the engines take a second that the first annealing should not wait for.
@@ -150,7 +160,7 @@ def _bettered(
 
     near = around(program, chosen, free)
     start = near.from_whole(chosen[free])
-    found = None if start is None else solve_near(near.program, start, seconds, seed)
+    found = None if start is None else solve_near(near.program, start, seconds, seed, known)
     if found is None:
         return None
     better = chosen.copy()

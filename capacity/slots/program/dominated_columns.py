@@ -47,7 +47,7 @@ def stand_ins(program: Program) -> NDArray[np.int64]:
 
     So every choice stays one, and no dearer, when its columns give way to their stand-ins. Where
     hours are levelled, those with the same hours and limits only: fewer hours may be harder to put
-    off.
+    off. Where days are priced, those of the same course.
     """
     takes = csr_array(hstack([program.footprint, _hours(program)]))
     better = np.arange(program.size)
@@ -65,6 +65,9 @@ def _hours(program: Program) -> csr_array:
     """Return what columns ask where it tells, (columns, n): less is at least as good."""
     if not program.hours.are_levelled:
         return csr_array(program.man_hours[program.course][:, telling_cells(program)])
+    if program.hours.days is not None:  # the same weeks may have other days
+        own = np.arange(program.man_hours.shape[0])
+        return csr_array(csr_array((np.ones(len(own)), (own, own)))[program.course])
     told = (1 + LIMITS) * program.hours.cells
     hours = csr_array(program.man_hours[:, :told]).sorted_indices()
     known: dict[bytes, int] = {}

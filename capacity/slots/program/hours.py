@@ -9,6 +9,8 @@ from capacity.labour.sharing import share_out
 from capacity.labour.supply import Floats, Supply
 from capacity.slots.candidates import LIMITS
 from capacity.slots.program.cuts import Cuts, cuts_of
+from capacity.slots.program.day_spread import DaySpread, laid_on_days, spread_over_days
+from capacity.slots.program.day_strands import DayStrands
 from capacity.slots.program.levelled_load import Levelled, level
 from capacity.slots.program.spread_load import Spread, spread_out
 from capacity.slots.program.strands import Strands
@@ -23,12 +25,14 @@ class Hours:
 
     Where hours ``are_levelled``, a load holds the even hours of the cells, behind them the limits
     within which they can be levelled (see ``capacity.slots.candidates.levelling``), and behind
-    those which courses are in it, by their numbers among the ``strands``.
+    those which courses are in it, by their numbers among the ``strands``. Where days are priced
+    a load is of that form too, and what it costs is told by its courses' ``days``.
     """
 
     supply: Supply
     cuts: Cuts
     strands: Strands | None = None
+    days: DayStrands | None = None
 
     @property
     def are_levelled(self) -> bool:
@@ -75,8 +79,32 @@ class Hours:
     def _known(self) -> dict[bytes, Spread]:
         return {}
 
+    def on_days(self, load: Floats) -> DaySpread:
+        """Return a load laid on days as cheaply as can be, each skill of each stage by itself."""
+        assert self.days is not None
+        key = load[(1 + LIMITS) * self.cells :].tobytes()
+        if key not in self._known_days:
+            if len(self._known_days) >= MOST_KNOWN:
+                self._known_days.clear()
+            laid = laid_on_days(self.days, self.courses(load), self.supply)
+            self._known_days[key] = spread_over_days(*laid, self.supply)
+        return self._known_days[key]
+
+    @cached_property
+    def _known_days(self) -> dict[bytes, DaySpread]:
+        return {}
+
+    def courses(self, load: Floats) -> Floats:
+        """Return 1 for each course that is in a load, shape (courses,), behind its limits."""
+        return load[(1 + LIMITS) * self.cells :]
+
     def asked(self, load: Floats) -> Floats:
         """Return what a load asks of each week and kind once it is levelled, (weeks, kinds)."""
+        if self.days is not None:
+            assert self.supply.days is not None
+            by_week = np.zeros_like(self.supply.regular)
+            np.add.at(by_week, self.supply.days.week, self.on_days(load).asked)
+            return by_week
         asked = self.spread(load).asked if self.are_levelled else load
         return asked.reshape(self.supply.regular.shape)
 
@@ -86,10 +114,14 @@ class Hours:
 
     def bought(self, load: Floats) -> Floats:
         """Return the hours that each pool gives, shape (pools, weeks, kinds)."""
+        if self.days is not None:
+            return self.on_days(load).bought
         return share_out(self.supply, self.excess(load))
 
     def money(self, load: Floats) -> float:
         """Return what the hours beyond the regular ones cost."""
+        if self.days is not None:
+            return self.on_days(load).money
         return self.even_money(self.asked(load).ravel())
 
     def even_money(self, load: Floats) -> float:
@@ -115,4 +147,5 @@ class Hours:
 
 def hours_of(supply: Supply, strands: Strands | None = None) -> Hours:
     """Return the hours of a supply, for loads that are levelled where there are ``strands``."""
-    return Hours(supply, cuts_of(supply), strands)
+    days = DayStrands(strands) if strands is not None and supply.days is not None else None
+    return Hours(supply, cuts_of(supply), strands, days)

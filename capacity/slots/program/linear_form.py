@@ -9,6 +9,8 @@ from scipy.sparse import csc_array, csr_array, eye_array, hstack, vstack
 from capacity.slots.candidates import LIMITS, MORE
 from capacity.slots.program.arcs import Arcs, arcs_into
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.day_sets import day_sets_of
+from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.levelled_load import into_weeks
 from capacity.slots.program.levelling_rows import Levelling, levelling_of
 from capacity.slots.program.program import Program
@@ -22,8 +24,8 @@ class LinearForm:
     ``y`` holds the program's columns (0 or 1), then one entry a check left out (0 or 1),
     then the hours of each of the ``arcs``; it lies between 0 and ``upper``. Where hours are
     levelled, the hours put off across the end of some weeks come last, and then those brought
-    forward across them: ``flows`` are the cells of those weeks. Rows of ``sets`` of weeks that
-    were found broken are the last.
+    forward across them: ``flows`` are the cells of those weeks. Rows of ``sets`` of weeks or days
+    that were found broken are the last.
     """
 
     program: Program
@@ -35,7 +37,7 @@ class LinearForm:
     arcs: Arcs
     offset: float
     flows: NDArray[np.int64]
-    sets: tuple[WeekSet, ...] = ()
+    sets: tuple[WeekSet | DaySet, ...] = ()
 
     @property
     def integers(self) -> int:
@@ -52,7 +54,7 @@ class LinearForm:
             return np.concatenate([columns, left_out, np.zeros(2 * len(self.flows))])
         load = program.load(chosen)
         if program.hours.are_levelled:
-            if self.sets:
+            if self.sets or program.hours.days is not None:
                 asked = program.hours.asked(load)
                 even = load[: program.hours.cells].reshape(asked.shape)
                 put_off = np.cumsum(even - asked, axis=0).ravel()[self.flows]
@@ -84,6 +86,25 @@ class LinearForm:
         levelled: NDArray[np.float64] = asked + shift @ put_off
         return levelled
 
+    def bought_by(self, entries: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return what is bought with entries, shape (pools, weeks, kinds)."""
+        supply, first = self.program.hours.supply, self.integers
+        bought = np.zeros((len(supply.pool_names), supply.weeks * supply.kinds))
+        bought[self.arcs.pool, self.arcs.cell] = entries[first : first + len(self.arcs.pool)]
+        return bought.reshape(-1, supply.weeks, supply.kinds)
+
+    def with_sets(self, more: tuple[WeekSet | DaySet, ...]) -> "LinearForm":
+        """Return the form of money with rows for more sets."""
+        return money_form(self.program, (*self.sets, *more)) if more else self
+
+    def days_lacking(self, chosen: Choice) -> tuple[DaySet, ...]:
+        """Return the sets of days that say what a choice costs and have no row here yet."""
+        hours = self.program.hours
+        if hours.days is None or not len(self.arcs.pool):
+            return ()
+        told = day_sets_of(hours.on_days(self.program.load(chosen)), hours)
+        return tuple(one for one in told if one not in self.sets)
+
     def chosen_of(self, entries: NDArray[np.float64]) -> Choice:
         """Return the choice that integral entries stand for."""
         program = self.program
@@ -93,13 +114,17 @@ class LinearForm:
         return chosen
 
 
-def money_form(program: Program, sets: tuple[WeekSet, ...] = ()) -> LinearForm:
+def money_form(program: Program, sets: tuple[WeekSet | DaySet, ...] = ()) -> LinearForm:
     """Return the program with money as its cost and days past within ``days_allowed``.
 
     With rows for ``sets`` of weeks, each of a kind of work k, and f the hours put off::
 
         hours that leave the weeks of S  =  -sum of (f[w - 1] - f[w]) over S
                                          <= sum of x (what can leave them at the most)
+
+    and for ``sets`` of days S (``day_sets.py``)::
+
+        sum of x (hours that must lie on S) - sum of what is bought for S <= hours there on S
     """
     cells, supply = telling_cells(program), program.hours.supply
     settled = program.settled_money
@@ -140,6 +165,9 @@ def telling_cells(program: Program) -> NDArray[np.int64]:
     most = program.most_asked.sum(axis=0)
     hours = program.hours
     asked = program.asked[: hours.cells]
+    if hours.days is not None:
+        # A day may lack what its week has.
+        return np.flatnonzero(asked + most > 0.0)
     if hours.are_levelled:
         # What is settled can be levelled too: no cell beyond its regular hours is told beforehand.
         more = program.asked[(1 + MORE) * hours.cells :][: hours.cells]
@@ -156,7 +184,7 @@ def _form(
     column_cost: NDArray[np.float64],
     unplaced_cost: NDArray[np.float64],
     offset: float,
-    sets: tuple[WeekSet, ...] = (),
+    sets: tuple[WeekSet | DaySet, ...] = (),
 ) -> LinearForm:
     checks, rows, cells = len(program.checks), len(program.capacity), arcs.cells
     column, bought = np.arange(program.size), len(arcs.pool)
@@ -201,11 +229,17 @@ def _form(
         matrix = vstack([hstack([matrix, both, -both]), limits])
         upper_rows = np.concatenate([upper_rows, levelling.asked])
         upper = np.concatenate([upper, np.full(2 * len(flows), np.inf)])
-        if sets:
-            leave, can, settled = _leaving(program, levelling, sets)
-            more = hstack([leave, csr_array((len(sets), checks + bought)), can, -can])
+        if of_weeks := tuple(one for one in sets if isinstance(one, WeekSet)):
+            leave, can, settled = _leaving(program, levelling, of_weeks)
+            more = hstack([leave, csr_array((len(of_weeks), checks + bought)), can, -can])
             matrix = vstack([matrix, more])
             upper_rows = np.concatenate([upper_rows, settled])
+        if of_days := tuple(one for one in sets if isinstance(one, DaySet)):
+            asked_there, buys, there = _on_days(program, arcs, of_days)
+            count = len(of_days)
+            beside = csr_array((count, checks)), csr_array((count, 2 * len(flows)))
+            matrix = vstack([matrix, hstack([asked_there, beside[0], -buys, beside[1]])])
+            upper_rows = np.concatenate([upper_rows, there])
     costs = [column_cost, unplaced_cost, arcs.price, np.zeros(2 * len(flows))]
     return LinearForm(
         program=program,
@@ -239,3 +273,26 @@ def _leaving(
         csr_array(np.vstack(out)),
         np.asarray(can[movable:][is_settled].sum(axis=0), dtype=np.float64),
     )
+
+
+def _on_days(
+    program: Program, arcs: Arcs, sets: tuple[DaySet, ...]
+) -> tuple[csr_array, csr_array, NDArray[np.float64]]:
+    """Return the rows of sets of days: over columns, over arcs, and what is left there."""
+    hours = program.hours
+    assert hours.days is not None
+    must = hours.days.must(sets)
+    number = {
+        (int(pool), int(cell)): place
+        for place, (pool, cell) in enumerate(zip(arcs.pool, arcs.cell, strict=True))
+    }
+    places = [
+        (row, number[pool, week * hours.supply.kinds + kind])
+        for row, one in enumerate(sets)
+        for pool, week, kind in one.bought
+        if (pool, week * hours.supply.kinds + kind) in number
+    ]
+    row, column = np.array(places, dtype=np.int64).reshape(-1, 2).T
+    buys = csr_array((np.ones(len(row)), (row, column)), shape=(len(sets), len(arcs.pool)))
+    there = np.array([one.there for one in sets]) - hours.courses(program.asked) @ must
+    return csr_array(must[program.course].T), buys, there

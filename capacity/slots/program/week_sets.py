@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 
 from capacity.slots.candidates import LIMITS
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.day_sets import day_sets_of
+from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.program import Program
 from capacity.slots.program.spread_load import spread_out
 from capacity.slots.program.strands import Strand, WeekSet
@@ -26,8 +28,13 @@ MUCH, OTHER_PRICE = 1e-3, 0.01
 TINY = 1e-6
 
 
-def sets_broken_by(program: Program, chosen: Choice) -> tuple[WeekSet, ...]:
-    """Return the sets of weeks that the program's limits do not hold a choice to."""
+def sets_broken_by(program: Program, chosen: Choice) -> tuple[WeekSet | DaySet, ...]:
+    """Return the sets of weeks that the program's limits do not hold a choice to.
+
+    Where days are priced, those of days that say what it costs.
+    """
+    if program.hours.days is not None:
+        return day_sets_of(program.hours.on_days(program.load(chosen)), program.hours)
     if not program.hours.are_levelled:
         return ()
     load = program.load(chosen)

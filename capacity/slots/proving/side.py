@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relaxed
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.reports import ROUNDING, DaysBound, MoneyBound
+from capacity.slots.program.day_sets import day_sets_broken_at
+from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.dominated_columns import undominated
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import LinearForm, days_form, money_form
@@ -18,6 +20,11 @@ from capacity.slots.program.week_sets import sets_broken_at, sets_broken_by
 
 # Rows for sets of weeks are taken in at the relaxation while they raise it by such a share.
 LEAST_RISE = 2e-4
+# Those for sets of days, which come in dozens, while they raise it by more.
+LEAST_RISE_BY_DAY = 3e-3
+# Branch-and-cut ends for the rows that a choice lacks if it takes it for cheaper by such a share
+# than the best known: it could prove no more than that.
+MUCH_CHEAPER = 5e-3
 
 # Columns of the whole, and the linear form over them.
 Posted = tuple[Restricted, LinearForm]
@@ -38,7 +45,7 @@ class ProvingSide:
         self._days = mailbox.program.settled_past
         self._silent_until = time.monotonic() + self._timing.silence_share * mailbox.seconds_left
         self._last_form: tuple[int, Program, int, Posted] | None = None
-        self._sets: tuple[WeekSet, ...] = ()
+        self._sets: tuple[WeekSet | DaySet, ...] = ()
         self._relaxed_at: float | None = None
 
     def prove(self) -> None:
@@ -169,14 +176,16 @@ class ProvingSide:
         if not restricted.program.hours.are_levelled:
             return False
         before, self._relaxed_at = self._relaxed_at, value
-        if before is not None and value - before < LEAST_RISE * max(1.0, abs(value)):
+        counts_days = restricted.program.hours.days is not None
+        least = LEAST_RISE_BY_DAY if counts_days else LEAST_RISE
+        if before is not None and value - before < least * max(1.0, abs(value)):
             return False
-        program = restricted.program
-        return self._take_in(
-            sets_broken_at(program, entries[: program.size], form.asked_by(entries))
-        )
+        program, weights = restricted.program, entries[: restricted.program.size]
+        if program.hours.days is not None:
+            return self._take_in(day_sets_broken_at(program, weights, form.bought_by(entries)))
+        return self._take_in(sets_broken_at(program, weights, form.asked_by(entries)))
 
-    def _take_in(self, sets: tuple[WeekSet, ...]) -> bool:
+    def _take_in(self, sets: tuple[WeekSet | DaySet, ...]) -> bool:
         more = tuple(one for one in sets if one not in self._sets)
         self._sets = (*self._sets, *more)
         return bool(more)
@@ -186,6 +195,8 @@ class ProvingSide:
         restricted, form = self._relax_money(days)
         self._wait_for_a_good_plan()
         proven, known = -np.inf, np.inf
+        lacking: dict[DaySet, None] = {}
+        told = np.inf
 
         def on_bound(bound: float) -> None:
             nonlocal proven
@@ -196,8 +207,16 @@ class ProvingSide:
 
         def on_choice(chosen: NDArray[np.int64]) -> None:
             nonlocal known
+            lacking.update(dict.fromkeys(form.days_lacking(chosen)))
             known = min(known, restricted.program.cost(chosen)[1])
             mailbox.tell_choice(restricted.to_whole(chosen), SOURCE)
+
+        def on_value(value: float) -> None:
+            nonlocal told
+            told = value
+
+        def is_misled() -> bool:
+            return bool(lacking) and told < known - MUCH_CHEAPER * max(1.0, abs(known))
 
         def better() -> NDArray[np.int64] | None:
             nonlocal known
@@ -210,11 +229,16 @@ class ProvingSide:
         listener = Listener(
             on_bound=on_bound,
             on_choice=on_choice,
+            on_value=on_value,
             better=better,
-            stop=lambda: mailbox.best[1][0] < days,
+            stop=lambda: mailbox.best[1][0] < days or is_misled(),
         )
         while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
             start, known = restricted.from_whole(mailbox.best[0]), mailbox.best[1][1]
+            if start is not None and self._take_in(form.days_lacking(start)):
+                restricted, form = self._relax_money(days)
+            lacking.clear()
+            told = np.inf
             solved = branch_and_cut(
                 form,
                 start,
@@ -231,9 +255,12 @@ class ProvingSide:
                 return
             is_broken = rows.broken_by(restricted.to_whole(solved.chosen))
             # A choice that costs more than the relaxation says breaks rows that it lacks.
-            lacks = solved.finished and self._take_in(
-                sets_broken_by(restricted.program, solved.chosen)
-            )
+            if restricted.program.hours.days is not None:
+                lacks = self._take_in(tuple(lacking))
+            else:
+                lacks = solved.finished and self._take_in(
+                    sets_broken_by(restricted.program, solved.chosen)
+                )
             if not is_broken and not lacks:
                 return
             restricted, form = self._relax_money(days)

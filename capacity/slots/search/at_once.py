@@ -8,6 +8,7 @@ from capacity.settings import Settings
 from capacity.slots.engines.highs import SOURCE, branch_and_cut
 from capacity.slots.line.reports import DaysBound, FoundChoice, MoneyBound, Report
 from capacity.slots.program.choice import Choice
+from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.dominated_columns import undominated
 from capacity.slots.program.impossible_columns import possible_within
 from capacity.slots.program.linear_form import days_form, money_form
@@ -23,7 +24,8 @@ def solve_at_once(program: Program, chosen: Choice, settings: Settings) -> list[
     half of the time.
     """
     search = settings.search
-    seconds = min(search.seconds_at_once, settings.seconds / 2)
+    times = search.times_at_once_by_day if program.hours.days is not None else 1.0
+    seconds = min(times * search.seconds_at_once, settings.seconds / 2)
     if program.size > search.small_columns or seconds <= 0:
         return []
     words: list[Report] = [DaysBound(program.settled_past)]
@@ -34,7 +36,9 @@ def solve_at_once(program: Program, chosen: Choice, settings: Settings) -> list[
     days = program.days_past(chosen)
     timely = program.within_days(days, possible_within(program, days, search))
     restricted = undominated(timely, program.size)
-    sets: tuple[WeekSet, ...] = ()
+    sets: tuple[WeekSet | DaySet, ...] = ()
+    if program.hours.days is not None and (start := restricted.from_whole(chosen)) is not None:
+        sets = sets_broken_by(restricted.program, start)
     until = time.monotonic() + seconds
     while True:
         # Rows that the cheapest choice breaks are taken in until its cost is what is proven.

@@ -104,3 +104,16 @@ def test_a_peak_of_a_single_day_is_noted(tmp_path):
     (note,) = read(sheets, tmp_path).messages
     assert (note.level, note.where) == (Level.NOTE, where)
     assert "changes nothing" in note.what
+
+
+def test_man_hours_are_counted_by_week_or_day(tmp_path):
+    plain = read(valid(), tmp_path).base
+    for value, by_day in (("", False), ("week", False), ("Day", True)):
+        sheets = valid()
+        sheets["Base"].append(["Man-hours counted by", value])
+        assert read(sheets, tmp_path).base == plain.replace(counts_days=by_day)
+    sheets = valid()
+    sheets["Base"].append(["Man-hours counted by", "shift"])
+    message = the_error(read(sheets, tmp_path))
+    assert message.where == f"Base!B{len(sheets['Base'])}"
+    assert message.remedy

@@ -396,6 +396,7 @@ WHERE_TOLD: dict[type, dict[str, str]] = {
         "licences": LABOUR,
         "comes_in_on_days_off": "in on a day off",
         "leaves_on_days_off": "out on a day off",
+        "counts_days": LABOUR,
         "productivity": LABOUR,
         "longest_delay_days": "longest delay",
         "longest_wait_days": "wait",

@@ -22,6 +22,7 @@ from capacity.slots.program.plan_of import plan_of
 from tests.reference import stories
 from tests.reference.random_bases import small_base
 from tests.reference.stories import bays, visit
+from tests.slots.program.test_day_sets import two_days
 from tests.slots.rich_bases import rich_base
 
 BASE = stories.base(
@@ -79,6 +80,21 @@ def test_what_was_written_is_read_back(kind: Any, seed: int, tmp_path: Path) -> 
         assert set(back.not_placed) == set(outcome.plan.not_placed)
         assert set(back.refused) == set(outcome.plan.refused)
         assert capacity.audit(base, back) == capacity.audit(base, outcome.plan)
+
+
+def test_the_days_of_levelled_hours_are_read_back_or_refused_with_their_place() -> None:
+    base = two_days(1.5)
+    outcome = planned(base)
+    assert outcome is not None
+    told = summary(base, outcome, ())
+    back = plan_from_file(base, json.dumps(told))
+    assert set(back.placements) == set(outcome.plan.placements)
+    assert capacity.audit(base, back) == capacity.audit(base, outcome.plan)
+    days = told["placements"][0]["stages"][0]["hours"][0]["days"]
+    assert [one["day"] for one in days] == ["2027-01-04", "2027-01-05"]
+    days[0]["day"] = "2027-01-11"
+    (message,) = messages_of(told, base)
+    assert message.startswith("placements[0].stages[0].hours[0].days[0].day: 2027-01-11")
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -54,8 +54,12 @@ def files(board: Board) -> list:
 def test_after_a_restart_workbook_changes_and_plan_are_here_again(board, tiny):
     before = planned(board, tiny)
     before.keep_pending({"Checks": EDIT})
+    typed = ({"Check": "P", "Earliest in": date(2027, 1, 4), "Price": 9000.0}, {}, {"Check": "Q"})
+    before.keep_enquiries(typed)
     after = restarted(board).desk(before.id)
     assert after is not before
+    assert after.enquiries == typed
+    assert "2 enquiries in their table" in after.note
     assert after.opened == tiny
     assert after.pending == {"Checks": EDIT}
     first, second = result_of(before).outcome, result_of(after).outcome

@@ -96,7 +96,7 @@ def test_one_of_several_is_booked_though_another_gains_more(app):
         for name, price in (("P", 9000.0), ("Q", 8000.0))
     )
     page = commercial_page(app)
-    desk_of(page).drafts["enquiry rows"] = rows
+    desk_of(page).keep_enquiries(rows)
     field(page, "radio", "Ask about").set_value("Several in a table").run()
     asked(page)
     assert button(page, "Book P")
