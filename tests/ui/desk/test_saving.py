@@ -69,7 +69,7 @@ def test_after_a_restart_workbook_changes_and_plan_are_here_again(board, tiny):
     assert not is_outdated(after)
     for told in ("tiny.xlsx", "1 row changed, 1 row added, 1 row removed", "audited again"):
         assert told in after.note
-    assert "enquiries were not kept" in after.note
+    assert "and enquiries were not kept" in after.note
     assert RUN_GONE not in after.note
 
 
