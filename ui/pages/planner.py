@@ -96,6 +96,9 @@ elif desk.opened is not None:
 
 if desk.opened is not None:
     show_work(desk, elsewhere=(RISK, ROLL))
+    ended = result_of(desk)
+    if ended is not None and (result is None or result.number != ended.number):
+        st.rerun()  # a run ended while the page was drawn, and what stands above is of no plan
     view = show_verdict(desk)
     if result is None:
         if not desk.is_working:
