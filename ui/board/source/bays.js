@@ -106,7 +106,9 @@ function blockOf(block, board) {
   if (block.is_fixed) face.classList.add("fixed");
   if (block.is_past) face.classList.add("past");
   if (block.late_days) face.classList.add("late");
-  face.append(labelOf(block.is_fixed ? words.square : "", block.check, block.label, marksOf(block, words)));
+  const label = labelOf(block.is_fixed ? words.square : "", block.check, block.label, marksOf(block, words));
+  face.append(label);
+  nameAsSeen(element, label, block.told);
   const strips = make("div", "strips");
   strips.setAttribute("aria-hidden", "true");
   for (const stage of block.stages) {
@@ -114,13 +116,20 @@ function blockOf(block, board) {
     const work = look.works[Math.min(stage.work, look.works.length - 1)];
     strip.style.backgroundColor = work.fill;
     strip.style.color = work.ink;
-    strip.append(make("span", "", stage.name));
+    // Written by the style sheet: the description of the block says it, its name does not.
+    strip.append(make("span"));
+    strip.firstChild.dataset.name = stage.name;
     strip.dataset.told = stage.told;
     strips.append(strip);
   }
   element.append(face, strips);
   board.know(element, { check: block.check, block, row: block.bay, grid: "bays" });
   return element;
+}
+
+// What is seen comes first in the name, so that who speaks to the page can say what they read.
+function nameAsSeen(element, label, told) {
+  element.setAttribute("aria-label", [label.textContent, ...told].join(". "));
 }
 
 function labelOf(sign, name, more, marks) {
