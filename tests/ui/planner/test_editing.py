@@ -86,7 +86,7 @@ def test_a_row_that_is_changed_and_then_deleted_is_deleted():
 def test_settings_that_the_sheet_lacks_have_a_row_to_fill():
     opened = opened_from_path(SAMPLES / "tiny.xlsx")
     base = base_table(opened)
-    assert [row["Setting"] for row in base.rows[-3:]] == list(OFFERED_SETTINGS)
+    assert [row["Setting"] for row in base.rows[-len(OFFERED_SETTINGS) :]] == list(OFFERED_SETTINGS)
     assert [row["Value"] for row in base.rows[-3:]] == [None, None, None]
     peak, into_float, moves = range(len(base.rows) - 3, len(base.rows))
     edit = edit_from(
