@@ -87,17 +87,18 @@ def test_settings_that_the_sheet_lacks_have_a_row_to_fill():
     opened = opened_from_path(SAMPLES / "tiny.xlsx")
     base = base_table(opened)
     assert [row["Setting"] for row in base.rows[-len(OFFERED_SETTINGS) :]] == list(OFFERED_SETTINGS)
-    assert [row["Value"] for row in base.rows[-3:]] == [None, None, None]
-    peak, into_float, moves = range(len(base.rows) - 3, len(base.rows))
+    assert [row["Value"] for row in base.rows[-4:]] == [None] * 4
+    peak, into_float, counted_by, moves = range(len(base.rows) - 4, len(base.rows))
     edit = edit_from(
         base, {"edited_rows": {peak: {"Value": "125"}, into_float: {"Value": "yes"},
-                                 moves: {"Value": "no"}},
+                                 counted_by: {"Value": "day"}, moves: {"Value": "no"}},
                "added_rows": [{"Setting": "Plan date", "Value": "2026-12-01"}]}
     )  # fmt: skip
     changed = with_edits(opened, [as_added(edit, base)])
     stages = [stage for package in changed.book.base.packages for stage in package.stages]
     assert {(stage.daily_peak, stage.into_float) for stage in stages} == {(1.25, True)}
     assert changed.book.base.plan_date == date(2026, 12, 1)
+    assert changed.book.base.counts_days
     assert not changed.book.base.comes_in_on_days_off
     assert not changed.book.base.leaves_on_days_off
     # Now they are in the sheet, and no row is offered a second time.
