@@ -22,8 +22,9 @@ JOB_NUMBERS = itertools.count(1)
 class Answer:
     """What a job came to; ``made_from`` is what it was asked of, ``number`` counts jobs.
 
-    ``before`` is what the last job of its kind came to, ``first`` what the first one did since the
-    workbook was opened; None where there was none.
+    ``before`` is what the last job of its kind came to and ``before_made_from`` what it was asked
+    of, ``first`` what the first one came to since the workbook was opened; None where there was
+    none.
     """
 
     number: int
@@ -31,11 +32,12 @@ class Answer:
     value: object
     before: object = None
     first: object = None
+    before_made_from: object = None
 
     def followed_by(self, number: int, made_from: object, value: object) -> "Answer":
         """Return the answer that takes the place of this one."""
         first = self.value if self.first is None else self.first
-        return Answer(number, made_from, value, self.value, first)
+        return Answer(number, made_from, value, self.value, first, self.made_from)
 
 
 class Desk:

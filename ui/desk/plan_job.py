@@ -112,9 +112,39 @@ def plan_at_first(desk: Desk) -> Plan | None:
     return None if answer is None else _plan_of(answer.first)
 
 
+def outcome_before(desk: Desk) -> Planned | None:
+    """Return what the plan that the last one replaced came to, with its plan; None without one."""
+    answer, before = desk.answer(PLAN), plan_before(desk)
+    found = None if answer is None else _planned_of(answer.before)
+    if found is None or before is None:
+        return None
+    return found if found.plan.slots_by_check() == before.slots_by_check() else None
+
+
+def outcome_at_first(desk: Desk) -> Planned | None:
+    """Return what the first plan since the workbook was opened came to, as ``plan_at_first``."""
+    answer = desk.answer(PLAN)
+    return None if answer is None else _planned_of(answer.first)
+
+
+def base_before(desk: Desk) -> Base | None:
+    """Return the base of the plan that the last one replaced; None where it is not known."""
+    answer = desk.answer(PLAN)
+    if answer is None or outcome_before(desk) is None:
+        return None
+    before = answer.before
+    made_from = before.opened if isinstance(before, PlanWithNews) else answer.before_made_from
+    return made_from.book.base if isinstance(made_from, OpenedBook) else None
+
+
 def _plan_of(value: object) -> Plan | None:
+    outcome = _planned_of(value)
+    return None if outcome is None else outcome.plan
+
+
+def _planned_of(value: object) -> Planned | None:
     outcome = value.outcome if isinstance(value, PlanWithNews) else value
-    return outcome.plan if isinstance(outcome, Planned) else None
+    return outcome if isinstance(outcome, Planned) else None
 
 
 def is_outdated(desk: Desk) -> bool:

@@ -35,6 +35,7 @@ from ui.parts.replan import show_changes, show_replan
 from ui.parts.risk import show_risk
 from ui.parts.roll import show_roll
 from ui.parts.running import search_in_words, show_start, show_work
+from ui.parts.since import show_since
 from ui.parts.verdict import show_sentences, show_verdict
 from ui.parts.verify import show_verify
 from ui.parts.why import show_why_of_plan
@@ -109,6 +110,7 @@ if desk.opened is not None:
         if view is not None:
             show_plan(desk, view, result, OUTDATED if is_outdated(desk) else "")
         show_why_of_plan(desk)
+        show_since(desk, result)
         show_changes(result)
         show_booked(result)
         if isinstance(result.outcome, Planned):
