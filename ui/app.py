@@ -11,6 +11,8 @@ if ABOVE not in sys.path:
 import streamlit as st  # noqa: E402
 
 from ui.desk.session import current_desk, open_at_start, stop_without_a_door  # noqa: E402
+from ui.parts.editor import date_order  # noqa: E402
+from ui.parts.guard import show_guard  # noqa: E402
 from ui.parts.note import show_note  # noqa: E402
 
 st.set_page_config(
@@ -30,3 +32,4 @@ PAGES = [
 page = st.navigation(PAGES, position="top")
 show_note(desk)
 page.run()
+show_guard(desk, date_order())

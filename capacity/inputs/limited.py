@@ -25,6 +25,7 @@ from capacity.messages import Level, Message
 
 if TYPE_CHECKING:  # the libraries that they come with are the child's alone
     from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
+    from capacity.inputs.reading.raw import RawBook
 
 Wanted = Callable[[], bool]
 
@@ -93,9 +94,20 @@ def sheet_tables(
     return cast("tuple[SheetTable, ...]", answer)
 
 
-def edited(path: Path, edits: "Sequence[SheetEdit]", still_wanted: Wanted = always) -> bytes:
-    """Return what ``edited_copy.edited_copy`` returns, and raise what it raises."""
-    return cast(bytes, _within_limits(still_wanted, "reading.edited_copy:edited_copy", path, edits))
+def raw_book(path: Path, still_wanted: Wanted = always) -> "RawBook":
+    """Return what ``edited_copy.raw_book`` returns, and raise what it raises."""
+    return cast("RawBook", _within_limits(still_wanted, "reading.edited_copy:raw_book", path))
+
+
+def edited(
+    path: Path,
+    edits: "Sequence[SheetEdit]",
+    as_of: AsOf | None = None,
+    still_wanted: Wanted = always,
+) -> tuple[bytes, Book]:
+    """Return what ``edited_book.edited_and_read`` returns, and raise what it raises."""
+    answer = _within_limits(still_wanted, "edited_book:edited_and_read", path, edits, as_of)
+    return cast(tuple[bytes, Book], answer)
 
 
 def booked(

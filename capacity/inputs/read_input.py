@@ -8,6 +8,7 @@ from capacity.inputs.checking.every_rule import check
 from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.by_kind import tables_or_message
 from capacity.inputs.reading.facts_from_rows import base_from
+from capacity.inputs.reading.raw import RawBook
 from capacity.inputs.reading.tables import is_known, read_tables
 from capacity.messages import Level, Message
 
@@ -21,8 +22,11 @@ def read_book(path: Path, as_of: AsOf | None = None) -> Book:
     Bad input never raises: whatever is wrong is among the messages, all of it at once.
     """
     raw = tables_or_message(path, is_known)
-    if isinstance(raw, Message):
-        return Book(None, (raw,))
+    return Book(None, (raw,)) if isinstance(raw, Message) else book_of(raw, as_of)
+
+
+def book_of(raw: RawBook, as_of: AsOf | None = None) -> Book:
+    """Return what the tables of an input say, as ``read_book`` does of the file that holds them."""
     sheets, messages = read_tables(raw)
     sheets = replace(sheets, as_of=as_of)
     messages += check(sheets)

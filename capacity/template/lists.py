@@ -40,21 +40,39 @@ class Offer:
         return {"validate": "list", "source": source, **shown}
 
 
-def offer_of(model: type[Row], field: str) -> Offer | None:
-    """Return what the cells of a field offer; None where anything may be typed."""
+@dataclass(frozen=True, slots=True)
+class NamesOf:
+    """Whose names the cells of a column hold: those under a field of a sheet.
+
+    ``others`` tells whether other texts may stand there, such as a new name.
+    """
+
+    model: type[Row]
+    field: str
+    others: bool
+
+
+def names_in(model: type[Row], field: str) -> NamesOf | None:
+    """Return whose names the cells of a field hold; None where they are no names of others."""
     kind = kind_of(model, field)
-    if kind.choices:
-        return Offer(kind.choices)
     if kind.kind not in (Kind.TEXT, Kind.NAMES) or field == _own_name(model):
         return None
     for reference in REFERENCES:
         if (reference.model, reference.field) == (model, field):
-            names = _range(reference.target, reference.target.identity[0])
-            return Offer(names, other_texts=kind.kind is Kind.NAMES)
+            target = reference.target
+            return NamesOf(target, target.identity[0], others=kind.kind is Kind.NAMES)
     # Headings alike: a help, and no more, since the name may also be a new one.
     heading = model.heading(field)
     owner = _owner_of(_CALLED_OTHERWISE.get(heading, heading))
-    return None if owner is None else Offer(_range(*owner), other_texts=True)
+    return None if owner is None else NamesOf(*owner, others=True)
+
+
+def offer_of(model: type[Row], field: str) -> Offer | None:
+    """Return what the cells of a field offer; None where anything may be typed."""
+    if choices := kind_of(model, field).choices:
+        return Offer(choices)
+    names = names_in(model, field)
+    return None if names is None else Offer(_range(names.model, names.field), names.others)
 
 
 def offers_of(sheet: str, headings: Sequence[str]) -> Iterator[tuple[int, Offer]]:

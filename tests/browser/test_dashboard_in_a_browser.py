@@ -6,6 +6,7 @@ every run, the others are among the long tests.
 
 import io
 import json
+import re
 import time
 from pathlib import Path
 
@@ -14,7 +15,8 @@ import openpyxl
 import pytest
 
 from capacity.inputs import read_book
-from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy
+from capacity.inputs.reading.edited_copy import SheetEdit
+from capacity.inputs.reading.spliced_copy import spliced_copy
 
 pytestmark = pytest.mark.browser
 
@@ -28,7 +30,7 @@ CLICKS = 3
 def overloaded(tmp_path: Path) -> Path:
     """The tiny sample with two people where there were ten: weeks with overload."""
     path = tmp_path / "overloaded.xlsx"
-    path.write_bytes(edited_copy(SAMPLES / "tiny.xlsx", [SheetEdit("Crews", {2: {"Heads": 2}})]))
+    path.write_bytes(spliced_copy(SAMPLES / "tiny.xlsx", [SheetEdit("Crews", {2: {"Heads": 2}})]))
     return path
 
 
@@ -198,7 +200,7 @@ def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_pa
         SheetEdit("Checks", {3: {"Check": EVIL, "Aircraft": EVIL, "Customer": EVIL}}),
         SheetEdit("Crews", {2: {"Crew": EVIL}}),
     ]
-    book = openpyxl.load_workbook(io.BytesIO(edited_copy(SAMPLES / "tiny.xlsx", edits)))
+    book = openpyxl.load_workbook(io.BytesIO(spliced_copy(SAMPLES / "tiny.xlsx", edits)))
     book["Base"]["B5"] = ":red[E] <i>"  # the currency
     book.save(hostile)
     page = open_page()
@@ -217,7 +219,7 @@ def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_pa
 def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, expect, tmp_path):
     page = open_page()
     upload(page, SAMPLES / "tiny.xlsx")
-    page.get_by_text("Change checks, progress, closures, crews, packages and settings").click()
+    page.get_by_text("Change the workbook: all sheets, verified as you type").click()
     grid = page.get_by_test_id("stDataFrame").first
     expect(grid.locator("canvas").first).to_be_visible()
     type_into_a_cell(page, grid, expect)
@@ -238,11 +240,13 @@ def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, e
     page.goto(server.address)
     upload(page, SAMPLES / "tiny.xlsx")
     make_plan(page, expect)
-    page.get_by_text("Change checks, progress, closures, crews, packages and settings").click()
+    page.get_by_text("Change the workbook: all sheets, verified as you type").click()
     grid = page.get_by_test_id("stDataFrame").first
     expect(grid.locator("canvas").first).to_be_visible()
     type_into_a_cell(page, grid, expect)
-    waiting = page.get_by_text("Not used yet: 1 row changed.")
+    waiting = page.get_by_text(
+        re.compile("Not used yet: 1 row changed|are not used yet. They are")
+    ).last
     for name in ("Base manager", "Planner"):
         page.get_by_role("link", name=name).click()
         expect(page.get_by_role("heading", name=name, exact=True)).to_be_visible()
@@ -271,8 +275,8 @@ def type_into_a_cell(page, grid, expect) -> None:
     for _ in range(CLICKS):
         settle(page, expect)
         corner = at_rest(grid)
-        # Below the headings, right of the first column.
-        page.mouse.dblclick(corner["x"] + 130, corner["y"] + 52)
+        # Below the headings, right of the row's number and the name of the check.
+        page.mouse.dblclick(corner["x"] + 190, corner["y"] + 52)
         editor = page.locator("#portal textarea, #portal input").first
         # Keys that come before the cell's editor has the focus go to the grid, and are lost.
         expect(editor).to_be_focused()

@@ -12,8 +12,9 @@ from capacity.cli import main
 from capacity.commands.exits import Exit
 from capacity.errors import OutputError, SettingsError
 from capacity.inputs.read_input import read_book
-from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy
+from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.inputs.reading.sheets import SHEETS, CheckRow, SettingLine, Settings
+from capacity.inputs.reading.spliced_copy import spliced_copy
 from capacity.messages import Level
 from capacity.reports.plan_files.fingerprint import fingerprint_of
 from capacity.template.lists import LAST_ROW, offer_of
@@ -306,7 +307,7 @@ def test_a_changed_copy_keeps_notes_and_lists(tmp_path):
     path = written(tmp_path)
     lists = lists_in(path)
     change = SheetEdit("Checks", {2: {"Aircraft": "Q-FRNA"}})
-    (tmp_path / "copy.xlsx").write_bytes(edited_copy(path, [change]))
+    (tmp_path / "copy.xlsx").write_bytes(spliced_copy(path, [change]))
     assert lists_in(tmp_path / "copy.xlsx") == lists
     sheet = cells_of(tmp_path / "copy.xlsx", "Checks")
     assert sheet["B2"].value == "Q-FRNA"

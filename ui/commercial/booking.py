@@ -156,5 +156,5 @@ def put_booked(desk: Desk, told: Told, made: Booked) -> None:
         earlier=plan,
         answer=made,
     )
-    desk.use(copy)
+    desk.use(copy, {})
     desk.put(PLAN, copy, news)

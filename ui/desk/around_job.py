@@ -102,7 +102,7 @@ def _holding(desk: Desk, one: HandDraft) -> tuple[OpenedBook, OpenedBook]:
 def _use(desk: Desk, one: HandDraft, copy: OpenedBook) -> None:
     """Go on with the copy, and remember what it holds because of the draft."""
     desk.by_hand = replace(work_of(desk), held=one.draft.held)
-    desk.use(copy)
+    desk.use(copy, {})
 
 
 def _broken(text: str, one: HandDraft) -> Message:

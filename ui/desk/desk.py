@@ -10,9 +10,12 @@ from dataclasses import dataclass
 from threading import Lock
 
 from capacity.facts import Base
+from capacity.inputs import Book
+from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit
 from ui.desk.job import Job, Keep, State, Work, keep_all
 from ui.desk.opened_workbook import OpenedBook
+from ui.planner.merging import merged
 
 JOB_NUMBERS = itertools.count(1)
 """No two jobs of this server have the same number, whatever has been cleared away since."""
@@ -40,8 +43,31 @@ class Answer:
         return Answer(number, made_from, value, self.value, first, self.made_from)
 
 
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """What is read of the workbook of a ``version`` of the desk with changes, as of a day."""
+
+    version: int
+    edits: Mapping[str, SheetEdit]
+    as_of: AsOf | None
+    book: Book
+
+
+def _since(used: Mapping[str, SheetEdit], pending: Mapping[str, SheetEdit]) -> dict[str, SheetEdit]:
+    """Return what is pending beyond the changes used."""
+    found = {}
+    for sheet, edit in pending.items():
+        nothing = SheetEdit(sheet)
+        left, _ = merged(used.get(sheet, nothing), edit, nothing)
+        if not left.is_empty:
+            found[sheet] = left
+    return found
+
+
 class Desk:
     """One planner's work; ``version`` goes up whenever another workbook is in use.
+
+    ``opened_at`` is the version at which one was opened, of which later ones are changed copies.
 
     One job at a time: a second click begins no second one. ``forms`` is what was last sent off
     in forms, by name; ``enquiries`` are the rows of their table as they are typed; ``by_hand`` is
@@ -56,7 +82,7 @@ class Desk:
         self.id = id
         self._on_change = on_change or (lambda desk: None)
         self._lock = Lock()
-        self.version = 0
+        self.version = self.opened_at = 0
         self.original: OpenedBook | None = None
         self.opened: OpenedBook | None = None
         self.job: Job | None = None
@@ -69,6 +95,7 @@ class Desk:
         self.forms: dict[str, object] = {}
         self.enquiries: tuple[Mapping[str, object], ...] = ()
         self.by_hand: object = None
+        self.verified: Verified | None = None
         self.note = ""
         self.why_not_saved = ""
         self.is_touched = False
@@ -88,14 +115,19 @@ class Desk:
             self.pending, self.note, self.by_hand = {}, "", None
             self.forms, self.enquiries = {}, ()
             self.version += 1
+            self.opened_at = self.version
         if by_a_person:
             self.changed()
 
-    def use(self, opened: OpenedBook) -> None:
-        """Go on with a changed copy of the workbook; answers about the last one are kept."""
+    def use(self, opened: OpenedBook, used: Mapping[str, SheetEdit] | None = None) -> None:
+        """Go on with a changed copy of the workbook; answers about the last one are kept.
+
+        What was changed since those ``used`` in it were looked at stays pending; without any
+        nothing does.
+        """
         with self._lock:
             self.opened = opened
-            self.pending = {}
+            self.pending = {} if used is None else _since(used, self.pending)
             self.version += 1
         self.changed()
 
@@ -112,6 +144,14 @@ class Desk:
     def keep_enquiries(self, rows: Sequence[Mapping[str, object]]) -> None:
         """Keep the rows of the table of enquiries as they are typed."""
         self.enquiries = tuple(rows)
+        self.changed()
+
+    def change_pending(self, sheet: str, change: Callable[[SheetEdit], SheetEdit]) -> None:
+        """Change what is pending in a sheet: windows of one person take turns."""
+        with self._lock:
+            edit = change(self.pending.get(sheet, SheetEdit(sheet)))
+            others = {name: other for name, other in self.pending.items() if name != sheet}
+            self.pending = others if edit.is_empty else {**others, sheet: edit}
         self.changed()
 
     def forget_note(self) -> None:
@@ -134,6 +174,7 @@ class Desk:
         with self._lock:
             self.original, self.opened, self.pending = original, opened, dict(pending)
             self.version += 1
+            self.opened_at = self.version
             self.is_touched = True
             for kind, (made_from, value) in answers.items():
                 self._jobs = next(JOB_NUMBERS)

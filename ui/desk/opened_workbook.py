@@ -17,10 +17,9 @@ from capacity.inputs.limited import (
     edited,
     held_copy,
     read_book,
-    sheet_tables,
 )
 from capacity.inputs.reading.as_of import AsOf
-from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
+from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.messages import Level
 from capacity.reports.plan_files.asked_plan import AskedPlan, read_plan
 from capacity.reports.plan_files.limited import read_plan_file_within_limits
@@ -65,7 +64,7 @@ def opened_from_bytes(
         When ``still_wanted`` says no meanwhile.
     """
     with tempfile.TemporaryDirectory() as folder:
-        book = read_book(_written(folder, name, content), still_wanted)
+        book = read_book(written(folder, name, content), still_wanted)
     return OpenedBook(name, content, book, is_edited)
 
 
@@ -85,7 +84,7 @@ def read_as_of(opened: OpenedBook, as_of: AsOf) -> OpenedBook:
     if opened.content is None and opened.folder is not None:
         return replace(opened, book=read_book(opened.folder, as_of=as_of))
     with tempfile.TemporaryDirectory() as folder:
-        path = _written(folder, opened.name, opened.content or b"")
+        path = written(folder, opened.name, opened.content or b"")
         return replace(opened, book=read_book(path, as_of=as_of))
 
 
@@ -100,7 +99,7 @@ def plan_file_from_bytes(name: str, content: bytes, still_wanted: Wanted = alway
         When ``still_wanted`` says no meanwhile.
     """
     with tempfile.TemporaryDirectory() as folder:
-        return read_plan_file_within_limits(_written(folder, name, content), still_wanted)
+        return read_plan_file_within_limits(written(folder, name, content), still_wanted)
 
 
 def asked_from_bytes(base: Base, name: str, content: bytes) -> AskedPlan:
@@ -112,23 +111,13 @@ def asked_from_bytes(base: Base, name: str, content: bytes) -> AskedPlan:
         When it is another plan than the workbook of ``base`` has with it.
     """
     with tempfile.TemporaryDirectory() as folder:
-        return read_plan(base, _written(folder, name, content))
+        return read_plan(base, written(folder, name, content))
 
 
-def tables_of(name: str, content: bytes, sheets: Sequence[str]) -> tuple[SheetTable, ...]:
-    """Return sheets of a workbook as they stand.
-
-    Raises
-    ------
-    InputError
-        When it cannot be read.
-    """
-    with tempfile.TemporaryDirectory() as folder:
-        return sheet_tables(_written(folder, name, content), sheets)
-
-
-def with_edits(opened: OpenedBook, edits: Sequence[SheetEdit]) -> OpenedBook:
-    """Return an edited copy, read by the same reader as the workbook itself.
+def with_edits(
+    opened: OpenedBook, edits: Sequence[SheetEdit], as_of: AsOf | None = None
+) -> OpenedBook:
+    """Return an edited copy, read as of a day by the same reader as the workbook itself.
 
     Raises
     ------
@@ -136,8 +125,9 @@ def with_edits(opened: OpenedBook, edits: Sequence[SheetEdit]) -> OpenedBook:
         When the edit cannot be made.
     """
     with tempfile.TemporaryDirectory() as folder:
-        content = edited(_written(folder, opened.name, opened.content or b""), edits)
-    return opened_from_bytes(opened.name, content, is_edited=True)
+        path = written(folder, opened.name, opened.content or b"")
+        content, book = edited(path, edits, as_of)
+    return OpenedBook(opened.name, content, book, is_edited=True)
 
 
 def with_booked(
@@ -154,7 +144,7 @@ def with_booked(
     """
     name = Path(opened.name).with_suffix(".xlsx").name
     with tempfile.TemporaryDirectory() as folder:
-        content = booked(_written(folder, opened.name, opened.content or b""), checks, packages)
+        content = booked(written(folder, opened.name, opened.content or b""), checks, packages)
     return opened_from_bytes(name, content, is_edited=True)
 
 
@@ -172,7 +162,7 @@ def with_held(
     """
     name = Path(opened.name).with_suffix(".xlsx").name
     with tempfile.TemporaryDirectory() as folder:
-        content = held_copy(_written(folder, opened.name, opened.content or b""), held)
+        content = held_copy(written(folder, opened.name, opened.content or b""), held)
     copy = opened_from_bytes(name, content, is_edited=True)
     return copy, copy if as_of is None else read_as_of(copy, as_of)
 
@@ -184,10 +174,10 @@ def on_disk(opened: OpenedBook) -> Iterator[Path]:
         yield opened.folder
         return
     with tempfile.TemporaryDirectory() as folder:
-        yield _written(folder, opened.name, opened.content or b"")
+        yield written(folder, opened.name, opened.content or b"")
 
 
-def _written(folder: str, name: str, content: bytes) -> Path:
+def written(folder: str, name: str, content: bytes) -> Path:
     """Write the bytes under a name that every file system takes and no path can hide in."""
     stem, ending = Path(name).stem, Path(name).suffix
     known = re.sub(r"[^\w. -]", "_", stem).encode()[:LONGEST_NAME].decode(errors="ignore")

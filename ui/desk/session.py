@@ -60,6 +60,12 @@ def this_browser_is_there() -> Callable[[], bool]:
     return lambda: context is None or _is_active(context.session_id)
 
 
+def is_part_drawn_alone() -> bool:
+    """Return whether only parts of the page are drawn now, and the rest stays as it was."""
+    context = get_script_run_ctx()
+    return context is not None and bool(context.fragment_ids_this_run)
+
+
 def current_look() -> Look:
     """Return the colours for the page as this browser shows it."""
     return look_of(st.context.theme.type)

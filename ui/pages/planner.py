@@ -31,6 +31,7 @@ from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
 from ui.parts.learnt import show_learnt
 from ui.parts.opening import show_opening, workbook_in_words
+from ui.parts.progress_in import show_progress_in
 from ui.parts.replan import show_changes, show_replan
 from ui.parts.risk import show_risk
 from ui.parts.roll import show_roll
@@ -43,7 +44,8 @@ from ui.plain import plain
 from ui.planner.since import notes_of, since_in_words
 from ui.words import OUTDATED, PLANS_ONLY
 
-EDIT = "Change checks, progress, closures, crews, packages and settings"
+EDIT = "Change the workbook: all sheets, verified as you type"
+PROGRESS = "Progress in: the checks in work"
 
 
 @st.fragment
@@ -91,6 +93,8 @@ elif desk.opened is not None:
     with folded():
         with st.expander(workbook_in_words(desk), icon=":material/table:"):
             show_workbook(desk)
+        with st.expander(PROGRESS, icon=":material/edit_note:"):
+            show_progress_in(desk)
         with st.expander(search_in_words(desk), icon=":material/play_arrow:"):
             show_start(desk)
         show_replan(desk)

@@ -19,7 +19,8 @@ from ui.desk.drafts import HandDraft
 from ui.desk.plan_job import result_of
 from ui.desk.plan_question import base_of
 from ui.desk.session import watched
-from ui.parts.editor import take_in, use_pending
+from ui.parts.editor import use_pending
+from ui.parts.grids import take_in
 from ui.parts.running import seconds_to_search
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain

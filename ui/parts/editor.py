@@ -1,39 +1,35 @@
-"""Change rows of the workbook in place; the reader checks every change before it counts."""
+"""Change rows of the workbook in place; every change is verified before it counts."""
 
+from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from functools import lru_cache
-from typing import Any
+from datetime import date
 
-import pandas as pd
 import streamlit as st
 
 from capacity.errors import InputError
-from capacity.inputs.reading.as_of import AsOf
+from capacity.inputs.reading.as_of import AsOf, as_of_plan
 from capacity.inputs.reading.edited_copy import SheetEdit
-from capacity.messages import Message
+from capacity.messages import Level, Message
+from capacity.words import day
 from ui.desk.desk import Desk
-from ui.desk.opened_workbook import read_as_of, tables_of, with_edits
-from ui.parts.tables import DATE_FORMAT, show_messages
-from ui.planner.editing import (
-    EDITED_SHEETS,
-    SHEETS_OF_CHOICES,
-    SHOWN_FIRST,
-    EditColumn,
-    EditTable,
-    Kind,
-    as_added,
-    choices_of,
-    edit_table,
-    with_offers,
+from ui.desk.held_workbook import is_verified_at_once, tables_in_use, verified
+from ui.desk.opened_workbook import read_as_of, with_edits
+from ui.desk.plan_job import last_plan
+from ui.parts.grids import (
+    draw_all_if_waiting_changed,
+    editable,
+    forget_grid,
+    show_clashes,
+    show_grid,
+    take_in,
 )
-from ui.planner.pending import pending_with, with_pending
+from ui.parts.message_list import place_of, show_message_list
+from ui.parts.tables import show_messages
+from ui.plain import plain
+from ui.planner.date_order import DateOrder, order_of
+from ui.planner.editing import BASE, EDITED_SHEETS, as_added
 from ui.words import pending_in_words
 
-BOOKS_CACHED = 20
-"""Workbooks whose tables are kept, so that not every click reads them again."""
-
-BASE = "Base"
 LEVELLING = (
     "Daily peak %: the most man-hours of one skill that a stage may take on one of its days, in "
     "per cent of its even share (100 to 400). Into float: whether hours may also lie after its "
@@ -50,54 +46,179 @@ TOLD = {
     "customer's approval or a shop is late. Reason: which.",
     "Progress": "How far the checks in work are, at the start of the day As of. Stage blank: the "
     "check as a whole. Hours to go goes before Done %.",
-    BASE: f"{LEVELLING} Blank: 100 and no, every stage evenly. Man-hours counted by: week pools "
-    "the days of a week, day does not; blank is week. Moves on days off: whether aircraft come in, "
-    "move and leave on days off; blank is yes.",
+    "Delivered": "What came of checks that have left: capacity roll writes these rows, and "
+    "capacity learn reads them.",
+    BASE: "One setting a row. A blank value is the default that What it means names.",
 }
 """What is said above a grid."""
 
+HOW = (
+    "Every change is verified at once and kept with this page. It counts once you press the button "
+    "below or make the plan: a copy of the workbook is made, in which all else stays as it is: "
+    "formulas, charts, notes, columns of your own. Your file is never written to."
+)
+TOO_LARGE = (
+    "This workbook is too large to be verified with every change: it is verified once you use them."
+)
+SHEET, SHOWN_ROW, ORDER = "sheet to change", "row shown first", "date order"
+ORDER_CHOSEN = "date order chosen"
+"""Kept when the page is left, where the widget's own value is not."""
+
 NOT_USED = "edit not used"
-GRIDS = "grids"
+READ_ON = "re-plan today"
+"""The key under which the page keeps the day of a re-plan, as of which changes are verified."""
+
 EXCEL = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+EXAMPLE = date(2027, 1, 31)
 
 
+@st.fragment
 def show_editor(desk: Desk) -> None:
-    """Show the tables, and what to do with changes made in them."""
+    """Show one sheet to change, what is wrong with the changes, and what to do with them.
+
+    A change draws this part of the page anew, and all of it when the first one was made.
+    """
     opened = desk.opened
     if opened is None:
         return
     if opened.content is None:
         st.caption("Tables in a folder of CSV files are changed there, not here.")
         return
-    tables = editable(desk)
-    if not tables:
+    if tables_in_use(opened) is None:
         return
-    st.caption(
-        "Changes count once you press the button below or make the plan: a copy of the workbook "
-        "is made and read again. The workbook that you opened stays as it is. The copy has no "
-        "drawings or charts, and results in place of formulas."
-    )
     pending = take_in(desk)
-    grids = st.session_state[GRIDS]
-    for tab, table in zip(st.tabs([table.sheet for table in tables]), tables, strict=True):
-        with tab:
-            if table.sheet in TOLD:
-                st.caption(TOLD[table.sheet])
-            _show_table(with_pending(table, grids.basis.get(table.sheet)), grids.key(table))
-    waiting = pending_in_words(desk)
+    draw_all_if_waiting_changed(desk)
+    st.caption(HOW)
+    as_of = read_as_of_day(desk, pending)
+    book = verified(desk, _whole(desk, pending), as_of) if is_verified_at_once(opened) else None
+    messages = opened.book.messages if book is None else book.messages
+    order = _choose_date_order()
+    sheet = _sheet(pending, messages)
+    if sheet in TOLD:
+        st.caption(TOLD[sheet])
+    show_clashes(desk, order)
+    show_grid(desk, sheet, order, _shown_row(sheet))
+    _use_or_throw_away(desk, pending, as_of)
+    if book is None:
+        st.caption(TOO_LARGE)
+    if as_of is not None:
+        st.caption(
+            f"Verified as of {day(as_of.today)}: progress is told as of a day after First day, "
+            "which a re-plan of that day reads."
+        )
+    show_message_list(messages, _go_to, f"message {desk.version}")
+
+
+def read_as_of_day(desk: Desk, pending: Mapping[str, SheetEdit]) -> AsOf | None:
+    """Return the day as of which changes are verified; None where it is the first day.
+
+    It is the day that is set as today for a re-plan, else the latest day of progress not used yet.
+    """
+    told = [
+        value
+        for edit in (pending.get("Progress"),)
+        if edit is not None
+        for values in (*edit.changed.values(), *edit.added)
+        if isinstance(value := values.get("As of"), date)
+    ]
+    today = st.session_state.get(READ_ON) or max(told, default=None)
+    base = None if desk.opened is None else desk.opened.book.base
+    if today is None or (base is not None and today <= base.first_day):
+        return None
+    plan = last_plan(desk)
+    return AsOf(today) if plan is None else as_of_plan(plan, today)
+
+
+def date_order() -> DateOrder:
+    """Return the order of dates that this person chose, or is used to."""
+    return st.session_state.get(ORDER_CHOSEN) or order_of(st.context.locale)
+
+
+def _choose_date_order() -> DateOrder:
+    """Let a person choose the order of dates."""
+    orders = list(DateOrder)
+    chosen = st.selectbox(
+        "Dates are written as",
+        orders,
+        index=orders.index(date_order()),
+        format_func=lambda order: order.shown(EXAMPLE),
+        key=ORDER,
+        width=260,
+        help="Figures alone such as 3/4/2027 are read in this order where they are pasted, or "
+        "typed into a text; 2027-04-03 and 3 Apr 2027 in any.",
+    )
+    st.session_state[ORDER_CHOSEN] = chosen
+    return chosen or date_order()
+
+
+def _sheet(pending: Mapping[str, SheetEdit], messages: tuple[Message, ...]) -> str:
+    """Let a person choose a sheet, and say in which there are errors and changes."""
+    chosen = st.pills(
+        "Sheet",
+        EDITED_SHEETS,
+        default=None if SHEET in st.session_state else EDITED_SHEETS[0],
+        required=True,
+        key=SHEET,
+    )
+    errors = Counter(
+        place[0]
+        for message in messages
+        if message.level is Level.ERROR and (place := place_of(message.where)) is not None
+    )
+    changes = {
+        sheet: len(edit.changed) + len(edit.added) + len(edit.removed)
+        for sheet, edit in pending.items()
+    }
+    counts = (("Rows changed", changes), ("Errors", errors))
+    told = [
+        f"{what}: {', '.join(f'{sheet} {number:,}' for sheet, number in found.items())}."
+        for what, found in counts
+        if found
+    ]
+    st.caption(" ".join(told) or "Nothing is changed, and there are no errors.")
+    return chosen or EDITED_SHEETS[0]
+
+
+def _shown_row(sheet: str) -> int | None:
+    """Say which row is above the others after a click on a message, and return its number."""
+    of_sheet, row, told = st.session_state.get(SHOWN_ROW, (None, None, ""))
+    if of_sheet != sheet or row is None:
+        return None
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.markdown(plain(f"Row {row} is shown first. {told}"))
+        st.button("Rows in their order", on_click=st.session_state.pop, args=(SHOWN_ROW,))
+    return int(row)
+
+
+def _go_to(message: Message) -> None:
+    """Open the sheet of a message, with its row above the others."""
+    place = place_of(message.where)
+    if place is not None:
+        st.session_state[SHEET] = place[0]
+        told = f"{message.where}: {message.what} {message.remedy}"
+        st.session_state[SHOWN_ROW] = (*place, told)
+
+
+def _use_or_throw_away(desk: Desk, pending: Mapping[str, SheetEdit], as_of: AsOf | None) -> None:
+    opened = desk.opened
+    assert opened is not None
+    if waiting := pending_in_words(desk):
+        st.caption(plain(waiting))
     with st.container(horizontal=True):
         label, icon = "Verify the changes and use them", ":material/task_alt:"
-        if st.button(label, icon=icon, disabled=not waiting) and use_pending(desk, pending):
+        if st.button(label, icon=icon, disabled=not waiting) and use_pending(
+            desk, pending, as_of=as_of
+        ):
             st.rerun()
         if waiting and st.button("Throw the changes away", icon=":material/delete:"):
             desk.keep_pending({})
-            st.session_state.pop(GRIDS, None)
+            forget_grid()
             st.session_state.pop(NOT_USED, None)
             st.rerun()
         if opened.is_edited:
             st.download_button(
                 "Download the changed workbook",
-                opened.content,
+                opened.content or b"",
                 file_name=f"{opened.stem}-changed.xlsx",
                 mime=EXCEL,
                 on_click="ignore",
@@ -108,121 +229,7 @@ def show_editor(desk: Desk) -> None:
                 assert desk.original is not None
                 desk.use(desk.original)
                 st.rerun()
-    _show_refusal(desk)
-
-
-@dataclass(frozen=True, slots=True)
-class _Grids:
-    """The grids of one browser: of which workbook, what they began with, what they came to.
-
-    ``turn`` goes up whenever they begin anew, since a grid that is fed its own result forgets
-    every second change.
-    """
-
-    desk: str
-    version: int
-    turn: int
-    basis: Mapping[str, SheetEdit]
-    came_to: Mapping[str, SheetEdit]
-
-    def key(self, table: EditTable) -> str:
-        return f"editor {self.version} {self.turn} {table.sheet}"
-
-
-def take_in(desk: Desk) -> Mapping[str, SheetEdit]:
-    """Return the changes that are not used yet, with what this browser's grids now tell.
-
-    They are kept on the desk, from which a grid that is drawn anew begins.
-    """
-    tables = editable(desk)
-    grids: _Grids | None = st.session_state.get(GRIDS)
-    there = grids is not None and (grids.desk, grids.version) == (desk.id, desk.version)
-    if grids is not None and there and any(grids.key(t) in st.session_state for t in tables):
-        now = [
-            pending_with(
-                table,
-                grids.basis.get(table.sheet),
-                st.session_state.get(grids.key(table)) or {},
-            )
-            for table in tables
-        ]
-        told = {edit.sheet: edit for edit in now if edit != SheetEdit(edit.sheet)}
-        if told != grids.came_to:
-            st.session_state[GRIDS] = replace(grids, came_to=told)
-            desk.keep_pending(told)
-            return told
-        if desk.pending == told:
-            return told
-    # Drawn anew, or another window of the same desk has changed something.
-    turn = 0 if grids is None else grids.turn + 1
-    st.session_state[GRIDS] = _Grids(desk.id, desk.version, turn, desk.pending, desk.pending)
-    return desk.pending
-
-
-def editable(desk: Desk) -> list[EditTable]:
-    """Return the tables that can be changed in place; none of what cannot be read."""
-    opened = desk.opened
-    if opened is None or opened.content is None:
-        return []
-    try:
-        return _tables(opened.name, opened.content)
-    except InputError:  # the messages of the workbook say why
-        return []
-
-
-@lru_cache(maxsize=BOOKS_CACHED)
-def _tables(name: str, content: bytes) -> list[EditTable]:
-    found = {t.sheet: t for t in tables_of(name, content, (*EDITED_SHEETS, *SHEETS_OF_CHOICES))}
-    choices = choices_of(list(found.values()))
-    tables = [edit_table(found[sheet], choices) for sheet in EDITED_SHEETS]
-    return [with_offers(t) if t.sheet == BASE else t for t in tables]
-
-
-def _show_table(table: EditTable, key: str) -> None:
-    # The table handed in stays the same until the changes are used: an editor that is fed its
-    # own result forgets every second change.
-    st.data_editor(
-        _frame(table),
-        key=key,
-        num_rows="dynamic",
-        placeholder="",
-        hide_index=True,
-        height=320,
-        column_config={column.heading: _config(column) for column in table.columns},
-        column_order=_in_front(table),
-    )
-
-
-def _in_front(table: EditTable) -> list[str]:
-    """Return the headings as they are shown: those in front that people look for."""
-    first = SHOWN_FIRST.get(table.sheet, ())
-    others = [column.heading for column in table.columns if column.heading not in first]
-    return [*first, *others]
-
-
-def _frame(table: EditTable) -> pd.DataFrame:
-    """Return the rows with a type a column, which the editor wants of empty columns too."""
-    types = {Kind.DATE: "datetime64[ns]", Kind.NUMBER: "float64"}
-    return pd.DataFrame(
-        {
-            column.heading: pd.Series(
-                [row[column.heading] for row in table.rows], dtype=types.get(column.kind, "string")
-            )
-            for column in table.columns
-        }
-    )
-
-
-def _config(column: EditColumn) -> Any:
-    match column.kind:
-        case Kind.DATE:
-            return st.column_config.DateColumn(format=DATE_FORMAT)
-        case Kind.NUMBER:
-            return st.column_config.NumberColumn()
-        case Kind.CHOICE:
-            return st.column_config.SelectboxColumn(options=list(column.choices))
-        case Kind.TEXT:
-            return st.column_config.TextColumn()
+    show_refusal(desk, here=True)
 
 
 def use_pending(
@@ -237,28 +244,47 @@ def use_pending(
     opened = desk.opened
     assert opened is not None
     st.session_state.pop(NOT_USED, None)
+    edits = _whole(desk, pending)
+    must_be_sound = bool(then) or opened.book.base is not None
     try:
-        tables = {table.sheet: table for table in editable(desk)}
-        edits = [as_added(e, tables[e.sheet]) if e.sheet in tables else e for e in pending.values()]
-        changed = with_edits(opened, edits)
-        book = changed.book if as_of is None else read_as_of(changed, as_of).book
+        book = verified(desk, edits, as_of) if is_verified_at_once(opened) else None
+        if must_be_sound and book is not None and book.base is None:
+            raise InputError(book.messages)
+        changed = with_edits(opened, list(edits.values()))
+        if as_of is None:
+            book = changed.book
+        elif book is None:
+            book = read_as_of(changed, as_of).book
+        if must_be_sound and book.base is None:
+            raise InputError(book.messages)
     except InputError as refusal:
         st.session_state[NOT_USED] = (desk.version, then, refusal.messages)
         return False
-    if book.base is None and (then or opened.book.base is not None):
-        st.session_state[NOT_USED] = (desk.version, then, book.messages)
-        return False
-    desk.use(changed)
+    desk.use(changed, pending)
     return True
 
 
-def _show_refusal(desk: Desk) -> None:
+def _whole(desk: Desk, pending: Mapping[str, SheetEdit]) -> dict[str, SheetEdit]:
+    """Return the changes, with the rows offered that were filled in among those added."""
+    base = editable(desk, BASE) if BASE in pending else None
+    return {
+        sheet: edit if base is None or sheet != BASE else as_added(edit, base)
+        for sheet, edit in pending.items()
+    }
+
+
+def show_refusal(desk: Desk, *, here: bool) -> None:
+    """Say why the changes are not used: ``here``, where they are made, or where a run begins.
+
+    What is wrong with them is listed where they are made.
+    """
     version, then, messages = st.session_state.get(NOT_USED, (None, "", ()))
-    if version != desk.version:
+    if version != desk.version or here == bool(then):
         return
     told: tuple[Message, ...] = messages
     st.error(
         f"{then}The changes are not used yet: with them the workbook has errors. Correct these, "
         "or throw the changes away."
     )
-    show_messages(told, "of the changes")
+    if then:
+        show_messages(told, "of the changes")

@@ -27,7 +27,8 @@ from ui.desk.plan_job import Result, last_plan, result_of
 from ui.desk.replan_job import DEFAULTS, News, as_of_news, plan_on_the_page, start_replan
 from ui.desk.saved_plan import take_plan_file
 from ui.desk.session import this_browser_is_there, watched
-from ui.parts.editor import take_in, use_pending
+from ui.parts.editor import use_pending
+from ui.parts.grids import take_in
 from ui.parts.on_ground import entered, forget_entered, show_on_ground
 from ui.parts.running import seconds_to_search
 from ui.parts.tables import show_messages, show_table

@@ -28,7 +28,8 @@ from ui.desk.roll_job import (
     start_roll,
 )
 from ui.desk.session import watched
-from ui.parts.editor import EXCEL, take_in, use_pending
+from ui.parts.editor import EXCEL, use_pending
+from ui.parts.grids import take_in
 from ui.parts.running import show_work_of
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain

@@ -21,7 +21,8 @@ from ui.manager.measures_job import MEASURES, tried_so_far
 from ui.manager.risk_job import RISK, simulated_so_far
 from ui.page_words import as_on_the_page
 from ui.parts.cached_chart import spec_of
-from ui.parts.editor import take_in, use_pending
+from ui.parts.editor import show_refusal, use_pending
+from ui.parts.grids import take_in
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.planner.editing import edits_in_words
@@ -44,6 +45,10 @@ DOING = {
     WHY: "Looking for what is in the way",
     RISK: "Simulating",
 }
+WAITING = (
+    "Changes of the workbook are not used yet. They are kept with this page, and Make the plan "
+    "uses them."
+)
 NOT_MADE = "The plan was not made. "
 STOPPED_EARLY = "The run was stopped before its first plan. The plan before it is still here."
 
@@ -53,7 +58,9 @@ def show_start(desk: Desk) -> None:
     opened = desk.opened
     if opened is None:
         return
-    waiting = show_waiting(desk)
+    waiting = bool(desk.pending)
+    if waiting:
+        st.warning(WAITING, icon=":material/edit_note:")
     with st.container(horizontal=True, vertical_alignment="bottom"):
         seconds = st.number_input(
             "Seconds to search at most",
@@ -78,6 +85,7 @@ def show_start(desk: Desk) -> None:
             on_click=_start,
             args=(desk, Settings(seconds=float(seconds)), goes_on),
         )
+    show_refusal(desk, here=False)
 
 
 def search_in_words(desk: Desk) -> str:
@@ -91,12 +99,10 @@ def seconds_to_search() -> float:
     return float(st.session_state.get(SECONDS, int(Settings().seconds)))
 
 
-def show_waiting(desk: Desk) -> bool:
-    """Say how many changes of the grid are not used yet; return whether there are any."""
-    waiting = pending_in_words(desk)
-    if waiting:
+def show_waiting(desk: Desk) -> None:
+    """Say how many changes of the workbook are not used yet, if there are any."""
+    if waiting := pending_in_words(desk):
         st.warning(plain(waiting), icon=":material/edit_note:")
-    return bool(waiting)
 
 
 def _start(desk: Desk, settings: Settings, goes_on: bool) -> None:

@@ -4,16 +4,18 @@ import re
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from enum import Enum
 
 from capacity.inputs.reading.cell_kinds import Kind as Takes
 from capacity.inputs.reading.cell_kinds import kind_of
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.inputs.reading.places import same
-from capacity.inputs.reading.row_model import Row
-from capacity.inputs.reading.sheets import SHEETS, SettingLine
+from capacity.inputs.reading.sheets import HoursRow, Settings
+from capacity.template.notes import note_of
 from capacity.words import counted
+from ui.planner.date_order import DateOrder, read_date
+from ui.planner.offers import MODELS, is_list
 
 EDITED_SHEETS = (
     "Checks",
@@ -23,25 +25,28 @@ EDITED_SHEETS = (
     "Bay closures",
     "Base calendar",
     "Crews",
+    "Absence",
     "Licences",
+    "Equipment outages",
     "Packages",
+    "Package hours",
+    "Skills",
+    "Bays",
+    "Aircraft types",
+    "Shift patterns",
+    "Shifts",
+    "Equipment",
+    "Shops",
+    "Shop loops",
+    "Functions",
+    "Function absence",
+    "Delivered",
     "Base",
 )
+"""All sheets of a workbook; what changes most often first."""
 
-_READ: tuple[type[Row], ...] = (SettingLine, *SHEETS)
-_MODELS: Mapping[str, type[Row]] = {model.sheet: model for model in _READ}
-CHOICES_FROM = {
-    "Type": ("Aircraft types", "Type"),
-    "Package": ("Packages", "Package"),
-    "Fixed bay": ("Bays", "Bay"),
-    "Bay": ("Bays", "Bay"),
-    "Pattern": ("Shift patterns", "Pattern"),
-}
-SHEETS_OF_CHOICES = ("Aircraft types", "Bays", "Shift patterns")
-"""Sheets that are read for the names in them; those of ``EDITED_SHEETS`` are read in any case."""
-
-SETTING, VALUE = "Setting", "Value"
-OFFERED_SETTINGS = ("Daily peak %", "Into float", "Man-hours counted by", "Moves on days off")
+BASE, SETTING, VALUE = "Base", "Setting", "Value"
+OFFERED_SETTINGS = tuple(Settings.headings())
 """Settings with a row to fill where the sheet ``Base`` has none."""
 
 SHOWN_FIRST = {"Packages": ("Package", "Stage", "Daily peak %", "Into float")}
@@ -49,7 +54,8 @@ SHOWN_FIRST = {"Packages": ("Package", "Stage", "Daily peak %", "Into float")}
 
 
 NUMBER = re.compile(r"-?\d{1,9}([.]\d{1,9})?")
-ISO_DATE = re.compile(r"\d{4}-\d\d-\d\d")
+SETTINGS = {same(heading): field for heading, field in Settings.headings().items()}
+STAGE = "Stage"
 
 
 class Kind(Enum):
@@ -59,6 +65,8 @@ class Kind(Enum):
     DATE = "date"
     NUMBER = "number"
     CHOICE = "choice"
+    NAMES = "names"
+    """Several of the choices, with commas between."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,12 +74,17 @@ class EditColumn:
     """A column of an editable table; ``choices`` are those of a choice.
 
     ``takes`` is what its cells should hold, also where it is edited as text for what stands there.
+    ``help`` says what it means; those of the key tell rows apart. Dates that are edited
+    as text are read in an ``order``.
     """
 
     heading: str
     kind: Kind
     choices: tuple[str, ...] = ()
     takes: Takes = Takes.TEXT
+    help: str = ""
+    is_key: bool = False
+    order: DateOrder = DateOrder.DAY
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,28 +101,51 @@ class EditTable:
     offered: frozenset[int] = frozenset()
 
 
-def choices_of(tables: Sequence[SheetTable]) -> dict[str, tuple[str, ...]]:
-    """Return what may be chosen under a heading, from the sheets that name it."""
-    by_sheet = {table.sheet: table for table in tables}
-    found = _words_to_choose()
-    for heading, (sheet, column) in CHOICES_FROM.items():
-        names = [_text(row.values.get(column)) for row in by_sheet[sheet].rows]
-        found[heading] = tuple(dict.fromkeys(name for name in names if name))
-    return found
+def edit_table(
+    table: SheetTable,
+    choices: Mapping[str, tuple[str, ...]],
+    order: DateOrder = DateOrder.DAY,
+) -> EditTable:
+    """Return a sheet as an editable table; ``choices`` are by heading.
 
-
-def edit_table(table: SheetTable, choices: Mapping[str, tuple[str, ...]]) -> EditTable:
-    """Return a sheet as an editable table.
-
-    A column whose cells do not all hold what they should is edited as text, so that whatever
-    stands there can be seen and corrected.
+    A column whose cells do not all hold what they should is edited as text, or has what stands
+    there among its choices, so that whatever it is can be seen and corrected.
     """
-    columns = tuple(_column(table, heading, choices) for heading in table.headings)
+    columns = tuple(_column(table, heading, choices, order) for heading in table.headings)
     rows = tuple(
         {column.heading: as_shown(row.values.get(column.heading), column) for column in columns}
         for row in table.rows
     )
     return EditTable(table.sheet, columns, rows, tuple(row.number for row in table.rows))
+
+
+def with_row_first(table: EditTable, number: int | None) -> EditTable:
+    """Return the table with the row of a number above the others; as it is without such a row."""
+    if number not in table.numbers:
+        return table
+    place = table.numbers.index(number)
+    order = [place, *(other for other in range(len(table.rows)) if other != place)]
+    return replace(
+        table,
+        rows=tuple(table.rows[place] for place in order),
+        numbers=tuple(table.numbers[place] for place in order),
+    )
+
+
+def with_choices_of(table: EditTable, edit: SheetEdit | None) -> EditTable:
+    """Return the table with what an edit puts into a column among what may be chosen there."""
+    if edit is None:
+        return table
+
+    def extended(column: EditColumn) -> EditColumn:
+        if column.kind is not Kind.CHOICE:
+            return column
+        rows = (*edit.changed.values(), *edit.added)
+        told = [_text(as_shown(row.get(column.heading), column)) for row in rows]
+        further = (text for text in told if text and text not in column.choices)
+        return replace(column, choices=(*column.choices, *dict.fromkeys(further)))
+
+    return replace(table, columns=tuple(extended(column) for column in table.columns))
 
 
 def with_offers(table: EditTable) -> EditTable:
@@ -146,9 +182,10 @@ def edit_from(table: EditTable, changes: Mapping[str, object]) -> SheetEdit:
     """Return what a person changed, as the editor tells it: by position, and dates as text."""
     columns = {column.heading: column for column in table.columns}
 
-    def read(values: object) -> dict[str, object]:
+    def read(values: object, row: Mapping[str, object]) -> dict[str, object]:
         assert isinstance(values, Mapping)
-        return {h: _typed(v, columns[h]) for h, v in values.items() if h in columns}
+        setting = _text({**row, **values}.get(SETTING)) if table.sheet == BASE else ""
+        return {h: _typed(v, columns[h], setting) for h, v in values.items() if h in columns}
 
     edited, added, deleted = (
         changes.get("edited_rows") or {},
@@ -158,9 +195,12 @@ def edit_from(table: EditTable, changes: Mapping[str, object]) -> SheetEdit:
     assert isinstance(edited, Mapping)
     assert isinstance(added, list)
     assert isinstance(deleted, list)
-    new_rows = [{h: v for h, v in read(row).items() if v is not None} for row in added]
+    new_rows = [{h: v for h, v in read(row, {}).items() if v is not None} for row in added]
     removed = frozenset(table.numbers[int(place)] for place in deleted)
-    changed = {table.numbers[int(place)]: read(values) for place, values in edited.items()}
+    changed = {
+        table.numbers[int(place)]: read(values, table.rows[int(place)])
+        for place, values in edited.items()
+    }
     return SheetEdit(
         sheet=table.sheet,
         changed={row: v for row, v in changed.items() if v and row not in removed},
@@ -179,35 +219,58 @@ def edits_in_words(edits: Sequence[SheetEdit]) -> str:
     return ", ".join(f"{counted(amount, 'row')} {what}" for what, amount in amounts if amount)
 
 
-def _column(table: SheetTable, heading: str, choices: Mapping[str, tuple[str, ...]]) -> EditColumn:
+def _column(
+    table: SheetTable, heading: str, choices: Mapping[str, tuple[str, ...]], order: DateOrder
+) -> EditColumn:
     held = [row.values[heading] for row in table.rows if heading in row.values]
     takes = _takes(table.sheet, heading)
-    if takes is Takes.DATE and all(isinstance(value, date) for value in held):
-        return EditColumn(heading, Kind.DATE, takes=takes)
-    if takes is Takes.NUMBER and all(_is_number(value) for value in held):
-        return EditColumn(heading, Kind.NUMBER, takes=takes)
-    is_named_here = CHOICES_FROM.get(heading, ("", ""))[0] == table.sheet
-    allowed = () if is_named_here else choices.get(heading, ())
-    if allowed and all(_text(value) in allowed for value in held):
-        return EditColumn(heading, Kind.CHOICE, allowed, takes)
-    return EditColumn(heading, Kind.TEXT, takes=takes)
+    allowed = choices.get(heading, ())
+    kind = _kind(takes, held, is_list(table.sheet, heading), bool(allowed))
+    if kind in (Kind.CHOICE, Kind.NAMES):
+        several = kind is Kind.NAMES
+        names = [name for v in held for name in (listed(_text(v)) if several else [_text(v)])]
+        known = {same(choice) for choice in allowed}
+        allowed = (*allowed, *dict.fromkeys(n for n in names if n and same(n) not in known))
+    else:
+        allowed = ()
+    note = note_of(table.sheet, heading) or ""
+    return EditColumn(heading, kind, allowed, takes, note, heading in key_of(table.sheet), order)
+
+
+def _kind(takes: Takes, held: Sequence[object], is_list: bool, is_chosen: bool) -> Kind:
+    if takes is Takes.DATE:
+        return Kind.DATE if all(isinstance(value, date) for value in held) else Kind.TEXT
+    if takes is Takes.NUMBER:
+        return Kind.NUMBER if all(_is_number(value) for value in held) else Kind.TEXT
+    if is_list:
+        return Kind.NAMES
+    return Kind.CHOICE if is_chosen else Kind.TEXT
+
+
+def key_of(sheet: str) -> tuple[str, ...]:
+    """Return the headings by which a person knows a row: its name, and the stage where it has one.
+
+    A sheet whose rows have no name is known by its first column.
+    """
+    model = MODELS[sheet]
+    if model.identity:
+        return tuple(model.heading(field) for field in model.identity)
+    first, second = list(model.headings())[:2]
+    return (first, second) if second == STAGE else (first,)
+
+
+def listed(text: str) -> list[str]:
+    """Return the names in a cell, which have commas between."""
+    return [name for part in text.split(",") if (name := part.strip())]
 
 
 def _takes(sheet: str, heading: str) -> Takes:
     """Return what a column takes, as its sheet is read."""
-    model = _MODELS.get(sheet)
-    field = None if model is None else model.headings().get(heading)
-    return Takes.TEXT if model is None or field is None else kind_of(model, field).kind
-
-
-def _words_to_choose() -> dict[str, tuple[str, ...]]:
-    """Return the headings of the sheets edited under which one of a few words stands."""
-    kinds = (
-        (heading, kind_of(_MODELS[sheet], field))
-        for sheet in EDITED_SHEETS
-        for heading, field in _MODELS[sheet].headings().items()
-    )
-    return {heading: kind.choices for heading, kind in kinds if kind.choices}
+    model = MODELS[sheet]
+    field = model.headings().get(heading)
+    if field is None:  # of the man-hours, a column a skill
+        return Takes.NUMBER if model is HoursRow else Takes.TEXT
+    return kind_of(model, field).kind
 
 
 def _is_number(value: object) -> bool:
@@ -221,32 +284,54 @@ def as_shown(value: object, column: EditColumn) -> object:
             return value.date() if isinstance(value, datetime) else value
         case Kind.NUMBER:
             return value
+        case Kind.CHOICE:
+            text = _text(value, column.order)
+            return next((c for c in column.choices if same(c) == same(text)), text) or None
+        case Kind.NAMES:
+            return ", ".join(listed(_text(value))) or None
+        case Kind.TEXT:
+            return _text(value, column.order) or None
+
+
+def _text(value: object, order: DateOrder = DateOrder.YEAR) -> str:
+    match value:
+        case None:
+            return ""
+        case bool():
+            return "yes" if value else "no"
+        case float() if value.is_integer():
+            return str(int(value))
+        case datetime() if value.time() != time():
+            return f"{order.shown(value.date())} {value:%H:%M}"
+        case date():
+            return order.shown(value)
+        case time():
+            return f"{value:%H:%M}"
         case _:
-            return _text(value) or None
+            return str(value).strip()
 
 
-def _text(value: object) -> str:
-    if value is None:
-        return ""
-    if isinstance(value, float) and value.is_integer():
-        return str(int(value))
-    if isinstance(value, datetime):
-        return value.date().isoformat()
-    return str(value).strip()
-
-
-def _typed(value: object, column: EditColumn) -> object:
+def _typed(value: object, column: EditColumn, setting: str = "") -> object:
     """Return a value as the sheet should hold it: a date as a date, a number as a number."""
+    if isinstance(value, list | tuple):
+        return ", ".join(listed(",".join(map(str, value)))) or None
     if value is None or not isinstance(value, str):
         return value
     text = value.strip()
-    if column.takes is Takes.DATE:
-        with suppress(ValueError):
-            return date.fromisoformat(text[:10])
-    if column.heading == VALUE and ISO_DATE.fullmatch(text):
-        with suppress(ValueError):
-            return date.fromisoformat(text)
-    if column.takes is Takes.NUMBER or (column.heading == VALUE and NUMBER.fullmatch(text)):
+    takes = column.takes
+    if column.heading == VALUE:
+        takes = _taken_by(setting, text)
+    if takes is Takes.DATE:
+        return read_date(text, column.order) or text or None
+    if takes is Takes.NUMBER:
         with suppress(ValueError):
             return float(text)
     return text or None
+
+
+def _taken_by(setting: str, text: str) -> Takes:
+    """Return what a setting takes; of one that is not known, what is typed looks like."""
+    field = SETTINGS.get(same(setting))
+    if field is not None:
+        return kind_of(Settings, field).kind
+    return Takes.NUMBER if NUMBER.fullmatch(text) else Takes.TEXT

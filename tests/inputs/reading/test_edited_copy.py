@@ -11,7 +11,8 @@ from openpyxl.comments import Comment
 
 from capacity.errors import InputError
 from capacity.inputs import read_book
-from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy, sheet_tables
+from capacity.inputs.reading.edited_copy import SheetEdit, sheet_tables
+from capacity.inputs.reading.spliced_copy import spliced_copy
 
 ROWS = {
     "Base": [["Setting", "Value"], ["Base", "Northfield"], ["First day", date(2027, 1, 4)],
@@ -73,18 +74,18 @@ def test_a_table_shows_what_stands_there_under_all_headings(path):
 
 
 def test_without_edits_the_copy_reads_the_same(path):
-    assert read_again(edited_copy(path, []), path).base == read_book(path).base
+    assert read_again(spliced_copy(path, []), path).base == read_book(path).base
 
 
 def test_the_workbook_itself_is_never_touched(path):
     before = hashlib.sha256(path.read_bytes()).hexdigest()
-    edited_copy(path, [SheetEdit("Checks", {2: {"Check": "X"}})])
+    spliced_copy(path, [SheetEdit("Checks", {2: {"Check": "X"}})])
     assert hashlib.sha256(path.read_bytes()).hexdigest() == before
 
 
 def test_changed_cells_read_as_changed_and_nothing_else_does(path):
     edit = SheetEdit("Checks", {2: {"Latest in": date(2027, 1, 15), "Late cost per day": 750}})
-    book = read_again(edited_copy(path, [edit]), path)
+    book = read_again(spliced_copy(path, [edit]), path)
     before = read_book(path).base
     changed = book.base.checks[0]
     assert (changed.latest_in, changed.late_cost_per_day) == (date(2027, 1, 15), 750)
@@ -93,7 +94,7 @@ def test_changed_cells_read_as_changed_and_nothing_else_does(path):
 
 
 def test_percent_is_written_as_the_cell_shows_it(path):
-    book = read_again(edited_copy(path, [SheetEdit("Checks", {3: {"Remaining %": 75}})]), path)
+    book = read_again(spliced_copy(path, [SheetEdit("Checks", {3: {"Remaining %": 75}})]), path)
     assert book.base.checks[1].remaining == 0.75
 
 
@@ -101,14 +102,14 @@ def test_a_cell_formatted_as_percent_but_blank_reads_what_was_typed(path):
     opened = openpyxl.load_workbook(path)
     opened["Checks"]["M3"].value = None
     opened.save(path)
-    book = read_again(edited_copy(path, [SheetEdit("Checks", {3: {"Remaining %": 75}})]), path)
+    book = read_again(spliced_copy(path, [SheetEdit("Checks", {3: {"Remaining %": 75}})]), path)
     assert book.base.checks[1].remaining == 0.75
 
 
 def test_added_rows_stand_below_and_look_like_the_row_above(path):
     row = {"Crew": "blue", "Skills": "mechanic", "Heads": 4, "Pattern": "days",
            "Starts cycle on": date(2027, 1, 4), "Employment": "contract"}  # fmt: skip
-    content = edited_copy(path, [SheetEdit("Crews", added=(row,))])
+    content = spliced_copy(path, [SheetEdit("Crews", added=(row,))])
     book = read_again(content, path)
     assert [(crew.name, crew.heads) for crew in book.base.crews] == [("red", 10), ("blue", 4)]
     assert book.base.crews[1].employment == "contract"  # in a column that was not there before
@@ -117,7 +118,7 @@ def test_added_rows_stand_below_and_look_like_the_row_above(path):
 
 def test_a_sheet_that_is_missing_is_added(path):
     row = {"Bay": "B1", "From": date(2027, 2, 1), "To": date(2027, 2, 2), "Reason": "door"}
-    book = read_again(edited_copy(path, [SheetEdit("Bay closures", added=(row,))]), path)
+    book = read_again(spliced_copy(path, [SheetEdit("Bay closures", added=(row,))]), path)
     (closure,) = book.base.closures
     assert (closure.first, closure.last, closure.reason) == (
         date(2027, 2, 1),
@@ -127,32 +128,32 @@ def test_a_sheet_that_is_missing_is_added(path):
 
 
 def test_removed_rows_are_blank_and_the_others_keep_their_numbers(path):
-    book = read_again(edited_copy(path, [SheetEdit("Checks", removed=frozenset({2}))]), path)
+    book = read_again(spliced_copy(path, [SheetEdit("Checks", removed=frozenset({2}))]), path)
     assert [check.name for check in book.base.checks] == ["C2"]
     assert book.where("Checks", "C2") == "Checks!A3"
 
 
 def test_faults_of_an_edit_are_found_by_the_reader_with_their_cells(path):
     edit = SheetEdit("Checks", {2: {"Type": "T99"}})
-    book = read_again(edited_copy(path, [edit]), path)
+    book = read_again(spliced_copy(path, [edit]), path)
     assert book.base is None
     assert [message.where for message in book.messages] == ["Checks!C2"]
 
 
 def test_text_that_looks_like_a_formula_stays_text(path):
     edit = SheetEdit("Checks", {2: {"Aircraft": "=1+1"}})
-    content = edited_copy(path, [edit])
+    content = spliced_copy(path, [edit])
     assert read_again(content, path).base.checks[0].aircraft == "=1+1"
     cell = openpyxl.load_workbook(path.with_name("copy.xlsx"))["Checks"]["B2"]
     assert (cell.value, cell.data_type) == ("=1+1", "s")
 
 
 def test_control_characters_do_not_stop_the_writing(path):
-    content = edited_copy(path, [SheetEdit("Checks", {2: {"Aircraft": "N\x00-\x0b9"}})])
+    content = spliced_copy(path, [SheetEdit("Checks", {2: {"Aircraft": "N\x00-\x0b9"}})])
     assert read_again(content, path).base.checks[0].aircraft == "N-9"
 
 
-def test_formulas_give_way_to_their_stored_results(path):
+def test_formulas_stay_with_the_results_stored_for_them(path):
     # A spreadsheet program stores the result beside the formula; openpyxl cannot, so by hand.
     stored = path.with_name("stored.xlsx")
     with zipfile.ZipFile(path) as old, zipfile.ZipFile(stored, "w") as new:
@@ -164,13 +165,13 @@ def test_formulas_give_way_to_their_stored_results(path):
             new.writestr(name, data)
     before = read_book(stored).base
     edit = SheetEdit("Checks", {2: {"Early cost per day": 120}})
-    after = read_again(edited_copy(stored, [edit]), path).base
+    after = read_again(spliced_copy(stored, [edit]), path).base
     assert after.checks[0].late_cost_per_day == before.checks[0].late_cost_per_day == 500
     assert after.checks[0].early_cost_per_day == 120
 
 
 def test_notes_are_kept(path):
-    content = edited_copy(path, [SheetEdit("Checks", {2: {"Aircraft": "N-7"}})])
+    content = spliced_copy(path, [SheetEdit("Checks", {2: {"Aircraft": "N-7"}})])
     read_again(content, path)
     kept = openpyxl.load_workbook(path.with_name("copy.xlsx"))["Checks"]["A1"].comment
     assert kept.text == "a note"
@@ -181,7 +182,7 @@ def test_merged_cells_are_refused_with_their_place(path):
     opened["Checks"].merge_cells("K2:L2")
     opened.save(path)
     with pytest.raises(InputError, match="Checks!L2"):
-        edited_copy(path, [SheetEdit("Checks", {2: {"Fixed in": date(2027, 1, 4)}})])
+        spliced_copy(path, [SheetEdit("Checks", {2: {"Fixed in": date(2027, 1, 4)}})])
 
 
 def test_a_file_that_is_no_workbook_is_refused(tmp_path):
@@ -190,7 +191,7 @@ def test_a_file_that_is_no_workbook_is_refused(tmp_path):
     with pytest.raises(InputError):
         sheet_tables(path, ["Checks"])
     with pytest.raises(InputError):
-        edited_copy(path, [])
+        spliced_copy(path, [])
 
 
 def test_texts_that_look_like_formulas_stay_the_same_texts(tmp_path):
@@ -205,7 +206,7 @@ def test_texts_that_look_like_formulas_stay_the_same_texts(tmp_path):
     book.save(path)
     edit = SheetEdit("Checks", changed={5: {"Customer": texts[3]}}, added=({"Customer": "=A1"},))
     again = tmp_path / "again.xlsx"
-    again.write_bytes(edited_copy(path, [edit]))
+    again.write_bytes(spliced_copy(path, [edit]))
     cells = [openpyxl.load_workbook(again)["Checks"].cell(row, column) for row in range(2, 7)]
     assert [cell.value for cell in cells] == [*texts, "=A1"]
     assert {cell.data_type for cell in cells} == {"s"}

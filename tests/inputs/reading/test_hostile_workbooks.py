@@ -9,7 +9,8 @@ import pytest
 
 from capacity.errors import InputError
 from capacity.inputs import read_book
-from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy
+from capacity.inputs.reading.edited_copy import SheetEdit
+from capacity.inputs.reading.spliced_copy import spliced_copy
 from tests.inputs.books import read, the_error, valid, write_workbook
 
 Parts = dict[str, bytes]
@@ -106,7 +107,7 @@ def test_what_no_workbook_holds_is_refused_before_it_is_read(tmp_path, change, w
     assert path.stat().st_size < 300_000
     assert what in the_error(read_book(path)).what
     with pytest.raises(InputError):
-        edited_copy(path, [SheetEdit("Checks", {2: {"Aircraft": "another"}})])
+        spliced_copy(path, [SheetEdit("Checks", {2: {"Aircraft": "another"}})])
 
 
 def test_a_wide_row_counts_cells_before_the_library_fills_them_in(tmp_path):

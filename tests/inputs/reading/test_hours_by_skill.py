@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from capacity.inputs.read_input import read_book
-from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy, sheet_tables
+from capacity.inputs.reading.edited_copy import SheetEdit, sheet_tables
+from capacity.inputs.reading.spliced_copy import spliced_copy
 from capacity.messages import Level
 from capacity.reports.plan_files.fingerprint import fingerprint_of
 from tests.inputs.books import Sheets, errors, read, the_error, valid, write_folder, write_workbook
@@ -137,7 +138,7 @@ def test_an_edited_copy_keeps_the_form(tmp_path: Path):
         ({"Package": "paint prep", "Stage": "wash", "mechanic": 9},),
         removed=frozenset({5}),
     )
-    (tmp_path / "copy.xlsx").write_bytes(edited_copy(source, [changed]))
+    (tmp_path / "copy.xlsx").write_bytes(spliced_copy(source, [changed]))
     book = read_book(tmp_path / "copy.xlsx")
     assert book.messages == ()
     packages = {package.name: package for package in book.base.packages}

@@ -16,7 +16,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 
 from capacity.errors import InputError
 from capacity.inputs import read_book
-from capacity.inputs.reading.edited_copy import SheetEdit, edited_copy
+from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.inputs.reading.spliced_copy import spliced_copy
 from tests.inputs.books import valid, write_workbook
 
@@ -140,7 +140,7 @@ def test_without_edits_every_part_is_the_same(path: Path) -> None:
     assert parts_of(spliced_copy(path, [])) == parts_of(path.read_bytes())
 
 
-def test_charts_and_results_of_formulas_stay_which_a_library_would_lose(tmp_path: Path) -> None:
+def test_charts_and_results_of_formulas_stay(tmp_path: Path) -> None:
     sheets = valid()
     path = tmp_path / "charts.xlsx"
     with xlsxwriter.Workbook(path) as book:
@@ -161,10 +161,6 @@ def test_charts_and_results_of_formulas_stay_which_a_library_would_lose(tmp_path
         chart.add_series({"values": "='Own figures'!$A$1:$A$1"})
         own.insert_chart("C3", chart)
     edit = SheetEdit("Checks", changed={2: {"Customer": "Aero West"}})
-    assert b"<v>4</v>" not in b"".join(
-        content for name, content in parts_of(edited_copy(path, [edit])).items()
-        if b"COUNTA" in content
-    )  # fmt: skip
     new = parts_of(spliced_copy(path, [edit]))
     assert "xl/charts/chart1.xml" in new
     assert any(b"COUNTA" in content and b"<v>4</v>" in content for content in new.values())

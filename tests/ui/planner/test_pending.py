@@ -7,9 +7,9 @@ import pytest
 from capacity.inputs import read_book
 from capacity.inputs.reading.edited_copy import SheetEdit
 from tests.ui.ways_through import SAMPLES, button, desk_of, make_plan, said, upload
-from ui.desk.opened_workbook import tables_of
+from ui.desk.held_workbook import sheets_of
 from ui.desk.plan_job import result_of
-from ui.parts.editor import editable
+from ui.parts.grids import editable
 from ui.planner.pending import pending_with, with_pending
 
 
@@ -17,13 +17,13 @@ from ui.planner.pending import pending_with, with_pending
 def checks(app):
     """The table of the checks of the tiny sample."""
     upload(app, "tiny.xlsx")
-    return editable(desk_of(app))[0]
+    return editable(desk_of(app), "Checks")
 
 
 def change(app, changes: dict, sheet: str = "Checks") -> None:
     """Change a grid as the browser tells it."""
     desk = desk_of(app)
-    table = next(table for table in editable(desk) if table.sheet == sheet)
+    table = editable(desk, sheet)
     desk.keep_pending({sheet: pending_with(table, desk.pending.get(sheet), changes)})
     app.run()
 
@@ -84,7 +84,7 @@ def test_make_the_plan_uses_them(app):
     assert made.opened is desk_of(app).opened
     assert made.opened.book.base.checks[0].aircraft == "Q-CHANGED"
     assert "Not used yet" not in said(app)
-    table = tables_of("x.xlsx", made.opened.content, ("Checks",))[0]
+    table = sheets_of(made.opened, ("Checks",))["Checks"]
     assert table.rows[0].values["Aircraft"] == "Q-CHANGED"
 
 
