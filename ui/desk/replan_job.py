@@ -100,7 +100,7 @@ def start_replan(
         if read.book.base is None:
             raise InputError(read.book.messages)
         base = read.book.base
-        desk.use(opened)
+        desk.use(opened, {})
     work = _Work(read, base, with_left_out(file), before, file, news, notes)
     desk.base_at_work = base
     return desk.start(PLAN, opened, work, news.seconds, keep_improvements)
