@@ -37,7 +37,7 @@ from capacity.errors import AuditError, InputError
 from capacity.facts import Base, Check, Package, Status
 from capacity.inputs import Book
 from capacity.inputs.aircraft_on_ground import OnGround, aircraft_on_ground
-from capacity.inputs.enquiries_workbook import notes_of_enquiries
+from capacity.inputs.enquiry_faults import notes_of_enquiries
 from capacity.inputs.limited import enquiries_and_messages
 from capacity.messages import Level
 from capacity.plans.audit import audit

@@ -6,7 +6,8 @@ from dataclasses import replace
 from datetime import date
 
 from capacity.facts import Base, Check
-from capacity.inputs.enquiries_workbook import EnquiryRow, TypedRow, enquiries_of
+from capacity.inputs.enquiries_workbook import TypedRow, enquiries_of
+from capacity.inputs.enquiry_faults import EnquiryRow
 from capacity.inputs.reading.cell_kinds import CellKind, Kind, kind_of
 from capacity.inputs.reading.raw import RawTable, UntypedText
 from capacity.messages import Message

@@ -101,6 +101,8 @@ def test_all_faults_are_told_at_once_with_their_cells(tmp_path: Path) -> None:
         "Enquiries!H3",
         "Enquiries!F3",
         "Enquiries!A5",
+        "Enquiries!D4",
+        "Enquiries!A4",
     ]
 
 

@@ -65,6 +65,19 @@ def test_every_error_is_told_at_once_with_row_and_column() -> None:
     )  # fmt: skip
 
 
+def test_a_cell_that_cannot_be_read_hides_no_other_fault_of_its_row() -> None:
+    far = BASE.last_in_day.replace(year=2040)
+    told = errors(
+        {**LEAST, "Check": "A", "Package": "six days", "Price": "dear", "Agreed out": day(1)},
+        {"Check": "B", "Earliest in": far, "Latest in": "later", "Package": "5 days"},
+    )
+    places = [line.partition(": ")[0] for line in told]
+    assert sorted(places) == [
+        "row 1, Agreed out", "row 1, Check", "row 1, Package", "row 1, Price", "row 2, Earliest in",
+        "row 2, Latest in", "row 2, Type",
+    ]  # fmt: skip
+
+
 def test_numbers_and_dates_typed_as_text_count() -> None:
     row = {**LEAST, "Earliest in": day(3).isoformat(), "Price": "1200", "Agreed days": "7"}
     (one,), _, _ = typed_enquiries([row], BASE)

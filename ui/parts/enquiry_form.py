@@ -8,7 +8,7 @@ import streamlit as st
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check
-from capacity.inputs.enquiries_workbook import notes_of_enquiries
+from capacity.inputs.enquiry_faults import notes_of_enquiries
 from capacity.messages import Level, Message
 from capacity.questions.enquiries.asked import enquiry
 from ui.desk.desk import Desk

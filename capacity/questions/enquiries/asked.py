@@ -7,7 +7,7 @@ from threading import Event
 
 from capacity.errors import InputError
 from capacity.facts import Base, Check, Status
-from capacity.inputs.enquiries_workbook import faults_of_enquiries
+from capacity.inputs.enquiry_faults import faults_of_enquiries
 from capacity.labour.calendar import calendar_of
 from capacity.plans.plan import Plan
 from capacity.questions.asking.differences import HoursMore, hours_more, labour_more
