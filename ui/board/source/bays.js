@@ -61,10 +61,12 @@ export function drawBays(bays, board) {
       track.append(off);
     }
   }
-  for (const one of rows.taken) tracks[one.bay].append(takenOf(one, board));
-  for (const block of rows.blocks) {
-    tracks[block.bay].append(...dueOf(block, board), blockOf(block, board));
-  }
+  // In order of days, as a screen reader goes through them.
+  const all = [
+    ...rows.taken.map((one) => ({ ...one, draw: () => [takenOf(one, board)] })),
+    ...rows.blocks.map((one) => ({ ...one, draw: () => [blockOf(one, board), ...dueOf(one, board)] })),
+  ].sort((one, other) => one.first - other.first);
+  for (const one of all) tracks[one.bay].append(...one.draw());
 }
 
 function rowOf(className, name, board, told) {

@@ -1,0 +1,166 @@
+"""The planning board in a browser: zoom, drag, keyboard, search, and the list of a phone."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+pytestmark = [pytest.mark.browser, pytest.mark.long]
+
+SAMPLES = Path(__file__).parents[2] / "sample_inputs"
+MOST_DRAG_MS = 100
+BESIDE = 0.75
+"""Pixels: what stands on the same day does so within less than one."""
+
+MEASURE_DRAG = """
+() => new Promise(done => {
+    const board = document.querySelector('[data-testid=stBidiComponentIsolated]').shadowRoot;
+    const wide = board.querySelector('.wide');
+    const seconds = [];
+    const began = new Map();
+    wide.addEventListener('pointermove', event => {
+        const at = event.timeStamp;
+        requestAnimationFrame(() => setTimeout(() => {
+            if (board.querySelector('.ghost')) seconds.push(performance.now() - at);
+        }, 0));
+    }, {capture: true});
+    window.dragged = seconds;
+    done();
+})
+"""
+"""From the move of the pointer until its frame with the block under it has been drawn."""
+
+
+PLANNED: dict[str, str] = {}
+"""The address of the desk on which the plan has been made, by that of its server."""
+
+
+@pytest.fixture
+def page(open_page, expect, server):
+    """The page Planner with the plan of the tiny sample, which is made once."""
+    opened = open_page()
+    if server.address in PLANNED:
+        opened.goto(PLANNED[server.address])
+    else:
+        opened.locator("input[type=file]").first.set_input_files(SAMPLES / "tiny.xlsx")
+        make = opened.get_by_role("button", name="Make the plan", exact=True)
+        expect(make).to_be_enabled()
+        make.click()
+    expect(block(opened, "T1")).to_be_visible()
+    settle(opened, expect)
+    PLANNED[server.address] = opened.url
+    return opened
+
+
+def settle(page, expect) -> None:
+    running = page.locator("[data-testid=stApp][data-test-script-state=notRunning]")
+    expect(running).to_have_count(1)
+    expect(page.locator("[data-stale=true]")).to_have_count(0)
+
+
+def block(page, check: str):
+    return page.get_by_role("gridcell", name=re.compile(rf"^Check {check}, aircraft"))
+
+
+def week(page, name: str):
+    return page.get_by_role("gridcell", name=re.compile(rf"^Mechanic, week {name}"))
+
+
+def test_bays_and_hours_are_zoomed_and_scrolled_together(page, expect):
+    button = lambda name: page.get_by_role("button", name=name, exact=True)  # noqa: E731
+    widths = []
+    for _ in range(3):
+        # T1 comes in on the Monday of the first week: both begin at the same place.
+        bay, hours = block(page, "T1").bounding_box(), week(page, "2027-W01").bounding_box()
+        assert abs(bay["x"] - hours["x"]) < BESIDE
+        widths.append(hours["width"])
+        button("Zoom in").click()
+    assert widths[0] < widths[1] < widths[2]
+    page.locator(".board .scroller").evaluate("one => { one.scrollLeft = 300 }")
+    assert (
+        abs(block(page, "T1").bounding_box()["x"] - week(page, "2027-W01").bounding_box()["x"]) < 1
+    )
+    # Names of stages are read once there is room for them, names of bays always.
+    expect(block(page, "T1").locator(".strip span").first).to_be_visible()
+    name = page.get_by_role("rowheader", name=re.compile("Bay Small bay")).bounding_box()
+    board = page.locator(".board .scroller").bounding_box()
+    assert abs(name["x"] - board["x"]) < 3
+    button("Show the whole plan").click()
+    assert week(page, "2027-W01").bounding_box()["width"] == pytest.approx(widths[0], abs=2)
+
+
+def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
+    page.evaluate(MEASURE_DRAG)
+    box = block(page, "T3").bounding_box()
+    page.mouse.move(box["x"] + 20, box["y"] + 10)
+    page.mouse.down()
+    for step in range(1, 13):
+        page.mouse.move(box["x"] + 20 + 12 * step, box["y"] + 10)
+        page.wait_for_timeout(30)
+    ghost = page.locator(".ghost")
+    expect(ghost).to_contain_text("T3: Small bay, in ")
+    said = ghost.inner_text()
+    in_day = re.search(r"in (\w{3} \d+ \w{3} 2027)", said)[1]
+    page.mouse.up()
+    expect(ghost).to_have_count(0)
+    answer = page.get_by_text(f"T3 into Small bay on {in_day}").first
+    expect(answer).to_be_visible()
+    taken = page.evaluate("window.dragged")
+    assert taken
+    assert sorted(taken)[len(taken) // 2] < MOST_DRAG_MS, taken
+
+
+def test_the_board_is_driven_by_keys_alone(page, expect):
+    page.get_by_role("searchbox", name="Search checks").focus()
+    for _ in range(12):
+        page.keyboard.press("Tab")
+        focused = page.evaluate(
+            "() => document.activeElement.shadowRoot?.activeElement?.getAttribute('aria-label')"
+        )
+        if focused and focused.startswith("Check "):
+            break
+    assert focused.startswith("Check T")
+    page.keyboard.press("Home")
+    expect(block(page, "T1")).to_be_focused()
+    page.keyboard.press("ArrowDown")
+    expect(block(page, "T3")).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("Check T3", exact=True)).to_be_visible()
+    settle(page, expect)
+    block(page, "T3").focus()
+    page.keyboard.press("m")
+    live = page.locator(".board .live")
+    expect(live).to_contain_text("T3 is taken up")
+    page.keyboard.press("ArrowRight")
+    expect(live).to_contain_text("T3: Small bay, in Fri 8 Jan 2027")
+    page.keyboard.press("Escape")
+    expect(live).to_have_text("It is where it was.")
+    page.keyboard.press("m")
+    page.keyboard.press("Shift+ArrowRight")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("T3 into Small bay on Thu 14 Jan 2027").first).to_be_visible()
+
+
+def test_what_is_searched_for_stands_out_and_is_counted(page, expect):
+    page.get_by_role("searchbox", name="Search checks").fill("Q-TNYC")
+    expect(page.get_by_text("1 of 4 checks")).to_be_visible()
+    expect(page.locator(".board .block.dim")).to_have_count(3)
+    expect(block(page, "T3")).not_to_have_class(re.compile("dim"))
+
+
+def test_on_a_phone_the_checks_are_a_list_in_order_of_in_day(page, expect):
+    page.set_viewport_size({"width": 390, "height": 844})
+    entries = page.locator(".board .checks .entry")
+    expect(entries).to_have_count(4)
+    assert [re.search(r"T\d", entry)[0] for entry in entries.all_inner_texts()] == [
+        "T1",
+        "T3",
+        "T2",
+        "T4",
+    ]
+    expect(entries.first).to_contain_text("Bay Large bay, in Mon 4 Jan 2027")
+    expect(page.locator(".board .scroller")).to_be_hidden()
+    across = page.evaluate("document.documentElement.scrollWidth")
+    assert across <= 390
+    entries.nth(1).click()
+    expect(page.get_by_text("Check T3", exact=True)).to_be_visible()
