@@ -59,7 +59,7 @@ def settle(page, expect) -> None:
 
 
 def block(page, check: str):
-    return page.get_by_role("gridcell", name=re.compile(rf"^Check {check}, aircraft"))
+    return page.get_by_role("gridcell", name=re.compile(rf"\bCheck {check}, aircraft"))
 
 
 def week(page, name: str):
@@ -89,27 +89,6 @@ def test_bays_and_hours_are_zoomed_and_scrolled_together(page, expect):
     assert week(page, "2027-W01").bounding_box()["width"] == pytest.approx(widths[0], abs=2)
 
 
-def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
-    page.evaluate(MEASURE_DRAG)
-    box = block(page, "T3").bounding_box()
-    page.mouse.move(box["x"] + 20, box["y"] + 10)
-    page.mouse.down()
-    for step in range(1, 13):
-        page.mouse.move(box["x"] + 20 + 12 * step, box["y"] + 10)
-        page.wait_for_timeout(30)
-    ghost = page.locator(".ghost")
-    expect(ghost).to_contain_text("T3: Small bay, in ")
-    said = ghost.inner_text()
-    in_day = re.search(r"in (\w{3} \d+ \w{3} 2027)", said)[1]
-    page.mouse.up()
-    expect(ghost).to_have_count(0)
-    answer = page.get_by_text(f"T3 into Small bay on {in_day}").first
-    expect(answer).to_be_visible()
-    taken = page.evaluate("window.dragged")
-    assert taken
-    assert sorted(taken)[len(taken) // 2] < MOST_DRAG_MS, taken
-
-
 def test_the_board_is_driven_by_keys_alone(page, expect):
     page.get_by_role("searchbox", name="Search checks").focus()
     for _ in range(12):
@@ -117,9 +96,9 @@ def test_the_board_is_driven_by_keys_alone(page, expect):
         focused = page.evaluate(
             "() => document.activeElement.shadowRoot?.activeElement?.getAttribute('aria-label')"
         )
-        if focused and focused.startswith("Check "):
+        if focused and "Check T" in focused:
             break
-    assert focused.startswith("Check T")
+    assert "Check T" in focused
     page.keyboard.press("Home")
     expect(block(page, "T1")).to_be_focused()
     page.keyboard.press("ArrowDown")
@@ -139,6 +118,27 @@ def test_the_board_is_driven_by_keys_alone(page, expect):
     page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("Enter")
     expect(page.get_by_text("T3 into Small bay on Thu 14 Jan 2027").first).to_be_visible()
+
+
+def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
+    page.evaluate(MEASURE_DRAG)
+    box = block(page, "T3").bounding_box()
+    page.mouse.move(box["x"] + 20, box["y"] + 10)
+    page.mouse.down()
+    for step in range(1, 13):
+        page.mouse.move(box["x"] + 20 + 12 * step, box["y"] + 10)
+        page.wait_for_timeout(30)
+    ghost = page.locator(".ghost")
+    expect(ghost).to_contain_text("T3: Small bay, in ")
+    said = ghost.inner_text()
+    in_day = re.search(r"in (\w{3} \d+ \w{3} 2027)", said)[1]
+    page.mouse.up()
+    expect(ghost).to_have_count(0)
+    answer = page.get_by_text(f"T3 into Small bay on {in_day}").first
+    expect(answer).to_be_visible()
+    taken = page.evaluate("window.dragged")
+    assert taken
+    assert sorted(taken)[len(taken) // 2] < MOST_DRAG_MS, taken
 
 
 def test_what_is_searched_for_stands_out_and_is_counted(page, expect):

@@ -156,7 +156,7 @@ def test_a_year_can_be_used_within_seconds_of_its_plan(page, expect, server, tol
         after_plan.append(planner_drawn(page) - there_since(server))
         blocks = page.locator(".board .block")
         labels = blocks.evaluate_all("all => all.map(one => one.getAttribute('aria-label'))")
-        named = {re.match(r"Check (\w+), aircraft", label)[1] for label in labels}
+        named = {re.search(r"Check (\w+), aircraft", label)[1] for label in labels}
         assert named == {check.name for check in year_base().checks}
         block = page.get_by_role("gridcell", name="Check C150, aircraft")
         answer = page.get_by_text("Check C150", exact=True)
