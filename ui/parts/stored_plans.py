@@ -46,7 +46,7 @@ def show_saving(desk: Desk, store: PlanStore, plans: tuple[SavedPlan, ...]) -> N
     mine = [plan for plan in plans if plan.base == base.name]
     choices = {MADE_FROM_NOTHING: None} | {short(plan): plan.id for plan in mine}
     agreed = [n for n, plan in enumerate(mine, 1) if plan.status is Status.AGREED]
-    form = st.form("save in the store", border=False)
+    form = st.form("save in the store", border=False, clear_on_submit=True)
     with form, st.container(horizontal=True, vertical_alignment="bottom"):
         chosen = st.selectbox(
             "Made from",
@@ -69,7 +69,8 @@ def show_plans(desk: Desk, store: PlanStore, plans: tuple[SavedPlan, ...]) -> No
     by_id = {plan.id: plan for plan in plans}
     chosen = by_id[_choice("Plan", by_id, key="plan of the store")]
     st.subheader(f"Plan {chosen.id}", anchor=False)
-    st.text(plan_in_words(chosen))
+    said = plan_in_words(chosen)
+    st.text(said[:1].upper() + said[1:])
     show_table(event_rows(store.history(chosen.id)), wraps=True)
     role = store.role()
     if role.rank >= Role.AGREE.rank and chosen.status is not Status.AGREED:
@@ -91,7 +92,7 @@ def show_what_was_done() -> None:
 
 def short(plan: SavedPlan) -> str:
     """Return a plan in a few words, to choose it by."""
-    return f"plan {plan.id} ({plan.plan_number}), {plan.base}, {STATUS[plan.status]}"
+    return f"plan {plan.id} ({plan.plan_number}), {STATUS[plan.status]}: {plan.base}"
 
 
 def _choice(label: str, plans: Mapping[int, SavedPlan], *, key: str, index: int = 0) -> int:

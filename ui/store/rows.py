@@ -33,6 +33,6 @@ def plan_rows(plans: Sequence[SavedPlan]) -> list[TableRow]:
 def event_rows(events: Sequence[Event]) -> list[TableRow]:
     """Return a line for whatever was done with a plan or said of it."""
     return [
-        {"When": moment(event.at), "Who": event.by, "What": event.what, "": event.text}
+        {"When": moment(event.at), "Who": event.by, "What": event.what, "Said": event.text}
         for event in events
     ]
