@@ -37,6 +37,7 @@ QUESTIONS = {
     "risk": "capacity.commands.risk",
     "explain": "capacity.commands.explain",
     "learn": "capacity.commands.learn",
+    "scenarios": "capacity.commands.scenarios",
     "store": "capacity.commands.store",
     "dashboard": "capacity.commands.dashboard",
 }

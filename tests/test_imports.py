@@ -58,6 +58,7 @@ TOP = (
     "reports",
     "progress_line",
     "store",
+    "scenarios",
     "dashboard",
     "samples",
     "template",

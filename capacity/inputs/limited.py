@@ -26,6 +26,7 @@ from capacity.messages import Level, Message
 if TYPE_CHECKING:  # the libraries that they come with are the child's alone
     from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
     from capacity.inputs.reading.raw import RawBook
+    from capacity.inputs.scenarios_workbook import Scenario
 
 Wanted = Callable[[], bool]
 
@@ -84,6 +85,12 @@ def enquiry_rows(
         return cast(tuple[tuple[Mapping[str, object], ...], list[Message]], answer)
     except InputError as fault:
         return (), list(fault.messages)
+
+
+def read_scenarios(path: Path, workbook: Path) -> "tuple[Scenario, ...]":
+    """Return what ``scenarios_workbook.read_scenarios`` returns, and raise what it raises."""
+    answer = _within_limits(always, "scenarios_workbook:read_scenarios", path, workbook)
+    return cast("tuple[Scenario, ...]", answer)
 
 
 def sheet_tables(

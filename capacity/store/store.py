@@ -13,7 +13,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from capacity.errors import ChangedMeanwhileError, StoreError
 from capacity.store.opening import opened_engine, reading, said_plainly, writing
 from capacity.store.roles import give, require, role_of, roles
-from capacity.store.tables import bases, events, plans, workbooks
+from capacity.store.tables import answers, bases, events, plans, workbooks
 from capacity.store.values import (
     Event,
     Figures,
@@ -217,6 +217,20 @@ class PlanStore:
         if row is None:
             raise StoreError(f"there is no plan {plan} in the store.")
         return WorkbookFile(row[0], _sound(row[1], row[2], f"the workbook of plan {plan}"))
+
+    def keep_answer(self, key: str, content: str) -> None:
+        """Keep an answer by the hash of all that it depends on; one that is there stays."""
+        values = {"key": key, "content": content, "by": self.person, "at": _now()}
+        with said_plainly(self.named), writing(self.engine) as connection:
+            require(connection, self.person, Role.PLAN)
+            _insert_new(connection, answers, values)
+
+    def answer(self, key: str) -> str | None:
+        """Return the answer that is kept by a key; None where there is none."""
+        asked = select(answers.c.content).where(answers.c.key == key)
+        with said_plainly(self.named), reading(self.engine) as connection:
+            found: str | None = connection.execute(asked).scalar()
+        return found
 
     def _keep_workbook(self, connection: Connection, content: bytes) -> str:
         digest = _sha256(content)

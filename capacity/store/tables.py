@@ -100,6 +100,15 @@ Index(
     postgresql_where=text("status = 'agreed'"),
 )
 
+answers = Table(
+    "answers",
+    metadata,
+    Column("key", String(64), primary_key=True),
+    Column("content", Text, nullable=False),
+    Column("by", Text, nullable=False),
+    Column("at", Moment, nullable=False),
+)
+
 events = Table(
     "events",
     metadata,

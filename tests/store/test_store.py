@@ -233,7 +233,7 @@ def test_the_steps_make_the_tables_that_the_code_has(named: str) -> None:
     with reading(engine) as connection:
         assert compare_metadata(MigrationContext.configure(connection), metadata) == []
     engine.dispose()
-    assert upgrade(named) == ("0001", "0001")
+    assert upgrade(named) == ("0002", "0002")
 
 
 def test_a_store_of_a_later_version_is_left_alone(named: str) -> None:

@@ -1,0 +1,122 @@
+"""Many scenarios on many processes by ``concurrent.futures``; a lost one's work is done again.
+
+An executor is whatever has ``submit``: processes of this machine, or a cluster's.
+"""
+
+import multiprocessing
+import os
+import signal
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import (
+    FIRST_COMPLETED,
+    BrokenExecutor,
+    Executor,
+    Future,
+    ProcessPoolExecutor,
+    wait,
+)
+from threading import Event
+
+from capacity.errors import CapacityError
+from capacity.scenarios.one_scenario import answer_of
+from capacity.scenarios.values import Ended, ScenarioAnswer, Standing, Task
+
+MOST_TIMES = 3
+"""So often a scenario is begun whose process was lost, before it is said to have failed."""
+
+SECONDS_BETWEEN_LOOKS = 0.2
+
+MakeExecutor = Callable[[int], Executor]
+"""Makes an executor with so many workers."""
+
+Work = Callable[[Task, Standing], ScenarioAnswer]
+
+
+def usual_workers() -> int:
+    """Return how many scenarios go on at once: each search has two sides, one core each."""
+    return max(1, (os.cpu_count() or 2) // 2)
+
+
+def processes(workers: int) -> Executor:
+    """Return processes of this machine, which hear no Ctrl-C of the terminal themselves."""
+    context = multiprocessing.get_context("spawn")
+    return ProcessPoolExecutor(workers, mp_context=context, initializer=_hear_no_interrupt)
+
+
+def answers(
+    tasks: Sequence[Task],
+    standing: Standing,
+    workers: int,
+    stop: Event | None = None,
+    make: MakeExecutor = processes,
+    work: Work = answer_of,
+) -> Iterator[ScenarioAnswer]:
+    """Yield the answer of each task as it comes; once ``stop`` is set, no more of them.
+
+    A process that is lost takes with it what it worked on: that is begun again by others. What
+    loses its process ``MOST_TIMES`` is said to have failed.
+    """
+    begun = dict.fromkeys(range(len(tasks)), 0)
+    new, lost = deque(begun), deque[int]()
+    waiting: dict[Future[ScenarioAnswer], int] = {}
+    executor = make(workers)
+    try:
+        while (new or lost or waiting) and not (stop and stop.is_set()):
+            # What was lost goes on alone, so that it takes nothing else with it.
+            source, most = (lost, 1) if lost else (new, workers)
+            is_broken = False
+            while source and len(waiting) < most and not is_broken:
+                number = source.popleft()
+                begun[number] += 1
+                try:
+                    waiting[executor.submit(work, tasks[number], standing)] = number
+                except BrokenExecutor:
+                    begun[number] -= 1
+                    source.appendleft(number)
+                    is_broken = True
+            done, _ = wait(waiting, SECONDS_BETWEEN_LOOKS, FIRST_COMPLETED)
+            for future in done:
+                number = waiting.pop(future)
+                ended = _ended(future, tasks[number])
+                if ended is not None:
+                    yield ended
+                    continue
+                is_broken = True
+                if begun[number] < MOST_TIMES:
+                    lost.append(number)
+                else:
+                    yield _failed(tasks[number], f"its process was lost {MOST_TIMES} times")
+            if is_broken and not waiting:
+                _end(executor)
+                executor = make(workers)
+    finally:
+        _end(executor)
+
+
+def _ended(future: "Future[ScenarioAnswer]", task: Task) -> ScenarioAnswer | None:
+    """Return an answer; None where the process was lost."""
+    try:
+        return future.result()
+    except BrokenExecutor:
+        return None
+    except CapacityError as fault:
+        return _failed(task, str(fault))
+
+
+def _failed(task: Task, said: str) -> ScenarioAnswer:
+    return ScenarioAnswer(task.name, task.words, Ended.FAILED, said=(said,))
+
+
+def _end(executor: Executor) -> None:
+    """Let go of what has not begun, and end the processes of what has."""
+    running = list((getattr(executor, "_processes", None) or {}).values())
+    executor.shutdown(wait=False, cancel_futures=True)
+    for process in running:
+        process.terminate()
+    for process in running:
+        process.join()
+
+
+def _hear_no_interrupt() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
