@@ -147,6 +147,7 @@ WRITING = [
     *((name, "--out") for name in ("crews", "overtime", "risk", "explain", "learn")),
     ("explain", "--plan", "a.json", "--move", "A; off", "--workbook-out"),
     ("roll", "--plan", "a.json", "--first-day", "2027-01-11", "--out"),
+    ("scenarios", "b.xlsx", "--plan", "a.json", "--out"),
     ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),
 ]
 

@@ -19,6 +19,7 @@ import ui
 from capacity.cli import QUESTIONS, app, main
 from capacity.reports.kit.sheet import FOOT_CAUTION
 from capacity.words.marks import SQUARE, TRIANGLE, late
+from tests.inputs.books import write_workbook
 from tests.read_once import read_each_file_once
 from tests.ruled_out_words import faults_in
 from tests.troubled_workbook import write_troubled
@@ -96,6 +97,13 @@ def literals(source: Path) -> Iterator[str]:
             yield node.value
 
 
+def write_scenarios(path: Path) -> Path:
+    """One scenario, in a workbook to ask with: it has no footer."""
+    headings = ["Scenario", "Sheet", "Row", "Column", "Change", "Value"]
+    row = ["more people", "Crews", "every row", "Heads", "add", 1]
+    return write_workbook({"Scenarios": [headings, row]}, path)
+
+
 @dataclass(frozen=True, slots=True)
 class Answers:
     """What each command printed, and the folder with what they wrote."""
@@ -116,6 +124,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
     folder = tmp_path_factory.mktemp("answers")
     (folder / "feeds").mkdir()
     (folder / "rolled").mkdir()
+    (folder / "asked").mkdir()
     tiny, plan, again = str(SAMPLES / "tiny.xlsx"), folder / "plan.json", folder / "again.json"
     asked = ("--plan", str(plan), *SHORT)
     kept = ("--store", str(folder / "plans.sqlite"))
@@ -156,6 +165,10 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
             *("--out", "rolled/next.xlsx"),  # a workbook to type in, with no footer
         ),
         "learn": (str(SAMPLES / "quarter.xlsx"), "--out", "learnt.xlsx"),
+        "scenarios": (
+            *(tiny, str(write_scenarios(folder / "asked" / "scenarios.xlsx"))),
+            *("--plan", str(plan), *SHORT, "--workers", "1", "--out", "scenarios.xlsx"),
+        ),
         "store": ("save", tiny, "--plan", str(plan), *kept, "--comment", "for Monday"),
         "store agree": ("agree", "1", *kept),
         "store history": ("history", *kept),
@@ -235,7 +248,7 @@ def test_what_every_command_prints(answers: Answers):
 
 def test_every_sheet_of_every_workbook(answers: Answers):
     workbooks = answers.workbooks()
-    assert len(workbooks) == 11
+    assert len(workbooks) == 12
     faults = {name: faults_in(texts_of_workbook(content)) for name, content in workbooks.items()}
     assert {name: found for name, found in faults.items() if found} == {}
 

@@ -16,9 +16,9 @@ from concurrent.futures import (
     ProcessPoolExecutor,
     wait,
 )
-from threading import Event
+from threading import Event, Thread
 
-from capacity.errors import CapacityError
+from capacity.errors import CapacityError, SettingsError
 from capacity.scenarios.one_scenario import answer_of
 from capacity.scenarios.values import Ended, ScenarioAnswer, Standing, Task
 
@@ -41,7 +41,7 @@ def usual_workers() -> int:
 def processes(workers: int) -> Executor:
     """Return processes of this machine, which hear no Ctrl-C of the terminal themselves."""
     context = multiprocessing.get_context("spawn")
-    return ProcessPoolExecutor(workers, mp_context=context, initializer=_hear_no_interrupt)
+    return ProcessPoolExecutor(workers, mp_context=context, initializer=_begin)
 
 
 def answers(
@@ -56,6 +56,11 @@ def answers(
 
     A process that is lost takes with it what it worked on: that is begun again by others. What
     loses its process ``MOST_TIMES`` is said to have failed.
+
+    Raises
+    ------
+    SettingsError
+        When no process can be started.
     """
     begun = dict.fromkeys(range(len(tasks)), 0)
     new, lost = deque(begun), deque[int]()
@@ -71,6 +76,11 @@ def answers(
                 begun[number] += 1
                 try:
                     waiting[executor.submit(work, tasks[number], standing)] = number
+                except OSError as fault:
+                    raise SettingsError(
+                        f"no further process could be started ({fault.strerror}): raise the limit, "
+                        "or ask for fewer at a time (--workers)."
+                    ) from fault
                 except BrokenExecutor:
                     begun[number] -= 1
                     source.appendleft(number)
@@ -118,5 +128,14 @@ def _end(executor: Executor) -> None:
         process.join()
 
 
-def _hear_no_interrupt() -> None:
+def _begin() -> None:
+    """Hear no Ctrl-C, and end with the process that waits for the answers, however that ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+
+    def end_with_it() -> None:
+        if parent is not None:
+            parent.join()
+            os._exit(1)
+
+    Thread(target=end_with_it, daemon=True).start()

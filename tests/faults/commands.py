@@ -134,6 +134,11 @@ COMMANDS = {
         ("a.json", "b.xlsx"),
     ),
     "learn": Command("learn", ("--out", "b.xlsx"), ("b.xlsx",)),
+    "scenarios": Command(
+        "scenarios",
+        ("../given/scenarios.xlsx", "--plan", OLD, *A_SECOND, "--workers", "1", "--out", "b.xlsx"),
+        ("b.xlsx",),
+    ),
     "store": Command("store save", ("--plan", OLD, "--store", "../given/plans.sqlite")),
     "dashboard": Command("dashboard", ("--no-browser",), stays=True),
 }

@@ -13,6 +13,7 @@ from capacity.inputs.read_input import read_book
 from capacity.plans.outcome import Planned
 from capacity.questions.replan.replanning import replan
 from tests.faults.running import ENQUIRY, TINY
+from tests.inputs.books import write_workbook
 
 WORKS = {
     ENQUIRY: ("alone_and_together",),
@@ -24,6 +25,12 @@ WORKS = {
 """What takes its time, by command: it is worked out once, as its answer is always the same."""
 
 
+SCENARIOS = [
+    ["Scenario", "Sheet", "Row", "Column", "Change", "Value"],
+    ["more people", "Crews", "every row", "Heads", "add", 1],
+]
+
+
 @pytest.fixture(scope="session")
 def given_plans(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with two files of one plan of the tiny sample."""
@@ -32,6 +39,7 @@ def given_plans(tmp_path_factory: pytest.TempPathFactory) -> Path:
     outcome = capacity.plan(base, capacity.Settings(seconds=5))
     for name in ("old.json", "new.json"):
         capacity.report(base, outcome, folder / name)
+    write_workbook({"Scenarios": SCENARIOS}, folder / "scenarios.xlsx")
     return folder
 
 

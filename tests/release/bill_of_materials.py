@@ -27,6 +27,7 @@ PURPOSES = {
     "alembic": "plan store: from one form to the next",
     "altair": "charts of the dashboard",
     "click": "the command line",
+    "distributed": "scenarios on a cluster (an extra; tests)",
     "editables": "builds the package",
     "hatchling": "builds the package",
     "highspy": "linear and integer programs: the proving side",

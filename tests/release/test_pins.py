@@ -35,7 +35,7 @@ def test_every_pin_has_hashes_and_no_other_file_has_any():
 @pytest.mark.parametrize("path", [CONSTRAINTS, HASHES], ids=lambda path: path.name)
 def test_pins_name_no_registry(path):
     lines = path.read_text(encoding="utf-8").splitlines()
-    pinned = r"[\w.-]+==[^\s;]+( ; [\w.' !=]+)?( \\)?|    --hash=sha256:[0-9a-f]{64}( \\)?|#.*"
+    pinned = r"[\w.-]+==[^\s;]+( ; [\w.' !=<>]+)?( \\)?|    --hash=sha256:[0-9a-f]{64}( \\)?|#.*"
     assert [line for line in lines if not re.fullmatch(pinned, line)] == []
 
 
