@@ -1,6 +1,7 @@
 """The plans of drafts: every move answered beside all other checks, and what a draft comes to."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from threading import RLock
 
 from capacity.facts import Base
@@ -87,12 +88,27 @@ def outcome_of_draft(one: HandDraft) -> Planned:
 
 def view_of_draft(one: HandDraft) -> View:
     """Return the view of a draft's plan, made once after each change of the draft."""
-    book = one.start.opened.book
+    return once_a_run("view of a draft", one.number, lambda: _view(one))
 
-    def made() -> View:
-        return view_of(base_of_draft(one), outcome_of_draft(one), book.messages, book.where)
 
-    return once_a_run("view of a draft", one.number, made)
+def _view(one: HandDraft) -> View:
+    """Return the view without what weeks do not tell of days, which takes seconds."""
+    book, start = one.start.opened.book, one.start.outcome
+    assert isinstance(start, Planned)
+    plan, audit = plan_of_draft(one)
+    outcome = replace(
+        start,
+        plan=plan,
+        audit=audit,
+        bound=None,
+        gap=None,
+        days_bound=0,
+        stopped_by=BY_HAND,
+        history=(),
+        refusals=(),
+        day_shortages=(),
+    )
+    return view_of(base_of_draft(one), outcome, book.messages, book.where)
 
 
 def moved_from(one: HandDraft) -> Mapping[str, str]:

@@ -19,12 +19,7 @@ from ui.desk.session import current_desk
 from ui.manager.risk_job import RISK
 from ui.parts.board import show_planning_board
 from ui.parts.booking import show_booked
-from ui.parts.by_hand import (
-    draft_on_the_board,
-    drop,
-    say_what_is_shown,
-    show_by_hand,
-)
+from ui.parts.by_hand import draft_on_the_board, drop, show_by_hand
 from ui.parts.compact import compact, folded
 from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads
@@ -56,14 +51,13 @@ def show_plan(desk: Desk, view: View, result: Result, note: str) -> None:
     """
     show_concerns(view, result.number, note)
     show_by_hand(desk)
-    draft = draft_on_the_board(desk)
-    on_moved = partial(drop, desk)
+    draft, on_moved = draft_on_the_board(desk), partial(drop, desk)
     if draft is None:
         show_planning_board(view, result.number, notes_of(desk, view), on_moved=on_moved)
         return
-    say_what_is_shown(draft)
     notes = Notes({name: CheckNote(moved=was) for name, was in moved_from(draft).items()})
-    show_planning_board(view_of_draft(draft), draft.number, notes, on_moved=on_moved)
+    of_draft, run = view_of_draft(draft), draft.start.number
+    show_planning_board(of_draft, run, notes, on_moved=on_moved, draft=draft.number)
 
 
 def show_workbook(desk: Desk) -> None:

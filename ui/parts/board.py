@@ -27,13 +27,20 @@ def show_planning_board(
     run: int,
     notes: Notes = NO_NOTES,
     on_moved: Callable[[Moved], None] | None = None,
+    *,
+    draft: int | None = None,
 ) -> None:
     """Show the board of run number ``run``, and behind it what is chosen.
+
+    ``draft`` is the number of a draft of that run where the view is of one: so the board of both is
+    the same on the page, and keeps its zoom when a check is moved.
 
     ``notes`` mark the board beyond the plan. ``on_moved`` is told where a check was dropped;
     without it none can be taken up.
     """
-    rows = with_today(once_a_run("board", run, lambda: board_rows(view)), date.today())
+    rows = with_today(
+        once_a_run("board", run if draft is None else draft, lambda: board_rows(view)), date.today()
+    )
     show_board(
         with_notes(rows, notes),
         current_look(),

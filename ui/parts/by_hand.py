@@ -1,21 +1,23 @@
 """Changing the plan by hand: a slot tried for a check, kept, undone, and planned around."""
 
+from collections.abc import Callable
 from datetime import date, timedelta
+from functools import partial
 
 import streamlit as st
 
 from capacity.errors import AuditError, CapacityError, InputError
 from capacity.facts import Base
-from capacity.messages import Message
 from capacity.plans.outcome import Planned
 from capacity.questions.by_hand.drafts import Draft, next_name
 from capacity.questions.by_hand.values import HandAnswer, HandMove
 from capacity.questions.by_hand.wording import costs_in_words, move_in_words, verdict_in_words
-from capacity.words import counted
+from capacity.words import counted, money
 from ui.board.component import Moved
 from ui.desk import around_job, draft_plans, drafts
 from ui.desk.desk import Desk
 from ui.desk.drafts import HandDraft
+from ui.desk.job import Job
 from ui.desk.plan_job import result_of
 from ui.desk.plan_question import base_of
 from ui.desk.session import watched
@@ -50,6 +52,8 @@ AROUND_HELP = (
     "Holds every moved check in a copy of the workbook and searches for the rest, for as long as "
     "is set above. The file that you opened stays as it is."
 )
+HOLDING = "Holding the moved checks in a copy of the workbook"
+HALF = 0.5
 TAKE_HELP = (
     "The draft becomes the plan of all pages as it is, with nothing searched for, and a copy of "
     "the workbook holds the moved checks."
@@ -57,17 +61,19 @@ TAKE_HELP = (
 
 
 def show_by_hand(desk: Desk) -> None:
-    """Show the form, its verdict, the moves that were kept and all drafts; nothing without a plan.
+    """Show form, verdict and drafts, folded, and what of a draft the board shows; or nothing.
 
-    Slots of a draft with moves are those of the bays below; ``draft_on_the_board`` gives them.
+    Where a draft has moves the bays show its slots; ``draft_on_the_board`` gives them.
     """
     one = drafts.shown_draft(desk)
     if one is None:
         return
+    with st.expander("By hand: move checks yourself", icon=":material/pan_tool:"):
+        _show(desk, one)
     _show_dropped()
-    is_used = drafts.work_of(desk).asked is not None or bool(one.draft.moves)
-    with st.expander("By hand: move checks yourself", expanded=is_used, icon=":material/pan_tool:"):
-        _show(desk)
+    if one.draft.moves or one.draft.undone:
+        _bar(desk, one)
+    _show_refusal(desk)
 
 
 def draft_on_the_board(desk: Desk) -> HandDraft | None:
@@ -82,10 +88,64 @@ def draft_on_the_board(desk: Desk) -> HandDraft | None:
     return one
 
 
-def say_what_is_shown(one: HandDraft) -> None:
-    """Say above the bays that they show a draft."""
+def _bar(desk: Desk, one: HandDraft) -> None:
+    """Say that the board shows a draft, what it comes to, and show what can be done with it."""
+    draft, why_not = one.draft, around_job.why_not(desk, one)
+    undo = f"Undo {move_in_words(draft.moves[-1])}" if draft.moves else None
+    redo = f"Redo {move_in_words(draft.undone[-1])}" if draft.undone else None
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.markdown(plain(_what_is_shown(one)), width="stretch")
+        st.button(
+            "Undo",
+            icon=":material/undo:",
+            disabled=undo is None,
+            help=undo,
+            on_click=_change,
+            args=(desk, one, draft.undo()),
+        )
+        st.button(
+            "Redo",
+            icon=":material/redo:",
+            disabled=redo is None,
+            help=redo,
+            on_click=_change,
+            args=(desk, one, draft.redo()),
+        )
+        around = st.button(
+            "Plan around what is held",
+            icon=":material/update:",
+            disabled=bool(why_not),
+            help=AROUND_HELP,
+        )
+        take = st.button(
+            "Take it as the plan",
+            icon=":material/event_available:",
+            disabled=bool(why_not),
+            help=TAKE_HELP,
+        )
+    if why_not and draft.moves:
+        st.text(why_not)
+    if around:
+        _done(desk, one, partial(around_job.plan_around, desk, one, seconds_to_search()))
+    if take:
+        _done(desk, one, partial(around_job.take_as_plan, desk, one))
+
+
+def _what_is_shown(one: HandDraft) -> str:
+    """Return what the board shows, and what it costs beside the plan that it begins with."""
     moves = counted(len(one.draft.moves), "move")
-    st.info(plain(f"The bays and man-hours below show {one.name}, {moves} from the plan."))
+    if not one.draft.moves:
+        return f"{one.name} has no move; the board shows the plan."
+    try:
+        told = draft_plans.figures(one)
+    except CapacityError:
+        return f"{one.name}: {CANNOT_BE_SHOWN}"
+    base, more = base_of(one.start), told.costs_more
+    cost = f"{money(abs(more), base)} {'more' if more > 0 else 'less'} than the plan"
+    if abs(more) < HALF:
+        cost = "at the cost of the plan"
+    past = f", days past Latest in {told.days_past}" if told.days_past else ""
+    return f"The board shows {one.name}: {moves}, {cost}{past}."
 
 
 def drop(desk: Desk, moved: Moved) -> None:
@@ -101,8 +161,6 @@ def drop(desk: Desk, moved: Moved) -> None:
         answer = draft_plans.answer_of(one, move)
     except CapacityError:
         return  # the form says why
-    drafts.ask(desk, move)
-    _fill(move)
     if len(answer.before) > 1 and moved.stage_from != answer.before[0].stage_from:
         st.session_state[DROPPED] = (False, FIRST_STAY)
         return
@@ -110,23 +168,22 @@ def drop(desk: Desk, moved: Moved) -> None:
     costs = next(iter(costs_in_words(answer, base)), "")
     if answer.is_legal and not answer.is_there_already:
         drafts.put_draft(desk, one.changed_to(one.draft.with_move(move)))
-        costs = f"{costs} Kept in {one.name}; Undo takes it back."
+        costs = f"{costs} Kept in {one.name}."
     st.session_state[DROPPED] = (answer.is_legal, f"{told} {costs}")
 
 
 def _show_dropped() -> None:
-    """Say once what came of the last drop."""
+    """Say what came of the last drop, above the board and where no scrolling hides it."""
     is_legal, told = st.session_state.pop(DROPPED, (True, ""))
-    if told:
-        icon = ":material/check_circle:" if is_legal else ":material/block:"
-        st.toast(plain(told), icon=icon, duration="long")
+    if told and is_legal:
+        st.success(plain(told), icon=":material/check_circle:")
+        st.toast(plain(told), icon=":material/check_circle:")
+    elif told:
+        st.error(plain(told), icon=":material/block:")
+        st.toast(plain(told), icon=":material/block:")
 
 
-@st.fragment
-def _show(desk: Desk) -> None:
-    one = drafts.shown_draft(desk)
-    if one is None:
-        return
+def _show(desk: Desk, one: HandDraft) -> None:
     st.caption(WHAT_IT_DOES)
     _choose_draft(desk, one)
     base = base_of(one.start)
@@ -134,21 +191,16 @@ def _show(desk: Desk) -> None:
         move = _form(desk, one, base)
         if move is None:
             st.text(NOTHING_IN_FORM)
-        answer = None if move is None else draft_plans.answer_of(one, move)
-        if answer is not None:
-            _say(answer, base, one)
-        _buttons(desk, one, answer)
+        else:
+            _say(draft_plans.answer_of(one, move), desk, one)
         _moves(one)
     except InputError as fault:
         st.error(CANNOT_BE_SHOWN)
         show_messages(fault.messages, "of the draft")
-        _buttons(desk, one, None)
     except AuditError as fault:
         st.error(CANNOT_BE_SHOWN)
         for line in fault.broken:
             st.text(line)
-        _buttons(desk, one, None)
-    _show_refusal(desk)
     _side_by_side(desk, base)
 
 
@@ -162,19 +214,27 @@ def _choose_draft(desk: Desk, one: HandDraft) -> None:
     label = one.name if is_new else next_name(names)
     options = [*names, f"{NEW}: {label}"] if result_of(desk) is not None else names
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        chosen = st.selectbox(
+        key = f"{CHOSEN} {one.name} {len(names)}"
+        st.selectbox(
             "Draft",
             options,
             index=len(names) if is_new else names.index(one.name),
-            key=f"{CHOSEN} {one.name} {len(names)}",
+            key=key,
             width=260,
+            on_change=_choose,
+            args=(desk, key),
         )
-        if chosen != (options[-1] if is_new else one.name):
-            drafts.show_draft(desk, chosen if chosen in names else NEW)
-            st.rerun()
-        if not is_new and st.button("Remove this draft", icon=":material/delete:"):
-            drafts.remove_draft(desk, one.name)
-            st.rerun()
+        if not is_new:
+            st.button(
+                "Remove this draft",
+                icon=":material/delete:",
+                on_click=drafts.remove_draft,
+                args=(desk, one.name),
+            )
+
+
+def _choose(desk: Desk, key: str) -> None:
+    drafts.show_draft(desk, str(st.session_state[key]))
 
 
 def _form(desk: Desk, one: HandDraft, base: Base) -> HandMove | None:
@@ -249,7 +309,9 @@ def _to_its_slot(one: HandDraft) -> None:
     st.session_state[DAY] = stay[0].in_day if stay else None
 
 
-def _say(answer: HandAnswer, base: Base, one: HandDraft) -> None:
+def _say(answer: HandAnswer, desk: Desk, one: HandDraft) -> None:
+    """Say whether the move in the form is legal and what it costs, and show the button to keep."""
+    base = base_of(one.start)
     told = plain(verdict_in_words(answer, base, one.start.opened.book.where))
     if answer.is_legal:
         st.success(told, icon=":material/check_circle:")
@@ -257,74 +319,31 @@ def _say(answer: HandAnswer, base: Base, one: HandDraft) -> None:
         st.error(told, icon=":material/block:")
     for sentence in costs_in_words(answer, base):
         st.text(sentence)
-
-
-def _buttons(desk: Desk, one: HandDraft, answer: HandAnswer | None) -> None:
-    """Show what can be done; everything but the verdict concerns the whole page."""
-    draft, why_not = one.draft, around_job.why_not(desk, one)
-    can_keep = answer is not None and answer.is_legal
-    undo = f"Undo {move_in_words(draft.moves[-1])}" if draft.moves else None
-    redo = f"Redo {move_in_words(draft.undone[-1])}" if draft.undone else None
-    with st.container(horizontal=True):
-        keep = st.button(
-            "Keep as held", type="primary", icon=":material/push_pin:", disabled=not can_keep
-        )
-        back = st.button("Undo", icon=":material/undo:", disabled=undo is None, help=undo)
-        again = st.button("Redo", icon=":material/redo:", disabled=redo is None, help=redo)
-        around = st.button(
-            "Plan around what is held",
-            icon=":material/update:",
-            disabled=bool(why_not),
-            help=AROUND_HELP,
-        )
-        take = st.button(
-            "Take it as the plan",
-            icon=":material/event_available:",
-            disabled=bool(why_not),
-            help=TAKE_HELP,
-        )
-    if keep and answer is not None:
-        _change(desk, one, draft.with_move(answer.move))
-    if back:
-        _change(desk, one, draft.undo())
-    if again:
-        _change(desk, one, draft.redo())
-    if around:
-        _around(desk, one)
-    if take:
-        _take(desk, one)
-    if why_not and draft.moves:
-        st.text(why_not)
+    st.button(
+        "Keep as held",
+        type="primary",
+        icon=":material/push_pin:",
+        disabled=not answer.is_legal,
+        on_click=_change,
+        args=(desk, one, one.draft.with_move(answer.move)),
+    )
 
 
 def _change(desk: Desk, one: HandDraft, draft: Draft) -> None:
     st.session_state.pop(REFUSED, None)
     drafts.put_draft(desk, one.changed_to(draft))
-    st.rerun()
 
 
-def _around(desk: Desk, one: HandDraft) -> None:
+def _done(desk: Desk, one: HandDraft, work: Callable[[], Job | None]) -> None:
+    """Hold the moved checks in a copy of the workbook and go on with it, or say why not."""
     if not _edits_are_used(desk):
         return
     try:
-        with st.spinner("Holding the moved checks in a copy of the workbook"):
-            watched(desk, around_job.plan_around(desk, one, seconds_to_search()))
+        with st.spinner(HOLDING):
+            watched(desk, work())
     except InputError as fault:
-        _refuse(desk, fault.messages)
-        return
-    st.session_state.pop(REFUSED, None)
-    st.rerun()
-
-
-def _take(desk: Desk, one: HandDraft) -> None:
-    if not _edits_are_used(desk):
-        return
-    try:
-        with st.spinner("Holding the moved checks in a copy of the workbook"):
-            around_job.take_as_plan(desk, one)
-    except InputError as fault:
-        _refuse(desk, fault.messages)
-        return
+        st.session_state[REFUSED] = (desk.version, fault.messages)
+        st.rerun()
     st.session_state.pop(REFUSED, None)
     st.rerun()
 
@@ -335,10 +354,6 @@ def _edits_are_used(desk: Desk) -> bool:
     if not edits_in_words(tuple(pending.values())):
         return True
     return use_pending(desk, pending, NOT_DONE)
-
-
-def _refuse(desk: Desk, messages: tuple[Message, ...]) -> None:
-    st.session_state[REFUSED] = (desk.version, messages)
 
 
 def _show_refusal(desk: Desk) -> None:

@@ -24,8 +24,9 @@ from capacity.slots.candidates import bays_missing
 from capacity.slots.program.program import Program
 from capacity.words import day
 
-MOST_KEPT = 64
-"""So many standing plans are kept, so that undo and redo need no work."""
+MOST_KEPT, MOST_ANSWERS = 64, 16
+"""So many standing plans are kept, so that undo and redo need no work, and so many answers, so
+that a move that was answered is kept at once."""
 
 MOST_PRICED_LEVELLED = 6
 """Of a check's courses so many are priced exactly where man-hours are levelled, the cheapest of
@@ -61,6 +62,7 @@ class ByHand:
         self._standing: dict[Moves, Standing] = {
             (): self._ground.standing(base, plan, audit),
         }
+        self._answers: dict[tuple[Moves, HandMove], _Answered] = {}
 
     def answer(self, moves: Sequence[HandMove], move: HandMove) -> HandAnswer:
         """Return what one more move comes to after those that were made.
@@ -72,7 +74,7 @@ class ByHand:
         AuditError
             When the audit finds other days past or another cost than were claimed.
         """
-        return self._answered(self._after(tuple(moves)), move).answer
+        return self._answered(tuple(moves), move).answer
 
     def plan_after(self, moves: Sequence[HandMove]) -> tuple[Plan, Audit]:
         """Return the plan after some moves with its audit; raises as ``answer`` does."""
@@ -86,7 +88,7 @@ class ByHand:
     def _after(self, moves: Moves) -> Standing:
         if moves in self._standing:
             return self._standing[moves]
-        found = self._answered(self._after(moves[:-1]), moves[-1])
+        found = self._answered(moves[:-1], moves[-1])
         if not found.answer.is_legal:
             raise InputError([_not_legal(moves[-1])])
         self._keep(moves, found.standing(self._ground))
@@ -97,7 +99,16 @@ class ByHand:
             del self._standing[next(made for made in self._standing if made)]
         self._standing[moves] = standing
 
-    def _answered(self, standing: Standing, move: HandMove) -> "_Answered":
+    def _answered(self, moves: Moves, move: HandMove) -> "_Answered":
+        key = (moves, move)
+        if key not in self._answers:
+            found = self._worked_out(self._after(moves), move)
+            while len(self._answers) >= MOST_ANSWERS:
+                del self._answers[next(iter(self._answers))]
+            self._answers[key] = found
+        return self._answers[key]
+
+    def _worked_out(self, standing: Standing, move: HandMove) -> "_Answered":
         self._refuse_unknown(move)
         base = held_at(standing.base, move)
         limits = list(own_limits(move, base, standing.plan))

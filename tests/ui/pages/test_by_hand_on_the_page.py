@@ -73,7 +73,7 @@ def test_moves_are_kept_undone_and_done_again(planner: AppTest) -> None:
     assert [one.draft.moves for one in drafts.work_of(desk).drafts] == [
         (HandMove("T3", "Small bay", FREE),)
     ]
-    assert "show Draft A, 1 move from the plan" in said(planner).replace("\\", "")
+    assert "The board shows Draft A: 1 move, " in said(planner).replace("\\", "")
     one = drafts.shown_draft(desk)
     assert one is not None
     assert draft_plans.moved_from(one)["T3"].startswith("was in Small bay, in Thu 7 Jan 2027")
@@ -169,4 +169,4 @@ def test_what_is_dropped_on_the_board_is_kept_where_that_is_legal(planner: AppTe
     assert kept is not None
     assert kept.draft.off_the_bays == ("T4",)
     planner.run()
-    assert "show Draft A, 2 moves from the plan" in said(planner).replace("\\", "")
+    assert "The board shows Draft A: 2 moves, " in said(planner).replace("\\", "")
