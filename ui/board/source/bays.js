@@ -90,7 +90,7 @@ function takenOf(one, board) {
   const kind = one.kind === "closed" ? look.paints.closed : look.taken;
   element.style.backgroundColor = look.paper;
   element.style.backgroundImage = hatching(kind.hatching, kind.lines, one.kind === "closed" ? 7 : 11);
-  element.append(make("span", `sticky words ${one.kind}-words`, one.label));
+  element.append(make("span", `follows words ${one.kind}-words`, one.label));
   board.know(element, { taken: one, row: one.bay, grid: "bays" });
   return element;
 }
@@ -135,7 +135,7 @@ function nameAsSeen(element, label, told) {
 }
 
 function labelOf(sign, name, more, marks) {
-  const label = make("span", "sticky label");
+  const label = make("span", "follows label");
   label.append(make("b", "", sign ? `${sign} ${name}` : name), make("span", "", ` ${more}`));
   for (const mark of marks) label.append(make("span", "mark", ` · ${mark}`));
   return label;

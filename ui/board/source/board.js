@@ -1,7 +1,7 @@
 // The board as a whole: one axis of days, `px` pixels each, for all that is drawn upon it.
 
 import { drawBays, drawShelf } from "./bays.js";
-import { Carry } from "./carry.js";
+import { Carry, SHELF } from "./carry.js";
 import { Dates } from "./dates.js";
 import { make } from "./elements.js";
 import { Filter } from "./filter.js";
@@ -84,6 +84,7 @@ export class Board {
     this.scroller.addEventListener("scroll", () => {
       this.kept.left = this.scroller.scrollLeft;
       this.kept.top = this.scroller.scrollTop;
+      this.follow();
     });
     this.scroller.addEventListener(
       "wheel",
@@ -143,6 +144,7 @@ export class Board {
     drawColumns(this.columns, this);
     drawLegend(this.legend, this);
     this.drawLines();
+    this.findLabels();
     this.setPx(this.kept.px || this.firstPx());
     this.applyFilter();
     this.keys.stops();
@@ -188,6 +190,30 @@ export class Board {
     this.known.set(element, what);
   }
 
+  // A mark that begins left of what is seen keeps its words in sight. As sticky elements each of
+  // them would be a layer of its own, which takes a tenth of a second a frame for a year.
+  follow() {
+    const from = this.scroller.scrollLeft / this.px;
+    for (const label of this.labels) {
+      const { first, until } = label;
+      const hidden = first < from && from < until ? (from - first) * this.px : 0;
+      if (hidden === label.hidden) continue;
+      label.hidden = hidden;
+      label.element.style.transform = hidden ? `translateX(${hidden}px)` : "";
+    }
+  }
+
+  findLabels() {
+    this.labels = [];
+    for (const [item, { block, waiting, taken }] of this.known) {
+      const element = item.querySelector(".follows");
+      const one = block || waiting || taken;
+      if (element && one) {
+        this.labels.push({ element, first: one.first, until: one.until, hidden: 0 });
+      }
+    }
+  }
+
   // Zoom and place.
 
   get fitting() {
@@ -211,6 +237,7 @@ export class Board {
     this.root.classList.toggle("narrow-weeks", 7 * this.px < 62);
     this.root.classList.toggle("narrowest-weeks", 7 * this.px < 34);
     drawHead(this.months, this.below, this);
+    this.follow();
   }
 
   zoomBy(factor, clientX) {
@@ -259,28 +286,17 @@ export class Board {
     return (clientX - left - this.names) / this.px;
   }
 
-  bayAt(clientY, before) {
-    const shelf = this.shelf.getBoundingClientRect();
-    if (clientY < shelf.bottom && !this.shelf.hidden) return -1;
-    let nearest = before;
-    let least = Infinity;
-    for (const row of this.bays.querySelectorAll(".bay-row")) {
-      const { top, bottom } = row.getBoundingClientRect();
-      const away = clientY < top ? top - clientY : clientY > bottom ? clientY - bottom : 0;
-      if (away < least) {
-        least = away;
-        nearest = Number(row.dataset.bay);
-      }
-    }
-    return nearest;
-  }
-
-  bayTrack(number) {
-    return this.bays.querySelector(`.bay-row[data-bay="${number}"] .track`);
-  }
-
-  shelfTrack() {
-    return this.shelf.querySelector(".track");
+  // Where the shelf and the bays stand, from the top of all that is scrolled.
+  places() {
+    const { top } = this.wide.getBoundingClientRect();
+    const place = (row, bay) => {
+      const box = row.getBoundingClientRect();
+      return { bay, top: box.top - top, bottom: box.bottom - top };
+    };
+    return [
+      place(this.shelf, SHELF),
+      ...[...this.bays.querySelectorAll(".bay-row")].map((row) => place(row, Number(row.dataset.bay))),
+    ];
   }
 
   scrollAtEdge(x, y, edge) {

@@ -1,11 +1,11 @@
 // A check on its way to another bay or day, by pointer or by keys: where it would stand is drawn
 // and said at once. Whether that is allowed, and what it costs, the page answers once it is dropped.
 
-import { make, over } from "./elements.js";
+import { make } from "./elements.js";
 
 const STARTS_AFTER = 4;
 const EDGE = 40;
-const SHELF = -1;
+export const SHELF = -1;
 
 export class Carry {
   constructor(board) {
@@ -14,6 +14,9 @@ export class Carry {
     this.pressedAt = null;
     this.ghost = make("div", "ghost");
     this.ghost.setAttribute("aria-hidden", "true");
+    this.words = make("span");
+    this.ghost.append(this.words);
+    this.pointer = null;
     board.wide.addEventListener("pointerdown", (event) => this.down(event));
     board.wide.addEventListener("pointermove", (event) => this.moved(event));
     board.wide.addEventListener("pointerup", (event) => this.up(event));
@@ -31,6 +34,9 @@ export class Carry {
     const length = known.block ? one.until - one.first : Math.max(1, one.days);
     this.what = { item, one, length, bay: known.block ? one.bay : SHELF, day: one.first };
     item.classList.add("carried");
+    this.places = this.board.places();
+    this.ghost.style.width = `${length * this.board.px}px`;
+    this.board.wide.append(this.ghost);
     return true;
   }
 
@@ -101,16 +107,33 @@ export class Carry {
       if (this.what.bay === SHELF) this.grabbed = Math.min(this.grabbed, this.what.length / 2);
     }
     event.preventDefault();
-    board.scrollAtEdge(event.clientX, event.clientY, EDGE);
-    this.what.bay = board.bayAt(event.clientY, this.what.bay);
-    const day = Math.round(board.dayAt(event.clientX) - this.grabbed);
+    const isWaited = this.pointer !== null;
+    this.pointer = { x: event.clientX, y: event.clientY };
+    if (!isWaited) requestAnimationFrame(() => this.follow());
+  }
+
+  // Once a frame, and without anything but the block under the pointer laid out anew.
+  follow() {
+    const { board, pointer } = this;
+    this.pointer = null;
+    if (!this.isOn || pointer === null) return;
+    board.scrollAtEdge(pointer.x, pointer.y, EDGE);
+    const day = Math.round(board.dayAt(pointer.x) - this.grabbed);
     this.what.day = Math.max(0, Math.min(board.rows.day_count - 1, day));
+    this.what.bay = this.placeAt(pointer.y).bay;
     this.draw();
+  }
+
+  placeAt(clientY) {
+    const y = clientY - this.board.wide.getBoundingClientRect().top;
+    const away = (one) => Math.max(one.top - y, y - one.bottom, 0);
+    return this.places.reduce((best, one) => (away(one) < away(best) ? one : best));
   }
 
   up() {
     this.panFrom = null;
     this.pressedAt = null;
+    if (this.pointer) this.follow();
     if (this.isOn && !this.byKeys) {
       this.justDropped = true;
       setTimeout(() => {
@@ -124,11 +147,13 @@ export class Carry {
 
   draw() {
     const { board, what } = this;
-    const track = what.bay === SHELF ? board.shelfTrack() : board.bayTrack(what.bay);
-    over(this.ghost, what.day, what.day + what.length);
-    this.ghost.replaceChildren(make("span", "sticky", this.told()));
+    const place = this.places.find((one) => one.bay === what.bay);
+    const left = board.names + what.day * board.px;
+    this.ghost.style.transform = `translate(${left}px, ${place.top + 2}px)`;
+    const hidden = Math.max(0, board.scroller.scrollLeft + board.names - left);
+    this.words.style.transform = `translate(${hidden}px, 0)`;
+    this.words.textContent = this.told();
     this.ghost.classList.toggle("in-the-way", this.others().length > 0);
-    if (this.ghost.parentElement !== track) track.append(this.ghost);
   }
 
   told() {
@@ -188,6 +213,7 @@ export class Carry {
 
   end() {
     this.ghost.remove();
+    this.pointer = null;
     this.what.item.classList.remove("carried");
     this.what = null;
   }
