@@ -13,6 +13,7 @@ from types import FrameType
 import capacity
 from capacity.child_process import python_command
 from capacity.errors import CapacityError
+from capacity.sign_in import FILE_VARIABLE, read_sign_in
 
 PACKAGE = Path(capacity.__file__).parent
 PLACES = (PACKAGE / "ui", PACKAGE.parent / "ui")
@@ -34,8 +35,17 @@ ENDS = ("SIGTERM", "SIGHUP")
 """Signals that end the command, beside Ctrl-C; the second is not on every system."""
 
 
-def run(book: Path | None = None, port: int | None = None, in_a_browser: bool = True) -> int:
+def run(
+    book: Path | None = None,
+    port: int | None = None,
+    in_a_browser: bool = True,
+    sign_in: Path | None = None,
+    listen: str | None = None,
+) -> int:
     """Serve the dashboard until it is stopped; return an exit code.
+
+    With a file ``sign_in`` whoever comes has to sign in, and it may ``listen`` on another address
+    than this machine's own.
 
     ``book`` is open on every desk from the start. Without a ``port`` the server takes the
     first free one from 8501 on. It ends with this process, however that ends: it holds the
@@ -45,9 +55,16 @@ def run(book: Path | None = None, port: int | None = None, in_a_browser: bool = 
     ------
     CapacityError
         When the libraries or the pages of the dashboard are not installed, when the key of the
-        environment could be guessed, or when the server dies.
+        environment could be guessed, when people could not sign in, or when the server dies.
     """
-    environment = {**os.environ}
+    environment = {name: value for name, value in os.environ.items() if name != FILE_VARIABLE}
+    if sign_in is not None:
+        _refuse_without_libraries()
+        environment[FILE_VARIABLE] = str(read_sign_in(sign_in).path.resolve())
+    elif listen is not None:
+        raise CapacityError(
+            "without sign-in the dashboard listens on this machine alone: give --sign-in too."
+        )
     if book is not None:
         environment[BOOK_VARIABLE] = str(book.resolve())
     if not GOOD_KEY.fullmatch(environment.get(KEY_VARIABLE, "-" * 32)):
@@ -57,7 +74,7 @@ def run(book: Path | None = None, port: int | None = None, in_a_browser: bool = 
         )
     with _signals_interrupt():
         child = subprocess.Popen(
-            command(port, in_a_browser), env=environment, stdin=subprocess.PIPE
+            command(port, in_a_browser, listen), env=environment, stdin=subprocess.PIPE
         )
         with child:  # its pipe is closed at the end
             try:
@@ -70,7 +87,17 @@ def run(book: Path | None = None, port: int | None = None, in_a_browser: bool = 
     return code
 
 
-def command(port: int | None = None, in_a_browser: bool = True) -> list[str]:
+def _refuse_without_libraries() -> None:
+    for library in ("authlib", "httpx"):
+        if importlib.util.find_spec(library) is None:
+            raise CapacityError(
+                f"Sign-in needs the library {library}: pip install 'hangar-capacity[sign-in]'."
+            )
+
+
+def command(
+    port: int | None = None, in_a_browser: bool = True, listen: str | None = None
+) -> list[str]:
     """Return the command that serves the dashboard until its standard input ends.
 
     Raises
@@ -88,6 +115,8 @@ def command(port: int | None = None, in_a_browser: bool = True) -> list[str]:
         options.append(f"--port={port}")
     if not in_a_browser:
         options.append("--no-browser")
+    if listen is not None:
+        options.append(f"--listen={listen}")
     return python_command("ui.serving.server", *options, above=pages.parent)
 
 

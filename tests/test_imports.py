@@ -59,6 +59,7 @@ TOP = (
     "progress_line",
     "store",
     "scenarios",
+    "sign_in",
     "dashboard",
     "samples",
     "template",

@@ -11,6 +11,7 @@ if ABOVE not in sys.path:
 import streamlit as st  # noqa: E402
 
 from ui.desk.session import current_desk, open_at_start, stop_without_a_door  # noqa: E402
+from ui.desk.signed_in import let_in, show_who_is_signed_in  # noqa: E402
 from ui.parts.editor import date_order  # noqa: E402
 from ui.parts.guard import show_guard  # noqa: E402
 from ui.parts.note import show_note  # noqa: E402
@@ -20,6 +21,7 @@ st.set_page_config(
 )
 
 stop_without_a_door()
+let_in()
 desk = current_desk()
 open_at_start(desk)
 
@@ -30,6 +32,7 @@ PAGES = [
     st.Page("pages/plans.py", title="Plan store", icon=":material/inventory_2:"),
 ]
 page = st.navigation(PAGES, position="top")
+show_who_is_signed_in()
 show_note(desk)
 page.run()
 show_guard(desk, date_order())

@@ -16,10 +16,27 @@ from capacity.dashboard import run
     help="Port; unless set, the first free one from 8501 on.",
 )
 @click.option("--no-browser", is_flag=True, help="Print the address, and open no browser.")
-def dashboard(workbook: Path | None, port: int | None, no_browser: bool) -> int:
+@click.option(
+    "--sign-in",
+    metavar="SIGN_IN.toml",
+    type=FILE,
+    help="File with an [auth] table for OpenID Connect: whoever comes has to sign in.",
+)
+@click.option(
+    "--listen",
+    metavar="ADDRESS",
+    help="With --sign-in: address to listen on; unless set, this machine alone (127.0.0.1).",
+)
+def dashboard(
+    workbook: Path | None,
+    port: int | None,
+    no_browser: bool,
+    sign_in: Path | None,
+    listen: str | None,
+) -> int:
     """Open the dashboard in a browser on this machine, with WORKBOOK if one is given.
 
     It opens only by the address that is printed at the start: this holds a key, made anew
-    each time.
+    each time. With --sign-in it has no key, and shows nothing to whoever has not signed in.
     """
-    return run(workbook, port, not no_browser)
+    return run(workbook, port, not no_browser, sign_in, listen)

@@ -25,6 +25,7 @@ LONGEST_LICENCE = 120  # longer ones are the text itself
 
 PURPOSES = {
     "alembic": "plan store: from one form to the next",
+    "authlib": "sign-in to the dashboard (an extra; tests)",
     "altair": "charts of the dashboard",
     "click": "the command line",
     "distributed": "scenarios on a cluster (an extra; tests)",
@@ -32,6 +33,7 @@ PURPOSES = {
     "hatchling": "builds the package",
     "highspy": "linear and integer programs: the proving side",
     "holidays": "days off by country",
+    "httpx": "sign-in to the dashboard (an extra; tests)",
     "hypothesis": "tests: random examples",
     "icalendar": "calendar feeds",
     "jsonschema": "tests: the plan file's form",

@@ -4,6 +4,7 @@ import atexit
 import os
 import secrets
 import time
+from collections.abc import Callable
 from threading import Lock
 
 from ui.desk.desk import Desk
@@ -46,6 +47,20 @@ class Board:
             self.saving.files.touch(found.id)
         return found
 
+    def own_desk(self, id: str) -> Desk:
+        """Return the desk of a secret that the server itself has worked out for somebody."""
+        with self._lock:
+            found = self._desks.get(id)
+        if found is None:
+            found = self._taken_up(id)
+        if found is None:
+            with self._lock:
+                found = self._desks.get(id) or self._put(Desk(id, self._on_change))
+        found.last_used = time.monotonic()
+        if self.saving is not None and found.is_touched:
+            self.saving.files.touch(found.id)
+        return found
+
     def keeps(self, id: str) -> bool:
         """Return whether work is kept on disk under this secret."""
         return self.saving is not None and self.saving.keeps(id)
@@ -67,11 +82,14 @@ class Board:
             return self._put(self._desks.get(desk.id, desk))
 
     def _new(self, note: str) -> Desk:
-        on_change = None if self.saving is None else self.saving.keep
-        desk = Desk(secrets.token_urlsafe(16), on_change)
+        desk = Desk(secrets.token_urlsafe(16), self._on_change)
         desk.note = note
         with self._lock:
             return self._put(desk)
+
+    @property
+    def _on_change(self) -> Callable[[Desk], None] | None:
+        return None if self.saving is None else self.saving.keep
 
     def _put(self, desk: Desk) -> Desk:
         self._clear_away(desk.is_touched)

@@ -13,6 +13,7 @@ from ui.desk.board import BOARD
 from ui.desk.desk import Desk
 from ui.desk.job import Job, stop_when_gone
 from ui.desk.opened_workbook import opened_from_path
+from ui.desk.signed_in import desk_secret, person_signed_in
 from ui.look import Look, look_of
 from ui.serving.door import Door
 
@@ -30,12 +31,16 @@ def stop_without_a_door() -> None:
 
 
 def current_desk() -> Desk:
-    """Return the desk of this browser, and see to it that the address names it."""
-    known = st.session_state.get(DESK) or st.query_params.get(DESK)
-    desk = BOARD.desk(known)
+    """Return the desk of who has signed in; else that of this browser, which the address names."""
+    person = person_signed_in()
+    if person is not None:
+        desk = BOARD.own_desk(desk_secret(person))
+    else:
+        known = st.session_state.get(DESK) or st.query_params.get(DESK)
+        desk = BOARD.desk(known)
+        if st.query_params.get(DESK) != desk.id:
+            st.query_params[DESK] = desk.id
     st.session_state[DESK] = desk.id
-    if st.query_params.get(DESK) != desk.id:
-        st.query_params[DESK] = desk.id
     if (context := get_script_run_ctx()) is not None:
         desk.sessions.add(context.session_id)
     return desk

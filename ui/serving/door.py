@@ -5,7 +5,7 @@ server on the machine, whatever its port and whoever runs it.
 """
 
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from urllib.parse import parse_qs, quote, urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -75,14 +75,34 @@ class Door:
         return answer
 
 
-def _is_for_us(headers: Headers) -> bool:
+class OpenDoor:
+    """Lets everybody come as far as the sign-in, by the names of the dashboard alone."""
+
+    def __init__(self, app: ASGIApp, hosts: Sequence[str]) -> None:
+        """Stand before ``app``."""
+        Door.is_there = True
+        self._app, self._hosts = app, tuple(hosts)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request, or hand it on."""
+        if scope["type"] not in ("http", "websocket"):
+            await self._app(scope, receive, send)
+        elif _is_for_us(Headers(scope=scope), self._hosts):
+            await self._app(scope, receive, _with_headers(send))
+        elif scope["type"] == "websocket":
+            await send({"type": "websocket.close", "code": 1008})
+        else:
+            await no_way_in()(scope, receive, send)
+
+
+def _is_for_us(headers: Headers, names: Sequence[str] = HOSTS) -> bool:
     """Return whether a request names this machine, and was not sent by a page from elsewhere.
 
     What differs here never comes to Streamlit's own comparison, which asks the outside world
     for this machine's public address first.
     """
     hosts, origins = headers.getlist("host"), headers.getlist("origin")
-    if len(hosts) != 1 or len(origins) > 1 or _name(f"//{hosts[0]}") not in HOSTS:
+    if len(hosts) != 1 or len(origins) > 1 or _name(f"//{hosts[0]}") not in names:
         return False
     return not origins or origins[0] in (f"http://{hosts[0]}", f"https://{hosts[0]}")
 

@@ -3,7 +3,10 @@
 import os
 from pathlib import Path
 
+from capacity.sign_in import FILE_VARIABLE
+
 OWN_FILE = Path(__file__).parents[1] / ".streamlit" / "config.toml"
+SECRETS = "secrets.toml"
 FOREIGN = "STREAMLIT_"
 """What the names of environment variables begin with that would change settings."""
 
@@ -30,5 +33,8 @@ def pin_settings() -> None:
 
 
 def _only_ours(file_name: str) -> list[str]:
-    """Return the files of a name that count: no file of secrets is among them."""
-    return [str(OWN_FILE)] if file_name == OWN_FILE.name else []
+    """Return the files of a name that count: of secrets the one that the command was given."""
+    if file_name == OWN_FILE.name:
+        return [str(OWN_FILE)]
+    named = os.environ.get(FILE_VARIABLE)
+    return [named] if named and file_name == SECRETS else []

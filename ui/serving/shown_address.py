@@ -18,7 +18,8 @@ The dashboard is at
 
   {address}
 
-Whoever has this address can see and change your work on it: keep it to yourself.
+It listens on this machine alone, since nobody has to sign in (--sign-in). Whoever has this
+address can see and change your work on it: keep it to yourself.
 It holds until the dashboard ends (Ctrl-C).
 """
 

@@ -10,6 +10,7 @@ from capacity.store.store import PlanStore
 from capacity.store.values import SavedPlan, Status, WorkbookFile
 from ui.desk.plan_file import report_bytes
 from ui.desk.plan_job import Result
+from ui.desk.signed_in import person_signed_in
 
 
 def store_of_this_person() -> PlanStore:
@@ -19,9 +20,7 @@ def store_of_this_person() -> PlanStore:
 
 def person() -> str:
     """Return who is at the browser: by the sign-in, or else whose dashboard it is."""
-    if st.user.get("is_logged_in"):
-        return str(st.user.get("email") or st.user.get("sub"))
-    return user_of_this_computer()
+    return person_signed_in() or user_of_this_computer()
 
 
 @st.cache_resource(show_spinner=False, max_entries=50)
