@@ -9,8 +9,11 @@ from itertools import combinations, permutations
 import pytest
 
 from capacity.facts import Check, Status
+from capacity.questions.by_hand.answering import ByHand
+from capacity.questions.by_hand.values import HandMove
 from tests.reference import stories
 from tests.reference.stories import day, in_turn, proven, visit
+from tests.samples.laid_plan import laid_plan
 
 WEIGHTED = {"1": (12, 16, 4.0), "2": (8, 26, 5.0), "3": (15, 25, 3.0), "4": (9, 27, 5.0)}
 RELEASED = {"1": (4, 0, 8), "2": (2, 1, 12), "3": (6, 3, 11), "4": (5, 5, 10)}
@@ -40,6 +43,25 @@ def test_weighted_tardiness_is_67_in_the_sequence_1_2_4_3() -> None:
 def test_no_other_sequence_has_a_weighted_tardiness_of_67_or_less() -> None:
     best = [s for s in permutations(WEIGHTED) if weighted_tardiness(s) <= 67.0]
     assert best == [("1", "2", "4", "3")]
+
+
+def test_the_sequence_1_2_3_4_is_put_right_by_hand() -> None:
+    """Each move costs what the formula of weighted tardiness says that it does."""
+    visits = [
+        visit(job, days, 0, 60, agreed_out=day(due), late_cost_per_day=weight)
+        for job, (days, due, weight) in WEIGHTED.items()
+    ]
+    base = stories.base(stories.bays(1), *visits)
+    starts = {"1": 0, "2": 12, "3": 20, "4": 35}
+    plan = laid_plan(base, [(job, "B1", day(start)) for job, start in starts.items()])
+    desk = ByHand(base, plan)
+    at_20 = HandMove("4", "B1", day(20))
+    assert [blocker.by for blocker in desk.answer((), at_20).in_the_way] == [("3",)]
+    moves = (HandMove("3"), at_20, HandMove("3", "B1", day(29)))
+    assert all(desk.answer(moves[:n], move).is_legal for n, move in enumerate(moves))
+    before, after = (desk.plan_after(made)[1].goals.money for made in ((), moves))
+    assert before == pytest.approx(weighted_tardiness(("1", "2", "3", "4")))
+    assert after == pytest.approx(67.0)
 
 
 def released(latest: int) -> tuple[Check, ...]:

@@ -16,7 +16,7 @@ from tests.ui.ways_through import MOST_SECONDS, button, desk_of, said
 from tests.ui.words_on_pages import texts_of_page
 from ui.board.component import Moved
 from ui.desk import draft_plans, drafts
-from ui.desk.board import Board
+from ui.desk.board import BOARD, Board
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.private_files import PrivateFiles
 from ui.desk.saving import Saving
@@ -170,3 +170,40 @@ def test_what_is_dropped_on_the_board_is_kept_where_that_is_legal(planner: AppTe
     assert kept.draft.off_the_bays == ("T4",)
     planner.run()
     assert "The board shows Draft A: 2 moves, " in said(planner).replace("\\", "")
+
+
+@pytest.mark.long
+def test_a_re_plan_is_changed_by_hand_taken_and_planned_around_as_of_its_day(planner) -> None:
+    desk, today = desk_of(planner), date(2027, 1, 6)
+    planner.date_input(key="re-plan today").set_value(today).run()
+    button(planner, "Re-plan").click().run()
+    waited(planner)
+    asked(planner, "T1", "Small bay", FREE)
+    assert "it is fixed in Large bay on Mon 4 Jan 2027 (Checks!N2:O2)" in verdict(planner)
+    asked(planner, "T4", OFF, None)
+    button(planner, "Keep as held").click().run()
+    asked(planner, "T3", "Small bay", FREE)
+    button(planner, "Keep as held").click().run()
+    button(planner, "Take it as the plan").click().run()
+    taken = result_of(desk)
+    assert taken is not None
+    assert isinstance(taken.outcome, Planned)
+    assert taken.outcome.plan.by_check()["T3"][0].in_day == FREE
+    assert taken.outcome.audit.broken == ()
+    assert taken.opened.book.base is not None
+    assert taken.opened.book.base.work_counts_from == today
+    again = Board(Saving(PrivateFiles(BOARD.saving.files.root))).desk(desk.id)
+    kept = result_of(again)
+    assert kept is not None
+    assert isinstance(kept.outcome, Planned)
+    assert kept.outcome.plan == taken.outcome.plan
+    planner.selectbox(key="by hand draft Draft B 1").set_value("Draft A").run()
+    button(planner, "Plan around what is held").click().run()
+    waited(planner)
+    around = result_of(desk)
+    assert around is not None
+    assert around.number != taken.number
+    assert isinstance(around.outcome, Planned)
+    assert around.outcome.plan.by_check()["T3"][0].in_day == FREE
+    assert around.opened.book.base is not None
+    assert around.opened.book.base.work_counts_from == today
