@@ -5,7 +5,13 @@ from collections.abc import Iterator, Sequence
 from capacity.man_hour_plan.messages import man_hour_messages
 from capacity.plans.plan import WeekLoad
 from capacity.questions.overtime.measures import Measures
-from capacity.reports.overtime.wording import COMPARED, PRICES_MISSING, effect, proof
+from capacity.reports.overtime.wording import (
+    COMPARED,
+    PRICES_MISSING,
+    effect,
+    proof,
+    tried_in_words,
+)
 from capacity.reports.plan.largest_moves import LARGEST
 from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.summed_cautions import summed_cautions
@@ -143,6 +149,7 @@ def _measures(measures: Measures | None, labour: LabourView) -> Iterator[str]:
     if measures is None:
         yield paragraph(NO_MEASURES_YET)
         return
+    yield paragraph(tried_in_words(measures))
     yield paragraph(tables.measures_sentence(measures, base))
     rows: list[TableRow] = [
         {

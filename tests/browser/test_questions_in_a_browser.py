@@ -1,0 +1,33 @@
+"""Why and risk, asked beside their buttons in a browser: progress, answer, and where it stands."""
+
+import pytest
+
+from tests.browser.test_dashboard_in_a_browser import (
+    button,
+    click_until_told,
+    make_plan,
+    overloaded,
+    settle,
+    upload,
+)
+
+__all__ = ["overloaded"]
+pytestmark = [pytest.mark.browser, pytest.mark.long]
+
+
+def test_why_is_asked_in_the_panel_of_a_check_and_its_risk_stands_there(
+    open_page, expect, overloaded
+):
+    page = open_page()
+    upload(page, overloaded)
+    make_plan(page, expect)
+    button(page, "Simulate").click()
+    expect(page.get_by_text("simulations every check is out by its day")).to_be_visible()
+    settle(page, expect)
+    block = page.locator(".board .block").filter(has_text="T2").first
+    click_until_told(block, page.get_by_text("Check T2", exact=True), expect)
+    settle(page, expect)
+    expect(page.get_by_text("in 80 % of simulations").first).to_be_visible()
+    button(page, "Why here, why late or expensive, what would help").click()
+    expect(page.get_by_text("In short: T2")).to_be_visible()
+    expect(page.get_by_text(" --")).to_have_count(0)
