@@ -113,6 +113,8 @@ class SearchSettings:
     polish_share: float = 0.1
     # Where days are priced the rounds are guided by weeks only: what days cost is found here.
     polish_by_day_share: float = 0.6
+    # And the proving side solves the columns that relaxations took, for so much of the time left.
+    supports_share: float = 0.3
     polish_seconds: float = 1.5
     # Share of an annealing's time in which single checks, and any two, are moved where that saves
     # something. Less time than so much is hardly worth the beginning.

@@ -10,6 +10,7 @@ import pytest
 
 import capacity
 from capacity.facts import Base
+from capacity.search_settings import SearchSettings
 from capacity.slots.candidates import ways
 from tests.quick_and_long import some_of
 from tests.reference.every_rule_bases import every_rule_base
@@ -41,6 +42,20 @@ def test_a_second_solution_finds_the_same_optimum_by_days(seed: int) -> None:
     assert planned.audit.goals.days_past_latest_in == best[0]
     assert planned.audit.goals.money == pytest.approx(best[1], rel=2e-6, abs=0.01)
     assert not planned.audit.broken
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", [9])
+def test_the_two_sides_find_it_too(seed: int) -> None:
+    """What is small is solved on the spot otherwise."""
+    base = by_day(seed)
+    best = best_by_day(base)
+    assert best is not None
+    search = SearchSettings(small_columns=0)
+    planned = capacity.plan(base, capacity.Settings(seconds=30, search=search))
+    assert isinstance(planned, capacity.Planned)
+    assert planned.stopped_by == "proof"
+    assert planned.audit.goals.money == pytest.approx(best[1], rel=2e-6, abs=0.01)
 
 
 @pytest.mark.parametrize("seed", some_of(SEEDS, quick=1))

@@ -23,8 +23,11 @@ LEAST_RISE = 2e-4
 # Those for sets of days, which come in dozens, while they raise it by more.
 LEAST_RISE_BY_DAY = 3e-3
 # Branch-and-cut ends for the rows that a choice lacks if it takes it for cheaper by such a share
-# than the best known: it could prove no more than that.
-MUCH_CHEAPER = 5e-3
+# than the best known: it could prove no more than that. It may find others for so long before.
+MUCH_CHEAPER, SECONDS_MISLED = 1e-3, 2.0
+# How often the columns that relaxations took are solved by themselves, and how exactly.
+MOST_SUPPORTS, SUPPORT_GAP = 8, 1e-4
+TAKEN = 1e-6
 
 # Columns of the whole, and the linear form over them.
 Posted = tuple[Restricted, LinearForm]
@@ -47,6 +50,7 @@ class ProvingSide:
         self._last_form: tuple[int, Program, int, Posted] | None = None
         self._sets: tuple[WeekSet | DaySet, ...] = ()
         self._relaxed_at: float | None = None
+        self._support = np.zeros(mailbox.program.size, dtype=np.bool_)
 
     def prove(self) -> None:
         """Bound both goals; begin again when the other side betters goal 1.
@@ -175,6 +179,7 @@ class ProvingSide:
         restricted, form = posted
         if not restricted.program.hours.are_levelled:
             return False
+        self._support[restricted.number[entries[: restricted.program.size] > TAKEN]] = True
         before, self._relaxed_at = self._relaxed_at, value
         counts_days = restricted.program.hours.days is not None
         least = LEAST_RISE_BY_DAY if counts_days else LEAST_RISE
@@ -185,6 +190,44 @@ class ProvingSide:
             return self._take_in(day_sets_broken_at(program, weights, form.bought_by(entries)))
         return self._take_in(sets_broken_at(program, weights, form.asked_by(entries)))
 
+    def _solve_supports(self, days: int) -> Posted:
+        """Solve the program over the columns that relaxations took, where days are priced.
+
+        It is small, so rows of days that its best choices lack are soon found, and good plans with
+        them. Returns the form with these rows.
+        """
+        mailbox = self._mailbox
+        until = time.monotonic() + self._timing.supports_share * mailbox.seconds_left
+        for _ in range(MOST_SUPPORTS):
+            restricted, form = self._relax_money(days)
+            left = until - time.monotonic()
+            if restricted.program.hours.days is None or left <= 0:
+                break
+            best = restricted.from_whole(mailbox.best[0])
+            columns = self._support[restricted.number]
+            if best is not None:
+                columns[best[best >= 0]] = True
+            small = restricted.program.restricted_to(columns)
+            found: list[NDArray[np.int64]] = []
+            solved = branch_and_cut(
+                money_form(small.program, self._sets),
+                None if best is None else small.from_whole(best),
+                left,
+                SUPPORT_GAP,
+                Listener(on_choice=found.append, stop=lambda: mailbox.best[1][0] < days),
+            )
+            if solved.chosen is not None:
+                found.append(solved.chosen)
+            known, lacking = mailbox.best[1], dict[DaySet, None]()
+            for chosen in found:
+                whole = small.to_whole(chosen)
+                lacking.update(dict.fromkeys(form.days_lacking(whole)))
+                mailbox.tell_choice(restricted.to_whole(whole), SOURCE)
+            mailbox.flush(at_once=True)
+            if not self._take_in(tuple(lacking)) and mailbox.best[1] == known:
+                break
+        return self._relax_money(days)
+
     def _take_in(self, sets: tuple[WeekSet | DaySet, ...]) -> bool:
         more = tuple(one for one in sets if one not in self._sets)
         self._sets = (*self._sets, *more)
@@ -193,10 +236,13 @@ class ProvingSide:
     def _bound_money(self, days: int) -> None:
         mailbox, rows = self._mailbox, self._rows
         restricted, form = self._relax_money(days)
-        self._wait_for_a_good_plan()
+        if restricted.program.hours.days is None:
+            self._wait_for_a_good_plan()
+        else:
+            restricted, form = self._solve_supports(days)
         proven, known = -np.inf, np.inf
         lacking: dict[DaySet, None] = {}
-        told = np.inf
+        told, misled_at = np.inf, np.inf
 
         def on_bound(bound: float) -> None:
             nonlocal proven
@@ -216,7 +262,11 @@ class ProvingSide:
             told = value
 
         def is_misled() -> bool:
-            return bool(lacking) and told < known - MUCH_CHEAPER * max(1.0, abs(known))
+            nonlocal misled_at
+            if not lacking or told > known - MUCH_CHEAPER * max(1.0, abs(known)):
+                return False
+            misled_at = min(misled_at, time.monotonic())
+            return time.monotonic() - misled_at > SECONDS_MISLED
 
         def better() -> NDArray[np.int64] | None:
             nonlocal known
@@ -238,7 +288,7 @@ class ProvingSide:
             if start is not None and self._take_in(form.days_lacking(start)):
                 restricted, form = self._relax_money(days)
             lacking.clear()
-            told = np.inf
+            told, misled_at = np.inf, np.inf
             solved = branch_and_cut(
                 form,
                 start,
