@@ -11,9 +11,11 @@ import signal
 import subprocess
 import time
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from threading import Thread
+from typing import IO, TYPE_CHECKING, cast
 
 from capacity.child_process import out_of_reach, python_command
 from capacity.errors import CapacityError, InputError
@@ -219,12 +221,20 @@ def _told(
     child: "subprocess.Popen[bytes]", question: bytes, until: float, still_wanted: Wanted
 ) -> bytes | None:
     """Return all that the child says; None when time is up."""
-    sent: bytes | None = question
+    # Not by ``communicate``: called again after a timeout it sends nothing more of a question that
+    # is larger than a pipe holds, and the child would wait for the rest for ever.
+    asking, child.stdin = child.stdin, None
+    assert asking is not None
+    Thread(target=_send, args=(asking, question), name="question to a child", daemon=True).start()
     while time.monotonic() < until:
-        try:
-            return child.communicate(sent, timeout=_SECONDS_BETWEEN_LOOKS)[0]
-        except subprocess.TimeoutExpired:
-            sent = None
+        with suppress(subprocess.TimeoutExpired):
+            return child.communicate(timeout=_SECONDS_BETWEEN_LOOKS)[0]
         if not still_wanted():
             raise NoLongerWantedError("Nobody waits for the file any more.")
     return None
+
+
+def _send(asking: IO[bytes], question: bytes) -> None:
+    """Send the whole question; a child that has ended before tells so by its code."""
+    with suppress(OSError), asking:
+        asking.write(question)

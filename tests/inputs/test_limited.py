@@ -34,6 +34,14 @@ def test_a_child_reads_what_this_process_reads(tmp_path):
     assert limited.enquiries_and_messages(path, base) == enquiries_and_messages(path, base)
 
 
+def test_a_question_larger_than_a_pipe_reaches_a_child_that_is_slow_to_begin(monkeypatch):
+    """A child takes longer to begin than this looks for its answer, as on a busy machine."""
+    monkeypatch.setattr(limited, "_SECONDS_BETWEEN_LOOKS", 0.001)
+    monkeypatch.setattr(limited, "WALL_SECONDS", 60)
+    book = limited.read_held(Path("next.xlsx"), b"x" * 2_000_000)
+    assert "not an .xlsx workbook" in book.messages[0].what
+
+
 def test_errors_come_back_as_they_are(tmp_path):
     sheets = valid()
     change(sheets, "Checks", 2, "Type", "T99")
