@@ -16,7 +16,7 @@ from capacity.messages import Message
 
 LOG = logging.getLogger(__name__)
 
-MOST_AT_ONCE = 2
+MOST_AT_ONCE = 3
 """Jobs that work at the same time; further ones wait, so that none is starved."""
 
 TURNS = BoundedSemaphore(MOST_AT_ONCE)
