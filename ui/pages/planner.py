@@ -30,7 +30,7 @@ from ui.parts.progress_in import show_progress_in
 from ui.parts.replan import show_changes, show_replan
 from ui.parts.risk import show_risk
 from ui.parts.roll import show_roll
-from ui.parts.running import search_in_words, show_start, show_work
+from ui.parts.running import search_in_words, show_start, show_unused, show_work
 from ui.parts.since import show_since
 from ui.parts.verdict import show_sentences, show_verdict
 from ui.parts.verify import show_verify
@@ -94,6 +94,7 @@ elif desk.opened is not None:
         show_replan(desk)
 
 if desk.opened is not None:
+    show_unused(desk)
     show_work(desk, elsewhere=(RISK, ROLL))
     ended = result_of(desk)
     if ended is not None and (result is None or result.number != ended.number):

@@ -59,8 +59,6 @@ def show_start(desk: Desk) -> None:
     if opened is None:
         return
     waiting = bool(desk.pending)
-    if waiting:
-        st.warning(WAITING, icon=":material/edit_note:")
     with st.container(horizontal=True, vertical_alignment="bottom"):
         seconds = st.number_input(
             "Seconds to search at most",
@@ -85,13 +83,19 @@ def show_start(desk: Desk) -> None:
             on_click=_start,
             args=(desk, Settings(seconds=float(seconds)), goes_on),
         )
+
+
+def show_unused(desk: Desk) -> None:
+    """Say that changes of the workbook are not used yet, and why the last attempt used none."""
+    if desk.pending:
+        st.warning(WAITING, icon=":material/edit_note:")
     show_refusal(desk, here=False)
 
 
 def search_in_words(desk: Desk) -> str:
     """Return the title of what begins a search, where it folds away beside a plan."""
-    waiting = edits_in_words(tuple(desk.pending.values()))
-    return plain(f"Make the plan anew: {waiting} not used yet") if waiting else "Make the plan anew"
+    # Without their number: a change in the grid draws the grid anew, and not this title.
+    return "Make the plan anew, with the changes" if desk.pending else "Make the plan anew"
 
 
 def seconds_to_search() -> float:
