@@ -92,12 +92,13 @@ def show_editor(desk: Desk) -> None:
     as_of = read_as_of_day(desk, pending)
     book = verified(desk, _whole(desk, pending), as_of) if is_verified_at_once(opened) else None
     messages = opened.book.messages if book is None else book.messages
-    order = _choose_date_order()
+    order = date_order()
     sheet = _sheet(pending, messages)
     if sheet in TOLD:
         st.caption(TOLD[sheet])
     show_clashes(desk, order)
     show_grid(desk, sheet, order, _shown_row(sheet))
+    _choose_date_order(order)
     _use_or_throw_away(desk, pending, as_of)
     if book is None:
         st.caption(TOO_LARGE)
@@ -131,24 +132,23 @@ def read_as_of_day(desk: Desk, pending: Mapping[str, SheetEdit]) -> AsOf | None:
 
 def date_order() -> DateOrder:
     """Return the order of dates that this person chose, or is used to."""
-    return st.session_state.get(ORDER_CHOSEN) or order_of(st.context.locale)
+    chosen: DateOrder | None = st.session_state.get(ORDER) or st.session_state.get(ORDER_CHOSEN)
+    return chosen or order_of(st.context.locale)
 
 
-def _choose_date_order() -> DateOrder:
-    """Let a person choose the order of dates."""
+def _choose_date_order(order: DateOrder) -> None:
+    """Let a person choose the order of dates, which the next run then shows."""
     orders = list(DateOrder)
-    chosen = st.selectbox(
+    st.session_state[ORDER_CHOSEN] = st.selectbox(
         "Dates are written as",
         orders,
-        index=orders.index(date_order()),
+        index=orders.index(order),
         format_func=lambda order: order.shown(EXAMPLE),
         key=ORDER,
         width=260,
         help="Figures alone such as 3/4/2027 are read in this order where they are pasted, or "
         "typed into a text; 2027-04-03 and 3 Apr 2027 in any.",
     )
-    st.session_state[ORDER_CHOSEN] = chosen
-    return chosen or date_order()
 
 
 def _sheet(pending: Mapping[str, SheetEdit], messages: tuple[Message, ...]) -> str:

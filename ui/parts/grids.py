@@ -46,6 +46,9 @@ TURNS = count(1)
 """No two grids of this server are called the same: one would begin with the edits of another."""
 
 ROW, MEANING = "Row", "What it means"
+DATE_PIXELS = 135
+"""As wide as a date with its weekday; a column sizes itself by its first rows."""
+
 ROW_PIXELS, LEAST_ROWS, MOST_ROWS = 35, 6, 14
 """A grid is as high as its rows, one for a new row among them, within bounds."""
 
@@ -238,7 +241,9 @@ def _config(column: EditColumn) -> Any:
     told: dict[str, Any] = {"help": column.help or None, "pinned": column.is_key or None}
     match column.kind:
         case Kind.DATE:
-            return st.column_config.DateColumn(format=column.order.grid_format, **told)
+            return st.column_config.DateColumn(
+                format=column.order.grid_format, width=DATE_PIXELS, **told
+            )
         case Kind.NUMBER:
             return st.column_config.NumberColumn(**told)
         case Kind.CHOICE:
