@@ -17,6 +17,7 @@ import pytest
 
 from capacity.words.palette import DAY_OFF, GREY, INK, MEANINGS, WHITE, Edge, Hatching, Paint
 from tests.colour_vision import contrast
+from ui.board.colours import colours_of
 from ui.look import DARK, LIGHT, Look
 from ui.manager.heat_rows import PAINTS
 from ui.printing.drawing import edge_of
@@ -25,6 +26,7 @@ from ui.printing.sheet import PAINTED, STYLE
 TEXT, MARK = 4.5, 3.0
 LOOKS = pytest.mark.parametrize("look", [LIGHT, DARK], ids=lambda look: look.name)
 CONFIG = Path(__file__).parents[2] / "ui" / ".streamlit" / "config.toml"
+BOARD_STYLE = Path(__file__).parents[2] / "ui" / "board" / "board.css"
 
 FADED = 0.6
 """Captions have the page's text colour with this share of opacity, in the framework."""
@@ -99,6 +101,40 @@ def _lines(paint: Paint, look: Look) -> str:
 def test_lines_of_charts_and_strips_of_stages_can_be_seen(look: Look):
     assert contrast(look.ink, look.paper) >= MARK
     assert contrast(look.quiet, look.paper) >= MARK  # the edge of every strip
+
+
+@LOOKS
+def test_the_board_can_be_read_and_seen(look: Look):
+    """Its colours are those of the page; the style sheet names which it puts on which."""
+    colours = colours_of(look)
+    page = colours["page"]
+    grounds = [page["paper"], page["raised"]]
+    for words, ground in product((page["ink"], page["quiet"]), grounds):
+        assert contrast(words, ground) >= TEXT, (words, ground)
+    for one in (*colours["paints"].values(), *colours["bands"].values(), colours["taken"]):
+        assert contrast(one["ink"], one["ground"]) >= TEXT, one
+        if one["hatching"] != Hatching.NONE:
+            assert contrast(one["lines"], one["ground"]) >= MARK, one
+    for work in colours["works"]:
+        assert contrast(work["ink"], work["fill"]) >= TEXT, work
+
+
+@LOOKS
+def test_the_style_sheet_of_the_board_puts_no_faint_words_on_anything(look: Look):
+    page = colours_of(look)["page"]
+    rules = re.findall(r"([^{}]+)\{([^{}]*)\}", BOARD_STYLE.read_text(encoding="utf-8"))
+    seen = 0
+    for selector, body in rules:
+        words = re.search(r"(?<![-\w])color: var\(--(\w+)\)", body)
+        ground = re.search(r"background(?:-color)?: var\(--(\w+)\)", body)
+        if words is None and ground is None:
+            continue
+        ink = page[words[1]] if words else page["ink"]
+        on = [page[ground[1]]] if ground else [page["paper"], page["raised"]]
+        for one in on:
+            seen += 1
+            assert contrast(ink, one) >= TEXT, (selector.strip(), ink, one)
+    assert seen > 10
 
 
 def test_paper_is_white_and_its_marks_can_be_seen():
