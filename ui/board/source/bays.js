@@ -24,7 +24,9 @@ export function drawShelf(shelf, board) {
   for (const one of rows.waiting) {
     const element = over(cell("item waiting", one.told), one.first, one.until);
     paintOn(element, { ...look.paints[one.paint], edge: "dashed", border: look.ink });
-    element.append(labelOf("", one.check, one.label, marksOf(one, words)));
+    const label = labelOf("", one.check, one.label, marksOf(one, words));
+    element.append(label);
+    nameAsSeen(element, label, one.told);
     tracks[one.row].append(element);
     board.know(element, { check: one.check, waiting: one, row: one.row, grid: "shelf" });
   }
