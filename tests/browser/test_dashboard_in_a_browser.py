@@ -300,32 +300,3 @@ def at_rest(element) -> dict[str, float]:
         time.sleep(0.3)
         before, now = now, element.bounding_box()
     return now
-
-
-@pytest.mark.long
-def test_an_enquiry_is_asked_about_and_the_answer_taken_away(open_page, expect):
-    page = open_page()
-    upload(page, SAMPLES / "tiny.xlsx")
-    make_plan(page, expect)
-    page.get_by_role("link", name="Commercial").click()
-    expect(page.get_by_text("Nothing has been asked of this plan yet.")).to_be_visible()
-    price = page.get_by_role("spinbutton", name="Price offered (EUR)")
-    price.fill("90000")
-    price.press("Tab")
-    settle(page, expect)
-    button(page, "Ask").click()
-    expect(button(page, "This answer as a workbook (.xlsx)")).to_be_visible()
-    expect(page.get_by_text("Break-even price").first).to_be_visible()
-    book = openpyxl.load_workbook(io.BytesIO(fetched(page, "This answer as a workbook (.xlsx)")))
-    assert {"Overview", "Slots"} <= set(book.sheetnames)
-
-
-@pytest.mark.long
-def test_the_base_manager_reads_the_weeks_with_overload(open_page, expect, overloaded):
-    page = open_page()
-    upload(page, overloaded)
-    make_plan(page, expect)
-    page.get_by_role("link", name="Base manager").click()
-    expect(page.get_by_role("heading", name="Weeks and skills")).to_be_visible()
-    expect(page.get_by_text("not covered").first).to_be_visible()
-    expect(page.locator("[data-testid=stVegaLiteChart] svg")).to_have_count(1)

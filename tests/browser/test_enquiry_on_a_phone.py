@@ -5,6 +5,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from tests.browser.faults_of_access import serious_faults
 from tests.browser.test_dashboard_in_a_browser import SAMPLES, button, settle, upload
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]
@@ -21,7 +22,7 @@ def choose(page, label: str, option: str) -> None:
 
 
 def held_to_the_screen(page) -> None:
-    """Nothing is wider than the phone, and what is tapped is large enough for a finger."""
+    """Nothing is wider than the phone, what is tapped is large enough, and nobody is kept out."""
     wide = page.evaluate(
         "[...document.querySelectorAll('[data-testid=stMain], [data-testid=stMain] button, "
         "[data-testid=stMain] canvas, [data-testid=stMain] svg')]"
@@ -32,10 +33,11 @@ def held_to_the_screen(page) -> None:
     for tapped in page.get_by_test_id("stMain").locator("button[kind]").all():
         box = tapped.bounding_box()
         assert box is None or min(box["width"], box["height"]) >= LEAST_PIXELS
+    assert serious_faults(page) == []
 
 
 def test_an_enquiry_is_answered_and_booked_on_a_phone_in_two_minutes(open_page, expect, server):
-    page = open_page()
+    page = open_page(color_scheme="dark")
     upload(page, SAMPLES / "tiny.xlsx")
     button(page, "Make the plan").click()
     expect(button(page, "Plan file (.json)")).to_be_visible()

@@ -64,6 +64,12 @@ def tab_to(page, wanted) -> None:
     pytest.fail(f"Tab does not lead to {wanted}")
 
 
+def is_open(page, expect, name: str) -> None:
+    """Wait until a workbook has been read; its name stands beside the field before that."""
+    expect(page.locator("strong").filter(has_text=name)).to_be_visible()
+    settle(page, expect)
+
+
 def press_until_told(page, pressed, told, expect) -> None:
     """Press Enter, and again as a person would when a redraw swallowed the key."""
     for _ in range(CLICKS):
@@ -120,8 +126,7 @@ def test_the_planner_takes_in_progress_and_a_late_aircraft_plans_anew_and_prints
     page.get_by_text("Workbook tiny.xlsx").click()
     page.get_by_text("Open another workbook").click()
     upload(page, news)
-    expect(page.get_by_text("thursday.xlsx").first).to_be_visible()
-    settle(page, expect)
+    is_open(page, expect, "thursday.xlsx")
     page.get_by_text("Re-plan: the plan in force with news").click()
     uploader = page.get_by_test_id("stFileUploader").filter(has_text="Plan file of the plan in")
     uploader.locator("input[type=file]").set_input_files(in_force)
@@ -203,8 +208,7 @@ def test_the_manager_takes_an_overload_away_by_keyboard_alone(
     with page.expect_file_chooser() as window:
         page.keyboard.press("Enter")
     window.value.set_files(taken)
-    expect(page.get_by_text("taken.xlsx").first).to_be_visible()
-    settle(page, expect)
+    is_open(page, expect, "taken.xlsx")
     make = button(page, "Make the plan")
     if not make.is_visible():
         tab_to(page, page.locator("summary").filter(has_text="Make the plan anew"))
