@@ -121,8 +121,7 @@ function blockOf(block, board) {
     strip.style.backgroundColor = work.fill;
     strip.style.color = work.ink;
     // Written by the style sheet: the description of the block says it, its name does not.
-    strip.append(make("span"));
-    strip.firstChild.dataset.name = stage.name;
+    strip.dataset.name = stage.name;
     strip.dataset.told = stage.told;
     strips.append(strip);
   }
