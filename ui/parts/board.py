@@ -18,7 +18,9 @@ from ui.planner.behind import late_table
 from ui.planner.board_rows import board_rows, with_notes, with_today
 from ui.planner.board_tables import bay_table, week_table
 
-KEY = "planning board"
+KEY, BEHIND = "planning board", "behind"
+"""Keys of the page; the board's own script scrolls to what stands under ``BEHIND``."""
+
 NO_NOTES = Notes()
 
 
@@ -55,11 +57,12 @@ def show_planning_board(
 
 def show_chosen(view: View, run: int) -> None:
     """Show what is behind the check or the week that is chosen."""
-    match chosen_of(run):
-        case PickedCheck(check):
-            show_check(view, check)
-        case PickedWeek(week, skill):
-            show_week(view, week, skill)
+    with st.container(key=BEHIND):
+        match chosen_of(run):
+            case PickedCheck(check):
+                show_check(view, check)
+            case PickedWeek(week, skill):
+                show_week(view, week, skill)
 
 
 def show_board_tables(view: View) -> None:

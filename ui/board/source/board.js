@@ -37,7 +37,10 @@ export class Board {
     this.bar.append(this.title);
     this.filter = new Filter(this.bar, () => this.applyFilter());
     this.zooms = make("div", "zooms");
-    this.bar.append(this.zooms);
+    this.behind = make("button", "behind");
+    this.behind.type = "button";
+    this.behind.addEventListener("click", () => goBehind());
+    this.bar.append(this.behind, this.zooms);
     this.scroller = make("div", "scroller");
     this.wide = make("div", "wide");
     this.months = make("div", "months");
@@ -362,6 +365,9 @@ export class Board {
 
   markChosen(isNew) {
     const { chosen } = this;
+    this.behind.hidden = !chosen;
+    const what = chosen?.check ?? `${chosen?.skill}, ${chosen?.week}`;
+    this.behind.textContent = `${this.words.behind.replace("#", what)} \u2193`;
     const isOther = JSON.stringify(chosen) !== this.kept.chosen;
     this.kept.chosen = JSON.stringify(chosen);
     let first = null;
@@ -415,6 +421,12 @@ export class Board {
   say(text) {
     this.live.textContent = text;
   }
+}
+
+// What is behind a check or a week stands below the board, on the page itself.
+function goBehind() {
+  const place = document.querySelector(".st-key-behind");
+  place?.scrollIntoView({ behavior: "smooth", block: "start" });
 }
 
 function grid(className) {
