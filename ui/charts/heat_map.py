@@ -18,7 +18,8 @@ NUMBER_SIZE, RISK_SIZE, LINE_PIXELS = 11, 10, 7
 
 def heat_map(rows: HeatRows, look: Look) -> alt.LayerChart:
     """Return the chart; a click is told as ``pick``, with the fields ``skill`` and ``week``."""
-    row = TURNED_ROW_PIXELS if _is_turned(rows) else ROW_PIXELS
+    level = ROW_PIXELS + 2 * LINE_PIXELS if has_risk(rows) else ROW_PIXELS
+    row = TURNED_ROW_PIXELS if _is_turned(rows) else level
     height = row * max(1, len(rows.skills)) + AXIS_PIXELS
     layers = [_cells(rows, look), _numbers(rows, look)]
     if has_risk(rows):

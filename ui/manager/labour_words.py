@@ -15,7 +15,7 @@ SIGNS = (
     "Per cent of regular hours used; +: overtime bought; C +: contract labour bought, with "
     f"overtime or without; {TRIANGLE}: overload."
 )
-RISK_SIGN = "risk: share of the simulations in which there is overload."
+RISK_SIGN = "Below it, the risk: in how many of the simulations there is overload."
 NO_OVERTIME = "No crew works overtime in this plan."
 SHARED = (
     "The plan buys overtime by skill; here it is shared between the crews of the skill by their "

@@ -41,9 +41,14 @@ def first_look(
 
 
 def in_its_slots(trial: Trial, plan: Plan, now: Audit) -> Measure | None:
-    """Return what a measure gives with the slots of its plan; None where it breaks a rule."""
-    gives_hours = trial.plan is plan and trial.opened is None
-    audits = _audits_in_its_slots(trial, now, level_anew=gives_hours)
+    """Return what a measure gives with the slots of its plan; None where it breaks a rule.
+
+    A closure taken away changes nothing for those who are elsewhere or there at other times.
+    """
+    if trial.opened is not None:
+        figures = figures_of(now)
+        return measure_of(trial, plan, plan, figures, figures, How.SLOTS_KEPT)
+    audits = _audits_in_its_slots(trial, now, level_anew=trial.plan is plan)
     if not audits:
         return None
     after = min((_with_pay(figures_of(a), a, trial) for a in audits), key=lambda f: f.money)
