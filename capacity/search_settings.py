@@ -101,6 +101,12 @@ class SearchSettings:
     # one is longer by this factor. Many short ones beat few long ones where bays lie behind bays.
     first_annealing_seconds: float = 2.0
     annealing_growth: float = 1.5
+    # Share of each annealing's time, but the first's, for many short ones from nothing and from
+    # good plans crossed over; none with so many checks that plans are annealed by windows. Of how
+    # many rounds a check the shortest are, and how many good plans are kept to cross over.
+    breeding_share: float = 0.75
+    short_rounds_a_check: int = 200
+    most_parents: int = 12
     # With many checks: share of the time in which plans are annealed as a whole, and that of one
     # window. A year came to 417,000 to 423,000 so in 240 s, and to 426,500 to 427,500 without.
     whole_share: float = 0.1

@@ -34,14 +34,18 @@ class RuinRecreate:
         """Begin with a choice that keeps all rows; ``seed`` is the only source of chance."""
         self.program = program
         self._arrays = arrays_of(program)
-        self._state = state_of(program, self._arrays, chosen, MOST_OUT)
+        self._run = run_levelled_rounds if program.hours.are_levelled else run_rounds
+        self.begin_again(chosen, seed)
+
+    def begin_again(self, chosen: Choice, seed: int) -> None:
+        """Begin anew with another choice that keeps all rows, which forgets the best one so far."""
+        self._state = state_of(self.program, self._arrays, chosen, MOST_OUT)
         seed_rounds(seed)
-        days, money = program.cost(chosen)
-        self._run = run_rounds
-        if program.hours.are_levelled:
-            self._run = run_levelled_rounds
+        days, money = self.program.cost(chosen)
+        if self.program.hours.are_levelled:
             # Everybody's hours begin evenly: the money is what they cost once they are bent.
-            money += self._even_money(chosen) - program.hours.money(program.load(chosen))
+            asked = self.program.load(chosen)
+            money += self._even_money(chosen) - self.program.hours.money(asked)
             for _ in range(MOST_SWEEPS):
                 saved = -bend_all(self._arrays, self._state)
                 money -= saved

@@ -1,4 +1,4 @@
-"""The side that finds plans: ruin and recreate, then exact neighbourhoods of the best."""
+"""The side that finds plans: ruin and recreate, crossing over, then exact neighbourhoods."""
 
 import time
 
@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.slots.finding.cooling import HOT, WARM, Cooling, money_a_check
+from capacity.slots.finding.crossing import Pool, breed
 from capacity.slots.finding.last_descent import SOURCE, LastDescent, descent_of
 from capacity.slots.finding.levelled_descent import LevelledDescent
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
@@ -32,13 +33,21 @@ def find_plans(mailbox: Mailbox) -> None:
     descent: LastDescent | LevelledDescent | None = None
     counts_days, known = mailbox.program.hours.days is not None, dict[DaySet, None]()
     polish_share = timing.polish_by_day_share if counts_days else timing.polish_share
+    pool = Pool(mailbox.program, timing.most_parents)
     while (left := mailbox.seconds_left) > 0:
         seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
         by_window = has_windows and left < (1 - timing.whole_share) * whole_time
         seconds = window_seconds if by_window else seconds
         seconds = left if left < 2 * seconds else seconds
+        annealing = seconds * (1 - polish_share - timing.descent_share)
+        # The first annealing comes to a good plan soon. Where days are priced, and the rounds know
+        # weeks only, crossing over has not been tried.
+        breeding = timing.breeding_share if turn and not (has_windows or counts_days) else 0.0
+        began = time.monotonic()
+        breed(mailbox, rows, annealing * breeding, seed, pool)
+        annealing -= time.monotonic() - began
         search = anneal_window if by_window else anneal
-        search(mailbox, rows, seconds * (1 - polish_share - timing.descent_share), seed, begin)
+        search(mailbox, rows, max(annealing, timing.seconds_between_looks), seed, begin)
         polish(mailbox, rows, seconds * polish_share, seed, known)
         if seconds * timing.descent_share >= timing.least_descent_seconds:
             descent = descend(mailbox, seconds * timing.descent_share, descent)
