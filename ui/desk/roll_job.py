@@ -1,7 +1,7 @@
 """The job that writes next week's workbook, as ``capacity roll`` does, and goes on with it."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from threading import Event
@@ -24,11 +24,13 @@ from ui.desk.job import Job, Tell
 from ui.desk.opened_workbook import OpenedBook, on_disk, opened_from_bytes, read_as_of
 from ui.desk.plan_file import report_bytes
 from ui.desk.plan_job import PLAN, Result, result_of
-from ui.desk.replan_job import plan_on_the_page
+from ui.desk.replan_job import News, plan_on_the_page, start_replan
 
 ROLL = "roll"
 ROLLED = "rolled forward"
 """What stands for the end of a search where none was made."""
+
+BEFORE = "the plan of the week before"
 
 SECONDS = 10.0
 """About how long it takes: the workbook is read, copied and read again."""
@@ -55,9 +57,10 @@ class NextWeek:
     """Next week's workbook; ``opened`` as a person would open it, None for a folder of CSV files.
 
     ``planned`` is the plan in force as a plan of it, None where it breaks the rules ``broken`` or
-    the workbook has errors.
+    the workbook has errors. ``file`` is the plan in force, from which it can be re-planned.
     """
 
+    file: PlanFile
     base: Base
     told: RolledWorkbook
     opened: OpenedBook | None
@@ -112,6 +115,19 @@ def go_on(desk: Desk, week: NextWeek) -> None:
         desk.put(PLAN, week.opened, week.planned)
 
 
+def re_plan(desk: Desk, week: NextWeek, seconds: float) -> Job | None:
+    """Open next week's workbook on the desk, and begin to re-plan it from the plan in force.
+
+    Raises
+    ------
+    InputError
+        When the plan in force is none that it can be re-planned from; it is open then all the same.
+    """
+    go_on(desk, week)
+    today = week.told.rolled.first_day
+    return start_replan(desk, replace(week.file, name=BEFORE), News(today, seconds=seconds))
+
+
 def plan_file_of(week: NextWeek) -> bytes:
     """Return the plan file of the plan in force as a plan of next week's workbook."""
     assert week.opened is not None
@@ -146,8 +162,8 @@ def _rolled(opened: OpenedBook, file: PlanFile, week: Week) -> NextWeek:
     if isinstance(told.content, bytes):
         copy = opened_from_bytes(name_of(opened, week.first_day), told.content)
     if told.base is None:
-        return NextWeek(read.base, told, copy, None, ())
+        return NextWeek(file, read.base, told, copy, None, ())
     plan = rolled_plan(file.plan, told.base)
     broken = audit(told.base, plan).broken
     planned = None if broken else as_outcome(plan, told.base, Settings(), 0.0, ROLLED)
-    return NextWeek(read.base, told, copy, planned, tuple(broken))
+    return NextWeek(file, read.base, told, copy, planned, tuple(broken))

@@ -8,6 +8,7 @@ from functools import partial
 
 import streamlit as st
 
+from capacity.errors import InputError
 from capacity.facts import Base, Status
 from capacity.messages import Level
 from capacity.plans.outcome import Planned
@@ -25,12 +26,13 @@ from ui.desk.roll_job import (
     go_on,
     next_week,
     plan_file_of,
+    re_plan,
     start_roll,
 )
 from ui.desk.session import watched
 from ui.parts.editor import EXCEL, use_pending
 from ui.parts.grids import take_in
-from ui.parts.running import show_work_of
+from ui.parts.running import seconds_to_search, show_work_of
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.planner.editing import edits_in_words
@@ -49,6 +51,11 @@ REPLACES = (
     "It takes the place of the workbook that is open here, with its plan and its answers; what you "
     "want to keep of them, download before."
 )
+RE_PLANS = (
+    "The plan in force no longer stands with what was reported. It is re-planned as of the new "
+    "first day, and moves no more than is worth it."
+)
+REFUSED = "roll refused"
 FOLDER = "Tables in a folder of CSV files: unpack them into a new folder and open that."
 
 
@@ -56,6 +63,7 @@ def show_roll(desk: Desk) -> None:
     """Show the fields, the button, and what rolling forward came to."""
     if desk.opened is None:
         return
+    _show_refusal(desk)
     with st.expander("Next week: roll the workbook forward", icon=":material/next_week:"):
         st.caption(WHAT_IT_DOES)
         result = result_of(desk)
@@ -195,6 +203,16 @@ def _show_ways_on(desk: Desk, week: NextWeek) -> None:
                 on_click="ignore",
                 icon=":material/download:",
             )
+        if week.planned is None and week.told.base is not None:
+            st.button(
+                "Go on with it and re-plan",
+                type="primary",
+                icon=":material/update:",
+                disabled=desk.is_working,
+                on_click=_re_plan,
+                args=(desk, week, seconds_to_search()),
+                help=f"{RE_PLANS} {REPLACES}",
+            )
         st.button(
             "Go on with it" if week.planned is not None else "Open it without a plan",
             icon=":material/arrow_forward:",
@@ -208,6 +226,22 @@ def _show_ways_on(desk: Desk, week: NextWeek) -> None:
 def _go_on(desk: Desk, week: NextWeek) -> None:
     if not desk.is_working:  # begun in another window
         go_on(desk, week)
+
+
+def _re_plan(desk: Desk, week: NextWeek, seconds: float) -> None:
+    if desk.is_working:  # begun in another window
+        return
+    try:
+        watched(desk, re_plan(desk, week, seconds))
+    except InputError as fault:
+        st.session_state[REFUSED] = (desk.version, fault.messages)
+
+
+def _show_refusal(desk: Desk) -> None:
+    version, messages = st.session_state.get(REFUSED, (None, ()))
+    if version == desk.version:
+        st.error("Next week's workbook is open, but it cannot be re-planned from the plan before.")
+        show_messages(messages, "of the re-plan of next week")
 
 
 def _zipped(files: Mapping[str, bytes]) -> bytes:

@@ -24,6 +24,7 @@ from ui.desk.roll_job import (
     name_of,
     next_week,
     plan_file_of,
+    re_plan,
     start_roll,
 )
 from ui.parts.learnt import NOT_YET
@@ -109,6 +110,26 @@ def test_an_answer_is_gone_once_the_workbook_is_another(desk):
     assert next_week(desk) is not None
     desk.use(with_edits(desk.opened, [SheetEdit("Checks", {3: {"Customer": "Aero"}})]))
     assert next_week(desk) is None
+
+
+def test_a_plan_that_no_longer_stands_is_re_planned_from(desk):
+    """T3 has done a tenth of its stage by the new first day, so it is out later than planned."""
+    before = result_of(desk).outcome.plan
+    (stage,) = {s.stage for p in before.by_check()["T3"] for s in p.stages[:1]}
+    late = {"Check": "T3", "Stage": stage, "As of": NEXT, "Done %": 10.0}
+    desk.use(with_edits(desk.opened, [SheetEdit("Progress", added=(late,))]))
+    ended(desk, Week(NEXT))
+    week = next_week(desk)
+    assert week.planned is None
+    assert week.broken
+    job = re_plan(desk, week, 2.0)
+    job.join(MOST_SECONDS)
+    assert job.state is State.DONE, job.failure
+    result = result_of(desk)
+    assert desk.opened.book.base.first_day == NEXT
+    assert result.opened.book.base.work_counts_from == NEXT
+    after = result.outcome.plan.by_check()
+    assert after["T3"][-1].out_day > before.by_check()["T3"][-1].out_day
 
 
 def test_names_do_not_grow_from_week_to_week():
