@@ -10,7 +10,13 @@ from capacity.plans.plan import Plan
 from capacity.reports.crews.workbook import Line, ShiftList
 from capacity.reports.kit.issue import plan_number
 from capacity.reports.plan.view import view_of
+from tests.browser.faults_of_access import serious_faults
+from tests.ui import plans
 from tests.ui.year_plan import year_base, year_outcome
+from ui.manager.key_figure_rows import figures_of
+from ui.manager.labour_view import labour_of
+from ui.printing.key_figures import key_figures_page
+from ui.printing.labour import labour_page
 from ui.printing.paper import A3, A4
 from ui.printing.sheet import paragraph, sheet, table
 from ui.printing.shift import shift_page
@@ -79,6 +85,24 @@ def test_a_wall_sheet_is_a_sheet_of_its_paper_a_quarter(browser, paper):
         )
         page.close()
         assert outside == []
+
+
+@pytest.mark.long
+def test_pages_to_print_keep_nobody_out(browser):
+    shown = plans.view()
+    printed = {
+        "labour": labour_page(labour_of(shown), None),
+        "key figures": key_figures_page(shown, figures_of(shown)),
+        "shift list": list_of(60),
+        "wall sheet": wall_sheet(shown, A4),
+    }
+    page = browser.new_page()
+    faults = {}
+    for name, html in printed.items():
+        page.set_content(html.decode())
+        faults[name] = serious_faults(page)
+    page.close()
+    assert faults == {name: [] for name in printed}
 
 
 def test_plan_number_and_moment_stand_above_and_in_the_foot_of_the_page(browser):
