@@ -45,7 +45,7 @@ class Swatch:
 def legend(title: str, swatches: Sequence[Swatch], look: Look) -> str:
     """Return a legend as SVG; every text stays a text."""
     widths = [SWATCH_WIDTH + GAP + LETTER_PIXELS * len(s.word) + 2 * GAP for s in swatches]
-    before = LETTER_PIXELS * len(title) + 2 * GAP
+    before = LETTER_PIXELS * len(title) + 2 * GAP if title else 0.0
     places = list(_places(before, widths))
     width = max((left + wide for (left, _), wide in zip(places, widths, strict=True)), default=0)
     height = LINE_HEIGHT * (1 + max((line for _, line in places), default=0))

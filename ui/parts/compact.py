@@ -13,7 +13,7 @@ STYLE = """<style>
 [data-testid="stMetricValue"] {font-size: 1.3rem; line-height: 1.3;}
 .st-key-exceptions p, .st-key-exceptions button {font-size: 0.875rem;}
 .st-key-exceptions button {min-height: 1.5rem; padding-top: 0; padding-bottom: 0;}
-[data-testid="stMetricDelta"] * {white-space: normal;}
+[data-testid="stMetricDelta"] * {white-space: normal !important; overflow: visible !important;}
 .st-key-heading > div:last-child {flex: 1 1 300px; min-width: 0;}
 @media (max-width: 640px) {
   .st-key-tiles [data-testid="stColumn"] {min-width: calc(50% - 1rem); flex: 1 1 40%;}

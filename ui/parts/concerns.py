@@ -19,6 +19,11 @@ ROWS_BEFORE_SCROLLING, SCROLLED_PIXELS = 3, 112
 WIDTHS = (3, 4, 7, 8)
 HEADINGS = ("What", "Check or week", "How much", "What to do first")
 
+ON_A_PHONE = """<style>
+@media (max-width: 640px) { .st-key-exception-headings { display: none; } }
+</style>"""
+"""Columns stand one below the other there, and headings would be far from what they head."""
+
 WHAT_IT_IS = "What is wrong with this plan, worst first. Click a check or a week to see it."
 NOTHING_WRONG = (
     "Nothing is wrong with this plan: every fixed and booked check comes in by its Latest in, none "
@@ -40,8 +45,10 @@ def show_concerns(view: View, run: int, note: str = "") -> None:
         return
     chosen = chosen_of(run)
     shown, more = concerns[:MOST_SHOWN], concerns[MOST_SHOWN:]
-    for column, heading in zip(st.columns(WIDTHS), HEADINGS, strict=True):
-        column.caption(heading)
+    st.html(ON_A_PHONE)
+    with st.container(key="exception-headings"):
+        for column, heading in zip(st.columns(WIDTHS), HEADINGS, strict=True):
+            column.caption(heading)
     height: int | Literal["content"] = "content"
     if len(shown) > ROWS_BEFORE_SCROLLING:
         height = SCROLLED_PIXELS
