@@ -7,12 +7,12 @@ from threading import Event
 
 import numpy as np
 
-from capacity.errors import InputError
+from capacity.errors import InputError, TooLargeError
 from capacity.facts import Closure
 from capacity.plans.audit import Audit, Auditor
 from capacity.plans.plan import Plan
 from capacity.questions.asking.standing_plan import StandingPlan, standing_plan
-from capacity.questions.overtime.trials import Trial
+from capacity.questions.overtime.trials import Trial, not_in_yet
 from capacity.questions.overtime.values import Figures, How, Measure, figures_of
 from capacity.slots.program.choice import Choice
 
@@ -113,8 +113,9 @@ def _one_moved_there(
 ) -> Measure | None:
     """Return the best move of one check into the opened bay; None where none is better."""
     try:
-        standing = standing_plan(trial.base, plan, may_move=_who_may(trial, plan), stop=stop)
-    except InputError:
+        may_move = not_in_yet(trial.for_whom, plan, trial.base)
+        standing = standing_plan(trial.base, plan, may_move=may_move, stop=stop)
+    except (InputError, TooLargeError):
         return None
     best: tuple[tuple[int, float], Choice] | None = None
     for name in trial.for_whom:
@@ -129,16 +130,6 @@ def _one_moved_there(
         return None
     made, audit = standing.plan_with(best[1])
     return measure_of(trial, plan, made, figures_of(now), figures_of(audit), How.FIRST_LOOK)
-
-
-def _who_may(trial: Trial, plan: Plan) -> list[str]:
-    """Return the checks to be moved; in a re-plan nobody moves who is in."""
-    today, by_check = trial.base.work_counts_from, plan.by_check()
-    return [
-        name
-        for name in trial.for_whom
-        if today is None or name not in by_check or by_check[name][0].in_day >= today
-    ]
 
 
 def _cheapest_there(standing: StandingPlan, name: str, opened: Closure) -> Choice | None:

@@ -1,12 +1,12 @@
 """What would take overtime away: each measure tried on the plan, not guessed."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from contextlib import suppress
 from dataclasses import replace
 from threading import Event
 
-from capacity.errors import InputError, StoppedError
+from capacity.errors import InputError, StoppedError, TooLargeError
 from capacity.facts import Base
 from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Plan
@@ -44,7 +44,7 @@ def try_measures(
     settings = settings or Settings()
     now = audit(base, plan)
     set_up = _SetUp(base, plan, stop)
-    attempts = attempts_of(plan, base, set_up.standing)
+    attempts = attempts_of(plan, base, set_up.with_some_free)
     if not attempts:
         figures = figures_of(now)
         return Measures(figures, figures, (), (), seconds=time.monotonic() - began)
@@ -56,15 +56,35 @@ def try_measures(
 
 
 class _SetUp:
-    """The plan with all checks free to move, built once, and the seconds that this took."""
+    """The plan with all checks free to move, built once, and the seconds that this took.
+
+    Where that is too large, as ``is_too_large`` then tells, it is built with some of them free.
+    """
 
     def __init__(self, base: Base, plan: Plan, stop: Event) -> None:
         self.base, self.plan, self.stop = base, plan, stop
         self.seconds = 0.0
         self._standing: StandingPlan | None = None
+        self._some: StandingPlan | None = None
+        self.is_too_large = False
+
+    def with_some_free(self, names: Collection[str]) -> StandingPlan:
+        """Return it with the checks of some names free to move, or with all of them."""
+        if self._some is None:
+            before = time.monotonic()
+            try:
+                self._some = self.standing()
+            except TooLargeError:
+                self.is_too_large = True
+                self._some = standing_plan(self.base, self.plan, may_move=names, stop=self.stop)
+                self.seconds = time.monotonic() - before
+        return self._some
 
     def standing(self) -> StandingPlan:
-        """Return it; raises ``StoppedError`` soon after the stop is set."""
+        """Return it with all free; raises ``StoppedError`` soon after the stop is set.
+
+        Raises ``TooLargeError`` for a plan that cannot be searched as a whole.
+        """
         if self._standing is None:
             before = time.monotonic()
             self._standing = standing_plan(self.base, self.plan, may_move=None, stop=self.stop)
@@ -117,7 +137,7 @@ class _Pulling:
         try:
             trial = attempt.make()
             measure = None if trial is None else self._looked_at(trial)
-        except InputError:
+        except (InputError, TooLargeError):
             measure = None
         except StoppedError:
             self.not_tried.append(attempt.what)
@@ -152,12 +172,17 @@ class _Pulling:
         """Search with those that can be, the most promising first, while there is time."""
         most_first = sorted(self.looked_at, key=lambda looked: _rank(looked[1], self.now_figures))
         for trial, _ in most_first:
-            if self.stop.is_set():
+            if self.stop.is_set() or self.set_up.is_too_large:
                 return
-            with suppress(StoppedError, InputError):
+            try:
                 measure = self._searched(trial, len(most_first))
-                if measure is not None and not self.stop.is_set():
-                    self._tell(measure)
+            except TooLargeError:
+                self.set_up.is_too_large = True
+                return
+            except (StoppedError, InputError):
+                continue
+            if measure is not None and not self.stop.is_set():
+                self._tell(measure)
 
     @property
     def now_figures(self) -> Figures:
@@ -202,8 +227,9 @@ class _Pulling:
     def told(self) -> Measures:
         """Return what came out, ranked."""
         without = self.now
-        with suppress(StoppedError):
-            without = self._without(0)
+        if not self.set_up.is_too_large:
+            with suppress(StoppedError, TooLargeError):
+                without = self._without(0)
         tried = Measures(
             figures_of(self.now),
             figures_of(without),
@@ -211,6 +237,7 @@ class _Pulling:
             tuple(self.not_tried),
             tuple(self.no_place),
             time.monotonic() - self.began,
+            self.set_up.is_too_large,
         )
         ranked = sorted(tried.measures, key=lambda r: _rank(r, tried.compared_with(r)))
         return replace(tried, measures=tuple(ranked))

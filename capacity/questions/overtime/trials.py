@@ -1,6 +1,6 @@
 """The measures worth trying on a plan: which bases, or plans, they would make."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import partial
@@ -71,18 +71,19 @@ class Attempt:
 
 def trials_of(plan: Plan, base: Base) -> tuple[Trial, ...]:
     """Return all measures that have a place in the plan, worked out; see ``attempts_of``."""
-    attempts = attempts_of(plan, base, lambda: standing_plan(base, plan, may_move=None))
+    attempts = attempts_of(plan, base, lambda names: standing_plan(base, plan, may_move=names))
     made = [attempt.make() for attempt in attempts]
     return tuple(trial for trial in made if trial is not None)
 
 
 def attempts_of(
-    plan: Plan, base: Base, standing: Callable[[], StandingPlan]
+    plan: Plan, base: Base, standing: Callable[[Collection[str]], StandingPlan]
 ) -> tuple[Attempt, ...]:
     """Return the measures to try, those for the dearest skills and weeks first.
 
     None where no hours are bought. To list them takes no time to speak of. ``standing`` gives
-    the plan with all checks free to move; it is asked for when a check is to be moved.
+    the plan with the checks of some names free to move; it is asked for when one is to be moved,
+    each time with the same names.
     """
     found = audit(base, plan)
     runs = dear_runs(found.weeks, base)
@@ -102,11 +103,12 @@ def attempts_of(
         ),
     )
     made = [Attempt(trial.what, trial.search, partial(_itself, trial)) for trial in trials]
+    free = not_in_yet(movable, plan, base)
     moved = [
         Attempt(
             f"{name} moved by up to {DAYS_TO_MOVE} days",
             False,
-            partial(_check_moved, name, plan, base, standing),
+            partial(_check_moved, name, plan, base, partial(standing, free)),
         )
         for name in movable
     ]
@@ -114,6 +116,16 @@ def attempts_of(
         *(attempt for attempt in made if not attempt.search),
         *moved,
         *(attempt for attempt in made if attempt.search),
+    )
+
+
+def not_in_yet(names: Sequence[str], plan: Plan, base: Base) -> tuple[str, ...]:
+    """Return the checks that may move still: in a re-plan nobody does who is in."""
+    today, by_check = base.work_counts_from, plan.by_check()
+    return tuple(
+        name
+        for name in names
+        if today is None or name not in by_check or by_check[name][0].in_day >= today
     )
 
 

@@ -61,7 +61,8 @@ class Measures:
     Measures searched anew are compared with ``without``, so that nothing is put down to a measure
     that a longer search finds without it. Those with the slots kept, and first looks, are compared
     with ``now``. ``not_tried`` are those that somebody stopped; ``no_place`` were tried and
-    have none in this plan. ``seconds`` is the wall time that all took.
+    have none in this plan. ``seconds`` is the wall time that all took. A plan that ``is_too_large``
+    is not searched as a whole.
     """
 
     now: Figures
@@ -70,6 +71,7 @@ class Measures:
     not_tried: tuple[str, ...]
     no_place: tuple[str, ...] = ()
     seconds: float = 0.0
+    is_too_large: bool = False
 
     def compared_with(self, measure: Measure) -> Figures:
         """Return the figures that a measure's own are compared with."""

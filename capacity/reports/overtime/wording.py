@@ -141,7 +141,9 @@ def tried_in_words(measures: Measures) -> str:
     said = f"{tried}: {listed(parts)}" if parts else tried
     if measures.not_tried:
         said += f"; {len(measures.not_tried)} not tried, because it was stopped"
-    if any(one.how is How.FIRST_LOOK for one in measures.measures):
+    if measures.is_too_large:
+        said += ". The plan is too large to be searched anew as a whole: ask hangar by hangar"
+    elif any(one.how is How.FIRST_LOOK for one in measures.measures):
         said += ". Allow more seconds to search for those of the first look too"
     return f"{said}."
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from capacity.errors import TooLargeError
 from capacity.facts import Base, Closure
 from capacity.plans.audit import Audit, audit
 from capacity.plans.plan import Plan
@@ -15,6 +16,7 @@ from capacity.questions.asking.standing_plan import standing_plan
 from capacity.questions.overtime import measures as module
 from capacity.questions.overtime.measures import How, Measure, try_measures
 from capacity.questions.overtime.trials import attempts_of
+from capacity.reports.overtime.wording import tried_in_words
 from capacity.settings import Settings
 from tests.plans.stories import day, plan
 from tests.questions.overtime_stories import booked, stands, ten_mechanics, visit
@@ -27,7 +29,7 @@ STORY = ten_mechanics(
     closures=(Closure("B1", day(40), day(41)), Closure("B2", day(40), day(41))),
 )
 PLAN = plan(stands("C1", WORK), stands("C2", WORK, bay="B2"))
-ATTEMPTS = attempts_of(PLAN, STORY, lambda: standing_plan(STORY, PLAN, may_move=None))
+ATTEMPTS = attempts_of(PLAN, STORY, lambda names: standing_plan(STORY, PLAN, may_move=names))
 # A check that is moved is named with its place once that is found.
 ASKED = [attempt.what for attempt in ATTEMPTS]
 NAMES = [trial.what for trial in (attempt.make() for attempt in ATTEMPTS) if trial is not None]
@@ -181,6 +183,22 @@ def closed_often(story: Base) -> Base:
     return story.replace(closures=tuple(later))
 
 
+def test_a_plan_too_large_to_be_searched_has_first_looks(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A year of 300 checks in 20 bays had no answer at all: its slots are too many together."""
+
+    def too_large(base: Base, plan: Plan, may_move: Any = (), **named: Any) -> Any:
+        if may_move is None:
+            raise TooLargeError("712,980 slots are more than can be looked at together.")
+        return standing_plan(base, plan, may_move=may_move, **named)
+
+    monkeypatch.setattr(module, "standing_plan", too_large)
+    measures = try_measures(STORY, PLAN, Settings(seconds=20.0))
+    assert sorted(measure.what for measure in measures.measures) == sorted(NAMES)
+    assert {m.how for m in measures.measures} == {How.SLOTS_KEPT, How.FIRST_LOOK}
+    assert measures.without == measures.now
+    assert "too large to be searched anew as a whole" in tried_in_words(measures)
+
+
 def test_a_measure_without_a_place_is_told_apart_from_one_without_time() -> None:
     # Both must come in on the first day: neither can be moved.
     story = STORY.replace(
@@ -200,7 +218,7 @@ def test_measures_are_listed_without_building_anything(monkeypatch: pytest.Monke
         audits.append(plan)
         return audit(base, plan)
 
-    def never() -> Any:
+    def never(names: Any) -> Any:
         raise AssertionError("nothing is built before a measure asks for it")
 
     monkeypatch.setattr("capacity.questions.overtime.trials.audit", counted)
