@@ -160,6 +160,9 @@ class ProvingSide:
                 return posted
 
         def post() -> Posted:
+            if rows.program.hours.days is not None:
+                # Rows of any plan hold for all; those of a good one are most of what is wanted.
+                self._take_in(sets_broken_by(rows.program, self._mailbox.best[0]))
             restricted = undominated(rows.within(days), rows.program.size)
             return restricted, money_form(restricted.program, self._sets)
 
