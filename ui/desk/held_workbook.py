@@ -11,6 +11,7 @@ from capacity.inputs.limited import raw_book
 from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable, tables_shown
 from capacity.inputs.reading.edited_tables import edited_tables
+from capacity.inputs.reading.places import same
 from capacity.inputs.reading.raw import RawBook
 from ui.desk.desk import Desk, Verified
 from ui.desk.opened_workbook import OpenedBook, written
@@ -41,6 +42,13 @@ def sheets_of(
         return {}
     edits = [edit for name in names if (edit := (pending or {}).get(name)) is not None]
     return {table.sheet: table for table in tables_shown(edited_tables(raw, edits), names)}
+
+
+def last_row_of(opened: OpenedBook, sheet: str) -> int:
+    """Return the last row of a sheet that is not blank, 1 of one that is not there."""
+    raw = tables_in_use(opened)
+    tables = () if raw is None else raw.tables.items()
+    return next((t.rows[-1][0] for name, t in tables if same(name) == same(sheet) and t.rows), 1)
 
 
 def is_verified_at_once(opened: OpenedBook) -> bool:

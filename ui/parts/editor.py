@@ -19,6 +19,7 @@ from ui.parts.grids import (
     draw_all_if_waiting_changed,
     editable,
     forget_grid,
+    is_shown,
     show_clashes,
     show_grid,
     take_in,
@@ -97,7 +98,7 @@ def show_editor(desk: Desk) -> None:
     if sheet in TOLD:
         st.caption(TOLD[sheet])
     show_clashes(desk, order)
-    show_grid(desk, sheet, order, _shown_row(sheet))
+    show_grid(desk, sheet, order, _shown_row(desk, sheet))
     _choose_date_order(order)
     _use_or_throw_away(desk, pending, as_of)
     if book is None:
@@ -179,13 +180,14 @@ def _sheet(pending: Mapping[str, SheetEdit], messages: tuple[Message, ...]) -> s
     return chosen or EDITED_SHEETS[0]
 
 
-def _shown_row(sheet: str) -> int | None:
+def _shown_row(desk: Desk, sheet: str) -> int | None:
     """Say which row is above the others after a click on a message, and return its number."""
     of_sheet, row, told = st.session_state.get(SHOWN_ROW, (None, None, ""))
     if of_sheet != sheet or row is None:
         return None
     with st.container(horizontal=True, vertical_alignment="center"):
-        st.markdown(plain(f"Row {row} is shown first. {told}"))
+        place = "shown first" if is_shown(desk, sheet, row) else "new, at the end of the grid"
+        st.markdown(plain(f"Row {row} is {place}. {told}"))
         st.button("Rows in their order", on_click=st.session_state.pop, args=(SHOWN_ROW,))
     return int(row)
 

@@ -17,7 +17,7 @@ import streamlit as st
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.template.notes import note_of
 from ui.desk.desk import Desk
-from ui.desk.held_workbook import sheets_of, tables_in_use
+from ui.desk.held_workbook import last_row_of, sheets_of, tables_in_use
 from ui.desk.session import is_part_drawn_alone
 from ui.plain import plain
 from ui.planner.date_order import DateOrder
@@ -31,6 +31,7 @@ from ui.planner.editing import (
     Kind,
     edit_table,
     listed,
+    rows_to_be,
     with_choices_of,
     with_offers,
     with_row_first,
@@ -89,6 +90,7 @@ def editable(desk: Desk, sheet: str, order: DateOrder = DateOrder.DAY) -> EditTa
     others = sheets_of(opened, named, desk.pending)
     edited = edit_table(table, choices_for(table, list(others.values())), order)
     edited = with_choices_of(edited, desk.pending.get(sheet))
+    edited = replace(edited, last_row=last_row_of(opened, sheet))
     return with_offers(edited) if sheet == BASE else edited
 
 
@@ -140,14 +142,16 @@ def show_grid(desk: Desk, sheet: str, order: DateOrder, row: int | None) -> None
     shown = with_pending(grid.table, grid.basis)
     columns: dict[str, Any] = {c.heading: _config(c) for c in shown.columns}
     columns[ROW] = st.column_config.NumberColumn(
-        help="Row of the sheet in the workbook. A new row has none yet.", disabled=True, pinned=True
+        help="Row of the sheet in the workbook. One that was typed just now has none yet.",
+        disabled=True,
+        pinned=True,
     )
     headings = [ROW, *_in_front(shown)]
     if sheet == BASE:
         columns[MEANING] = st.column_config.TextColumn(disabled=True, width="large")
         headings.append(MEANING)
     st.data_editor(
-        _frame(shown),
+        _frame(shown, rows_to_be(grid.table, grid.basis)),
         key=grid.key,
         num_rows="dynamic",
         placeholder="",
@@ -156,6 +160,12 @@ def show_grid(desk: Desk, sheet: str, order: DateOrder, row: int | None) -> None
         column_config=columns,
         column_order=headings,
     )
+
+
+def is_shown(desk: Desk, sheet: str, row: int) -> bool:
+    """Return whether a row of a sheet is there, and no new one at the end of its grid."""
+    opened = desk.opened
+    return opened is not None and row <= last_row_of(opened, sheet)
 
 
 def forget_grid() -> None:
@@ -218,9 +228,12 @@ def _in_front(table: EditTable) -> list[str]:
     return [*first, *others]
 
 
-def _frame(table: EditTable) -> pd.DataFrame:
-    """Return the rows with a type a column, which the editor wants of empty columns too."""
-    numbers = [n if n > 0 and n not in table.offered else None for n in table.numbers]
+def _frame(table: EditTable, to_be: Mapping[int, int]) -> pd.DataFrame:
+    """Return the rows with a type a column, which the editor wants of empty columns too.
+
+    ``to_be`` are the rows of the sheet in which those that are not in it yet will be.
+    """
+    numbers = [to_be.get(n) if n < 0 or n in table.offered else n for n in table.numbers]
     series = {ROW: pd.Series(numbers, dtype="Int64")}
     series |= {column.heading: _series(table, column) for column in table.columns}
     if table.sheet == BASE:

@@ -91,7 +91,8 @@ class EditColumn:
 class EditTable:
     """An editable table: its columns, and for each row its values and its row in the sheet.
 
-    The rows ``offered`` are not in the sheet: they are added to it once they are filled in.
+    The rows ``offered`` are not in the sheet: they are added to it once they are filled in, below
+    its ``last_row``.
     """
 
     sheet: str
@@ -99,6 +100,7 @@ class EditTable:
     rows: tuple[Mapping[str, object], ...]
     numbers: tuple[int, ...]
     offered: frozenset[int] = frozenset()
+    last_row: int = 1
 
 
 def edit_table(
@@ -176,6 +178,17 @@ def as_added(edit: SheetEdit, table: EditTable) -> SheetEdit:
         added=(*filled, *edit.added),
         removed=edit.removed - table.offered,
     )
+
+
+def rows_to_be(table: EditTable, edit: SheetEdit) -> dict[int, int]:
+    """Return the rows of the sheet in which those that an edit adds will be.
+
+    They are by their numbers in the table: below 0 those that were typed as new, as
+    ``with_pending`` counts them, else those that were offered.
+    """
+    filled = sorted(number for number in edit.changed if number in table.offered)
+    added = [*filled, *(-1 - place for place in range(len(edit.added)))]
+    return {number: row for row, number in enumerate(added, start=table.last_row + 1)}
 
 
 def edit_from(table: EditTable, changes: Mapping[str, object]) -> SheetEdit:

@@ -11,6 +11,7 @@ from ui.parts import grids
 from ui.parts.guard import would_lose
 from ui.parts.message_list import place_of
 from ui.plain import plain
+from ui.planner.editing import rows_to_be
 
 
 def again(app):
@@ -44,6 +45,18 @@ def test_every_change_is_verified_and_a_click_on_a_message_shows_its_row(tiny):
     assert "Row 4 is shown first" in said(tiny)
     button(tiny, "Rows in their order").click().run()
     assert tiny.session_state[grids.GRID].table.numbers == (2, 3, 4, 5)
+
+
+def test_a_message_of_a_new_row_says_where_it_is(tiny):
+    desk = desk_of(tiny)
+    first, second = {"Check": "T8"}, {"Check": "T9", "Aircraft": "Q-NEW"}
+    desk.keep_pending({"Checks": SheetEdit("Checks", added=(first, second))})
+    tiny.run()
+    (where,) = (b.label for b in tiny.button if b.label == plain("Checks!B6"))  # no Aircraft
+    button(tiny, where).click().run()
+    assert plain("Row 6 is new, at the end of the grid") in said(tiny)
+    grid = tiny.session_state[grids.GRID]
+    assert rows_to_be(grid.table, grid.basis) == {-1: 6, -2: 7}
 
 
 def test_a_sheet_that_is_not_there_is_begun_and_the_rest_of_the_file_stays(tiny):
