@@ -88,7 +88,6 @@ def show_editor(desk: Desk) -> None:
     if tables_in_use(opened) is None:
         return
     pending = take_in(desk)
-    draw_all_if_waiting_changed(desk)
     st.caption(HOW)
     as_of = read_as_of_day(desk, pending)
     book = verified(desk, _whole(desk, pending), as_of) if is_verified_at_once(opened) else None
@@ -109,6 +108,7 @@ def show_editor(desk: Desk) -> None:
             "which a re-plan of that day reads."
         )
     show_message_list(messages, _go_to, f"message {desk.version}")
+    draw_all_if_waiting_changed(desk)  # last, so that the change is answered before
 
 
 def read_as_of_day(desk: Desk, pending: Mapping[str, SheetEdit]) -> AsOf | None:

@@ -82,7 +82,6 @@ def show_progress_in(desk: Desk) -> None:
         st.text(NO_PLAN)
         return
     take_in(desk)
-    draw_all_if_waiting_changed(desk)
     days = [place.in_day for place in plan.placements] + [p.out_day for p in plan.placements]
     usual = date.today()
     if not days or not min(days) <= usual <= max(days):
@@ -126,6 +125,7 @@ def show_progress_in(desk: Desk) -> None:
         ]
         if wrong:
             show_messages(wrong, "of progress")
+    draw_all_if_waiting_changed(desk)  # last, so that what is typed is answered before
 
 
 def _grid(desk: Desk, plan: int, as_of: date, order: DateOrder, now: SheetTable) -> _Grid | None:
