@@ -245,7 +245,9 @@ def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, e
     grid = page.get_by_test_id("stDataFrame").first
     expect(grid.locator("canvas").first).to_be_visible()
     type_into_a_cell(page, grid, expect)
-    waiting = page.get_by_text(re.compile("Not used yet: 1 row changed|are not used yet")).last
+    waiting = page.get_by_text(
+        re.compile("Not used yet: 1 row changed|Changes of the workbook are not used")
+    ).last
     for name in ("Base manager", "Planner"):
         page.get_by_role("link", name=name).click()
         expect(page.get_by_role("heading", name=name, exact=True)).to_be_visible()
