@@ -13,7 +13,7 @@ from ui.charts.common import number_tip, rows_of, styled, tip
 from ui.look import Look
 from ui.rows import Row
 
-ROW_PIXELS, LEGEND_PIXELS, LONGEST_LABEL_PIXELS = 34, 90, 320
+ROW_PIXELS, LEGEND_PIXELS, LONGEST_LABEL_PIXELS = 34, 140, 320
 
 PRICE = "price offered"
 BREAK_EVEN = f"break-even price, {NOBODY_MOVED}"

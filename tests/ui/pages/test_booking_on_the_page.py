@@ -84,6 +84,7 @@ def test_what_is_not_worth_it_is_booked_once_its_cost_has_been_seen(app):
     assert faults_in(list(texts_of_page(page))) == []
 
 
+@pytest.mark.long
 def test_one_of_several_is_booked_though_another_gains_more(app):
     rows = tuple(
         {
