@@ -44,7 +44,7 @@ def workbook_in_words(desk: Desk) -> str:
     """Return the name of the workbook that is open, as the title of what folds away."""
     name = "" if desk.opened is None else desk.opened.name
     edited = " (changed here)" if desk.opened is not None and desk.opened.is_edited else ""
-    return plain(f"Workbook {name}{edited}: look it over, change it, open another")
+    return plain(f"Workbook {name}{edited}")
 
 
 def _ways_to_open(desk: Desk) -> None:

@@ -255,6 +255,7 @@ export class Board {
 
   zoomToAll() {
     this.setPx(this.fitting);
+    this.scroller.scrollLeft = 0;
   }
 
   goToToday() {
