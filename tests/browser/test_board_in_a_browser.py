@@ -85,7 +85,7 @@ def test_bays_and_hours_are_zoomed_and_scrolled_together(page, expect):
     # Names of stages are read once there is room for them, names of bays always.
     names = "one => getComputedStyle(one, '::before').content"
     assert block(page, "T1").locator(".strip").first.evaluate(names) == '"Open"'
-    name = page.get_by_role("rowheader", name=re.compile("Bay Small bay")).bounding_box()
+    name = page.get_by_role("rowheader", name=re.compile("Small bay, ")).bounding_box()
     board = page.locator(".board .scroller").bounding_box()
     assert abs(name["x"] - board["x"]) < 3
     button("Show the whole plan").click()
@@ -162,7 +162,7 @@ def test_on_a_phone_the_checks_are_a_list_in_order_of_in_day(page, expect):
     assert in_days == sorted(in_days)
     for check in ("T1", "T2", "T3", "T4"):
         expect(entries.filter(has_text=f"Check {check}, aircraft")).to_have_count(1)
-    expect(entries.first).to_contain_text("Bay Large bay, in Mon 4 Jan 2027")
+    expect(entries.first).to_contain_text("Large bay, in Mon 4 Jan 2027")
     expect(page.locator(".board .scroller")).to_be_hidden()
     across = page.evaluate("document.documentElement.scrollWidth")
     assert across <= 390

@@ -18,6 +18,7 @@ STYLE = """<style>
 @media (max-width: 640px) {
   .st-key-tiles [data-testid="stColumn"] {min-width: calc(50% - 1rem); flex: 1 1 40%;}
 }
+.st-key-behind {scroll-margin-top: 4.5rem;}
 .st-key-folded {flex-wrap: wrap; align-items: stretch;}
 .st-key-folded > div {flex: 1 1 240px; min-width: 0;}
 .st-key-folded > div:has(details[open]) {flex: 1 1 100%;}

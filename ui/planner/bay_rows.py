@@ -93,7 +93,7 @@ def by_hangar(base: Base) -> Base:
 
 def _bay_told(base: Base, number: int) -> str:
     bay = base.bays[number]
-    told = [f"Bay {bay.name}, hangar {bay.hangar}"]
+    told = [f"{bay.name}, {bay.hangar}"]
     if bay.shares_floor_with:
         told.append(f"shares floor with {', '.join(sorted(bay.shares_floor_with))}")
     if bay.reached_through:
@@ -174,7 +174,7 @@ def _block_told(view: View, placement: Placement, late_days: int) -> Iterator[st
     is_fixed = check.status is Status.FIXED
     yield f"Status {check.status.value}{', bay and day are fixed' if is_fixed else ''}"
     yield (
-        f"Bay {placement.bay}, in {day(placement.in_day)}, out {day(placement.out_day)}, "
+        f"{placement.bay}, in {day(placement.in_day)}, out {day(placement.out_day)}, "
         f"{days(stay)} in this bay"
     )
     if account.days_past_latest_in:
@@ -284,7 +284,7 @@ def _closed(closure: Closure, row: int, span: Span) -> Taken:
         until,
         CLOSED.word,
         f"{CLOSED.word}{reason}",
-        (f"Bay {closure.bay} closed{reason}", f"{day(closure.first)} to {day(closure.last)}"),
+        (f"{closure.bay} closed{reason}", f"{day(closure.first)} to {day(closure.last)}"),
     )
 
 
@@ -298,7 +298,7 @@ def _blocked(blocked: BlockedDays, row: int, span: Span) -> Taken:
         blocked.kind,
         f"{blocked.kind} by {blocked.check}",
         (
-            f"Bay {blocked.bay} is empty, but its {blocked.kind} by {blocked.check} in "
+            f"{blocked.bay} is empty, but its {blocked.kind} by {blocked.check} in "
             f"{blocked.by_bay}",
             f"{day(blocked.first)} to {day(last)}",
         ),
@@ -321,7 +321,7 @@ def _changeovers(view: View, base: Base, row_of: Mapping[str, int], span: Span) 
                 CHANGEOVER,
                 CHANGEOVER,
                 (
-                    f"Bay {bay.name}: {counted(bay.changeover_days, 'day')} of changeover after "
+                    f"{bay.name}: {counted(bay.changeover_days, 'day')} of changeover after "
                     f"{placement.check}",
                     f"{day(placement.out_day)} to {day(until - timedelta(days=1))}",
                 ),

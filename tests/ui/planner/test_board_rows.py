@@ -52,7 +52,7 @@ def test_a_block_says_all_that_it_shows():
         "Check C2, aircraft Q-B, T30, light",
         "Customer Aero East, third party",
         "Status booked",
-        "Bay B2, in Mon 4 Jan 2027, out Sat 9 Jan 2027, 5 days in this bay",
+        "B2, in Mon 4 Jan 2027, out Sat 9 Jan 2027, 5 days in this bay",
         "Agreed out Fri 8 Jan 2027: 1 day late out",
     )
     assert "Status fixed, bay and day are fixed" in fixed.told
@@ -140,7 +140,7 @@ def test_a_changeover_is_drawn_after_each_check_for_its_days():
     (taken,) = rows.taken
     assert (taken.kind, taken.first, taken.until) == ("changeover", 5, 7)
     assert taken.told == (
-        "Bay B1: 2 days of changeover after C1",
+        "B1: 2 days of changeover after C1",
         "Sat 9 Jan 2027 to Sun 10 Jan 2027",
     )
 
@@ -148,7 +148,7 @@ def test_a_changeover_is_drawn_after_each_check_for_its_days():
 def test_a_closure_is_drawn_with_its_last_day_and_its_reason():
     (closed,) = board_rows(view()).taken
     assert (closed.kind, closed.first, closed.until) == ("closed", 9, 11)
-    assert closed.told == ("Bay B2 closed: door", "Wed 13 Jan 2027 to Thu 14 Jan 2027")
+    assert closed.told == ("B2 closed: door", "Wed 13 Jan 2027 to Thu 14 Jan 2027")
 
 
 def test_days_off_are_told_in_runs():
