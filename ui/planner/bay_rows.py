@@ -298,7 +298,7 @@ def _blocked(blocked: BlockedDays, row: int, span: Span) -> Taken:
         blocked.kind,
         f"{blocked.kind} by {blocked.check}",
         (
-            f"{blocked.bay} is empty, but its {blocked.kind} by {blocked.check} in "
+            f"{blocked.bay} is empty, but not free: {blocked.kind} by {blocked.check} in "
             f"{blocked.by_bay}",
             f"{day(blocked.first)} to {day(last)}",
         ),

@@ -132,6 +132,7 @@ def test_a_bay_that_is_empty_and_not_free_does_not_look_free(tie, kind, first):
     (taken,) = rows.taken
     assert (rows.bays[taken.bay].name, taken.kind, taken.label) == ("B2", kind, f"{kind} by C1")
     assert (taken.first, taken.until) == (first, 5)
+    assert taken.told[0] == f"B2 is empty, but not free: {kind} by C1 in B1"
 
 
 def test_a_changeover_is_drawn_after_each_check_for_its_days():
