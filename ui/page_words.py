@@ -18,6 +18,9 @@ ON_THE_PAGE = (
         "capacity explain --check says what helps.",
         "click it and ask why it is here to see what helps.",
     ),
+    ("--book: ", "Options to book: "),
+    ("--drop: ", "Options to take out: "),
+    ("--not-in: ", "Checks that did not come: "),
     ("(--seconds)", "(Seconds to search at most)"),
 )
 """Words that name an option of a command, and what they are on the page."""
