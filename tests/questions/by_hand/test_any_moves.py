@@ -98,7 +98,7 @@ def least_money(base: Base, plan: Plan, answer: HandAnswer) -> float | None:
     return program.cost(solved.chosen)[1]
 
 
-@pytest.mark.parametrize("seed", some_of(range(24), quick=2))
+@pytest.mark.parametrize("seed", some_of(range(14), quick=2))
 def test_what_is_legal_passes_the_audit_and_what_is_not_is_refused(seed: int) -> None:
     base, rng = base_of(seed), Random(seed)
     plan = plan_by_feel(base)
@@ -125,7 +125,7 @@ def test_what_is_legal_passes_the_audit_and_what_is_not_is_refused(seed: int) ->
             assert others == {n: s for n, s in before.items() if n != answer.move.check}
 
 
-@pytest.mark.parametrize("seed", some_of(range(24), quick=1))
+@pytest.mark.parametrize("seed", some_of(range(14), quick=1))
 def test_the_course_is_the_cheapest_that_the_program_has(seed: int) -> None:
     base, rng = base_of(seed), Random(100 + seed)
     plan = plan_by_feel(base)
@@ -143,7 +143,7 @@ def test_the_course_is_the_cheapest_that_the_program_has(seed: int) -> None:
             assert answer.audit.goals.money == pytest.approx(least, abs=0.01)
 
 
-@pytest.mark.parametrize("seed", some_of(range(12), quick=1))
+@pytest.mark.parametrize("seed", some_of(range(6), quick=1))
 def test_moves_undone_and_done_again_lead_to_the_same_plan(seed: int) -> None:
     base, rng = base_of(seed), Random(200 + seed)
     plan = plan_by_feel(base)
