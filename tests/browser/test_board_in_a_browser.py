@@ -64,6 +64,14 @@ def block(page, check: str):
     return page.get_by_role("gridcell", name=re.compile(rf"\bCheck {check}, aircraft"))
 
 
+def undone(page, expect) -> None:
+    """Take the last move by hand back, so that the board shows the plan again."""
+    settle(page, expect)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_text("has no move; the board shows the plan")).to_be_visible()
+    settle(page, expect)
+
+
 def week(page, name: str):
     return page.get_by_role("gridcell", name=re.compile(rf"^Mechanic, week {name}"))
 
@@ -121,13 +129,17 @@ def test_the_board_is_driven_by_keys_alone(page, expect):
     page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("Enter")
     expect(page.get_by_text("T3 into Small bay on Thu 14 Jan 2027").first).to_be_visible()
+    undone(page, expect)
 
 
 def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
     page.evaluate(MEASURE_DRAG)
-    block(page, "T3").scroll_into_view_if_needed()
-    box = block(page, "T3").bounding_box()
-    page.mouse.move(box["x"] + 20, box["y"] + 10)
+    still = block(page, "T3")
+    still.hover(position={"x": 20, "y": 10})
+    page.evaluate("() => document.fonts.ready")  # icons come late, and what stands below moves
+    page.wait_for_timeout(1500)
+    still.hover(position={"x": 20, "y": 10})
+    box = still.bounding_box()
     page.mouse.down()
     for step in range(1, 13):
         page.mouse.move(box["x"] + 20 + 12 * step, box["y"] + 10)
@@ -140,6 +152,9 @@ def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
     expect(ghost).to_have_count(0)
     answer = page.get_by_text(f"T3 into Small bay on {in_day}").first
     expect(answer).to_be_visible()
+    expect(page.get_by_text("The board shows Draft A: ")).to_be_visible()
+    expect(block(page, "T3")).to_have_accessible_name(re.compile("moved", re.IGNORECASE))
+    undone(page, expect)
     taken = page.evaluate("window.dragged")
     sys.stdout.write(f"\na drag is answered within, in ms: {[round(one) for one in taken]}\n")
     assert taken
