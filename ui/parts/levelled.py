@@ -6,6 +6,7 @@ from capacity.reports.plan.largest_moves import LARGEST
 from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.moved_words import week_evenly
 from capacity.reports.plan.view import View
+from capacity.reports.plan.wording import COUNTED_BY_DAY
 from ui.manager.labour_words import EVENLY
 from ui.parts.tables import show_table
 from ui.planner.levelled_rows import (
@@ -21,7 +22,12 @@ NOTHING_MOVED = "No stage brought hours into this week or took any out of it."
 
 
 def show_saved(view: View) -> None:
-    """Say what levelling saves, and which hours it moved most; nothing where all lie evenly."""
+    """Say what levelling saves, and which hours it moved most; nothing where all lie evenly.
+
+    And that man-hours are counted by days, where they are.
+    """
+    if view.base.counts_days:
+        st.text(COUNTED_BY_DAY)
     if view.levelling is None:
         return
     st.text(how_levelled(view.levelling, view.base))

@@ -17,6 +17,7 @@ from capacity.reports.plan.sheet_ready_dates import SHEET as READY_DATES
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import (
     CAUTION,
+    COUNTED_BY_DAY,
     ENDED_BY,
     how_dear,
     how_loaded,
@@ -77,7 +78,8 @@ def _title(sheet: Sheet, view: View, further: Sequence[FurtherSheet]) -> int:
     if further and outcome.bound is None:
         amount = money(outcome.audit.goals.money, base)
         cost = f"The cost of the plan is {amount}; the sheet {further[0].name} says what is proven."
-    sentences = (how_punctual(outcome, base), cost, how_loaded(outcome))
+    loaded = how_loaded(outcome) + (f" {COUNTED_BY_DAY}" if base.counts_days else "")
+    sentences = (how_punctual(outcome, base), cost, loaded)
     for row, sentence in enumerate(sentences, start=3):
         sheet.run(row, 0, LAST, sentence, formats.VERDICT)
         sheet.height(row, 34)

@@ -15,6 +15,7 @@ from capacity.reports.plan.day_messages import day_lines, day_messages
 from capacity.reports.plan.messages import plan_messages
 from capacity.reports.plan.summary import summary
 from capacity.reports.plan.text import describe
+from capacity.reports.plan.wording import COUNTED_BY_DAY
 from capacity.reports.plan.workbook import plan_workbook
 from tests.plans.stories import MECHANIC, PLENTY, base, check, day, package, stage
 
@@ -51,6 +52,21 @@ def test_a_plan_tells_what_its_days_cannot_take() -> None:
     assert "2027-W01 8.4 h" in told[1].what
     assert "504 EUR" in told[1].what
     assert all("capacity crews" in f.remedy for f in told)
+
+
+def test_counted_by_days_the_plan_buys_it_and_tells_no_more() -> None:
+    """8.4 h of overtime at 60 and 33.6 h of overload at 500: the same 42 h, in the cost."""
+    by_day = small().replace(counts_days=True)
+    made = capacity.plan(by_day, capacity.Settings(seconds=1))
+    assert isinstance(made, Planned)
+    assert abs(made.audit.goals.money - (8.4 * 60 + 33.6 * 500)) < 0.01
+    assert not [f for f in plan_messages(made, by_day) if "would have to be bought" in f.what]
+    assert COUNTED_BY_DAY in describe(by_day, made)
+    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(by_day, made, ())))
+    overview = [cell.value for row in book["Overview"].iter_rows() for cell in row]
+    assert any(COUNTED_BY_DAY in str(value) for value in overview)
+    settings = [[cell.value for cell in row[:2]] for row in book["Settings"].iter_rows()]
+    assert ["Man-hours counted by", "day"] in settings
 
 
 def test_summary_workbook_and_terminal_have_it() -> None:
