@@ -319,11 +319,12 @@ def _say(answer: HandAnswer, desk: Desk, one: HandDraft) -> None:
         st.error(told, icon=":material/block:")
     for sentence in costs_in_words(answer, base):
         st.text(sentence)
+    is_held_there = answer.is_there_already and answer.move in one.draft.held
     st.button(
         "Keep as held",
         type="primary",
         icon=":material/push_pin:",
-        disabled=not answer.is_legal,
+        disabled=not answer.is_legal or is_held_there,
         on_click=_change,
         args=(desk, one, one.draft.with_move(answer.move)),
     )
