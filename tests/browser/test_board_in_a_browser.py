@@ -7,31 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from tests.browser.dragging import MEASURE_DRAG, MOST_DRAG_MS
+
 pytestmark = [pytest.mark.browser, pytest.mark.long]
 
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
-MOST_DRAG_MS = 100
 BESIDE = 0.75
 """Pixels: what stands on the same day does so within less than one."""
-
-MEASURE_DRAG = """
-() => new Promise(done => {
-    const board = document.querySelector('[data-testid=stBidiComponentIsolated]').shadowRoot;
-    const wide = board.querySelector('.wide');
-    const seconds = [];
-    const began = new Map();
-    wide.addEventListener('pointermove', event => {
-        const at = event.timeStamp;
-        requestAnimationFrame(() => setTimeout(() => {
-            if (board.querySelector('.ghost')) seconds.push(performance.now() - at);
-        }, 0));
-    }, {capture: true});
-    window.dragged = seconds;
-    done();
-})
-"""
-"""From the move of the pointer until its frame with the block under it has been drawn."""
-
 
 PLANNED: dict[str, str] = {}
 """The address of the desk on which the plan has been made, by that of its server."""

@@ -20,13 +20,14 @@ from capacity.dashboard import command
 from capacity.inputs import read_book
 from capacity.reports.plan.wording import is_over
 from capacity.words.marks import TRIANGLE
+from tests.browser.dragging import MEASURE_DRAG, MOST_DRAG_MS
 from tests.browser.year_server import PLAN_IS_THERE
 from tests.browser.year_workbook import write_year
 from tests.ui.year_plan import PACKAGE, SKILLS, year_base, year_outcome
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]
 
-MOST_SECONDS = 3.0
+MOST_SECONDS = 2.0
 MOST_PLANS = 6
 """The machine may be busy, which makes a measurement too long and never too short: the best is
 held against the bound, and while there is none good enough, more are taken."""
@@ -40,21 +41,20 @@ ROUNDS = 2
 CHECKS = len(year_base().checks)
 STAGES = CHECKS * len(PACKAGE.stages)
 
-BOARDS = "[data-testid=stBidiComponentIsolated]"
-
 WHEN_DRAWN = """
 ({charts, blocks, strips, word}) => {
     const app = document.querySelector('[data-testid=stApp]');
-    const told = document.querySelector('[data-testid=stMain]').textContent.includes(word);
-    if (!told || app.dataset.testScriptState !== 'notRunning') return null;
+    const said = document.querySelector('[data-testid=stMain]').textContent;
+    if (!said.includes(word) || said.includes('Best plan so far')) return null;
+    if (app.dataset.testScriptState !== 'notRunning') return null;
     if (document.querySelector('[data-stale=true]')) return null;
     const drawn = [...document.querySelectorAll('[data-testid=stVegaLiteChart] svg')];
-    if (drawn.length !== charts || drawn.some(svg => svg.dataset.before)) return null;
+    if (drawn.length !== charts) return null;
     if (drawn.some(svg => !svg.querySelector('g.mark-rect path'))) return null;
     if (!blocks) return Date.now() / 1000;
-    const board = document.querySelector('[data-testid=stBidiComponentIsolated]')?.shadowRoot
-        ?.querySelector('.board');
-    if (!board || board.dataset.before) return null;
+    const board = [...document.querySelectorAll('[data-testid=stBidiComponentIsolated]')]
+        .map(one => one.shadowRoot?.querySelector('.board')).find(Boolean);
+    if (!board) return null;
     if (board.querySelectorAll('.block').length !== blocks) return null;
     if (board.querySelectorAll('.strip').length !== strips) return null;
     return Date.now() / 1000;
@@ -100,7 +100,7 @@ def drawn(page, word: str, charts: int, blocks: int = 0, strips: int = 0) -> flo
     return page.wait_for_function(WHEN_DRAWN, arg=asked, polling=LOOK_EVERY_MS).json_value()
 
 
-planner_drawn = partial(drawn, word="Planning board", charts=0, blocks=CHECKS, strips=STAGES)
+planner_drawn = partial(drawn, word="The board as tables", charts=0, blocks=CHECKS, strips=STAGES)
 base_manager_drawn = partial(drawn, word="Man-hours by month", charts=1)
 commercial_drawn = partial(drawn, word="Nothing has been asked of this plan yet.", charts=0)
 
@@ -114,24 +114,15 @@ def page(open_page, year):
 
 
 def start_planning(page, expect) -> None:
-    """Press the button and see how the search goes; charts of an earlier plan do not count."""
-    mark_as_before(page)
+    """Press the button, which folds away once there is a plan, and see how the search goes."""
     make = page.get_by_role("button", name="Make the plan", exact=True)
+    folded = page.get_by_text("Make the plan anew", exact=True)
+    expect(make.or_(folded).first).to_be_visible()
+    if not make.is_visible():
+        folded.click()
     expect(make).to_be_enabled()
     make.click()
     expect(page.get_by_text("Best plan so far")).to_be_visible()
-
-
-def mark_as_before(page) -> None:
-    """Mark what is drawn now, so that it is not taken for what is drawn next."""
-    page.evaluate(
-        "document.querySelectorAll('[data-testid=stVegaLiteChart] svg')"
-        ".forEach(svg => svg.dataset.before = 'yes')"
-    )
-    page.evaluate(
-        f"document.querySelectorAll('{BOARDS}').forEach(one => "
-        "one.shadowRoot.querySelector('.board').dataset.before = 'yes')"
-    )
 
 
 def there_since(server) -> float:
@@ -160,12 +151,30 @@ def test_a_year_can_be_used_within_seconds_of_its_plan(page, expect, server, tol
         assert named == {check.name for check in year_base().checks}
         block = page.get_by_role("gridcell", name="Check C150, aircraft")
         answer = page.get_by_text("Check C150", exact=True)
-        after_click.append(
-            seconds_to(partial(block.click, force=True), expect(answer).to_be_visible)
-        )
+        after_click.append(seconds_to(partial(block.press, "Enter"), expect(answer).to_be_visible))
     told("from the plan to the page drawn", after_plan)
-    told("from a click on a check to its stages", after_click)
+    told("from choosing a check to its stages", after_click)
     assert min(after_plan) < MOST_SECONDS, f"measured, in seconds: {after_plan}"
+
+
+def test_a_drag_over_a_year_is_answered_at_once(page, expect, told):
+    start_planning(page, expect)
+    planner_drawn(page)
+    page.evaluate(MEASURE_DRAG)
+    block = page.get_by_role("gridcell", name="Check C018, aircraft")
+    block.scroll_into_view_if_needed()
+    box = block.bounding_box()
+    page.mouse.move(box["x"] + 30, box["y"] + 10)
+    page.mouse.down()
+    for step in range(1, 16):
+        page.mouse.move(box["x"] + 30 + 12 * step, box["y"] + 10 + step)
+        page.wait_for_timeout(40)
+    expect(page.locator(".board .ghost")).to_contain_text("C018: Bay 2, in ")
+    page.keyboard.press("Escape")
+    page.mouse.up()
+    taken = [one / 1000 for one in page.evaluate("window.dragged")]
+    told("from a move of the pointer to the block under it", taken)
+    assert sorted(taken)[len(taken) // 2] * 1000 < MOST_DRAG_MS, taken
 
 
 def test_the_pages_of_a_year_are_drawn_whole_again_and_again(page, expect, told):
