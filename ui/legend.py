@@ -29,17 +29,13 @@ LINES = {
 class Swatch:
     """A field of colour with the word beside it; ``sign`` is printed on the colour.
 
-    ``colour`` is for what is no meaning of the palette, a kind of work. ``edge_pixels`` is the
-    width of the edge, ``right_edge_pixels`` that of the right one.
+    ``colour`` is for what is no meaning of the palette, a kind of work.
     """
 
     word: str
     paint: Paint | None = None
     colour: str = ""
     sign: str = ""
-    edge_pixels: float = 1.0
-    right_edge_pixels: float = 0.0
-    dashes: str = ""
 
 
 def legend(title: str, swatches: Sequence[Swatch], look: Look) -> str:
@@ -78,7 +74,7 @@ def _drawn(swatch: Swatch, left: float, top: float, number: int, look: Look) -> 
     paint = swatch.paint
     ground = swatch.colour or (look.paper if paint is None else look.ground(paint))
     edge = look.ink if paint is None else _edge(paint, look)
-    dashes = swatch.dashes or ("5,3" if paint is not None and paint.edge is Edge.DASHED else "")
+    dashes = "5,3" if paint is not None and paint.edge is Edge.DASHED else ""
     dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
     box = f'x="{left:.1f}" y="{top}" width="{SWATCH_WIDTH}" height="{SWATCH_HEIGHT}"'
     yield f'<rect {box} fill="{ground}"/>'
@@ -91,13 +87,7 @@ def _drawn(swatch: Swatch, left: float, top: float, number: int, look: Look) -> 
             f'<path d="{LINES[paint.hatching]}" stroke="{lines}" stroke-width="1.4"/></pattern>'
             f'<rect {box} fill="url(#{name})"/>'
         )
-    yield f'<rect {box} fill="none" stroke="{edge}" stroke-width="{swatch.edge_pixels}"{dashed}/>'
-    if swatch.right_edge_pixels:
-        right = left + SWATCH_WIDTH - swatch.right_edge_pixels
-        yield (
-            f'<rect x="{right:.1f}" y="{top}" width="{swatch.right_edge_pixels}" '
-            f'height="{SWATCH_HEIGHT}" fill="{look.ink}"/>'
-        )
+    yield f'<rect {box} fill="none" stroke="{edge}" stroke-width="1"{dashed}/>'
     if swatch.sign:
         ink = look.ink if paint is None else look.ink_on(paint)
         middle = left + SWATCH_WIDTH / 2

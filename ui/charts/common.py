@@ -1,7 +1,6 @@
 """What all charts share: fonts, rules, how rows and dates are handed over, what was clicked."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date, timedelta
 from typing import Any
 
 import altair as alt
@@ -19,9 +18,6 @@ DAY_FORMAT = "%a %-d %b %Y"
 
 DRAWN_AS_SHAPES = {"embedOptions": {"renderer": "svg"}}
 """Sharp when printed; the library's own choice beyond 2,000 marks is not."""
-
-MOST_DATES = 12
-"""Dates along an axis as wide as a page."""
 
 PICK = "pick"
 """The name under which a chart tells what was clicked."""
@@ -48,30 +44,6 @@ def rows_of(rows: Sequence[Row]) -> alt.Data:
     """Return rows as they go into the chart."""
     data: alt.Data = _Rows(values=[dict(row) for row in rows])  # type: ignore[no-untyped-call]
     return data
-
-
-def week_axis(mondays: Sequence[date], title: str) -> alt.Axis:
-    """Return an axis with a date at Mondays, as many as are readable."""
-    step = len(mondays) // MOST_DATES + 1
-    return alt.Axis(
-        title=title,
-        values=[moment(monday) for monday in mondays[::step]],
-        format="%-d %b %Y",
-        labelOverlap=True,
-        grid=False,
-    )
-
-
-def week_scale(mondays: Sequence[date]) -> alt.Scale:
-    """Return a scale from the first Monday to the end of the last week."""
-    if not mondays:
-        return alt.Scale()
-    return alt.Scale(domain=[moment(mondays[0]), moment(mondays[-1] + timedelta(days=7))])
-
-
-def moment(day: date) -> alt.DateTime:
-    """Return a day as the chart library wants it in a scale; texts are not taken there."""
-    return alt.DateTime(year=day.year, month=day.month, date=day.day)
 
 
 def day_tip(field: str, title: str) -> alt.Tooltip:

@@ -17,9 +17,6 @@ from ui.board.rows import BayRow, Block, Strip, Taken, Waiting
 
 NO_SLOT, NOT_TAKEN = "no slot", "not taken"
 CHANGEOVER = "changeover"
-WHOSE = (OWN_FLEET, THIRD_PARTY, OPTION)
-"""What a block is painted by; an option, whosever it is, may not be taken in the end."""
-
 NEAR_DAYS = 14
 """A day agreed further ahead than this is not drawn: it would run under the next check."""
 
@@ -206,7 +203,7 @@ def _strip(view: View, check: str, done: StageDays, span: Span, greys: Mapping[s
 
 
 def whose(check: Check) -> Paint:
-    """Return what a check is painted by."""
+    """Return what a check is painted by: an option, whosever it is, may not be taken in the end."""
     if check.status is Status.OPTION:
         return OPTION
     return THIRD_PARTY if check.third_party else OWN_FLEET

@@ -14,7 +14,6 @@ from ui.manager.heat_rows import band_of, printed
 from ui.planner.bay_rows import Span
 
 SHARES = tuple(paint.word for paint in HOURS)
-LIMITS = ("regular hours", "with overtime", "with contract labour")
 NICE = (1.0, 2.0, 2.5, 5.0, 10.0)
 MOST_TICKS = 4
 
