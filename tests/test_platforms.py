@@ -123,12 +123,23 @@ def test_a_text_file_without_one_is_seen(source):
     assert is_text_without_encoding(name, call)
 
 
+POOL = ROOT / "capacity" / "scenarios" / "running.py"
+"""Where scenarios have processes of their own, which are spawned on every system."""
+
+
+def test_the_pool_of_scenarios_spawns_its_processes():
+    asked = [ast.unparse(call) for name, call in calls(POOL) if name == "get_context"]
+    assert asked == ["multiprocessing.get_context('spawn')"]
+    (pool,) = (call for name, call in calls(POOL) if name == "ProcessPoolExecutor")
+    assert "mp_context" in {keyword.arg for keyword in pool.keywords}
+
+
 def test_children_are_started_by_one_command_and_nothing_forks():
     """A fork copies threads' locks and solvers' memory as they are, and Windows has none."""
     wrong = []
     for path in SHIPPED:
         for node in nodes_of(path):
-            if isinstance(node, ast.Import | ast.ImportFrom):
+            if path != POOL and isinstance(node, ast.Import | ast.ImportFrom):
                 names = {alias.name for alias in node.names} | {getattr(node, "module", None)}
                 if "multiprocessing" in names or "ProcessPoolExecutor" in names:
                     wrong.append(f"{path.name}:{node.lineno}")

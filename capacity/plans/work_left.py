@@ -152,14 +152,16 @@ def moves_first(base: Base, check: Check, works: Sequence[Work]) -> bool:
     """Return whether a fixed check has to leave its bay before anything else is done on it.
 
     So it is where some of its work is done and the bay did that, or a part of it, but does not do
-    the first stage that is left.
+    the first stage that is left, which nobody has begun elsewhere.
     """
     if not works or check.fixed_bay is None or check.fixed_in is None:
         return False
     does = next((bay.work for bay in base.bays if bay.name == check.fixed_bay), frozenset())
     left = {work.stage for work in works}
     was_done_there = any(s.name not in left and s.work in does for s in stages_of(base, check))
-    return was_done_there and works[0].kind not in does
+    whole = {one.stage: one.man_hours for one in planned_stages(base, check)}[works[0].stage]
+    is_begun = works[0].in_work or works[0].total < whole - TOLERANCE
+    return was_done_there and works[0].kind not in does and not is_begun
 
 
 def _whole(stage: Stage, check: Check, loops: Iterable[ShopLoop]) -> Work:

@@ -128,6 +128,8 @@ class PlainReplay:
             leg = list(leg)
             leg_starts = max([start, *(until for _, _, until in spans.values())])
             place = in_bay[leg[0].stage]
+            if place and not spans:  # nothing was left to do in the bay before
+                leg_starts = max(leg_starts, in_day + timedelta(days=1))
             if place == len(began):
                 learned[place] = (placements[place].in_day - leg_starts).days
                 leg_starts += timedelta(days=waits.get(place, learned[place]))

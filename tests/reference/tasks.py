@@ -86,7 +86,12 @@ def only_stands(base: Base, check: Check, tasks: list[Task]) -> bool:
     stages = _with_extra(base, check, list(package.stages))
     names = [task.name for task in tasks]
     did = [stage for stage in stages if stage.name not in names and stage.work in does]
-    return bool(did) and tasks[0].kind not in does
+    whole = next(
+        task for task in (_whole(base, check, package, s) for s in stages) if task.name == names[0]
+    )
+    asked, left = (sum(task.man_hours.values()) for task in (whole, tasks[0]))
+    is_begun = tasks[0].in_work or left < asked - ROUNDING
+    return bool(did) and tasks[0].kind not in does and not is_begun
 
 
 def paces_of(tasks: list[Task]) -> list[dict[str, int]]:

@@ -223,7 +223,7 @@ def test_a_changed_copy_is_refused_whole(tmp_path: Path) -> None:
         with pytest.raises(StoreError, match="is not what was copied out"):
             copy_in(other, folder)
         assert other.plans() == ()
-        (folder / "store.json").write_text("[]")
+        (folder / "store.json").write_text("[]", encoding="utf-8")
         with pytest.raises(StoreError, match="none that a store wrote"):
             copy_in(other, folder)
 

@@ -102,6 +102,8 @@ def lay_out(planned: PlannedCheck, drawn: DrawnCheck, free: Ints, calendar: Cale
             left_from = planned.work_left_from
             earliest = visit.in_day if left_from is None else left_from
             work_starts = ended = leg_starts = np.maximum(ins[0], earliest)
+            if not visit.legs and len(planned.visits) > 1:  # it only stands there, a day at least
+                ended = np.maximum(ended, ins[0] + 1)
         for leg in visit.legs:
             leg_starts = np.maximum(leg_starts, ended)
             for place in leg:

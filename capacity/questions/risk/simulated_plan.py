@@ -10,7 +10,7 @@ from capacity.facts import Base, Check, Stage
 from capacity.labour.calendar import Calendar
 from capacity.plans.peaks import peak_of
 from capacity.plans.plan import Placement, Plan, StageDays
-from capacity.plans.stays import LaidStage, Stay, StayLayout, Visit
+from capacity.plans.stays import LaidStage, Stay, StayLayout, could_leave
 from capacity.plans.weeks import week_name
 from capacity.plans.work_left import TOLERANCE, Work, work_left
 from capacity.plans.worked_days import WorkedDays, day_after
@@ -119,7 +119,7 @@ class PlanReader:
                 self._stage(check.name, stage, stay.stages[:number], place, waits, calendar)
                 for number, stage in enumerate(stay.stages)
             ),
-            visits=tuple(self._visits(stay.visits, place, calendar)),
+            visits=tuple(self._visits(stay, place, calendar)),
         )
 
     def _items_back(self, work: Work, calendar: Calendar) -> int | None:
@@ -177,10 +177,12 @@ class PlanReader:
         )
 
     def _visits(
-        self, visits: Sequence[Visit], place: dict[str, int], calendar: Calendar
+        self, stay: Stay, place: dict[str, int], calendar: Calendar
     ) -> Iterator[PlannedVisit]:
-        ended = visits[0].in_day
-        for visit in visits:
+        ended = stay.in_day
+        for number, visit in enumerate(stay.visits):
+            if number == 1 and not stay.visits[0].stages:
+                ended = could_leave(stay.in_day, stay.work_starts)
             yield PlannedVisit(
                 bay=visit.bay,
                 in_day=calendar.number(visit.in_day),

@@ -22,7 +22,7 @@ from capacity.slots.candidates.paces_and_waits import (
     few_paces,
     waits_of,
 )
-from capacity.slots.candidates.work import Done, StageWork, kinds_by_leg, work_of
+from capacity.slots.candidates.work import TINY_HOURS, Done, StageWork, kinds_by_leg, work_of
 
 # So many ways of one check, and so many in days and ways of all checks together, still make a
 # program that is quickly built. On an invented hangar of 60 checks all ways and days are 18,000.
@@ -129,13 +129,17 @@ def works_of(base: Base) -> dict[str, tuple[StageWork, ...]]:
 def _moved_first(check: Check, work: tuple[StageWork, ...], base: Base) -> tuple[StageWork, ...]:
     """Say of the first stage left that the aircraft moves for it out of its fixed bay.
 
-    It does where that bay does not do the stage, but did one of those that are done.
+    It does where that bay does not do the stage, which nobody has begun, but did one of those that
+    are done.
     """
     if check.fixed_bay is None or check.fixed_in is None or not work:
         return work
     does, left = base.bay(check.fixed_bay).work, {stage.name for stage in work}
-    done = {stage.work for stage in base.package_of(check).stages if stage.name not in left}
-    if work[0].kind in does or not done & does:
+    stages = {stage.name: stage for stage in base.package_of(check).stages}
+    done = {stage.work for name, stage in stages.items() if name not in left}
+    whole = sum(stages[work[0].name].asked_hours(check.findings_factor).values())
+    is_begun = work[0].in_work or float(work[0].man_hours.sum()) < whole - TINY_HOURS
+    if is_begun or work[0].kind in does or not done & does:
         return work
     return (replace(work[0], moves_first=True), *work[1:])
 
