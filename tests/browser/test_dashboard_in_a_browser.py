@@ -1,7 +1,7 @@
 """The ways through the dashboard that only a browser can show, each from its beginning.
 
-Each takes some ten seconds of processor time, most of it the browser's own: one of them is in
-every run, the others are among the long tests.
+Each takes some ten seconds of processor time, most of it the browser's own: they are among the long
+tests.
 """
 
 import io
@@ -75,6 +75,7 @@ def fetched(page, name: str) -> bytes:
     return Path(download.value.path()).read_bytes()
 
 
+@pytest.mark.long
 def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, expect, overloaded):
     page = open_page()
     upload(page, overloaded)

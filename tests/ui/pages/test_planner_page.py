@@ -2,6 +2,7 @@
 
 import json
 
+import pytest
 from streamlit.testing.v1 import AppTest
 
 from capacity.plans.outcome import Planned
@@ -70,6 +71,7 @@ def test_the_plan_is_made_shown_and_can_be_taken_away(app):
     assert len(app.get("bidi_component")) == 1
 
 
+@pytest.mark.long
 def test_a_second_click_starts_no_second_run(app):
     upload(app, "quarter.xlsx")
     button(app, "Make the plan").click().run()

@@ -114,6 +114,7 @@ def test_no_name_outside_was_looked_up_and_nothing_called(dashboard):
     assert [call for call in calls.splitlines() if "127.0.0.1" not in call] == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP", "SIGKILL"])
 def test_server_and_search_end_with_the_command_however_that_ends(name, tmp_path):
     started = Dashboard(tmp_path, QUARTER if name == "SIGKILL" else TINY)
