@@ -73,9 +73,14 @@ def run(
             "random; without it a new key is made at each start."
         )
     with _signals_interrupt():
-        child = subprocess.Popen(
-            command(port, in_a_browser, listen), env=environment, stdin=subprocess.PIPE
-        )
+        try:
+            child = subprocess.Popen(
+                command(port, in_a_browser, listen), env=environment, stdin=subprocess.PIPE
+            )
+        except OSError as fault:
+            raise CapacityError(
+                f"the dashboard's server could not be started ({fault.strerror}): raise the limit."
+            ) from fault
         with child:  # its pipe is closed at the end
             try:
                 code = child.wait()

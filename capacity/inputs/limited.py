@@ -225,7 +225,12 @@ def _told(
     # is larger than a pipe holds, and the child would wait for the rest for ever.
     asking, child.stdin = child.stdin, None
     assert asking is not None
-    Thread(target=_send, args=(asking, question), name="question to a child", daemon=True).start()
+    sender = Thread(target=_send, args=(asking, question), name="question to a child", daemon=True)
+    try:
+        sender.start()
+    except (RuntimeError, MemoryError):  # no further thread is to be had
+        asking.close()
+        raise
     while time.monotonic() < until:
         with suppress(subprocess.TimeoutExpired):
             return child.communicate(timeout=_SECONDS_BETWEEN_LOOKS)[0]

@@ -76,16 +76,15 @@ def answers(
                 begun[number] += 1
                 try:
                     waiting[executor.submit(work, tasks[number], standing)] = number
-                except OSError as fault:
-                    raise SettingsError(
-                        f"no further process could be started ({fault.strerror}): raise the limit, "
-                        "or ask for fewer at a time (--workers)."
-                    ) from fault
                 except BrokenExecutor:
                     begun[number] -= 1
                     source.appendleft(number)
                     is_broken = True
+                except (OSError, RuntimeError) as fault:  # no process, or no thread to lead it
+                    raise _cannot_start(str(fault)) from fault
             done, _ = wait(waiting, SECONDS_BETWEEN_LOOKS, FIRST_COMPLETED)
+            if not done and _has_died(executor):
+                raise _cannot_start("no thread that leads it")
             for future in done:
                 number = waiting.pop(future)
                 ended = _ended(future, tasks[number])
@@ -112,6 +111,19 @@ def _ended(future: "Future[ScenarioAnswer]", task: Task) -> ScenarioAnswer | Non
         return None
     except CapacityError as fault:
         return _failed(task, str(fault))
+
+
+def _cannot_start(why: str) -> SettingsError:
+    return SettingsError(
+        f"no further process could be started ({why}): raise the limit, or ask for fewer at a time "
+        "(--workers)."
+    )
+
+
+def _has_died(executor: Executor) -> bool:
+    """Return whether the thread that leads a pool has broken down: it would wait for ever."""
+    leader = getattr(executor, "_executor_manager_thread", None)
+    return leader is not None and not leader.is_alive()
 
 
 def _failed(task: Task, said: str) -> ScenarioAnswer:

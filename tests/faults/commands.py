@@ -125,7 +125,7 @@ COMMANDS = {
     ),
     "explain, moves": Command(
         "explain",
-        ("--plan", OLD, "--move", "T1; off", "--workbook-out", "d.xlsx"),
+        ("--plan", OLD, "--move", "T3; Small bay; 2027-01-08", "--workbook-out", "d.xlsx"),
         ("d.xlsx",),
     ),
     "roll": Command(

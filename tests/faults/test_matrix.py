@@ -24,7 +24,7 @@ QUICK = (
 
 WHOLE = "WHOLE_FAULT_MATRIX"
 """Set in the environment, every command meets every fault: some twenty minutes."""
-EVERY = 12
+EVERY = 20
 """Otherwise each fault meets one command, another one each time."""
 
 LONG = [
