@@ -139,9 +139,9 @@ def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded)
         button(page, "Make the plan").click()
     for page in (one, other):
         expect(button(page, "Plan workbook (.xlsx)")).to_be_visible()
-    expect(one.get_by_text("tiny.xlsx", exact=True)).to_be_visible()
-    expect(one.get_by_text("overloaded.xlsx", exact=True)).to_have_count(0)
-    expect(other.get_by_text("tiny.xlsx", exact=True)).to_have_count(0)
+    expect(one.get_by_text("Workbook tiny.xlsx").first).to_be_visible()
+    expect(one.get_by_text("overloaded.xlsx")).to_have_count(0)
+    expect(other.get_by_text("tiny.xlsx")).to_have_count(0)
     assert "desk=" in one.url
     assert one.url != other.url
 
@@ -173,28 +173,6 @@ def wait_for(what) -> None:
 
 
 @pytest.mark.long
-def test_labels_of_the_bays_fit_their_bars_on_a_narrow_and_on_a_wide_page(open_page, expect):
-    page = open_page()
-    upload(page, SAMPLES / "tiny.xlsx")
-    make_plan(page, expect)
-    board = page.locator("[data-testid=stVegaLiteChart]").first
-    for width in (1024, 1440, 1920):
-        page.set_viewport_size({"width": width, "height": 1100})
-        label = board.locator("svg text", has_text="T1").filter(has_not_text="agreed").first
-        expect(label).to_be_visible()
-        wait_for(lambda label=label: label.bounding_box()["width"] <= widest(board))
-    expect(board.get_by_text("■ T1 Q-TNYA", exact=True)).to_be_visible()
-
-
-def widest(board) -> float:
-    """Return how wide the widest block of the board is."""
-    boxes = board.locator("path[aria-roledescription='rect mark']").evaluate_all(
-        "marks => marks.map(mark => mark.getBoundingClientRect().width)"
-    )
-    return max(boxes)
-
-
-@pytest.mark.long
 def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_path):
     hostile = tmp_path / "**bold** <b>x.xlsx"
     edits = [
@@ -207,12 +185,17 @@ def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_pa
     page = open_page()
     upload(page, hostile)
     make_plan(page, expect)
-    label = page.locator("[data-testid=stVegaLiteChart]").first.locator("svg text", has_text="<img")
-    click_until_told(label.first, page.get_by_text(f"Check {EVIL}", exact=True), expect)
+    block = page.locator(".board .block").filter(has_text="<img").first
+    click_until_told(block, page.get_by_text(f"Check {EVIL}", exact=True), expect)
     for page_name in ("Base manager", "Commercial", "Planner"):
         page.get_by_role("link", name=page_name).click()
         expect(page.get_by_role("heading", name=page_name, exact=True)).to_be_visible()
-        for made in ("img[src=x]", "strong:text-is('bold')", "i", "[data-testid=stMain] b"):
+        for made in (
+            "img[src=x]",
+            "strong:text-is('bold')",
+            "i:not(.upright)",
+            "b:has-text('x.xlsx')",
+        ):
             expect(page.locator(made)).to_have_count(0)
 
 
@@ -277,12 +260,16 @@ def type_into_a_cell(page, grid, expect) -> None:
     told = page.get_by_text("Not used yet: 1 row changed.")
     for _ in range(CLICKS):
         settle(page, expect)
+        grid.scroll_into_view_if_needed()
         corner = at_rest(grid)
         # Below the headings, right of the row's number and the name of the check.
         page.mouse.dblclick(corner["x"] + 190, corner["y"] + 52)
         editor = page.locator("#portal textarea, #portal input").first
         # Keys that come before the cell's editor has the focus go to the grid, and are lost.
-        expect(editor).to_be_focused()
+        try:
+            expect(editor).to_be_focused(timeout=10_000)
+        except AssertionError:
+            continue
         editor.fill("Q-CHANGED")
         expect(editor).to_have_value("Q-CHANGED")
         page.wait_for_timeout(MS_TO_TAKE_IN)
