@@ -24,7 +24,7 @@ from capacity.inputs.reading.raw import UnreadableCell
 from capacity.inputs.reading.row_model import Row
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import SHEETS, SettingLine
-from capacity.inputs.wording import suggest
+from capacity.inputs.wording import nearest, suggest
 from capacity.messages import Level, Message
 from capacity.words import quoted
 
@@ -118,7 +118,9 @@ class _Edits:
         if model is None:
             known = [one.sheet for one in _MODELS.values()]
             what = f"there is no sheet '{row.of_sheet}' in a workbook."
-            yield self._fault(row, "Sheet", what, suggest(row.of_sheet, known, "the rows"))
+            near = nearest(row.of_sheet, known)
+            remedy = f"Did you mean '{near}'?" if near else "Name a sheet of the workbook."
+            yield self._fault(row, "Sheet", what, remedy)
             return
         table = self._tables[same(model.sheet)]
         heading = next((h for h in table.headings if same(h) == same(row.column)), None)
@@ -158,7 +160,7 @@ class _Edits:
             return
         if not meant:
             what = f"the sheet {model.sheet} has no row '{row.of_row}'."
-            known = {_name(one, keys) for one in table.rows}
+            known = list(dict.fromkeys(_name(one, keys) for one in table.rows))
             yield self._fault(
                 row, "Row", what, suggest(row.of_row, known, f"the sheet {model.sheet}")
             )
