@@ -165,13 +165,9 @@ def week_loads(
     ``types`` are the aircraft types of those who ask. ``standing`` are the weeks of a plan that
     stands: of equally cheap sharings the nearest to it is taken.
     """
-    demand: defaultdict[date, defaultdict[tuple[str, str], list[float]]]
-    demand = defaultdict(lambda: defaultdict(list))
-    for aircraft, of_one_check in zip(types, asked, strict=True):
-        for (monday, skill), hours in of_one_check.items():
-            demand[monday][skill, aircraft].append(hours)
+    demand = _in_all(asked, types)
     mondays = list(_mondays(base.first_day, last_day))
-    wanted = [{key: fsum(hours) for key, hours in demand[day].items()} for day in mondays]
+    wanted = [demand.get(day, {}) for day in mondays]
     near = by_week(standing, base)
     shared = sharing.shared(
         (week, given.in_week(day), near.get(week_name(day)), given.guaranteed(day))
@@ -200,15 +196,10 @@ def day_loads(
     Hours of crews can be had on the days of their roster only. Overtime, the contract cap and
     overload are the week's. So a skill may buy hours in a week that has regular ones to spare.
     """
-    demand: defaultdict[date, defaultdict[tuple[str, str], list[float]]]
-    demand = defaultdict(lambda: defaultdict(list))
-    for aircraft, of_one_check in zip(types, asked, strict=True):
-        for (day, skill), hours in of_one_check.items():
-            demand[day][skill, aircraft].append(hours)
     # A plan may state hours below 0; the audit says so, and they are none.
     wanted = {
-        day: {key: max(0.0, fsum(hours)) for key, hours in of_day.items()}
-        for day, of_day in demand.items()
+        day: {key: max(0.0, hours) for key, hours in of_day.items()}
+        for day, of_day in _in_all(asked, types).items()
     }
     mondays = list(_mondays(base.first_day, last_day))
     near = by_week(standing, base)
@@ -228,6 +219,18 @@ def day_loads(
         weeks += [_week_load(name, skill, of_week, whole) for skill in base.skills]
         crews += _crew_hours(name, whole, base)
     return tuple(weeks), tuple(crews)
+
+
+def _in_all(asked: Iterable[Asked], types: Iterable[str]) -> dict[date, AskedInWeek]:
+    """Add up what all checks ask, by day (or Monday), skill and aircraft type."""
+    found: defaultdict[date, defaultdict[tuple[str, str], list[float]]]
+    found = defaultdict(lambda: defaultdict(list))
+    for aircraft, of_one_check in zip(types, asked, strict=True):
+        for (day, skill), hours in of_one_check.items():
+            found[day][skill, aircraft].append(hours)
+    return {
+        day: {key: fsum(hours) for key, hours in of_day.items()} for day, of_day in found.items()
+    }
 
 
 def parts_of_week(
