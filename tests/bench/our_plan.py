@@ -15,9 +15,18 @@ def with_another_seed(base: Base, seconds: float, seed: int) -> Found:
     return our_plan(base, seconds, seed + OTHER_SEED)
 
 
+def until_4_percent(base: Base, seconds: float, seed: int) -> Found:
+    """Plan as long as it takes to prove a gap of at most 4 %, within the limit."""
+    return _planned(base, Settings(seconds=seconds, seed=seed, gap=0.04))
+
+
 def our_plan(base: Base, seconds: float, seed: int) -> Found:
     """Plan as the command line would, and audit the plan once more."""
-    outcome = plan(base, Settings(seconds=seconds, seed=seed))
+    return _planned(base, Settings(seconds=seconds, seed=seed))
+
+
+def _planned(base: Base, settings: Settings) -> Found:
+    outcome = plan(base, settings)
     assert isinstance(outcome, Planned), outcome
     assert not outcome.faults, outcome.faults
     audit = audited(outcome.plan, base)

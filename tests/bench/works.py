@@ -11,7 +11,7 @@ from tests.bench.job_shop_peer import job_shop
 from tests.bench.levelled import beside_each_other, levelled
 from tests.bench.mip_peer import mip_alone
 from tests.bench.one_cp_sat_model import levelled_cp_sat_model, one_cp_sat_model
-from tests.bench.our_plan import our_plan, with_another_seed
+from tests.bench.our_plan import our_plan, until_4_percent, with_another_seed
 from tests.bench.reduced import reduced
 from tests.bench.result import Found
 
@@ -125,9 +125,9 @@ WORKS = {
         gap_of_turnover=True,
     ),
     "year-levelled": Work(
-        "year, daily peak 150 %",
+        "year, daily peak 150 %; a run ends once 4 % are proven",
         _year_levelled,
-        our_plan,
+        until_4_percent,
         seconds=600.0,
         gap_target=0.04,
         gib_target=4.0,
