@@ -1,12 +1,14 @@
-"""What is wrong with aircraft that a base is asked about, whichever way they were told."""
+"""What is wrong with aircraft that a base is asked about, whichever way they were stated."""
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import ClassVar
 
 from pydantic import Field
 
 from capacity.facts import Base, Check, Status
 from capacity.inputs.reading.cells import Day, Money
+from capacity.inputs.reading.check_from_row import check_from
 from capacity.inputs.reading.sheets import CheckRow, StatusWord
 from capacity.inputs.wording import suggest
 from capacity.messages import Level, Message
@@ -28,32 +30,8 @@ class EnquiryRow(CheckRow):
 
 
 def check_of(row: EnquiryRow) -> Check:
-    """Return the enquiry of a row."""
-    return Check(
-        name=row.check,
-        aircraft=row.aircraft,
-        type=row.type,
-        package=row.package,
-        status=Status(row.status),
-        earliest_in=row.earliest_in,
-        latest_in=row.latest_in,
-        customer=row.customer,
-        third_party=row.third_party,
-        wanted_in=row.wanted_in,
-        agreed_out=row.agreed_out,
-        early_cost_per_day=row.early_cost_per_day,
-        late_cost_per_day=row.late_cost_per_day,
-        price=row.price,
-        findings_factor=row.findings_factor,
-        fixed_bay=row.fixed_bay,
-        fixed_in=row.fixed_in,
-        remaining=row.remaining,
-        agreed_days=row.agreed_days,
-        wanted_cost_per_day=row.wanted_cost_per_day,
-        decide_by=row.decide_by,
-        held_in=row.held_in,
-        held_bay=row.held_bay,
-    )
+    """Return the enquiry of a row, with what an enquiry may not have, so that it can be said."""
+    return replace(check_from(row), fixed_bay=row.fixed_bay, fixed_in=row.fixed_in)
 
 
 def faults_of_enquiries(

@@ -6,7 +6,6 @@ from capacity.facts import (
     Base,
     Bay,
     CalendarDays,
-    Check,
     Closure,
     Crew,
     DeliveredStage,
@@ -27,9 +26,9 @@ from capacity.facts import (
     ShopLoop,
     Skill,
     Stage,
-    Status,
     WorkProgress,
 )
+from capacity.inputs.reading.check_from_row import check_from
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import (
     AbsenceRow,
@@ -74,7 +73,7 @@ def base_from(sheets: Sheets, settings: Settings) -> Base:
             for row in sheets[TypeRow].rows
         ),
         packages=packages_from(sheets),
-        checks=tuple(_check(row) for row in sheets[CheckRow].rows),
+        checks=tuple(check_from(row) for row in sheets[CheckRow].rows),
         crews=tuple(_crew(row) for row in sheets[CrewRow].rows),
         patterns=tuple(
             Pattern(row.pattern, tuple(None if word == NOTHING else word for word in row.cycle))
@@ -270,37 +269,6 @@ def _stage(
         by_night=row.by_night,
         daily_peak=peak if row.daily_peak is None else row.daily_peak,
         into_float=reaches if row.into_float is None else row.into_float,
-    )
-
-
-def _check(row: CheckRow) -> Check:
-    window = row.window()
-    if window is None:  # a rule refuses such a check before
-        raise ValueError(f"the check {row.check} has no window")
-    return Check(
-        name=row.check,
-        aircraft=row.aircraft,
-        type=row.type,
-        package=row.package,
-        status=Status(row.status),
-        earliest_in=window[0],
-        latest_in=window[1],
-        customer=row.customer,
-        third_party=row.third_party,
-        wanted_in=row.wanted_in,
-        agreed_out=row.agreed_out,
-        early_cost_per_day=row.early_cost_per_day,
-        late_cost_per_day=row.late_cost_per_day,
-        price=row.price,
-        findings_factor=row.findings_factor,
-        fixed_bay=row.fixed_bay if row.is_fixed else None,
-        fixed_in=row.fixed_in if row.is_fixed else None,
-        remaining=row.remaining,
-        agreed_days=row.agreed_days,
-        wanted_cost_per_day=row.wanted_cost_per_day,
-        decide_by=row.decide_by,
-        held_in=row.held_in,
-        held_bay=row.held_bay,
     )
 
 
