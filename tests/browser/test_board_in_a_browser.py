@@ -22,7 +22,10 @@ PLANNED: dict[str, str] = {}
 @pytest.fixture
 def page(open_page, expect, server):
     """The page Planner with the plan of the tiny sample, which is made once."""
-    opened = open_page()
+    return planned(open_page(), expect, server)
+
+
+def planned(opened, expect, server):
     if server.address in PLANNED:
         opened.goto(PLANNED[server.address])
     else:
@@ -141,6 +144,40 @@ def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
     sys.stdout.write(f"\na drag is answered within, in ms: {[round(one) for one in taken]}\n")
     assert taken
     assert sorted(taken)[len(taken) // 2] < MOST_DRAG_MS, taken
+
+
+def test_a_finger_scrolls_the_board_and_drags_a_check_on_which_it_rests(open_page, expect, server):
+    """A browser is asked for touches as a screen sends them, so that it scrolls by itself too."""
+    page = planned(open_page(has_touch=True), expect, server)
+    for _ in range(3):
+        page.get_by_role("button", name="Zoom in", exact=True).tap()
+    screen = page.context.new_cdp_session(page)
+
+    def touch(kind: str, *points: tuple[float, float]) -> None:
+        at = [{"x": x, "y": y} for x, y in points]
+        screen.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": at})
+        page.wait_for_timeout(30)
+
+    def drag(rests_ms: int, right: float) -> None:
+        block(page, "T3").scroll_into_view_if_needed()
+        box = block(page, "T3").bounding_box()
+        x, y = max(box["x"] + 20, 300), box["y"] + 10
+        touch("touchStart", (x, y))
+        page.wait_for_timeout(rests_ms)
+        for step in range(1, 11):
+            touch("touchMove", (x + right * step / 10, y))
+        said.append(page.locator(".ghost").all_inner_texts())
+        touch("touchEnd")
+
+    said: list[list[str]] = []
+    before = block(page, "T3").bounding_box()["x"]
+    drag(0, -150)
+    assert block(page, "T3").bounding_box()["x"] < before - 50  # the board has scrolled
+    drag(700, 150)
+    assert said[0] == []
+    in_day = re.search(r"T3: Small bay, in (\w{3} \d+ \w{3} 2027)", said[1][0])[1]
+    expect(page.get_by_text(f"T3 into Small bay on {in_day}").first).to_be_visible()
+    undone(page, expect)
 
 
 def test_what_is_searched_for_stands_out_and_is_counted(page, expect):

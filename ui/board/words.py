@@ -21,9 +21,9 @@ WORDS: dict[str, object] = {
     "inTime": "in time",
     "risk": "risk",
     "title": "Planning board",
-    "help": "Click a check or a week to see what is behind it. Drag a check, or take it up by M, "
-    "to try another bay or day. Zoom by the buttons, by Ctrl and the mouse wheel, or by plus and "
-    "minus; drag the empty board to pan.",
+    "help": "Click a check or a week to see what is behind it. Drag a check (a finger rests on it "
+    "first), or take it up by M, to try another bay or day. Zoom by the buttons, by Ctrl and the "
+    "mouse wheel, or by plus and minus; drag the empty board to pan.",
     "behind": "What is behind #",
     "bay": "Bay",
     "hangar": "Hangar",

@@ -2,6 +2,7 @@
 // and said at once. Whether that is allowed, and what it costs, the page answers once it is dropped.
 
 import { make } from "./elements.js";
+import { RestingFinger } from "./touch.js";
 
 const STARTS_AFTER = 4;
 const EDGE = 40;
@@ -17,6 +18,7 @@ export class Carry {
     this.words = make("span");
     this.ghost.append(this.words);
     this.pointer = null;
+    this.finger = new RestingFinger(board.wide, (press) => this.takeAlong(press), () => this.isOn);
     board.wide.addEventListener("pointerdown", (event) => this.down(event));
     board.wide.addEventListener("pointermove", (event) => this.moved(event));
     board.wide.addEventListener("pointerup", (event) => this.up(event));
@@ -81,9 +83,14 @@ export class Carry {
 
   down(event) {
     if (event.button !== 0) return;
+    if (!event.isPrimary) {
+      this.giveBack(); // a second finger zooms the page
+      return;
+    }
     const item = event.target.closest(".item");
     if (item && this.board.canMove && this.board.known.get(item)?.check) {
       this.pressedAt = { item, x: event.clientX, y: event.clientY, id: event.pointerId };
+      if (event.pointerType !== "mouse") this.finger.down(this.pressedAt);
     } else if (!item && event.target.closest(".track") && event.pointerType === "mouse") {
       this.panFrom = { x: event.clientX, left: this.board.scroller.scrollLeft };
     }
@@ -96,20 +103,37 @@ export class Carry {
       return;
     }
     if (!this.pressedAt) return;
-    const { item, x, y, id } = this.pressedAt;
     if (!this.isOn) {
+      const { x, y } = this.pressedAt;
+      if (event.pointerType !== "mouse") {
+        if (this.finger.hasSlipped(this.pressedAt, event)) this.letGo();
+        return;
+      }
       if (Math.hypot(event.clientX - x, event.clientY - y) < STARTS_AFTER) return;
-      if (!this.begin(item)) return;
-      this.byKeys = false;
-      board.wide.setPointerCapture(id);
-      board.tip.hide();
-      this.grabbed = board.dayAt(x) - this.what.one.first;
-      if (this.what.bay === SHELF) this.grabbed = Math.min(this.grabbed, this.what.length / 2);
+      if (!this.takeAlong(this.pressedAt)) return;
     }
     event.preventDefault();
     const isWaited = this.pointer !== null;
     this.pointer = { x: event.clientX, y: event.clientY };
     if (!isWaited) requestAnimationFrame(() => this.follow());
+  }
+
+  takeAlong({ item, x, id }) {
+    const { board } = this;
+    if (this.isOn || !this.begin(item)) return false;
+    this.byKeys = false;
+    board.wide.setPointerCapture(id);
+    board.tip.hide();
+    this.grabbed = board.dayAt(x) - this.what.one.first;
+    if (this.what.bay === SHELF) this.grabbed = Math.min(this.grabbed, this.what.length / 2);
+    this.draw();
+    return true;
+  }
+
+  letGo() {
+    this.finger.up();
+    this.panFrom = null;
+    this.pressedAt = null;
   }
 
   // Once a frame, and without anything but the block under the pointer laid out anew.
@@ -131,8 +155,7 @@ export class Carry {
   }
 
   up() {
-    this.panFrom = null;
-    this.pressedAt = null;
+    this.letGo();
     if (this.pointer) this.follow();
     if (this.isOn && !this.byKeys) {
       this.justDropped = true;
@@ -204,8 +227,7 @@ export class Carry {
   }
 
   giveBack() {
-    this.pressedAt = null;
-    this.panFrom = null;
+    this.letGo();
     if (!this.isOn) return;
     this.end();
     this.board.say(this.board.words.givenBack);
