@@ -18,7 +18,8 @@ import pytest
 from capacity.child_process import NEW_PROCESS_GROUP, out_of_reach
 
 ROOT = Path(__file__).parents[1]
-TOLD = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+TOLD, TOOLS = PYPROJECT["project"], PYPROJECT["tool"]
 SHIPPED = [path for folder in ("capacity", "ui") for path in sorted((ROOT / folder).rglob("*.py"))]
 OURS = [
     *SHIPPED,
@@ -29,6 +30,8 @@ OURS = [
     ),
 ]
 VERSIONS = [(3, minor) for minor in range(11, 15)]
+OTHERS = [("win32", "3.12"), ("darwin", "3.13"), ("linux", "3.14")]
+"""Each system and each Python once, beside this system with the oldest in every run."""
 
 # Python's documentation of strftime: what these letters come to is up to the system or its
 # language, and no flag between per cent and letter is known everywhere.
@@ -189,18 +192,17 @@ def test_the_package_states_the_pythons_that_it_is_for():
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("system", ["win32", "darwin"])
-def test_types_hold_on_other_systems(system):
-    """Mypy knows which names of the standard library each system lacks."""
-    mypy = [sys.executable, "-m", "mypy", "--strict", "--platform", system, "capacity", "ui"]
+@pytest.mark.parametrize(("system", "version"), OTHERS, ids="-".join)
+def test_types_hold_on_every_system_and_in_every_python(system, version):
+    """Mypy knows which names of the standard library each system and each Python lacks."""
+    asked = ["--platform", system, "--python-version", version]
+    mypy = [sys.executable, "-m", "mypy", "--strict", *asked, "capacity", "ui"]
     done = subprocess.run(mypy, cwd=ROOT, capture_output=True, encoding="utf-8", check=False)
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-@pytest.mark.long
-@pytest.mark.parametrize("version", VERSIONS, ids=lambda version: "{}.{}".format(*version))
-def test_types_hold_in_every_python(version):
-    told = "{}.{}".format(*version)
-    mypy = [sys.executable, "-m", "mypy", "--strict", "--python-version", told, "capacity", "ui"]
-    done = subprocess.run(mypy, cwd=ROOT, capture_output=True, encoding="utf-8", check=False)
-    assert done.returncode == 0, done.stdout + done.stderr
+def test_no_system_and_no_python_is_left_out():
+    every_run = TOOLS["mypy"]["python_version"]  # on this system, by tests/test_style.py
+    stated = {f"{major}.{minor}" for major, minor in VERSIONS}
+    assert {every_run, *(version for _, version in OTHERS)} == stated
+    assert {sys.platform, *(system for system, _ in OTHERS)} >= {"linux", "win32", "darwin"}
