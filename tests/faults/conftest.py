@@ -1,6 +1,7 @@
 """A folder to run commands in, with two plan files of the tiny sample beside it."""
 
 from collections.abc import Callable, Iterator
+from concurrent.futures import Executor, Future
 from datetime import date
 from importlib import import_module
 from pathlib import Path
@@ -14,6 +15,7 @@ from capacity.plans.outcome import Planned
 from capacity.questions.replan.replanning import replan
 from tests.faults.running import ENQUIRY, TINY
 from tests.inputs.books import write_workbook
+from tests.read_once import read_each_file_once
 
 WORKS = {
     ENQUIRY: ("alone_and_together",),
@@ -63,7 +65,11 @@ def here(beside_plans: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 @pytest.fixture(scope="module")
 def answered_once() -> Iterator[None]:
-    """Commands find their answers at once, those that they found before."""
+    """Commands find their answers at once, those that they found before.
+
+    Nor do they start a child for each file that they read: what happens to children is held by the
+    tests that run a command as a process, or let its starts fail.
+    """
     book = read_book(TINY)
     assert book.base is not None
     outcome = capacity.plan(book.base, capacity.Settings(seconds=5))
@@ -79,7 +85,10 @@ def answered_once() -> Iterator[None]:
         named["on_plan"](anew.plan, anew.base)
         return anew
 
+    scenarios = _AnsweredHere()
     with pytest.MonkeyPatch.context() as patches:
+        read_each_file_once(patches)
+        patches.setattr("capacity.commands.scenarios.processes", lambda workers: scenarios)
         patches.setattr("capacity.commands.common.read_book", lambda path, **named: book)
         patches.setattr("capacity.commands.plan.make_plan", plans)
         patches.setattr("capacity.commands.common.make_plan", plans)
@@ -100,3 +109,18 @@ def _done_once(work: Callable[..., Any]) -> Callable[..., Any]:
         return answers[0]
 
     return answer
+
+
+class _AnsweredHere(Executor):
+    """Works out each scenario in this process, and once."""
+
+    def __init__(self) -> None:
+        self._answers: dict[str, Any] = {}
+
+    def submit(self, work: Callable[..., Any], /, *about: Any, **named: Any) -> "Future[Any]":
+        done: Future[Any] = Future()
+        asked = repr(about)
+        if asked not in self._answers:
+            self._answers[asked] = work(*about, **named)
+        done.set_result(self._answers[asked])
+        return done
