@@ -79,7 +79,7 @@ def hours_from(found: Audit, first_week: str) -> dict[tuple[str, str], float]:
 
 @pytest.mark.parametrize("seed", some_of(range(20), quick=1))
 def test_week_by_week_the_plan_stays_what_it_was(tmp_path: Path, seed: int) -> None:
-    path, plan = planned_book(tmp_path, seed)
+    path, plan = planned_book(tmp_path, seed, seconds=0.5)  # any plan is rolled alike
     base = capacity.read(path)
     first_day = FIRST_DAY
     for _ in range(5):
@@ -107,7 +107,7 @@ def test_week_by_week_the_plan_stays_what_it_was(tmp_path: Path, seed: int) -> N
 def test_the_sample_quarter_stays_what_it_was(tmp_path: Path) -> None:
     """With moves, shops, floors, ways and equipment; slots alone, since its hours are levelled."""
     base = capacity.read(QUARTER)
-    plan = plan_of(base, 10.0)
+    plan = plan_of(base, 5.0)
     path = tmp_path / "week.xlsx"
     path.write_bytes(QUARTER.read_bytes())
     for number in range(1, 9):
