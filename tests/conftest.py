@@ -63,15 +63,24 @@ def pytest_cmdline_main(config: pytest.Config) -> None:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """Keep the tests of a file together, who share fixtures, and those of the one browser."""
-    from xdist.scheduler import LoadFileScheduling
+    """Keep the tests of a file together, who share fixtures, and those of the one browser.
+
+    Of the long tests each goes by itself, so that none waits behind others; but for those of the
+    built package, whose environment is made once.
+    """
+    from xdist.scheduler import LoadFileScheduling, LoadScopeScheduling
 
     class ByFile(LoadFileScheduling):
         def _split_scope(self, nodeid: str) -> str:
             file = super()._split_scope(nodeid)
             return "tests/browser" if file.startswith("tests/browser/") else file
 
-    return ByFile(config, log) if config.option.dist == "loadfile" else None
+    class OneByOne(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return "tests/release" if nodeid.startswith("tests/release/") else nodeid
+
+    scheduler = {"loadfile": ByFile, "loadscope": OneByOne}.get(config.option.dist)
+    return None if scheduler is None else scheduler(config, log)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -192,7 +192,7 @@ def test_the_package_states_the_pythons_that_it_is_for():
 
 
 @pytest.mark.long
-@pytest.mark.parametrize(("system", "version"), OTHERS, ids="-".join)
+@pytest.mark.parametrize(("system", "version"), OTHERS)
 def test_types_hold_on_every_system_and_in_every_python(system, version):
     """Mypy knows which names of the standard library each system and each Python lacks."""
     asked = ["--platform", system, "--python-version", version]

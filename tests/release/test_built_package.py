@@ -27,7 +27,6 @@ RAN = "a foreign file ran"
 pytestmark = [
     pytest.mark.long,
     pytest.mark.timeout(1200),
-    pytest.mark.xdist_group("release"),  # its environment is made once
     pytest.mark.skipif(os.name != "posix", reason="folders are made read-only by their modes"),
 ]
 
