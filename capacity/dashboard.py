@@ -25,6 +25,9 @@ BOOK_VARIABLE = "CAPACITY_DASHBOARD_BOOK"
 KEY_VARIABLE = "CAPACITY_DASHBOARD_KEY"
 """The environment variable that may hold a key, so that the address is the same every time."""
 
+WORKERS_VARIABLE = "CAPACITY_DASHBOARD_WORKERS"
+"""The environment variable that tells the pages how many processes each search may have."""
+
 GOOD_KEY = re.compile("[A-Za-z0-9_-]{32,200}")
 """One part of an address; 32 letters are 192 bits, if each was drawn from 64."""
 
@@ -41,11 +44,12 @@ def run(
     in_a_browser: bool = True,
     sign_in: Path | None = None,
     listen: str | None = None,
+    workers: int | None = None,
 ) -> int:
     """Serve the dashboard until it is stopped; return an exit code.
 
     With a file ``sign_in`` whoever comes has to sign in, and it may ``listen`` on another address
-    than this machine's own.
+    than this machine's own. Each search has so many ``workers``, or two.
 
     ``book`` is open on every desk from the start. Without a ``port`` the server takes the
     first free one from 8501 on. It ends with this process, however that ends: it holds the
@@ -57,7 +61,8 @@ def run(
         When the libraries or the pages of the dashboard are not installed, when the key of the
         environment could be guessed, when people could not sign in, or when the server dies.
     """
-    environment = {name: value for name, value in os.environ.items() if name != FILE_VARIABLE}
+    own = (FILE_VARIABLE, WORKERS_VARIABLE)
+    environment = {name: value for name, value in os.environ.items() if name not in own}
     if sign_in is not None:
         _refuse_without_libraries()
         environment[FILE_VARIABLE] = str(read_sign_in(sign_in).path.resolve())
@@ -65,6 +70,8 @@ def run(
         raise CapacityError(
             "without sign-in the dashboard listens on this machine alone: give --sign-in too."
         )
+    if workers is not None:
+        environment[WORKERS_VARIABLE] = str(workers)
     if book is not None:
         environment[BOOK_VARIABLE] = str(book.resolve())
     if not GOOD_KEY.fullmatch(environment.get(KEY_VARIABLE, "-" * 32)):

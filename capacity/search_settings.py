@@ -107,6 +107,10 @@ class SearchSettings:
     breeding_share: float = 0.75
     short_rounds_a_check: int = 200
     most_parents: int = 12
+    # Further sides that find plans do one thing for most of their time: the same share of those
+    # that cross plans over, and of those that solve neighbourhoods.
+    further_breeding_share: float = 0.95
+    further_polish_share: float = 0.8
     # With many checks: share of the time in which plans are annealed as a whole, and that of one
     # window. A year came to 417,000 to 423,000 so in 240 s, and to 426,500 to 427,500 without.
     whole_share: float = 0.1

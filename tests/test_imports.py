@@ -37,6 +37,7 @@ ORDER = (
     "messages",
     "errors",
     "checked_settings",
+    "cores",
     "search_settings",
     "settings",
     "facts",

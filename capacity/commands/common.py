@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 import click
 
 from capacity.commands.exits import Ended, Exit
-from capacity.commands.option_types import DAY, FILE, SECONDS
+from capacity.commands.option_types import DAY, FILE, SECONDS, WORKERS
 from capacity.commands.outputs import Outputs
 from capacity.commands.saved_meanwhile import Writer
 from capacity.errors import AuditError, InputError
@@ -55,6 +55,17 @@ def seed_option() -> Callable[[Command], Command]:
         default=DEFAULTS.seed,
         show_default=True,
         help="Seed of the random search.",
+    )
+
+
+def workers_option(of: str = "") -> Callable[[Command], Command]:
+    """Return the option ``--workers``, with what is searched where not all of a command is."""
+    return click.option(
+        "--workers",
+        type=WORKERS,
+        metavar="NUMBER",
+        help=f"Processes that search{of}: one proves, the others look for plans. Unless set, all "
+        "processor cores but one, and two at the least.",
     )
 
 
@@ -166,12 +177,11 @@ def planned(
     base: Base,
     book: Book,
     plan_path: Path | None,
-    seconds: float,
-    seed: int,
+    settings: Settings,
     outputs: Outputs,
     plan_out: Path | None = None,
 ) -> tuple[Plan, Base]:
-    """Return the plan of a plan file, or one made now in about so many seconds, and its base.
+    """Return the plan of a plan file, or one made now with ``settings``, and its base.
 
     The base of a plan file has the day from which work left counts there; what has changed
     in the workbook since is said, and a plan whose figures cannot be right ends the command.
@@ -181,7 +191,7 @@ def planned(
     """
     if plan_path is not None:
         return asked(plan_path, base)
-    made = planned_now(base, seconds, seed, lambda plan: outputs.hold(plan_file(plan, base, book)))
+    made = planned_now(base, settings, lambda plan: outputs.hold(plan_file(plan, base, book)))
     outputs.hold(lambda path: report(base, made, path, book.messages, where=book.where))
     outputs.write_plan(plan_out)
     if stop_heeded().is_set():
@@ -190,12 +200,11 @@ def planned(
 
 
 def planned_now(
-    base: Base, seconds: float, seed: int, on_plan: Callable[[Plan], None] | None = None
+    base: Base, settings: Settings, on_plan: Callable[[Plan], None] | None = None
 ) -> Planned:
     """Return the outcome of planning now; where there is no plan the command ends."""
-    click.echo(f"No plan is given: planning first, {seconds:g} s at the most.", err=True)
-    settings = Settings(seconds=seconds, seed=seed)
-    with ProgressLine(base.currency, seconds) as line:
+    click.echo(f"No plan is given: planning first, {settings.seconds:g} s at the most.", err=True)
+    with ProgressLine(base.currency, settings.seconds) as line:
         outcome = make_plan(base, settings, line.show, stop_heeded(), on_plan=on_plan)
     if isinstance(outcome, OutOfTime):
         click.echo("Stopped before there was a plan to ask about.", err=True)

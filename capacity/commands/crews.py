@@ -19,6 +19,7 @@ from capacity.commands.common import (
     seconds_option,
     seed_option,
     stop_heeded,
+    workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import DAY, FileName, FiniteRange
@@ -31,6 +32,7 @@ from capacity.reports.crews.calendars import crew_calendars
 from capacity.reports.crews.text import crews_in_words
 from capacity.reports.crews.workbook import write_crews_workbook
 from capacity.reports.kit.whole_file import refuse_unwritable, write_whole
+from capacity.settings import Settings
 from capacity.words import day
 
 DEFAULTS = CrewSettings()
@@ -51,6 +53,7 @@ DEFAULTS = CrewSettings()
     DEFAULTS.seconds, "Time for the crew plan, and for the plan where one is made first."
 )
 @seed_option()
+@workers_option(" for the plan where one is made first")
 @click.option(
     "--own-staff-share",
     type=click.Choice(["hold", "warn", "off"]),
@@ -81,6 +84,7 @@ def crews(
     weeks: int,
     seconds: float,
     seed: int,
+    workers: int | None,
     own_staff_share: str,
     overtime_hours: float,
     no_call_in: bool,
@@ -116,7 +120,8 @@ def crews(
     )
     beside = plan_out or out or (calendars and calendars / PLAN_FILE)
     with Outputs(beside=beside) as outputs:
-        plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
+        searching = Settings(seconds=seconds, seed=seed, workers=workers)
+        plan, base = planned(base, read, plan_path, searching, outputs, plan_out)
         staffed = assign_crews(base, plan, settings, stop=stop_heeded())
         outputs.write(out, lambda path: write_crews_workbook(base, staffed, plan, path))
         if calendars is not None:

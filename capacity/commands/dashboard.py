@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from capacity.commands.option_types import FILE
+from capacity.commands.option_types import FILE, WORKERS
 from capacity.dashboard import run
 
 
@@ -27,16 +27,23 @@ from capacity.dashboard import run
     metavar="ADDRESS",
     help="With --sign-in: address to listen on; unless set, this machine alone (127.0.0.1).",
 )
+@click.option(
+    "--workers",
+    type=WORKERS,
+    metavar="NUMBER",
+    help="Processes of each search; two unless set, since several people may search at once.",
+)
 def dashboard(
     workbook: Path | None,
     port: int | None,
     no_browser: bool,
     sign_in: Path | None,
     listen: str | None,
+    workers: int | None,
 ) -> int:
     """Open the dashboard in a browser on this machine, with WORKBOOK if one is given.
 
     It opens only by the address that is printed at the start: this holds a key, made anew
     each time. With --sign-in it has no key, and shows nothing to whoever has not signed in.
     """
-    return run(workbook, port, not no_browser, sign_in, listen)
+    return run(workbook, port, not no_browser, sign_in, listen, workers)

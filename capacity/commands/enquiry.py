@@ -28,6 +28,7 @@ from capacity.commands.common import (
     seed_option,
     show,
     stop_heeded,
+    workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY, SECONDS
@@ -121,6 +122,7 @@ WORTH_IT, ANYWAY = "worth-it", "anyway"
     help="Time for the plan that is made first, where --plan names none.",
 )
 @seed_option()
+@workers_option()
 @out_option("ANSWER.xlsx", "Workbook of the answer: slots, costs, combinations.")
 @plan_out_option("Plan file of the plan with the best combination taken, or with what is booked.")
 @out_option(
@@ -155,6 +157,7 @@ def enquiry(
     seconds: float,
     plan_seconds: float,
     seed: int,
+    workers: int | None,
     out: Path | None,
     plan_out: Path | None,
     booked_out: Path | None,
@@ -220,9 +223,16 @@ def enquiry(
             enquiries = [_of_type(aircraft_type, package, base, ways)]
     as_read = base
     with Outputs(beside=plan_out or out or booked_out or calendar) as outputs:
-        plan, base = planned(base, read, plan_path, plan_seconds, seed, outputs)
+        plan, base = planned(
+            base,
+            read,
+            plan_path,
+            Settings(seconds=plan_seconds, seed=seed, workers=workers),
+            outputs,
+        )
         base = base.replace(packages=(*base.packages, *packages))
-        settings, stop = Settings(seconds=seconds, seed=seed), stop_heeded()
+        settings = Settings(seconds=seconds, seed=seed, workers=workers)
+        stop = stop_heeded()
         movable = None if ALL in may_move else may_move
         answers, combinations = alone_and_together(
             base,

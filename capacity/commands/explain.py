@@ -16,6 +16,7 @@ from capacity.commands.common import (
     seconds_option,
     seed_option,
     stop_heeded,
+    workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.moves import FORM, explain_moves, moves_of
@@ -39,6 +40,7 @@ from capacity.slots.rules.ready_dates import READY_AT_ONCE
 @click.option("--check", "check", metavar="NAME", help="Ask about one check of the plan.")
 @seconds_option(60.0, "Time for the conflicts and the ways out.")
 @seed_option()
+@workers_option()
 @click.option("--worth", is_flag=True, help="Also say what one more bay, head or day would save.")
 @click.option(
     "--ready-dates",
@@ -61,6 +63,7 @@ def explain(
     check: str | None,
     seconds: float,
     seed: int,
+    workers: int | None,
     worth: bool,
     ready_dates: bool,
     moves: tuple[str, ...],
@@ -96,7 +99,7 @@ def explain(
     if plan is not None and moves:
         return explain_moves(base, plan, in_turn, workbook, read, workbook_out)
     stop = stop_heeded()
-    settings = Settings(seconds=seconds, seed=seed)
+    settings = Settings(seconds=seconds, seed=seed, workers=workers)
     found = explained(base, plan, settings, check=check, where=read.where, stop=stop)
     said = [*why_in_words(found, base)]
     worths = None

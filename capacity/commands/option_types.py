@@ -8,6 +8,8 @@ from typing import Any
 
 import click
 
+from capacity.cores import FEWEST_WORKERS, MOST_WORKERS
+
 FIRST_YEAR, LAST_YEAR = 2000, 2099
 """The years that the workbook takes too."""
 
@@ -62,6 +64,30 @@ class PlannedDay(click.DateTime):
         return moment
 
 
+class Workers(click.ParamType):
+    """How many processes search: one that proves, and as many as may be that look for plans."""
+
+    name = "integer range"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """Return the number; anything else is wrong usage."""
+        try:
+            number = int(value)
+        except (TypeError, ValueError):
+            self.fail(f"{value!r} is not a whole number. {self._remedy()}", param, ctx)
+        if number < FEWEST_WORKERS:
+            self.fail(f"{number} is too few. {self._remedy()}", param, ctx)
+        if number > MOST_WORKERS:
+            self.fail(f"{number} is too many. {self._remedy()}", param, ctx)
+        return number
+
+    def _remedy(self) -> str:
+        return (
+            f"Give {FEWEST_WORKERS} to {MOST_WORKERS} (one proves, the others look for plans), or "
+            "leave it out: then it is one fewer than there are processor cores."
+        )
+
+
 AMOUNT = FiniteRange(0, MOST_MONEY)
 """Money, in the base's currency."""
 
@@ -71,3 +97,6 @@ FILE = FileName()
 
 SECONDS = FiniteRange(0.1, 86_400)
 """Wall time: up to a day."""
+
+WORKERS = Workers()
+"""Processes of a search."""

@@ -17,6 +17,7 @@ from capacity.commands.common import (
     seconds_option,
     seed_option,
     stop_heeded,
+    workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
@@ -32,6 +33,7 @@ from capacity.settings import Settings
 @PLAN
 @seconds_option(60.0, "Time for the measures, and for the plan where one is made first.")
 @seed_option()
+@workers_option()
 @click.option("--no-measures", is_flag=True, help="Review the overtime only; try no measures.")
 @PLAN_OUT
 @out_option("OVERTIME.xlsx", "Workbook of the answer.")
@@ -40,6 +42,7 @@ def overtime(
     plan_path: Path | None,
     seconds: float,
     seed: int,
+    workers: int | None,
     no_measures: bool,
     out: Path | None,
     plan_out: Path | None,
@@ -55,11 +58,11 @@ def overtime(
     )
     base, read = opened(workbook, as_of_plans(plan_path))
     with Outputs(beside=plan_out or out) as outputs:
-        plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
+        settings = Settings(seconds=seconds, seed=seed, workers=workers)
+        plan, base = planned(base, read, plan_path, settings, outputs, plan_out)
         stop = stop_heeded()
         review, measures = review_overtime(base, plan), None
         if not no_measures:
-            settings = Settings(seconds=seconds, seed=seed)
             measures = try_measures(base, plan, settings, stop=stop)
         outputs.write(
             out, lambda path: write_overtime_workbook(review, measures, base, path, (plan,))

@@ -18,6 +18,7 @@ from capacity.commands.common import (
     seed_option,
     show,
     stop_heeded,
+    workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.outputs import Outputs
@@ -51,6 +52,7 @@ SECONDS_TO_WRITE_A_CHECK = 0.006
 @out_option("BAYS.ics", "Calendar feed of all bays.", "--calendar")
 @seconds_option(DEFAULTS.seconds, "Time for the search.")
 @seed_option()
+@workers_option()
 def plan(
     workbook: Path,
     earlier: Path | None,
@@ -59,6 +61,7 @@ def plan(
     calendar: Path | None,
     seconds: float,
     seed: int,
+    workers: int | None,
 ) -> Exit:
     """Make the best slot plan for WORKBOOK, with its proof. Ctrl-C gives the best plan so far.
 
@@ -74,7 +77,7 @@ def plan(
     base, read = opened(workbook)
     begin = None if earlier is None else _begin_with(earlier, base)
     beside = time.monotonic() - began + SECONDS_TO_WRITE_A_CHECK * len(base.checks)
-    settings = Settings(seconds=_for_the_search(seconds, beside), seed=seed)
+    settings = Settings(seconds=_for_the_search(seconds, beside), seed=seed, workers=workers)
     with Outputs(beside=plan_out or out or calendar) as outputs:
         with ProgressLine(base.currency, seconds) as line:
             outcome = make_plan(

@@ -25,6 +25,7 @@ from capacity.commands.common import (
     seed_option,
     show,
     stop_heeded,
+    workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY
@@ -98,6 +99,7 @@ DEFAULTS = MoveCosts()
 )
 @seconds_option(60.0, "Time for the search.")
 @seed_option()
+@workers_option()
 @out_option("PLAN.xlsx", "Plan workbook of the new plan, with the sheet Changes.")
 @plan_out_option("Plan file of the new plan.")
 @out_option("BAYS.ics", "Calendar feed of all bays.", "--calendar")
@@ -117,6 +119,7 @@ def replan(
     on_ground: tuple[str, ...],
     seconds: float,
     seed: int,
+    workers: int | None,
     out: Path | None,
     plan_out: Path | None,
     calendar: Path | None,
@@ -147,7 +150,7 @@ def replan(
     if file.made is not None:
         base = base.replace(work_done=file.made.work_done)
     before = None if old_workbook is None else base_of(old_workbook, when)
-    settings = Settings(seconds=seconds, seed=seed)
+    settings = Settings(seconds=seconds, seed=seed, workers=workers)
     costs = replace(DEFAULTS, day_booked=day_price, day_option=day_price, bay=bay_price)
     with Outputs(beside=plan_out or out or calendar) as outputs:
         with ProgressLine(base.currency, seconds) as line:

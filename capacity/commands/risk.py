@@ -18,6 +18,7 @@ from capacity.commands.common import (
     seconds_option,
     seed_option,
     stop_breaks_in,
+    workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FiniteRange
@@ -29,6 +30,7 @@ from capacity.questions.risk.values import SAFE
 from capacity.questions.risk.what_if import base_at, base_with_buffers
 from capacity.reports.risk.sheet_risk import write_risk_workbook
 from capacity.reports.risk.text import WhatIf, risk_in_words, two_risks_in_words
+from capacity.settings import Settings
 
 DEFAULTS = RiskSettings()
 
@@ -38,6 +40,7 @@ DEFAULTS = RiskSettings()
 @PLAN
 @seconds_option(60.0, "Time for each plan that is made.")
 @seed_option()
+@workers_option()
 @click.option(
     "--simulations",
     "draws",
@@ -79,6 +82,7 @@ def risk(
     plan_path: Path | None,
     seconds: float,
     seed: int,
+    workers: int | None,
     draws: int,
     shape: str,
     default_spread: float | None,
@@ -99,7 +103,8 @@ def risk(
     )
     base, read = opened(workbook, as_of_plans(plan_path))
     with Outputs(beside=plan_out or out) as outputs:
-        plan, base = planned(base, read, plan_path, seconds, seed, outputs, plan_out)
+        searching = Settings(seconds=seconds, seed=seed, workers=workers)
+        plan, base = planned(base, read, plan_path, searching, outputs, plan_out)
         spread = None if default_spread is None else default_spread / 100
         settings = RiskSettings(
             draws=draws, seed=seed, shape=Shape(shape), default_spread=spread, keep=Keep(keep)
@@ -112,7 +117,7 @@ def risk(
             other = base_at(base, SAFE, settings)
             if WhatIf(what_if) is WhatIf.BUFFERS:
                 other = base_with_buffers(base, found)
-            careful = planned_now(other, seconds, seed).plan
+            careful = planned_now(other, searching).plan
             with stop_breaks_in():
                 compared = compare(base, plan, careful, settings, b_made_on=other)
             said.append(two_risks_in_words(compared, WhatIf(what_if)))

@@ -7,6 +7,7 @@ from datetime import date
 from math import fsum
 from pathlib import Path
 
+from capacity.cores import FEWEST_WORKERS
 from capacity.errors import CapacityError, InputError
 from capacity.facts import Base, Status
 from capacity.inputs.limited import copy_of, read_held
@@ -24,6 +25,9 @@ from capacity.settings import Settings
 
 MOST_SAID = 5
 """Messages that are kept of a scenario that cannot be planned."""
+
+WORKERS = FEWEST_WORKERS
+"""Processes a scenario: as many scenarios as there are cores for go on at the same time."""
 
 
 def answer_of(task: Task, standing: Standing) -> ScenarioAnswer:
@@ -78,7 +82,8 @@ def _planned(
     file = read_plan_file(standing.plan_file)
     base = _base_of(_changed(task, standing), standing, file)
     before = file.plan
-    outcome = make_plan(base, Settings(seconds=task.seconds, seed=task.seed), begin=before)
+    settings = Settings(seconds=task.seconds, seed=task.seed, workers=WORKERS)
+    outcome = make_plan(base, settings, begin=before)
     match outcome:
         case Planned():
             figures = figures_of(outcome.plan, outcome.audit, base, outcome.bound)

@@ -18,6 +18,7 @@ from concurrent.futures import (
 )
 from threading import Event, Thread
 
+from capacity.cores import FEWEST_WORKERS, cores_at_hand
 from capacity.errors import CapacityError, SettingsError
 from capacity.scenarios.one_scenario import answer_of
 from capacity.scenarios.values import Ended, ScenarioAnswer, Standing, Task
@@ -34,8 +35,8 @@ Work = Callable[[Task, Standing], ScenarioAnswer]
 
 
 def usual_workers() -> int:
-    """Return how many scenarios go on at once: each search has two sides, one core each."""
-    return max(1, (os.cpu_count() or 2) // 2)
+    """Return how many scenarios go on at once: each search has two processes."""
+    return max(1, cores_at_hand() // FEWEST_WORKERS)
 
 
 def processes(workers: int) -> Executor:

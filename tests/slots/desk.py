@@ -22,7 +22,8 @@ class Desk:
         self.best = nothing(program), program.cost(nothing(program))
         self.has_heard, self.begun = True, False
         settings = Settings(search=search or SearchSettings())
-        self.task = SimpleNamespace(settings=settings)
+        self.task = SimpleNamespace(settings=settings, number=1)
+        self.good, self.shared = [], []
         self.until = time.monotonic() + seconds
 
     @property
@@ -35,6 +36,13 @@ class Desk:
     def tell_choice(self, chosen: Choice, source: str) -> None:
         if self.program.holds(chosen) and is_better(self.program.cost(chosen), self.best[1]):
             self.best = chosen.copy(), self.program.cost(chosen)
+
+    def share(self, chosen: Choice) -> None:
+        self.shared.append(chosen)
+
+    def take_good_plans(self) -> list[tuple[Choice, tuple[int, float]]]:
+        found, self.good = self.good, []
+        return found
 
     def tell_begun(self) -> None:
         self.begun = True

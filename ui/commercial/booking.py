@@ -11,13 +11,13 @@ from capacity.inputs.reading.as_of import as_of_plan
 from capacity.plans.plan import Plan
 from capacity.questions.enquiries.booking import Booked, anyway_combination, booked
 from capacity.reports.enquiries.booked_workbook import outcome_of_booking
-from capacity.settings import Settings
 from ui.commercial.enquiry_job import Told
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.opened_workbook import read_as_of, with_booked
 from ui.desk.plan_job import PLAN, PlanWithNews, is_outdated, result_of
 from ui.desk.plan_question import answer_of_plan, ask_of_plan
+from ui.desk.search_settings import search_settings
 
 BOOKING = "booking"
 SEARCHES = 2
@@ -82,7 +82,7 @@ def start_forced(desk: Desk, told: Told, names: Sequence[str]) -> Job | None:
     """Begin to work out what booking these enquiries comes to; None while a job is going on."""
     question = told.question
     enquiries = [one for one in question.enquiries if one.name in names]
-    settings = Settings(seconds=question.seconds)
+    settings = search_settings(question.seconds)
 
     def work(base: Base, plan: Plan, tell: Tell, stop: Event) -> object:
         began = time.monotonic()
@@ -128,7 +128,7 @@ def book_best(desk: Desk, told: Told) -> None:
         When the plan does not stand up to the audit; nothing is changed then.
     """
     best, base, plan = told.combinations.best, told.base, told.planned.plan
-    settings = Settings(seconds=told.question.seconds)
+    settings = search_settings(told.question.seconds)
     put_booked(
         desk, told, booked(base, plan, told.question.enquiries, best, settings, told.seconds)
     )

@@ -9,11 +9,11 @@ from capacity.plans.outcome import Planned
 from capacity.plans.plan import Plan
 from capacity.questions.enquiries.combinations import alone_and_together
 from capacity.questions.enquiries.values import CombinationAnswer, EnquiryAnswer
-from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.plan_job import Result
 from ui.desk.plan_question import answer_of_plan, ask_of_plan, base_of
+from ui.desk.search_settings import search_settings
 
 ENQUIRIES = "enquiries"
 
@@ -74,7 +74,7 @@ def start_enquiries(desk: Desk, question: Question) -> Job | None:
 
     def work(base: Base, plan: Plan, tell: Tell, stop: Event) -> object:
         began = time.monotonic()
-        settings = Settings(seconds=question.seconds)
+        settings = search_settings(question.seconds)
         answers, combinations = alone_and_together(
             base,
             plan,

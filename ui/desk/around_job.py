@@ -20,6 +20,7 @@ from ui.desk.plan_file import plan_file_text
 from ui.desk.plan_job import PLAN, PlanWithNews, Result, start_plan
 from ui.desk.plan_question import base_of
 from ui.desk.replan_job import News, start_replan
+from ui.desk.search_settings import search_settings
 
 WORKING = "Something is being worked out. Wait until it has ended."
 NO_MOVES = "Keep a move first: nothing is held yet."
@@ -56,7 +57,7 @@ def plan_around(desk: Desk, one: HandDraft, seconds: float) -> Job | None:
     file = None if today is None else _plan_file(one)
     _use(desk, one, copy)
     if today is None or file is None:
-        return start_plan(desk, Settings(seconds=seconds), begin=plan)
+        return start_plan(desk, search_settings(seconds), begin=plan)
     return start_replan(desk, file, News(today, seconds=seconds))
 
 

@@ -17,12 +17,12 @@ from capacity.questions.replan.replanning import replan
 from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
 from capacity.reports.plan_files.written import PlanFile, read_plan_file, with_left_out
 from capacity.reports.replan.workbook import outcome_of
-from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.opened_workbook import OpenedBook, read_as_of, with_booked
 from ui.desk.plan_file import plan_file_text
 from ui.desk.plan_job import PLAN, PlanWithNews, Result, keep_improvements, result_of
+from ui.desk.search_settings import search_settings
 
 DEFAULTS = MoveCosts()
 ON_THE_PAGE = "the plan below"
@@ -131,7 +131,7 @@ class _Work:
                 base,
                 self.old,
                 news.today,
-                Settings(seconds=news.seconds),
+                search_settings(news.seconds),
                 move_costs=news.move_costs,
                 freeze_days=news.freeze_days,
                 old_base=self.old_base,

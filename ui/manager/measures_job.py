@@ -5,10 +5,10 @@ from threading import Event
 from capacity.facts import Base
 from capacity.plans.plan import Plan
 from capacity.questions.overtime.measures import Measure, Measures, try_measures
-from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.plan_question import answer_of_plan, ask_of_plan
+from ui.desk.search_settings import search_settings
 
 MEASURES = "measures"
 
@@ -17,7 +17,7 @@ def start_measures(desk: Desk, seconds: float) -> Job | None:
     """Begin to try measures on the last plan; None without one or while a job is going on."""
 
     def work(base: Base, plan: Plan, tell: Tell, stop: Event) -> object:
-        return try_measures(base, plan, Settings(seconds=seconds), stop=stop, on_measure=tell)
+        return try_measures(base, plan, search_settings(seconds), stop=stop, on_measure=tell)
 
     return ask_of_plan(desk, MEASURES, work, seconds)
 

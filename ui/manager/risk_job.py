@@ -14,11 +14,11 @@ from capacity.questions.risk.simulated import risk_of
 from capacity.questions.risk.values import SAFE, Risk
 from capacity.questions.risk.what_if import base_at, base_with_buffers
 from capacity.reports.risk.text import WhatIf
-from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.plan_job import Result, result_of
 from ui.desk.plan_question import ask_of_plan
+from ui.desk.search_settings import search_settings
 
 RISK = "risk"
 
@@ -80,7 +80,7 @@ def start_risk(
         careful = base_at(base, SAFE, risk.settings)
         if what_if is WhatIf.BUFFERS:
             careful = base_with_buffers(base, risk)
-        outcome = make_plan(careful, Settings(seconds=seconds), None, stop)
+        outcome = make_plan(careful, search_settings(seconds), None, stop)
         if not isinstance(outcome, Planned):
             raise CapacityError("There is no more careful plan to compare with.")
         compared = compare(base, plan, outcome.plan, risk.settings, b_made_on=careful)

@@ -14,6 +14,7 @@ from ui.desk.desk import Desk
 from ui.desk.job import Job, State
 from ui.desk.plan_job import PLAN, last_plan, progress_of, result_of, start_plan
 from ui.desk.roll_job import ROLL
+from ui.desk.search_settings import search_settings
 from ui.desk.session import current_look, watched
 from ui.manager.crew_job import CREWS, goals_so_far
 from ui.manager.crew_rows import goal_rows
@@ -81,7 +82,7 @@ def show_start(desk: Desk) -> None:
             icon=":material/play_arrow:",
             disabled=(opened.book.base is None and not waiting) or desk.is_working,
             on_click=_start,
-            args=(desk, Settings(seconds=float(seconds)), goes_on),
+            args=(desk, search_settings(float(seconds)), goes_on),
         )
 
 

@@ -21,6 +21,7 @@ from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.plan_job import result_of
 from ui.desk.plan_question import answer_of_plan, base_of
+from ui.desk.search_settings import search_settings
 
 WHY = "why"
 
@@ -51,7 +52,7 @@ def start_why(desk: Desk, asked: WhyAsked, seconds: float) -> Job | None:
     base, where = base_of(result), result.opened.book.where
     plan = result.outcome.plan if isinstance(result.outcome, Planned) else None
     before = answers_of(desk).said
-    settings = Settings(seconds=seconds)
+    settings = search_settings(seconds)
 
     def work(tell: Tell, stop: Event) -> object:
         try:

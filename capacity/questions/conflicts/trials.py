@@ -8,6 +8,7 @@ from threading import Event
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.cores import FEWEST_WORKERS
 from capacity.errors import AuditError
 from capacity.facts import Base, Status
 from capacity.labour.calendar import Calendar, calendar_of
@@ -79,7 +80,7 @@ class TriedBase:
     ) -> tuple[Plan, Audit, float | None]:
         """Return the best audited plan found from the answer, and a bound of its money."""
         assert self.answer.chosen is not None
-        ground, settings = self.ground, Settings(seconds=seconds, seed=seed)
+        ground, settings = self.ground, Settings(seconds, seed, workers=FEWEST_WORKERS)
         start = _with_the_others(self.restricted.program, self.answer.chosen)
         found = best_choice(self.restricted.program, start, settings, stop)
         # A fixed check that is left out counts as any other in the audit.

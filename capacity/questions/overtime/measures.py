@@ -107,12 +107,8 @@ class _Pulling:
         on_measure: Callable[[Measure], None] | None,
     ) -> None:
         self.plan, self.base, self.now, self.set_up = plan, base, now, set_up
-        self.began, self.seconds, self.seed, self.stop = (
-            began,
-            settings.seconds,
-            settings.seed,
-            stop,
-        )
+        self.began, self.seconds, self.stop = began, settings.seconds, stop
+        self.settings = settings
         self.timing = settings.search
         self.on_measure = on_measure or (lambda measure: None)
         self.without: Audit | None = None
@@ -199,7 +195,7 @@ class _Pulling:
             return None
         self.searches += 1
         standing = standing_plan(trial.base, self.plan, may_move=None, stop=self.stop)
-        found, bound, made = _searched(standing, self.share, self.seed, self.stop, before)
+        found, bound, made = _searched(standing, self.settings, self.share, self.stop, before)
         return measure_of(
             trial,
             self.plan,
@@ -221,7 +217,7 @@ class _Pulling:
             share = 0.9 * (left - tried * one) / (1 + tried)
             share = share if searches else min(share, good)
             self.share = max(timing.least_seconds_a_measure, share)
-            self.without, _, _ = _searched(standing, self.share, self.seed, self.stop, self.now)
+            self.without, _, _ = _searched(standing, self.settings, self.share, self.stop, self.now)
         return self.without
 
     def told(self) -> Measures:
@@ -249,11 +245,11 @@ def _rank(measure: Measure, before: Figures) -> tuple[float, ...]:
 
 
 def _searched(
-    standing: StandingPlan, seconds: float, seed: int, stop: Event, near: Audit
+    standing: StandingPlan, settings: Settings, seconds: float, stop: Event, near: Audit
 ) -> tuple[Audit, float | None, Plan]:
     """Search from the plan that stands; return audit, proven money and plan."""
-    settings = Settings(seconds=seconds, seed=seed)
-    found = best_choice(standing.program, standing.chosen, settings, stop)
+    timed = Settings(seconds=seconds, seed=settings.seed, workers=settings.workers)
+    found = best_choice(standing.program, standing.chosen, timed, stop)
     chosen = with_no_move_in_vain(standing.program, standing.chosen, found.chosen)
     made, _ = standing.plan_with(chosen)
     return standing.auditor.audit(made, near), found.bound, made

@@ -56,7 +56,7 @@ def worth_of(
     """
     began, stop = time.monotonic(), stop or Event()
     settings = settings or Settings()
-    seconds, seed = settings.seconds, settings.seed
+    seconds = settings.seconds
     least = settings.search.least_seconds_a_worth
     now = standing_plan(base, plan).audit
     trials = list(trials_of(base, now, more, of))
@@ -66,17 +66,17 @@ def worth_of(
     not_tried = [trial.what for trial in trials[most:]]
     trials = trials[:most]
     share = max(least, (seconds - set_up) / (2 + len(trials)))
-    first = _searched(base, plan, share, seed, stop)
+    first = _searched(base, plan, share, settings, stop)
     without = first
     if not _is_proven(first):
-        again = _searched(base, first.plan, share, seed, stop)
+        again = _searched(base, first.plan, share, settings, stop)
         without = _better_proven(first, again)
     worths: list[Worth] = []
     for trial in trials:
         if stop.is_set() or time.monotonic() - began > seconds + share:
             not_tried.append(trial.what)
             continue
-        found = _tried(trial, first, without, share, seed, stop)
+        found = _tried(trial, first, without, share, settings, stop)
         if found is None or stop.is_set():
             not_tried.append(trial.what)
             continue
@@ -90,7 +90,13 @@ def worth_of(
 
 
 def _searched(
-    base: Base, plan: Plan, seconds: float, seed: int, stop: Event, *, days_change: bool = False
+    base: Base,
+    plan: Plan,
+    seconds: float,
+    settings: Settings,
+    stop: Event,
+    *,
+    days_change: bool = False,
 ) -> Searched:
     """Search from a plan with all checks free; building the program counts as its time.
 
@@ -106,7 +112,8 @@ def _searched(
     else:
         start = choice_of(plan, slots, program)
     left = max(0.5 * seconds, seconds - (time.monotonic() - began))
-    found = best_choice(program, start, Settings(left, seed), stop)
+    timed = Settings(left, settings.seed, workers=settings.workers)
+    found = best_choice(program, start, timed, stop)
     made, audit = audited(found.chosen, program, slots, Auditor(base))
     return _of(made, audit, found.bound, found.days_bound)
 
@@ -131,12 +138,17 @@ def _better_proven(first: Searched, again: Searched) -> Searched:
 
 
 def _tried(
-    trial: OneMore, start: Searched, without: Searched, seconds: float, seed: int, stop: Event
+    trial: OneMore,
+    start: Searched,
+    without: Searched,
+    seconds: float,
+    settings: Settings,
+    stop: Event,
 ) -> Worth | None:
     """Return what a change is worth; None where the plan does not stand with it."""
     try:
         days_change = trial.more == READY_AT_ONCE
-        after = _searched(trial.base, start.plan, seconds, seed, stop, days_change=days_change)
+        after = _searched(trial.base, start.plan, seconds, settings, stop, days_change=days_change)
     except InputError:
         return None
     after = _at_least_as_good(after, without, trial.base)

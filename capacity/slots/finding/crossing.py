@@ -81,6 +81,17 @@ class Pool:
         """Return whether plans are bred apart from the best ones known."""
         return bool(self.aside)
 
+    def look_round(self, mailbox: Mailbox, best: Choice, cost: Cost) -> None:
+        """Take in the best choice known, and the good plans that other sides came to.
+
+        Not while plans are bred apart from these: they wait.
+        """
+        self.begin(cost[0])
+        if not self.is_apart:
+            self.welcome(best, cost)
+            for plan in mailbox.take_good_plans():
+                self.welcome(*plan)
+
     def turn_if_stale(self) -> None:
         """Set plans aside that are bred as far as they come, or put both parts together."""
         is_stale = self.refused >= STALE * self.most
@@ -155,13 +166,12 @@ def breed(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, pool: Poo
     restricted: Restricted | None = None
     short = mailbox.task.settings.search.short_rounds_a_check
     while time.monotonic() < until:
-        chosen, (days, money) = mailbox.best
-        pool.begin(days)
+        chosen, cost = mailbox.best
+        pool.begin(days := cost[0])
         if pool.is_in_vain:
             return
         pool.turn_if_stale()
-        if not pool.is_apart:
-            pool.welcome(chosen, (days, money))
+        pool.look_round(mailbox, chosen, cost)
         if restricted is None or restricted.program.days_allowed != days:
             restricted = rows.within(days)
             search = RuinRecreate(restricted.program, restricted.program.no_choice(), seed)
@@ -192,7 +202,8 @@ def breed(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, pool: Poo
             restricted = None
             continue
         mailbox.tell_choice(whole, "search")
-        pool.take_in(whole, mailbox.program.cost(whole))
+        if pool.take_in(whole, mailbox.program.cost(whole)):
+            mailbox.share(whole)
 
 
 def _child(restricted: Restricted, pool: Pool, rng: np.random.Generator) -> Choice:

@@ -10,6 +10,7 @@ from capacity.slots.finding.crossing import Pool, breed
 from capacity.slots.finding.last_descent import SOURCE, LastDescent, descent_of
 from capacity.slots.finding.levelled_descent import LevelledDescent
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
+from capacity.slots.finding.ways import ways_of
 from capacity.slots.finding.windows import anneal_window
 from capacity.slots.line.mailbox import Mailbox, is_better
 from capacity.slots.program.choice import Choice
@@ -28,27 +29,29 @@ def find_plans(mailbox: Mailbox) -> None:
     turn, seconds = 0, timing.first_annealing_seconds
     whole_time = mailbox.seconds_left
     window_seconds = max(timing.first_annealing_seconds, timing.window_share * whole_time)
-    has_windows = len(mailbox.program.checks) > timing.most_checks_without_windows
+    ways = ways_of(mailbox.task.number, mailbox.program, timing)
     rows = LazyRows(mailbox.program, timing)
     descent: LastDescent | LevelledDescent | None = None
-    counts_days, known = mailbox.program.hours.days is not None, dict[DaySet, None]()
-    polish_share = timing.polish_by_day_share if counts_days else timing.polish_share
+    known = dict[DaySet, None]()
     pool = Pool(mailbox.program, timing.most_parents)
     while (left := mailbox.seconds_left) > 0:
         seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
-        by_window = has_windows and left < (1 - timing.whole_share) * whole_time
+        by_window = ways.by_window and left < (1 - timing.whole_share) * whole_time
         seconds = window_seconds if by_window else seconds
         seconds = left if left < 2 * seconds else seconds
-        annealing = seconds * (1 - polish_share - timing.descent_share)
-        # The first annealing comes to a good plan soon. Where days are priced, and the rounds know
-        # weeks only, crossing over has not been tried.
-        breeding = timing.breeding_share if turn and not (has_windows or counts_days) else 0.0
+        annealing = seconds * (1 - ways.polish - timing.descent_share)
+        # The first annealing comes to a good plan soon.
+        breeding = ways.breeding if turn else 0.0
         began = time.monotonic()
         breed(mailbox, rows, annealing * breeding, seed, pool)
         annealing -= time.monotonic() - began
-        search = anneal_window if by_window else anneal
-        search(mailbox, rows, max(annealing, timing.seconds_between_looks), seed, begin)
-        polish(mailbox, rows, seconds * polish_share, seed, known)
+        annealing = max(annealing, timing.seconds_between_looks)
+        if by_window:
+            anneal_window(mailbox, rows, annealing, seed, begin)
+        else:
+            start = good_plan(mailbox, pool, seed) if ways.from_pool else None
+            anneal(mailbox, rows, annealing, seed, begin, start)
+        polish(mailbox, rows, seconds * ways.polish, seed, known)
         if seconds * timing.descent_share >= timing.least_descent_seconds:
             descent = descend(mailbox, seconds * timing.descent_share, descent)
         seconds *= timing.annealing_growth
@@ -56,12 +59,28 @@ def find_plans(mailbox: Mailbox) -> None:
     mailbox.flush(at_once=True)
 
 
-def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: float = HOT) -> None:
+def good_plan(mailbox: Mailbox, pool: Pool, seed: int) -> Choice:
+    """Return one of the good plans known here, drawn at random, with as few days past as any."""
+    chosen, cost = mailbox.best
+    pool.look_round(mailbox, chosen, cost)
+    plans = pool.members or pool.aside
+    return plans[int(np.random.default_rng(seed).integers(len(plans)))][0]
+
+
+def anneal(
+    mailbox: Mailbox,
+    rows: LazyRows,
+    seconds: float,
+    seed: int,
+    begin: float = HOT,
+    start: Choice | None = None,
+) -> None:
     """Cool down once from the best choice known, ``begin`` being the first temperature.
 
-    Ends early when the other side finds fewer days past.
+    Or from another ``start`` with as few days past. Ends early when another side finds fewer.
     """
     chosen, (days, _) = mailbox.best
+    chosen = chosen if start is None else start
     restricted = rows.within(days)
     search = RuinRecreate(restricted.program, restricted.found_here(chosen), seed)
     cooling = Cooling(begin, day_money(mailbox.program))
@@ -88,6 +107,7 @@ def anneal(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, begin: f
             return  # the other side has a plan that this annealing would hardly get to
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
+    mailbox.share(chosen)
 
 
 def polish(

@@ -3,15 +3,19 @@
 import pickle
 import threading
 import time
+from collections import deque
 from collections.abc import Callable
 from typing import BinaryIO
 
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.line.reports import Begun, FoundChoice, Report, Task
+from capacity.slots.line.reports import Begun, FoundChoice, GoodPlan, Report, Task
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
+
+# So many good plans of other sides wait at the most to be looked at.
+MOST_WAITING = 24
 
 
 class Mailbox:
@@ -35,6 +39,8 @@ class Mailbox:
         # Whether the other side is at work.
         self.has_heard = False
         self._has_begun = False
+        self._good: deque[tuple[Choice, tuple[int, float]]] = deque(maxlen=MOST_WAITING)
+        self._shared_at = -np.inf
         threading.Thread(target=self._listen, daemon=True).start()
 
     @property
@@ -58,6 +64,20 @@ class Mailbox:
         if self._keep(chosen):
             self._held_back = FoundChoice(chosen.copy(), source)
         self.flush()
+
+    def share(self, chosen: Choice) -> None:
+        """Hand a good plan to the other sides that find plans, if there are any; not too often."""
+        now, between = time.monotonic(), self.task.settings.search.seconds_between_words
+        if self.task.shares and now - self._shared_at > between:
+            self._shared_at = now
+            self.tell(GoodPlan(chosen.copy()))
+
+    def take_good_plans(self) -> list[tuple[Choice, tuple[int, float]]]:
+        """Return the good plans of other sides that came since the last call, with their cost."""
+        with self._lock:
+            found = list(self._good)
+            self._good.clear()
+            return found
 
     def tell_begun(self) -> None:
         """Tell once that this side is at work."""
@@ -90,10 +110,13 @@ class Mailbox:
     def _listen(self) -> None:
         try:
             while True:
-                message: FoundChoice | Begun = pickle.load(self._incoming)
+                message: FoundChoice | GoodPlan | Begun = pickle.load(self._incoming)
                 self.has_heard = True
                 if isinstance(message, FoundChoice):
                     self._keep(message.chosen)
+                elif isinstance(message, GoodPlan) and message.cost is not None:
+                    with self._lock:
+                        self._good.append((message.chosen, message.cost))
         except (EOFError, OSError, pickle.UnpicklingError):
             self._on_hang_up()
 

@@ -17,13 +17,17 @@ class Task:
     """The first word to a side: the program and a choice to begin with.
 
     ``until`` is the monotonic clock at which a side has said its last word; all processes of a
-    machine read the same one, and nobody sets it forward or back.
+    machine read the same one, and nobody sets it forward or back. ``number`` tells the sides that
+    find plans apart, from 1 on; where there are several each ``shares`` its good plans with the
+    others.
     """
 
     program: Program
     chosen: Choice
     until: float
     settings: Settings
+    number: int = 1
+    shares: bool = False
 
 
 @dataclass(frozen=True)
@@ -32,6 +36,17 @@ class FoundChoice:
 
     chosen: Choice
     source: str
+
+
+@dataclass(frozen=True)
+class GoodPlan:
+    """A choice that is good, though not the best: for the sides that find plans to begin with.
+
+    From a side it has no ``cost``; the coordinator adds it before it hands the plan on.
+    """
+
+    chosen: Choice
+    cost: tuple[int, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -78,4 +93,4 @@ class Failed:
     details: str = ""
 
 
-Report = FoundChoice | Begun | DaysBound | MoneyBound | Remark | Failed
+Report = FoundChoice | GoodPlan | Begun | DaysBound | MoneyBound | Remark | Failed

@@ -1,4 +1,4 @@
-"""The coordinator's end of the line to the two sides of the search."""
+"""The coordinator's end of the line to the sides of the search."""
 
 import contextlib
 import io
@@ -11,12 +11,17 @@ from typing import Self, cast
 
 from capacity.child_process import out_of_reach, python_command
 from capacity.slots.line.ended_early import how_it_died
-from capacity.slots.line.reports import Begun, Failed, FoundChoice, Report, Task
+from capacity.slots.line.naming import FINDING, finding_sides, kind_of, task_of
+from capacity.slots.line.reports import Begun, Failed, FoundChoice, GoodPlan, Report, Task
 
-SIDES = ("prove", "find")
 # Of what a side writes to its error stream, so much of the end is kept.
 MOST_BYTES_OF_ERRORS = 4096
 SECONDS_FOR_LAST_WORDS = 1.0
+
+# Which side speaks, and what it says; None is its end.
+Word = tuple[str, Report | None]
+# What a side is told after its task.
+Told = FoundChoice | GoodPlan | Begun
 
 
 class SideProcess:
@@ -26,7 +31,7 @@ class SideProcess:
     takes a second to get ready.
     """
 
-    def __init__(self, side: str, task: Task, heard: "queue.SimpleQueue[Word]") -> None:
+    def __init__(self, side: str, task: Task, heard: queue.SimpleQueue[Word]) -> None:
         """Start the child and hand it the task."""
         self.side, self._heard = side, heard
         self._ending = False
@@ -38,7 +43,7 @@ class SideProcess:
             stderr=subprocess.PIPE,
             **out_of_reach(),
         )
-        self._outbox: queue.SimpleQueue[Task | FoundChoice | Begun | None] = queue.SimpleQueue()
+        self._outbox: queue.SimpleQueue[Task | Told | None] = queue.SimpleQueue()
         self._last_errors = b""
         self.send(task)
         self._reader = threading.Thread(target=self._keep_errors, daemon=True)
@@ -53,7 +58,7 @@ class SideProcess:
             self.end()
             raise
 
-    def send(self, message: Task | FoundChoice | Begun) -> None:
+    def send(self, message: Task | Told) -> None:
         """Send a message as soon as the child takes it."""
         self._outbox.put(message)
 
@@ -109,11 +114,7 @@ class SideProcess:
                 self._last_errors = (self._last_errors + chunk)[-MOST_BYTES_OF_ERRORS:]
 
 
-# Which side speaks, and what it says; None is its end.
-Word = tuple[str, Report | None]
-
-
-def started(side: str, task: Task, heard: "queue.SimpleQueue[Word]") -> SideProcess | None:
+def started(side: str, task: Task, heard: queue.SimpleQueue[Word]) -> SideProcess | None:
     """Start a side; None where that cannot be done, which is then heard as its last words."""
     try:
         return SideProcess(side, task, heard)
@@ -126,20 +127,23 @@ def started(side: str, task: Task, heard: "queue.SimpleQueue[Word]") -> SideProc
 
 
 class Sides:
-    """Both sides; their words arrive in one queue.
+    """Sides of one task, each begun with its own form of it; their words arrive in one queue.
 
     Children rather than threads: a solver deep in its work can always be ended, and the
-    compiled rounds and the proof have a core each. Not ``multiprocessing``, which would run
+    compiled rounds and the proof have cores of their own. Not ``multiprocessing``, which would run
     a caller's unguarded script again in each child.
     """
 
-    def __init__(self, task: Task) -> None:
-        """Start the sides and hand them the task."""
+    def __init__(self, task: Task, *first: str) -> None:
+        """Start the sides ``first``, then those that find plans, and hand them the task."""
         self.words: queue.SimpleQueue[Word] = queue.SimpleQueue()
         self._all: list[SideProcess] = []
-        self.running = set(SIDES)
-        for side in SIDES:
-            if (process := started(side, task, self.words)) is not None:
+        finding = finding_sides(task.settings.finding)
+        self.are_several = len(finding) > 1
+        self.running = {*first, *finding}
+        for side in (*first, *finding):
+            own = task_of(side, task, len(finding))
+            if (process := started(side, own, self.words)) is not None:
                 self._all.append(process)
 
     def __enter__(self) -> Self:
@@ -152,12 +156,24 @@ class Sides:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        """End both sides."""
+        """End all sides."""
         for side in self._all:
             side.end()
 
+    @property
+    def are_finding(self) -> bool:
+        """Return whether any side still looks for plans."""
+        return any(kind_of(side) == FINDING for side in self.running)
+
     def pass_on(self, word: FoundChoice | Begun, told_by: str) -> None:
-        """Tell the other side what one side told."""
+        """Tell the other sides what one side told."""
         for side in self._all:
             if side.side != told_by and side.side in self.running:
                 side.send(word)
+
+    def hand_round(self, plan: GoodPlan, told_by: str) -> None:
+        """Hand a good plan to the sides that find plans, but the one it is from."""
+        for side in self._all:
+            is_finding = kind_of(side.side) == FINDING and side.side in self.running
+            if is_finding and side.side != told_by:
+                side.send(plan)

@@ -1,9 +1,9 @@
 """Search a base that is too large to be looked at all together.
 
-The side that finds plans has a part at a time: every check with all its courses, in some bays,
-drawn anew for each part, those of the best plan always among them. The side that proves has
-the courses of all checks without bays (``course_program``), so that its bounds hold for every
-plan. Both work at once, as they do on smaller bases.
+What finds plans, one side or several, has a part at a time: every check with all its courses, in
+some bays, drawn anew for each part, those of the best plan always among them. The side that proves
+has the courses of all checks without bays (``course_program``), so that its bounds hold for every
+plan. All work at once, as they do on smaller bases.
 """
 
 import contextlib
@@ -27,19 +27,29 @@ from capacity.slots.candidates import NO_BAYS, LaidOut, Scope, slots_in
 from capacity.slots.line.ended_early import SEARCH
 from capacity.slots.line.heed import Heed, heeding, nobody_stops
 from capacity.slots.line.mailbox import is_better
-from capacity.slots.line.reports import Begun, Failed, FoundChoice, MoneyBound, Task
-from capacity.slots.line.side_process import SideProcess, Word, started
+from capacity.slots.line.naming import PROVING
+from capacity.slots.line.reports import (
+    Begun,
+    Failed,
+    FoundChoice,
+    GoodPlan,
+    MoneyBound,
+    Task,
+)
+from capacity.slots.line.side_process import SideProcess, Sides, Word, started
 from capacity.slots.program.build import Built
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.going_on import still_standing
 from capacity.slots.program.lane_order_program import course_program
 from capacity.slots.program.program import Program, build_program
 from capacity.slots.search.fixed_first import fixed_first
+from capacity.slots.search.good_plans import GoodPlans
 from capacity.slots.search.searching import (
     NO_MEMORY,
     Incumbent,
     drained,
     note_once,
+    share,
     take_in,
     tell_of_failure,
 )
@@ -199,23 +209,27 @@ def _search_part(
 ) -> None:
     if time.monotonic() >= until:
         return
-    heard: queue.SimpleQueue[Word] = queue.SimpleQueue()
     task = Task(incumbent.program, incumbent.chosen, until, settings)
-    side = started("find", task, heard)
-    is_finding, has_failed = True, False
-    try:
+    has_failed, pool = False, GoodPlans(incumbent.program)
+    with Sides(task) as sides:
         # A side that broke down is started again in the next part; the proof goes on meanwhile.
-        while is_finding or (has_failed and prover.is_running):
+        while sides.running or (has_failed and prover.is_running):
             if time.monotonic() >= until or stop.is_set():
                 return
-            words = drained(heard, settings.search.seconds_between_looks)
-            choices = [word for _, word in words if isinstance(word, FoundChoice)]
-            if choices and take_in(choices[-1], incumbent, accept):
+            words = drained(sides.words, settings.search.seconds_between_looks)
+            # The last choice of each side is its best; only one is audited, as that takes long.
+            choices = {name: word for name, word in words if isinstance(word, FoundChoice)}
+            cost = {name: incumbent.program.cost(word.chosen) for name, word in choices.items()}
+            best = min(choices, key=cost.__getitem__, default=None)
+            if best is not None and take_in(choices[best], incumbent, accept):
                 prover.hear(incumbent)
+                sides.pass_on(choices[best], best)
             for name, word in words:
-                is_finding &= word is not None
+                share(name, word, sides, pool)
+                if word is None or isinstance(word, Failed):
+                    sides.running.discard(name)
                 has_failed |= isinstance(word, Failed)
-                tell_of_failure(name, word, incumbent)
+                tell_of_failure(name, word, incumbent, others_find=sides.are_finding)
             prover.tell(incumbent)
             on_progress(incumbent)
             if incumbent.is_proven(settings.gap):
@@ -223,9 +237,6 @@ def _search_part(
                 return
         if has_failed:
             incumbent.stopped_by = "fault"
-    finally:
-        if side is not None:
-            side.end()
 
 
 class Prover:
@@ -251,7 +262,7 @@ class Prover:
         task = Task(
             program, self._courses(incumbent.chosen), until, replace(settings, seed=0, gap=1e-6)
         )
-        self._side = started("prove", task, self._heard)
+        self._side = started(PROVING, task, self._heard)
         if self._side is not None:
             self.is_running = True
             self._side.send(Begun())
@@ -272,7 +283,7 @@ class Prover:
                 side, word = self._heard.get_nowait()
                 tell_of_failure(side, word, incumbent)
                 self.is_running &= word is not None
-                if word is not None and not isinstance(word, FoundChoice):
+                if word is not None and not isinstance(word, FoundChoice | GoodPlan):
                     take_in(word, incumbent, lambda chosen: None)
 
     def end(self) -> None:

@@ -1,7 +1,8 @@
-"""The coordinator: two sides search at once, one for plans and one for proof.
+"""The coordinator: sides search at once, one for proof, and one or several for plans.
 
-Each side hears of the other's best choice. Whatever ends the search, the best choice that
-came in is the answer, with the bounds proven until then.
+Each side hears of the others' best choice; several that find plans hear of each other's good
+plans, too. Whatever ends the search, the best choice that came in is the answer, with the bounds
+proven until then.
 """
 
 import contextlib
@@ -19,14 +20,16 @@ from capacity.settings import Settings
 from capacity.slots.engines.highs import relax
 from capacity.slots.finding.last_descent import SOURCE as MOVES_SOURCE
 from capacity.slots.finding.last_descent import descended
-from capacity.slots.line.ended_early import SEARCH, ended_early
+from capacity.slots.line.ended_early import SEARCH, ended_early, one_of_several_ended_early
 from capacity.slots.line.mailbox import is_better
+from capacity.slots.line.naming import PROVING, number_of
 from capacity.slots.line.reports import (
     ROUNDING,
     Begun,
     DaysBound,
     Failed,
     FoundChoice,
+    GoodPlan,
     MoneyBound,
     Remark,
     Report,
@@ -39,6 +42,7 @@ from capacity.slots.program.linear_form import money_form
 from capacity.slots.program.program import Program
 from capacity.slots.program.trimmed import Part, parts_of
 from capacity.slots.search.at_once import solve_at_once
+from capacity.slots.search.good_plans import GoodPlans
 
 CENT = 0.005
 CUT_SHORT = Message(
@@ -206,7 +210,7 @@ def _search_part(
     stop: Event,
     began: float,
 ) -> None:
-    """Let both sides search a part of the program until there is a reason to end.
+    """Let the sides search a part of the program until there is a reason to end.
 
     ``stopped_by`` says which; ``part`` when much of the time has shown no plan for which the
     part suffices, or when there can be none.
@@ -216,7 +220,8 @@ def _search_part(
     start = part.to_part(incumbent.chosen)
     task = Task(program, start, time.monotonic() + left, settings)
     give_up = time.monotonic() + settings.search.give_up_share * left
-    with Sides(task) as sides:
+    pool = GoodPlans(program)
+    with Sides(task, PROVING) as sides:
         # While the sides get ready: a bound for every answer, however soon it is wanted.
         _bound_by_relaxation(
             incumbent, settings.search, min(settings.search.seconds_to_relax, left / 2), part
@@ -225,7 +230,7 @@ def _search_part(
             if stop.is_set():
                 incumbent.stopped_by = "stop"
                 return
-            _hear(sides, incumbent, accept, part, settings.search.seconds_between_looks)
+            _hear(sides, incumbent, accept, part, pool, settings.search.seconds_between_looks)
             on_progress(incumbent.progress(time.monotonic() - began))
             if incumbent.is_proven(settings.gap):
                 incumbent.stopped_by = "proof"
@@ -256,6 +261,7 @@ def _hear(
     incumbent: Incumbent,
     accept: Callable[[Choice], None],
     part: Part,
+    pool: GoodPlans,
     seconds: float,
 ) -> None:
     """Wait for a word, ``seconds`` at the most, and take in all that have come.
@@ -265,13 +271,17 @@ def _hear(
     """
     best: tuple[tuple[int, float], str, FoundChoice] | None = None
     for side, word in drained(sides.words, seconds):
+        share(side, word, sides, pool)
         if isinstance(word, Failed):
-            tell_of_failure(side, word, incumbent)
+            sides.running.discard(side)
+            tell_of_failure(side, word, incumbent, others_find=sides.are_finding)
         elif word is None:
             sides.running.discard(side)
             sides.pass_on(Begun(), side)  # there is nothing to wait for any more
         elif isinstance(word, Begun):
             sides.pass_on(word, side)
+        elif isinstance(word, GoodPlan):
+            continue  # it is shared
         elif isinstance(told := part.to_whole(word), FoundChoice):
             cost = incumbent.program.cost(told.chosen)
             if best is None or is_better(cost, best[0]):
@@ -292,14 +302,29 @@ def drained(heard: "queue.SimpleQueue[Word]", seconds: float) -> list[Word]:
     return words
 
 
-def tell_of_failure(side: str, word: Report | None, incumbent: Incumbent) -> None:
+def share(side: str, word: Report | None, sides: Sides, pool: GoodPlans) -> None:
+    """Hand a plan that a side told round among those that find plans, if it is of use to them."""
+    if sides.are_several and isinstance(word, FoundChoice | GoodPlan):
+        plan = pool.take_in(word.chosen)
+        if plan is not None:
+            sides.hand_round(plan, side)
+
+
+def tell_of_failure(
+    side: str, word: Report | None, incumbent: Incumbent, *, others_find: bool = False
+) -> None:
     """Keep what a side said of its end, where it broke down.
 
-    The other side goes on, and what is known stands; the answer says what it means.
+    The other sides go on, and what is known stands; the answer says what it means. Of a side that
+    finds plans it means less as long as ``others_find`` some.
     """
     if isinstance(word, Failed):
         incumbent.faults.append("\n".join(filter(None, (word.why, word.details))))
-        note_once(incumbent, ended_early(side, word.why))
+        number = number_of(side)
+        if number and others_find:
+            note_once(incumbent, one_of_several_ended_early(number, word.why))
+        else:
+            note_once(incumbent, ended_early(side, word.why))
 
 
 def take_in(word: Report, incumbent: Incumbent, accept: Callable[[Choice], None]) -> bool:

@@ -1,5 +1,7 @@
 """One side of the search as a process of its own: ``python -P -m capacity.slots.search.side find``.
 
+The sides are ``prove``, ``find``, and further ones that find plans: ``find-2`` and so on.
+
 Words go in by standard input and out by what was standard output; whatever a library
 prints goes to standard error instead.
 """
@@ -10,6 +12,7 @@ import sys
 import traceback
 
 from capacity.slots.line.mailbox import Mailbox
+from capacity.slots.line.naming import PROVING, kind_of
 from capacity.slots.line.reports import Failed, Remark
 
 NICENESS = 5
@@ -37,7 +40,7 @@ def main(side: str) -> None:
 
 def _work(side: str, mailbox: Mailbox) -> None:
     """Do one side's work. What only one of them needs is imported by that one."""
-    if side == "prove":
+    if kind_of(side) == PROVING:
         from capacity.slots.proving.side import prove
 
         prove(mailbox)
