@@ -23,17 +23,9 @@ def measure(work: str, seed: int, seconds: float) -> Line:
 
     A process of its own, so that neither memory nor a fault of one is left to the next.
     """
-    command = [sys.executable, "-m", "tests.bench.one_run", work, str(seed), str(seconds)]
-    with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as errors:
-        child = subprocess.Popen(command, cwd=ROOT, stdout=out, stderr=errors)
-        try:
-            peak = _watch(child)
-        except BaseException:
-            _end(child)
-            raise
-        failed = "" if child.returncode == 0 else _last_line(errors) or f"ended {child.returncode}"
-        out.seek(0)
-        found = None if failed else Found(**json.loads(out.read()))
+    found, failed, peak = watched(
+        [sys.executable, "-m", "tests.bench.one_run", work, str(seed), str(seconds)]
+    )
     return Line(
         work=work,
         seed=seed,
@@ -44,6 +36,21 @@ def measure(work: str, seed: int, seconds: float) -> Line:
         sources=state_of_sources(),
         cores=os.cpu_count(),
     )
+
+
+def watched(command: list[str]) -> tuple[Found | None, str, float | None]:
+    """Return what a command found and wrote, why it broke down, and its most memory in GiB."""
+    with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as errors:
+        child = subprocess.Popen(command, cwd=ROOT, stdout=out, stderr=errors)
+        try:
+            peak = _watch(child)
+        except BaseException:
+            _end(child)
+            raise
+        failed = "" if child.returncode == 0 else _last_line(errors) or f"ended {child.returncode}"
+        out.seek(0)
+        found = None if failed else Found(**json.loads(out.read()))
+    return found, failed, peak
 
 
 def state_of_sources() -> str:

@@ -17,15 +17,16 @@ def with_another_seed(base: Base, seconds: float, seed: int) -> Found:
 
 def until_4_percent(base: Base, seconds: float, seed: int) -> Found:
     """Plan as long as it takes to prove a gap of at most 4 %, within the limit."""
-    return _planned(base, Settings(seconds=seconds, seed=seed, gap=0.04))
+    return planned_with(base, Settings(seconds=seconds, seed=seed, gap=0.04))
 
 
 def our_plan(base: Base, seconds: float, seed: int) -> Found:
     """Plan as the command line would, and audit the plan once more."""
-    return _planned(base, Settings(seconds=seconds, seed=seed))
+    return planned_with(base, Settings(seconds=seconds, seed=seed))
 
 
-def _planned(base: Base, settings: Settings) -> Found:
+def planned_with(base: Base, settings: Settings) -> Found:
+    """Plan with these settings, and audit the plan once more."""
     outcome = plan(base, settings)
     assert isinstance(outcome, Planned), outcome
     assert not outcome.faults, outcome.faults

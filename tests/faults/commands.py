@@ -144,6 +144,13 @@ COMMANDS = {
 }
 """By what it is called in the tests."""
 
+SEVERAL = {
+    "plan, three workers": Command(
+        "plan", (*A_SECOND, "--workers", "3", PLAN_OUT, "a.json"), ("a.json",), makes_a_plan=True
+    ),
+}
+"""A search with more than two processes: what ends or kills any of them takes other ways."""
+
 DISTINCT = {
     name: command
     for name, command in COMMANDS.items()

@@ -121,6 +121,7 @@ FAULTS = {
     },
     "first child killed": Fault(ANY_END, killing_children(slice(0, 1))),
     "second child killed": Fault(ANY_END, killing_children(slice(1, 2))),
+    "fourth child killed": Fault(ANSWERED, killing_children(slice(3, 4))),
     "children after the first killed": Fault(ANY_END, killing_children(slice(1, None))),
     "streams closed": Fault(ANSWERED, before=without_streams),
     "no room for the answer": Fault(frozenset({Exit.CANNOT_WRITE}), before=full(1)),

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from capacity.cli import QUESTIONS
-from tests.faults.commands import COMMANDS, DISTINCT, faults_of
+from tests.faults.commands import COMMANDS, DISTINCT, SEVERAL, faults_of
 from tests.faults.faults import FAULTS, LOCKED, can_be_locked, lock, unlock
 from tests.faults.running import once_it_reads, run
 
@@ -33,6 +33,11 @@ LONG = [
     for place, fault in enumerate(FAULTS)
     if os.environ.get(WHOLE) or (number + place) % EVERY == 0
 ]
+LONG += [
+    ("plan, three workers", "fourth child killed"),
+    ("plan, three workers", "1 SIGINT after 2 s"),
+    ("plan, three workers", "children after the first killed"),
+]
 
 
 def test_every_command_is_among_them() -> None:
@@ -55,7 +60,7 @@ def test_commands_meet_faults(name: str, fault_name: str, beside_plans: Path) ->
 
 
 def meet(name: str, fault_name: str, folder: Path) -> None:
-    command, fault = COMMANDS[name], FAULTS[fault_name]
+    command, fault = {**COMMANDS, **SEVERAL}[name], FAULTS[fault_name]
     is_locked = fault_name == LOCKED
     if is_locked and not can_be_locked(folder):
         pytest.skip("no folder can be locked here by chattr +i")

@@ -25,7 +25,7 @@ FINDING, PROVING = "the search for better plans ended early", "the proof ended e
 def planned_with(executable: Path, monkeypatch: pytest.MonkeyPatch) -> Planned:
     """Plan with another program in the place of Python."""
     monkeypatch.setattr(sys, "executable", str(executable))
-    outcome = capacity.plan(QUARTER, capacity.Settings(seconds=LONG))
+    outcome = capacity.plan(QUARTER, capacity.Settings(workers=2, seconds=LONG))
     assert isinstance(outcome, Planned)
     return outcome
 
@@ -84,7 +84,7 @@ def test_killed_sides_are_told_as_killed(monkeypatch: pytest.MonkeyPatch) -> Non
         return started[-1]
 
     monkeypatch.setattr(side_process.subprocess, "Popen", watched)
-    outcome = capacity.plan(QUARTER, capacity.Settings(seconds=LONG), killing(started))
+    outcome = capacity.plan(QUARTER, capacity.Settings(workers=2, seconds=LONG), killing(started))
     assert isinstance(outcome, Planned)
     assert outcome.stopped_by == "fault"
     assert ["its process was killed" in what for what in ended_early(outcome)] == [True, True]

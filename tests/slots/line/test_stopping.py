@@ -68,7 +68,7 @@ def test_a_stop_from_another_thread_ends_the_search_soon(quarter: Base, children
     other = threading.Thread(target=lambda: (improved.wait(LONG), stop.set()))
     other.start()
     hear = once_improved(improved.set)
-    settings = capacity.Settings(seconds=LONG, search=SOON_DONE)
+    settings = capacity.Settings(workers=2, seconds=LONG, search=SOON_DONE)
     outcome = capacity.plan(quarter, settings, hear, stop)
     other.join()
     planned = assert_planned(outcome, quarter, "stop")
@@ -82,7 +82,7 @@ def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
 ) -> None:
     stop = threading.Event()
     stop.set()
-    settings = capacity.Settings(seconds=LONG, search=SOON_DONE)
+    settings = capacity.Settings(workers=2, seconds=LONG, search=SOON_DONE)
     outcome = capacity.plan(quarter, settings, stop=stop)
     planned = assert_planned(outcome, quarter, "stop")
     assert planned.history[0].source == "first draft"
@@ -90,7 +90,7 @@ def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
 
 
 def test_the_time_limit_is_kept(quarter: Base, children: Children) -> None:
-    outcome = capacity.plan(quarter, capacity.Settings(seconds=5))
+    outcome = capacity.plan(quarter, capacity.Settings(workers=2, seconds=5))
     planned = assert_planned(outcome, quarter, "time")
     assert planned.seconds < 5 + 10
     assert len(children) == 2
@@ -98,7 +98,7 @@ def test_the_time_limit_is_kept(quarter: Base, children: Children) -> None:
 
 def test_hardly_any_time_still_gives_a_plan_and_a_bound(quarter: Base, children: Children) -> None:
     planned = assert_planned(
-        capacity.plan(quarter, capacity.Settings(seconds=0.1)), quarter, "time"
+        capacity.plan(quarter, capacity.Settings(workers=2, seconds=0.1)), quarter, "time"
     )
     assert planned.bound is not None
 
@@ -114,7 +114,9 @@ def ctrl_c_raises() -> Iterator[None]:
 @pytest.mark.usefixtures("ctrl_c_raises")
 def test_ctrl_c_counts_as_a_stop(quarter: Base, children: Children) -> None:
     hear = once_improved(lambda: signal.raise_signal(signal.SIGINT))
-    outcome = capacity.plan(quarter, capacity.Settings(seconds=LONG, search=SOON_DONE), hear)
+    outcome = capacity.plan(
+        quarter, capacity.Settings(workers=2, seconds=LONG, search=SOON_DONE), hear
+    )
     planned = assert_planned(outcome, quarter, "stop")
     assert planned.seconds < LONG / 2
     assert len(children) == 2
@@ -127,7 +129,7 @@ def test_a_fault_in_the_callers_own_code_leaves_no_process_behind(
         raise ZeroDivisionError("the caller's own")
 
     with pytest.raises(ZeroDivisionError, match="the caller's own"):
-        capacity.plan(quarter, capacity.Settings(seconds=LONG), once_improved(fault))
+        capacity.plan(quarter, capacity.Settings(workers=2, seconds=LONG), once_improved(fault))
     assert len(children) == 2
 
 
@@ -136,7 +138,7 @@ def test_sides_that_break_down_are_told_and_the_first_come_plan_stands(
 ) -> None:
     # Without a program to run, a side ends before its first word.
     monkeypatch.setattr(sys, "executable", "false")
-    outcome = capacity.plan(quarter, capacity.Settings(seconds=20))
+    outcome = capacity.plan(quarter, capacity.Settings(workers=2, seconds=20))
     assert isinstance(outcome, capacity.Planned)
     assert len(outcome.faults) == 2
     assert all("ended with code 1" in fault for fault in outcome.faults)
@@ -176,7 +178,7 @@ def test_a_stop_is_heard_while_getting_ready(
             )
             monkeypatch.setattr(families, "FAMILIES", stopped)
     base = stories.base(stories.bays(2), *(stories.visit(name, 3, 0, 9) for name in "VWX"))
-    settings = capacity.Settings(seconds=LONG, search=at_once)
+    settings = capacity.Settings(workers=2, seconds=LONG, search=at_once)
     outcome = capacity.plan(base, settings, stop=stop)
     assert isinstance(outcome, capacity.OutOfTime)
     assert done == [step]

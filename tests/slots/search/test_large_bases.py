@@ -62,8 +62,8 @@ def optimum(base: Base) -> tuple[int, float]:
 def test_an_ordinary_base_is_looked_at_as_a_whole() -> None:
     for base in (invented_quarter(1), invented_quarter(1, lanes=True)):
         laid = lay_out_checks(base, calendar_of(base))
-        assert days_apart(base, Settings(seconds=1.0)) == 1
-        assert scope_for(laid, Settings(seconds=1.0)) is EVERY_BAY
+        assert days_apart(base, Settings(workers=2, seconds=1.0)) == 1
+        assert scope_for(laid, Settings(workers=2, seconds=1.0)) is EVERY_BAY
 
 
 @pytest.mark.parametrize("seed", some_of([1, 2], quick=1))
@@ -71,7 +71,7 @@ def test_a_large_base_gets_an_audited_plan_and_a_bound_that_holds(seed: int) -> 
     base = in_lanes_of_four(invented_quarter(seed, bays=4, checks=4, weeks=3))
     days, money = optimum(base)
     few = replace(FEW_COLUMNS, fewest_columns=20)
-    outcome = capacity.plan(base, Settings(seconds=SECONDS, search=few))
+    outcome = capacity.plan(base, Settings(workers=2, seconds=SECONDS, search=few))
     assert isinstance(outcome, capacity.Planned)
     assert capacity.audit(base, outcome.plan).broken == ()
     goals = outcome.audit.goals
@@ -91,7 +91,7 @@ def test_a_large_base_whose_hours_are_levelled_has_a_bound_that_holds(seed: int)
     base = with_peak(base, 2.0, into_float=True)
     days, money = optimum(base)
     few = replace(FEW_COLUMNS, fewest_columns=20)
-    settings = Settings(seconds=SECONDS, search=few)
+    settings = Settings(workers=2, seconds=SECONDS, search=few)
     outcome = capacity.plan(base, settings)
     assert isinstance(outcome, capacity.Planned)
     assert any("more slots than can be looked at together" in note.what for note in outcome.notes)
@@ -134,7 +134,7 @@ def test_the_courses_without_bays_are_a_relaxation(seed: int, levelled: bool) ->
 def test_in_days_lie_apart_where_all_are_too_many() -> None:
     base = small_lanes(3)
     few = replace(FEW_COLUMNS, fewest_courses=60, courses_a_second=0)
-    settings = Settings(seconds=2, search=few)
+    settings = Settings(workers=2, seconds=2, search=few)
     assert days_apart(base, settings) > 1
     outcome = capacity.plan(base, settings)
     assert isinstance(outcome, capacity.Planned)
@@ -146,9 +146,11 @@ def test_in_days_lie_apart_where_all_are_too_many() -> None:
 
 def test_it_goes_on_from_a_plan_and_is_never_worse() -> None:
     base = small_lanes(4)
-    first = capacity.plan(base, Settings(seconds=2, search=FEW_COLUMNS))
+    first = capacity.plan(base, Settings(workers=2, seconds=2, search=FEW_COLUMNS))
     assert isinstance(first, capacity.Planned)
-    again = capacity.plan(base, Settings(seconds=2, seed=9, search=FEW_COLUMNS), begin=first.plan)
+    again = capacity.plan(
+        base, Settings(workers=2, seconds=2, seed=9, search=FEW_COLUMNS), begin=first.plan
+    )
     assert isinstance(again, capacity.Planned)
     before, after = first.audit.goals, again.audit.goals
     assert (after.days_past_latest_in, after.money) <= (
@@ -178,7 +180,7 @@ def test_sides_that_cannot_be_started_leave_the_plan(
     asked = starting(monkeypatch, without)
     base = small_lanes(3)
     seconds = 60.0 if len(without) == 2 else 2.0
-    outcome = capacity.plan(base, Settings(seconds=seconds, search=FEW_COLUMNS))
+    outcome = capacity.plan(base, Settings(workers=2, seconds=seconds, search=FEW_COLUMNS))
     assert isinstance(outcome, capacity.Planned)
     assert {*without} <= {*asked}
     assert capacity.audit(base, outcome.plan).broken == ()
@@ -195,7 +197,7 @@ def test_a_side_that_breaks_down_is_not_started_again_and_again(
     """The sides are a program that ends at once."""
     asked = starting(monkeypatch, ())
     monkeypatch.setattr(side_process, "python_command", lambda *_: ["false"])
-    outcome = capacity.plan(small_lanes(3), Settings(seconds=60, search=FEW_COLUMNS))
+    outcome = capacity.plan(small_lanes(3), Settings(workers=2, seconds=60, search=FEW_COLUMNS))
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == "fault"
     assert sorted(asked) == ["find", "prove"]
@@ -209,7 +211,7 @@ def test_want_of_memory_leaves_the_plan(monkeypatch: pytest.MonkeyPatch) -> None
 
     monkeypatch.setattr(large_search, "course_program", none_left)
     base = small_lanes(3)
-    outcome = capacity.plan(base, Settings(seconds=60, search=FEW_COLUMNS))
+    outcome = capacity.plan(base, Settings(workers=2, seconds=60, search=FEW_COLUMNS))
     assert isinstance(outcome, capacity.Planned)
     assert outcome.stopped_by == "fault"
     assert capacity.audit(base, outcome.plan).broken == ()
@@ -220,7 +222,7 @@ def test_what_is_beyond_is_refused_with_an_estimate() -> None:
     base = small_lanes(5)
     few = SearchSettings(fewest_courses=20, courses_a_second=1)
     with pytest.raises(TooLargeError, match="before the search begins, and about"):
-        capacity.plan(base, Settings(seconds=2, search=few))
+        capacity.plan(base, Settings(workers=2, seconds=2, search=few))
 
 
 def test_questions_refuse_what_memory_does_not_hold(monkeypatch: pytest.MonkeyPatch) -> None:

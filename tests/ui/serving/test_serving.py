@@ -90,7 +90,8 @@ def test_the_workbook_is_named_to_the_pages(monkeypatch, tmp_path):
 
     monkeypatch.setattr(dashboard.subprocess, "Popen", Child)
     monkeypatch.chdir(tmp_path)
-    assert dashboard.run(Path("book.xlsx"), 8600) == 3
+    assert dashboard.run(Path("book.xlsx"), 8600, workers=3) == 3
+    assert begun["env"][dashboard.WORKERS_VARIABLE] == "3"
     assert begun["env"][dashboard.BOOK_VARIABLE] == str(tmp_path / "book.xlsx")
     assert begun["env"]["PATH"] == os.environ["PATH"]
 
