@@ -64,10 +64,12 @@ class PlannedDay(click.DateTime):
         return moment
 
 
-class Workers(click.ParamType):
+class Workers(click.IntRange):
     """How many processes search: one that proves, and as many as may be that look for plans."""
 
-    name = "integer range"
+    def __init__(self) -> None:
+        """Take as many as settings do."""
+        super().__init__(FEWEST_WORKERS, MOST_WORKERS)
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
         """Return the number; anything else is wrong usage."""
