@@ -111,6 +111,9 @@ class SearchSettings:
     # that cross plans over, and of those that solve neighbourhoods.
     further_breeding_share: float = 0.95
     further_polish_share: float = 0.8
+    # Share of the time in which further sides anneal from their own best plan, whatever the others
+    # have found, even with fewer days past.
+    apart_share: float = 0.6
     # With many checks: share of the time in which plans are annealed as a whole, and that of one
     # window. A year came to 417,000 to 423,000 so in 240 s, and to 426,500 to 427,500 without.
     whole_share: float = 0.1

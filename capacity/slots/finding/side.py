@@ -17,7 +17,7 @@ from capacity.slots.program.choice import Choice
 from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.neighbourhood import around
-from capacity.slots.program.program import Program
+from capacity.slots.program.program import Program, Restricted
 from capacity.slots.program.relatedness import relatedness
 
 FEWEST_FREE, MOST_FREE = 4, 16
@@ -33,7 +33,7 @@ def find_plans(mailbox: Mailbox) -> None:
     rows = LazyRows(mailbox.program, timing)
     descent: LastDescent | LevelledDescent | None = None
     known = dict[DaySet, None]()
-    pool = Pool(mailbox.program, timing.most_parents)
+    pool, own = Pool(mailbox.program, timing.most_parents), mailbox.best[0]
     while (left := mailbox.seconds_left) > 0:
         seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
         by_window = ways.by_window and left < (1 - timing.whole_share) * whole_time
@@ -49,8 +49,9 @@ def find_plans(mailbox: Mailbox) -> None:
         if by_window:
             anneal_window(mailbox, rows, annealing, seed, begin)
         else:
-            start = good_plan(mailbox, pool, seed) if ways.from_pool else None
-            anneal(mailbox, rows, annealing, seed, begin, start)
+            is_apart = left > (1 - ways.apart) * whole_time
+            start = own if is_apart else good_plan(mailbox, pool, seed) if ways.apart else None
+            own = anneal(mailbox, rows, annealing, seed, begin, start, is_apart=is_apart)
         polish(mailbox, rows, seconds * ways.polish, seed, known)
         if seconds * timing.descent_share >= timing.least_descent_seconds:
             descent = descend(mailbox, seconds * timing.descent_share, descent)
@@ -74,15 +75,23 @@ def anneal(
     seed: int,
     begin: float = HOT,
     start: Choice | None = None,
-) -> None:
+    *,
+    is_apart: bool = False,
+) -> Choice:
     """Cool down once from the best choice known, ``begin`` being the first temperature.
 
-    Or from another ``start`` with as few days past. Ends early when another side finds fewer.
+    Or from another ``start``. Ends early when another side finds fewer days past, unless it
+    ``is_apart`` from the others. Returns the best choice that it came to.
     """
     chosen, (days, _) = mailbox.best
     chosen = chosen if start is None else start
+
+    def here(restricted: Restricted) -> Choice:
+        # A start with more days past may have columns that are of no use any more.
+        return restricted.found_here(chosen) if start is None else restricted.those_of(chosen)
+
     restricted = rows.within(days)
-    search = RuinRecreate(restricted.program, restricted.found_here(chosen), seed)
+    search = RuinRecreate(restricted.program, here(restricted), seed)
     cooling = Cooling(begin, day_money(mailbox.program))
     much_fewer = mailbox.task.settings.search.fewer_days_share
     began, share = time.monotonic(), 0.0
@@ -102,12 +111,13 @@ def anneal(
             if is_broken or (now_days < days and now_days <= days * much_fewer):
                 days, seed = now_days, seed + 1
                 restricted = rows.within(days) if is_broken else rows.program.within_days(days)
-                search = RuinRecreate(restricted.program, restricted.found_here(chosen), seed)
-        if mailbox.best[1][0] < search.costs.best_days:
-            return  # the other side has a plan that this annealing would hardly get to
+                search = RuinRecreate(restricted.program, here(restricted), seed)
+        if not is_apart and mailbox.best[1][0] < search.costs.best_days:
+            return chosen  # the other side has a plan that this annealing would hardly get to
         mailbox.flush()
         share = (time.monotonic() - began) / seconds
     mailbox.share(chosen)
+    return chosen
 
 
 def polish(

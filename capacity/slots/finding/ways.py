@@ -1,8 +1,10 @@
 """How a side that finds plans shares out its time, by its number.
 
 The first does a bit of everything. Where there are several, each further one does one thing for
-most of its time, in turn: cross plans of the pool, anneal from them, solve neighbourhoods of the
-best one.
+most of its time, in turn: cross plans of the pool, anneal apart from the others, solve
+neighbourhoods of the best plan. Whoever anneals goes its own way at first: where an annealing
+begins decides in which valley it ends, and sides that all went on from the best plan known would
+all be in that one's.
 """
 
 from dataclasses import dataclass
@@ -16,14 +18,15 @@ class Ways:
     """Shares of each annealing's time for crossing plans over, and for exact neighbourhoods.
 
     ``breeding`` is of what the others leave, and none of the first annealing's. What is left
-    anneals from the best plan, or ``from_pool``, from any good one. ``by_window`` says that a long
-    plan is annealed by windows.
+    anneals from the best plan; or where a side goes ``apart``, from its own best one for that share
+    of the whole time, and then from any good one. ``by_window`` says that a long plan is annealed
+    by windows.
     """
 
     breeding: float
     polish: float
     by_window: bool
-    from_pool: bool = False
+    apart: float = 0.0
 
 
 def ways_of(number: int, program: Program, timing: SearchSettings) -> Ways:
@@ -38,8 +41,9 @@ def ways_of(number: int, program: Program, timing: SearchSettings) -> Ways:
         return usual
     match (number - 2) % 3:
         case 0 if breeds:
-            return Ways(timing.further_breeding_share, 0.0, by_window, from_pool=True)
+            return Ways(timing.further_breeding_share, 0.0, by_window, timing.apart_share)
         case 2:
             return Ways(0.0, timing.further_polish_share, by_window)
         case _:
-            return Ways(0.0, polish, by_window, from_pool=not by_window)
+            apart = 0.0 if by_window else timing.apart_share
+            return Ways(0.0, 0.0 if breeds else polish, by_window, apart)

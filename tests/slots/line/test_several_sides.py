@@ -133,7 +133,7 @@ def test_the_first_side_has_the_ways_of_the_settings_and_the_next_ones_others() 
     program, timing = built(SMALL).program, capacity.SearchSettings()
     first = ways_of(1, program, timing)
     assert (first.breeding, first.polish) == (timing.breeding_share, timing.polish_share)
-    assert not first.from_pool
+    assert first.apart == 0.0
     assert not first.by_window
     more = [ways_of(number, program, timing) for number in range(2, 8)]
     assert len({*more[:3], first}) == 4
@@ -143,7 +143,7 @@ def test_the_first_side_has_the_ways_of_the_settings_and_the_next_ones_others() 
         ways = ways_of(number, program, year)
         assert ways.by_window
         assert ways.breeding == 0.0
-        assert not ways.from_pool
+        assert ways.apart == 0.0
 
 
 def test_sides_are_told_apart_by_number() -> None:
