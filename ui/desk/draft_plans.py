@@ -13,7 +13,7 @@ from capacity.questions.by_hand.answering import ByHand
 from capacity.questions.by_hand.drafts import Draft, DraftFigures, figures_of
 from capacity.questions.by_hand.values import HandAnswer, HandMove
 from capacity.reports.plan.stay_columns import stay_in_words
-from capacity.reports.plan.view import View, view_of
+from capacity.reports.plan.view import View, view_without_messages
 from capacity.settings import Settings
 from ui.desk.desk import Desk
 from ui.desk.drafts import HandDraft
@@ -92,8 +92,8 @@ def view_of_draft(one: HandDraft) -> View:
 
 
 def _view(one: HandDraft) -> View:
-    """Return the view without what weeks do not tell of days, which takes seconds."""
-    book, start = one.start.opened.book, one.start.outcome
+    """Return the view without messages and what weeks do not tell of days: they take seconds."""
+    start = one.start.outcome
     assert isinstance(start, Planned)
     plan, audit = plan_of_draft(one)
     outcome = replace(
@@ -108,7 +108,7 @@ def _view(one: HandDraft) -> View:
         refusals=(),
         day_shortages=(),
     )
-    return view_of(base_of_draft(one), outcome, book.messages, book.where)
+    return view_without_messages(base_of_draft(one), outcome)
 
 
 def moved_from(one: HandDraft) -> Mapping[str, str]:

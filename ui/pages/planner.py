@@ -20,7 +20,7 @@ from ui.manager.risk_job import RISK
 from ui.parts.board import show_planning_board
 from ui.parts.booking import show_booked
 from ui.parts.by_hand import draft_on_the_board, drop, show_by_hand
-from ui.parts.compact import compact, folded
+from ui.parts.compact import compact, folded, place
 from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads
 from ui.parts.editor import show_editor
@@ -49,8 +49,10 @@ def show_plan(desk: Desk, view: View, result: Result, note: str) -> None:
 
     A click in one is seen in the other, with nothing else drawn anew.
     """
-    show_concerns(view, result.number, note)
-    show_by_hand(desk)
+    with place():
+        show_concerns(view, result.number, note)
+    with place():
+        show_by_hand(desk)
     draft, on_moved = draft_on_the_board(desk), partial(drop, desk)
     if draft is None:
         show_planning_board(view, result.number, notes_of(desk, view), on_moved=on_moved)
@@ -94,18 +96,22 @@ elif desk.opened is not None:
         show_replan(desk)
 
 if desk.opened is not None:
-    show_unused(desk)
-    show_work(desk, elsewhere=(RISK, ROLL))
+    with place():
+        show_unused(desk)
+    with place():
+        show_work(desk, elsewhere=(RISK, ROLL))
     ended = result_of(desk)
     if ended is not None and (result is None or result.number != ended.number):
         st.rerun()  # a run ended while the page was drawn, and what stands above is of no plan
-    view = show_verdict(desk)
+    with place():
+        view = show_verdict(desk)
     if result is None:
         if not desk.is_working:
             st.text("There is no plan of this workbook yet.")
     else:
-        for said in since_in_words(desk):
-            st.caption(plain(said))
+        with place():
+            for said in since_in_words(desk):
+                st.caption(plain(said))
         if view is not None:
             show_plan(desk, view, result, OUTDATED if is_outdated(desk) else "")
         show_why_of_plan(desk)

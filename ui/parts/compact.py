@@ -34,3 +34,12 @@ def compact() -> None:
 def folded() -> DeltaGenerator:
     """Return a row in which parts that fold stand side by side; one that is open has all of it."""
     return st.container(horizontal=True, key="folded", gap="small")
+
+
+def place() -> DeltaGenerator:
+    """Return a place for what comes and goes: what stands below it stays where it was.
+
+    The browser tells the parts of a page apart by where they stand, and makes one anew that has
+    got another place: of the board of a year that takes a second.
+    """
+    return st.container(gap="xsmall")

@@ -59,6 +59,7 @@ def test_the_server_is_for_this_machine_and_guarded():
     assert found["client.showErrorDetails"] == "none"
     assert found["client.showErrorLinks"] is False
     assert found["server.showEmailPrompt"] is False
+    assert found["runner.postScriptGC"] is False
 
 
 def test_every_option_is_one_that_the_server_knows():
