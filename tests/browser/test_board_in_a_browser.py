@@ -19,6 +19,20 @@ PLANNED: dict[str, str] = {}
 """The address of the desk on which the plan has been made, by that of its server."""
 
 
+ALL_DRAWN = """
+() => {
+    const board = [...document.querySelectorAll('[data-testid=stBidiComponentIsolated]')]
+        .map(one => one.shadowRoot?.querySelector('.board')).find(Boolean);
+    const days = one => ['--first', '--days'].map(name => one.style.getPropertyValue(name));
+    const row = one => one.closest('.row').querySelector('.name').textContent;
+    return [...board.querySelectorAll('.row :is(.item, .due, .off), .columns .part')].map(one => [
+        one.className, one.getAttribute('aria-label') ?? '', one.textContent, ...days(one),
+        one.closest('.row') ? row(one) : one.style.height,
+    ]);
+}
+"""
+
+
 @pytest.fixture
 def page(open_page, expect, server):
     """The page Planner with the plan of the tiny sample, which is made once."""
@@ -55,6 +69,11 @@ def undone(page, expect) -> None:
     page.get_by_role("button", name="Undo").click()
     expect(page.get_by_text("has no move; the board shows the plan")).to_be_visible()
     settle(page, expect)
+
+
+def all_drawn(page) -> list[list[str]]:
+    """Return every mark of the board: what kind, what it says, its days and the row it is in."""
+    return page.evaluate(ALL_DRAWN)
 
 
 def week(page, name: str):
@@ -118,6 +137,7 @@ def test_the_board_is_driven_by_keys_alone(page, expect):
 
 
 def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
+    before = all_drawn(page)
     page.evaluate(MEASURE_DRAG)
     still = block(page, "T3")
     still.hover(position={"x": 20, "y": 10})
@@ -139,8 +159,14 @@ def test_a_check_is_dragged_to_another_day_and_answered(page, expect):
     expect(answer).to_be_visible()
     expect(page.get_by_text("The board shows Draft A: ")).to_be_visible()
     expect(block(page, "T3")).to_have_accessible_name(re.compile("moved", re.IGNORECASE))
-    undone(page, expect)
     taken = page.evaluate("window.dragged")
+    # Only what differs was drawn anew; a page that is loaded again draws all of it.
+    changed = all_drawn(page)
+    page.reload()
+    expect(block(page, "T3")).to_have_accessible_name(re.compile("moved", re.IGNORECASE))
+    assert all_drawn(page) == changed != before
+    undone(page, expect)
+    assert all_drawn(page) == before
     sys.stdout.write(f"\na drag is answered within, in ms: {[round(one) for one in taken]}\n")
     assert taken
     assert sorted(taken)[len(taken) // 2] < MOST_DRAG_MS, taken

@@ -28,6 +28,12 @@ from tests.ui.year_plan import PACKAGE, SKILLS, year_base, year_outcome
 pytestmark = [pytest.mark.browser, pytest.mark.long]
 
 MOST_SECONDS = 2.0
+MOST_SECONDS_TO_ANSWER = 3.0
+"""From the drop of a check until it is said whether it is legal there, and what it costs."""
+
+MOVED = ("C017", "C032", "C047", "C062", "C077")
+"""Checks with free days before them, each in a bay of its own."""
+
 MOST_PLANS = 6
 """The machine may be busy, which makes a measurement too long and never too short: the best is
 held against the bound, and while there is none good enough, more are taken."""
@@ -40,6 +46,12 @@ ROUNDS = 2
 
 CHECKS = len(year_base().checks)
 STAGES = CHECKS * len(PACKAGE.stages)
+
+FIRST_ROW = 52
+"""Pixels from the top of a grid to the middle of its first row."""
+
+BOARD = """[...document.querySelectorAll('[data-testid=stBidiComponentIsolated]')]
+    .map(one => one.shadowRoot?.querySelector('.board')).find(Boolean)"""
 
 WHEN_DRAWN = """
 ({charts, blocks, strips, word}) => {
@@ -175,6 +187,67 @@ def test_a_drag_over_a_year_is_answered_at_once(page, expect, told):
     taken = [one / 1000 for one in page.evaluate("window.dragged")]
     told("from a move of the pointer to the block under it", taken)
     assert sorted(taken)[len(taken) // 2] * 1000 < MOST_DRAG_MS, taken
+
+
+def test_a_move_by_hand_over_a_year_is_answered_within_seconds(page, expect, told):
+    start_planning(page, expect)
+    planner_drawn(page)
+    answered, moved = [], []
+    for check in MOVED:
+        carry_two_days_back(page, expect, check)
+        block = page.get_by_role("gridcell", name=f"Check {check}, aircraft")
+        began = time.time()
+        page.mouse.up()
+        expect(page.get_by_text(re.compile(f"^Legal: {check} into Bay ")).first).to_be_visible()
+        answered.append(time.time() - began)
+        expect(block).to_have_accessible_name(re.compile(f"{check} Q-{check}.* · moved"))
+        moved.append(time.time() - began)
+        assert page.evaluate(f"{BOARD} === window.before"), "the board was put on the page anew"
+        assert page.evaluate(f"{BOARD}.querySelectorAll('.block').length") == CHECKS
+    told("from a drop to its answer", answered)
+    told("from a drop to its block drawn there", moved)
+    assert sorted(answered)[len(MOVED) // 2] < MOST_SECONDS_TO_ANSWER, answered
+
+
+def carry_two_days_back(page, expect, check: str) -> None:
+    """Take a check up, and carry it to two days before its own without letting it go."""
+    block = page.get_by_role("gridcell", name=f"Check {check}, aircraft")
+    block.scroll_into_view_if_needed()
+    day = page.evaluate(
+        f"parseFloat({BOARD}.querySelector('.wide').style.getPropertyValue('--px'))"
+    )
+    page.evaluate(f"window.before = {BOARD}")
+    box = block.bounding_box()
+    page.mouse.move(box["x"] + 30, box["y"] + 10)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 30 - day, box["y"] + 10)
+    page.mouse.move(box["x"] + 30 - 2 * day, box["y"] + 10)
+    expect(page.locator(".board .ghost")).to_contain_text(f"{check}: Bay ")
+
+
+def test_the_first_change_beside_the_plan_of_a_year_leaves_its_board_alone(page, expect, told):
+    start_planning(page, expect)
+    planner_drawn(page)
+    page.evaluate(f"window.before = {BOARD}.querySelector('.block')")
+    page.get_by_text("Workbook year.xlsx").click()
+    page.get_by_text("Change the workbook: all sheets").click()
+    page.get_by_role("radio", name="Skills", exact=True).click()
+    grid = page.get_by_test_id("stDataFrame").first
+    expect(grid.locator("canvas").first).to_be_visible()
+    planner_drawn(page)
+    page.wait_for_timeout(1000)  # an expander that opens moves what is below it
+    corner = grid.bounding_box()
+    page.mouse.dblclick(corner["x"] + 500, corner["y"] + FIRST_ROW)
+    cell = page.locator("#portal input").first
+    expect(cell).to_be_focused()
+    cell.fill("61")
+    page.wait_for_timeout(300)
+    waits = page.get_by_text("Rows changed: Skills 1.")
+    seconds = seconds_to(partial(cell.press, "Enter"), expect(waits).to_be_visible)
+    planner_drawn(page)
+    told("from the first change beside a plan to its answer", [seconds])
+    expect(page.get_by_text("Make the plan anew, with the changes")).to_be_visible()
+    assert page.evaluate("window.before.isConnected"), "the board was drawn anew"
 
 
 def test_the_pages_of_a_year_are_drawn_whole_again_and_again(page, expect, told):

@@ -125,7 +125,8 @@ def test_the_pages_of_the_dashboard_are_in_the_package(wheel):
     pages = [path.relative_to(ROOT) for path in (ROOT / "ui").rglob("*.py")]
     assert {f"capacity/{page.as_posix()}" for page in pages} <= names
     assert "capacity/ui/.streamlit/config.toml" in names
-    assert {"capacity/ui/board/board.js", "capacity/ui/board/board.css"} <= names
+    board = ("board.js", "carrier.js", "board.css")
+    assert {f"capacity/ui/board/{name}" for name in board} <= names
     assert not [name for name in names if "test" in name]
 
 

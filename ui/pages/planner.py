@@ -17,7 +17,7 @@ from ui.desk.plan_job import Result, is_outdated, result_of
 from ui.desk.roll_job import ROLL
 from ui.desk.session import current_desk
 from ui.manager.risk_job import RISK
-from ui.parts.board import show_planning_board
+from ui.parts.board import ShownDraft, show_planning_board
 from ui.parts.booking import show_booked
 from ui.parts.by_hand import draft_on_the_board, drop, show_by_hand
 from ui.parts.compact import compact, folded, place
@@ -54,12 +54,11 @@ def show_plan(desk: Desk, view: View, result: Result, note: str) -> None:
     with place():
         show_by_hand(desk)
     draft, on_moved = draft_on_the_board(desk), partial(drop, desk)
-    if draft is None:
-        show_planning_board(view, result.number, notes_of(desk, view), on_moved=on_moved)
-        return
-    notes = Notes({name: CheckNote(moved=was) for name, was in moved_from(draft).items()})
-    of_draft, run = view_of_draft(draft), draft.start.number
-    show_planning_board(of_draft, run, notes, on_moved=on_moved, draft=draft.number)
+    notes, shown = notes_of(desk, view), None
+    if draft is not None:
+        notes = Notes({name: CheckNote(moved=was) for name, was in moved_from(draft).items()})
+        shown = ShownDraft(view_of_draft(draft), draft.number, draft.start.number)
+    show_planning_board(view, result.number, notes, on_moved, draft=shown)
 
 
 def show_workbook(desk: Desk) -> None:

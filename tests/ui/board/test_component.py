@@ -13,12 +13,14 @@ import ui.board
 from capacity.words.palette import MEANINGS
 from tests.ui.plans import base, view
 from ui.board.colours import colours_of, contrast
-from ui.board.component import Moved, PickedCheck, PickedWeek, as_json, moved_of, picked_of
+from ui.board.component import Moved, PickedCheck, PickedWeek, moved_of, picked_of
+from ui.board.sent_rows import as_json
 from ui.look import DARK, LIGHT
 from ui.planner.board_rows import board_rows
 
 FOLDER = Path(ui.board.__file__).parent
 SOURCES = sorted((FOLDER / "source").glob("*.js"))
+BUNDLES = (FOLDER / "board.js", FOLDER / "carrier.js")
 WRITES_MARKUP = re.compile(
     r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(|Function\("
 )
@@ -54,19 +56,20 @@ def test_hostile_texts_reach_the_browser_as_texts_and_no_source_writes_markup():
     of = board_rows(view(base(checks=(c1, replace(c2, aircraft=evil, customer=evil)))))
     (block,) = (one for one in json.loads(as_json(of))["blocks"] if one["check"] == "C2")
     assert block["label"] == f"{evil}, {evil}"
-    for source in [*SOURCES, FOLDER / "board.js"]:
+    for source in [*SOURCES, *BUNDLES]:
         assert not WRITES_MARKUP.search(source.read_text(encoding="utf-8")), source.name
 
 
 def test_nothing_is_asked_of_any_other_machine():
-    for source in [*SOURCES, FOLDER / "board.js", FOLDER / "board.css"]:
+    for source in [*SOURCES, *BUNDLES, FOLDER / "board.css"]:
         assert not ELSEWHERE.search(source.read_text(encoding="utf-8")), source.name
 
 
-def test_the_bundle_is_made_of_the_sources_that_lie_beside_it():
+@pytest.mark.parametrize("bundle", BUNDLES, ids=lambda path: path.name)
+def test_a_bundle_is_made_of_the_sources_that_lie_beside_it(bundle):
     """Its first line has the SHA-256 of all sources, which the recipe writes there."""
     whole = b"".join(source.read_bytes() for source in SOURCES)
-    first, _, rest = (FOLDER / "board.js").read_text(encoding="utf-8").partition("\n")
+    first, _, rest = bundle.read_text(encoding="utf-8").partition("\n")
     assert first == f"// {sha256(whole).hexdigest()}", "make the bundle again: DEVELOPERS.md"
     assert "export" in rest
 

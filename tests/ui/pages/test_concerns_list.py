@@ -15,6 +15,7 @@ from capacity.settings import Settings
 from tests.troubled_workbook import write_troubled
 from tests.ui.enquiry_plans import put_on
 from tests.ui.plans import base, view
+from tests.ui.shown_board import board_shown
 from tests.ui.ways_through import desk_of, said
 from tests.ui.words_on_pages import texts_of_page
 from ui.desk.opened_workbook import OpenedBook, opened_from_path
@@ -51,9 +52,9 @@ def row_of(app: AppTest, about: str):
 
 def marked(app: AppTest) -> list[object]:
     """Return what the board and the charts of a page begin with as picked."""
-    boards = [json.loads(board.proto.json)["chosen"] for board in app.get("bidi_component")]
-    if boards:
-        return [one for one in boards if one is not None]
+    if app.get("bidi_component"):
+        chosen = board_shown(app)["chosen"]
+        return [] if chosen is None else [chosen]
     specs = [json.loads(chart.proto.spec) for chart in app.get("vega_lite_chart")]
     params = [param for spec in specs for param in spec.get("params", [])]
     return [param["value"] for param in params if param["name"] == "pick" and "value" in param]

@@ -1,12 +1,11 @@
 """The page Planner without a browser: open, messages, change, plan, what stands behind."""
 
-import json
-
 import pytest
 from streamlit.testing.v1 import AppTest
 
 from capacity.plans.outcome import Planned
 from capacity.settings import Settings
+from tests.ui.shown_board import rows_shown
 from tests.ui.ways_through import (
     button,
     desk_of,
@@ -68,7 +67,8 @@ def test_the_plan_is_made_shown_and_can_be_taken_away(app):
         "Wall sheet A3 to print (.html)",
         "Wall sheet A4 to print (.html)",
     ]
-    assert len(app.get("bidi_component")) == 1
+    shown = [one.proto.component_name for one in app.get("bidi_component")]
+    assert shown == ["planning_board_rows", "planning_board"]
 
 
 @pytest.mark.long
@@ -142,9 +142,7 @@ def test_a_plan_outlives_a_rerun_and_says_when_the_workbook_has_changed(app):
 
 def test_the_board_names_every_check(app):
     make_plan(upload(app, "tiny.xlsx"))
-    (board,) = app.get("bidi_component")
-    rows = json.loads(board.proto.json)["rows"]
-    assert {block["check"] for block in rows["blocks"]} == {"T1", "T2", "T3", "T4"}
+    assert {block["check"] for block in rows_shown(app)["blocks"]} == {"T1", "T2", "T3", "T4"}
 
 
 def test_a_reload_finds_the_desk_again_by_its_address_and_a_made_up_address_does_not(app):

@@ -1,7 +1,6 @@
 """What the pages say of levelled man-hours, against the hours by hand of the plan imported."""
 
 import io
-import json
 from math import fsum
 
 import openpyxl
@@ -12,6 +11,7 @@ from capacity.reports.plan.moved_words import week_evenly
 from capacity.reports.plan.view import view_of
 from tests.levelled_plan import SKILL, W01, W02, W03, even_outcome, levelled_base, levelled_outcome
 from tests.ui.printed_page import read
+from tests.ui.shown_board import rows_shown
 from tests.ui.ways_through import EXCEL, SAMPLES, button, desk_of, make_plan, said, upload
 from ui.board.component import PickedCheck
 from ui.desk.plan_job import result_of
@@ -145,8 +145,7 @@ def tables(app) -> str:
 
 def evenly_drawn(app) -> bool:
     """Return whether the board has a line for the demand of an even spread."""
-    (board,) = app.get("bidi_component")
-    return any(hours["even"] for hours in json.loads(board.proto.json)["rows"]["hours"])
+    return any(hours["even"] for hours in rows_shown(app)["hours"])
 
 
 def choose(app, picked) -> None:

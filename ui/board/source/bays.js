@@ -1,5 +1,6 @@
 // The shelf of checks without a slot, and the bays with all that takes them.
 
+import { hold } from "./drawn.js";
 import { cell, make, over } from "./elements.js";
 import { hatching, paintOn } from "./paints.js";
 
@@ -33,42 +34,50 @@ export function drawShelf(shelf, board) {
 }
 
 export function drawBays(bays, board) {
-  const { rows, look } = board;
-  bays.replaceChildren();
-  const tracks = [];
-  let group = null;
-  let hangar = null;
+  const { rows, look, drawn } = board;
+  if (!board.staysTheSame) drawRows(bays, board);
+  const all = [...bays.querySelectorAll(".bay-row")];
   rows.bays.forEach((bay, number) => {
-    if (bay.hangar !== hangar || group === null) {
-      hangar = bay.hangar;
+    all[number].style.height = `${LEAST_HEIGHT + LANE_HEIGHT * bay.lanes}px`;
+  });
+  const marks = rows.bays.map(() => []);
+  for (const run of rows.off) {
+    const off = drawn.of(run, () => rows.bays.map(() => offOf(run, look)));
+    marks.forEach((inBay, number) => inBay.push(off[number]));
+  }
+  // In order of days, as a screen reader goes through them.
+  const items = [
+    ...rows.taken.map((one) => ({ one, draw: () => [takenOf(one, board)] })),
+    ...rows.blocks.map((one) => ({ one, draw: () => [blockOf(one, board), ...dueOf(one, board)] })),
+  ].sort((first, second) => first.one.first - second.one.first);
+  for (const { one, draw } of items) marks[one.bay].push(...drawn.of(one, draw));
+  marks.forEach((inBay, number) => hold(all[number].querySelector(".track"), inBay));
+}
+
+function drawRows(bays, board) {
+  bays.replaceChildren();
+  let group = null;
+  board.rows.bays.forEach((bay, number) => {
+    if (group === null || bay.hangar !== group.getAttribute("aria-label")) {
       group = make("div", "hangar");
       group.setAttribute("role", "rowgroup");
-      group.setAttribute("aria-label", hangar);
+      group.setAttribute("aria-label", bay.hangar);
       const title = make("div", "hangar-name");
-      title.append(make("span", "sticky", hangar));
+      title.append(make("span", "sticky", bay.hangar));
       title.setAttribute("aria-hidden", "true");
       group.append(title);
       bays.append(group);
     }
     const row = rowOf("row bay-row", bay.name, board, bay.told);
-    row.style.height = `${LEAST_HEIGHT + LANE_HEIGHT * bay.lanes}px`;
     row.dataset.bay = number;
     group.append(row);
-    tracks.push(row.querySelector(".track"));
   });
-  for (const [first, until] of rows.off) {
-    for (const track of tracks) {
-      const off = over(make("div", "off"), first, until);
-      paintOn(off, look.paints["day off"]);
-      track.append(off);
-    }
-  }
-  // In order of days, as a screen reader goes through them.
-  const all = [
-    ...rows.taken.map((one) => ({ ...one, draw: () => [takenOf(one, board)] })),
-    ...rows.blocks.map((one) => ({ ...one, draw: () => [blockOf(one, board), ...dueOf(one, board)] })),
-  ].sort((one, other) => one.first - other.first);
-  for (const one of all) tracks[one.bay].append(...one.draw());
+}
+
+function offOf([first, until], look) {
+  const off = over(make("div", "off"), first, until);
+  paintOn(off, look.paints["day off"]);
+  return off;
 }
 
 function rowOf(className, name, board, told) {

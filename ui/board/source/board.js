@@ -3,12 +3,14 @@
 import { drawBays, drawShelf } from "./bays.js";
 import { Carry, SHELF } from "./carry.js";
 import { Dates } from "./dates.js";
+import { Drawn } from "./drawn.js";
 import { make } from "./elements.js";
 import { Filter } from "./filter.js";
 import { drawHead } from "./head.js";
 import { Keys } from "./keys.js";
 import { drawLegend } from "./legend.js";
 import { drawList } from "./list.js";
+import { rowsOf, withChanges } from "./plan_rows.js";
 import { Tip } from "./tip.js";
 import { drawColumns, drawHeat } from "./weeks.js";
 
@@ -21,7 +23,7 @@ const STEP = 1.4;
 export class Board {
   constructor(parent, kept) {
     this.kept = kept;
-    this.known = new Map();
+    this.drawn = new Drawn();
     this.root = make("div", "board");
     this.makeParts();
     parent.append(this.root);
@@ -102,16 +104,19 @@ export class Board {
   }
 
   show(data) {
-    const isNew = data.stamp !== this.stamp;
-    this.words = data.words;
-    this.canMove = data.can_move;
-    this.chosen = data.chosen;
-    this.look = data.look;
+    const rows = rowsOf(data.name, data.stamp);
+    this.root.setAttribute("aria-busy", String(rows === null));
+    if (rows === null) return; // they are on their way, and have this called again
+    const isNew = data.stamp !== this.stamp || data.version !== this.version;
     if (isNew) {
       this.stamp = data.stamp;
-      this.rows = data.rows;
-      this.dates = new Dates(data.rows.first, data.words);
-      this.dayCount = data.rows.day_count;
+      this.version = data.version;
+      this.rows = withChanges(rows, data.changes);
+      const frame = frameOf(this.rows, data.look);
+      this.staysTheSame = frame === this.frame;
+      this.frame = frame;
+      this.dates = new Dates(this.rows.first, data.words);
+      this.dayCount = this.rows.day_count;
       if (!this.rows.hours.some((one) => one.skill === this.kept.skill)) {
         this.kept.skill = this.rows.hours[0]?.skill;
       }
@@ -127,7 +132,7 @@ export class Board {
       this.root.style.setProperty(`--${name}`, value);
     }
     this.root.style.colorScheme = look.name;
-    this.known.clear();
+    this.drawn.begin(this.staysTheSame);
     this.filter.fill(words, [...rows.waiting, ...rows.blocks]);
     this.drawButtons();
     this.corner.textContent = words.bay;
@@ -189,8 +194,12 @@ export class Board {
     if (today !== null) line(today, "today", this.words.todayLine);
   }
 
+  get known() {
+    return this.drawn.known;
+  }
+
   know(element, what) {
-    this.known.set(element, what);
+    this.drawn.know(element, what);
   }
 
   // A mark that begins left of what is seen keeps its words in sight. As sticky elements each of
@@ -212,7 +221,7 @@ export class Board {
       const element = item.querySelector(".follows");
       const one = block || waiting || taken;
       if (element && one) {
-        this.labels.push({ element, first: one.first, until: one.until, hidden: 0 });
+        this.labels.push({ element, first: one.first, until: one.until, hidden: null });
       }
     }
   }
@@ -422,6 +431,12 @@ export class Board {
   say(text) {
     this.live.textContent = text;
   }
+}
+
+// What all marks stand upon: with another one nothing that was drawn can stay.
+function frameOf({ first, day_count: dayCount, bays, weeks, skills, works }, look) {
+  const rows = bays.map(({ name, hangar, told }) => [name, hangar, told]);
+  return JSON.stringify([look, first, dayCount, rows, weeks, skills, works]);
 }
 
 // What is behind a check or a week stands below the board, on the page itself.

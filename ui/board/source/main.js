@@ -2,6 +2,7 @@
 // scrolled to is kept, also when the page puts the board into another place.
 
 import { Board } from "./board.js";
+import { whenKept } from "./plan_rows.js";
 
 const boards = new WeakMap();
 const kept = new Map();
@@ -14,5 +15,6 @@ export default function show({ parentElement, data, setTriggerValue }) {
     boards.set(parentElement, board);
   }
   board.tell = (event, value) => setTriggerValue(event, value);
+  whenKept(data.name, () => board.show(data));
   board.show(data);
 }

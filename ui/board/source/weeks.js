@@ -1,12 +1,22 @@
 // Man-hours beneath the bays: how full each week is by skill, and the columns of one skill.
 
+import { hold } from "./drawn.js";
 import { cell, make, over } from "./elements.js";
 import { paintOn } from "./paints.js";
 
 export const COLUMNS_HEIGHT = 120;
 
 export function drawHeat(heat, board) {
-  const { rows, look, words } = board;
+  const { rows, drawn } = board;
+  if (!board.staysTheSame) drawRows(heat, board);
+  const tracks = [...heat.querySelectorAll("[data-skill] .track")];
+  const cells = rows.skills.map(() => []);
+  for (const one of rows.cells) cells[one.skill].push(...drawn.of(one, () => [cellOf(one, board)]));
+  cells.forEach((ofSkill, number) => hold(tracks[number], ofSkill));
+}
+
+function drawRows(heat, board) {
+  const { rows, words } = board;
   heat.replaceChildren();
   const head = heatRow(words.week, board);
   head.classList.add("week-names");
@@ -17,7 +27,7 @@ export function drawHeat(heat, board) {
     head.querySelector(".track").append(element);
   });
   heat.append(head);
-  const tracks = rows.skills.map((skill, number) => {
+  rows.skills.forEach((skill, number) => {
     const row = heatRow("", board);
     const name = row.querySelector(".name");
     const choose = make("button", "skill", skill);
@@ -27,21 +37,21 @@ export function drawHeat(heat, board) {
     name.append(choose);
     row.dataset.skill = number;
     heat.append(row);
-    return row.querySelector(".track");
   });
-  for (const one of rows.cells) {
-    const week = rows.weeks[one.week];
-    const element = over(cell("item heat", one.told), week.first, week.first + 7);
-    const paint = look.bands[one.band];
-    paintOn(element, { ...paint, hatching: "none" });
-    element.append(make("span", "printed", one.printed));
-    if (typeof one.at_risk === "number") {
-      element.classList.add("at-risk");
-      element.append(make("span", "risk", ` ${words.risk} ${Math.round(100 * one.at_risk)} %`));
-    }
-    tracks[one.skill].append(element);
-    board.know(element, { cell: one, row: one.skill, grid: "heat" });
+}
+
+function cellOf(one, board) {
+  const { rows, look, words } = board;
+  const week = rows.weeks[one.week];
+  const element = over(cell("item heat", one.told), week.first, week.first + 7);
+  paintOn(element, { ...look.bands[one.band], hatching: "none" });
+  element.append(make("span", "printed", one.printed));
+  if (typeof one.at_risk === "number") {
+    element.classList.add("at-risk");
+    element.append(make("span", "risk", ` ${words.risk} ${Math.round(100 * one.at_risk)} %`));
   }
+  board.know(element, { cell: one, row: one.skill, grid: "heat" });
+  return element;
 }
 
 function heatRow(name, board) {
