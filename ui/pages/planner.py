@@ -19,7 +19,8 @@ from ui.desk.session import current_desk
 from ui.manager.risk_job import RISK
 from ui.parts.board import ShownDraft, show_planning_board
 from ui.parts.booking import show_booked
-from ui.parts.by_hand import draft_on_the_board, drop, show_by_hand
+from ui.parts.by_hand import draft_on_the_board, show_by_hand
+from ui.parts.by_hand_dropped import drop
 from ui.parts.compact import compact, folded, place
 from ui.parts.concerns import show_concerns
 from ui.parts.downloads import show_downloads

@@ -7,15 +7,19 @@ from datetime import date
 from capacity.reports.plan.view import View
 from capacity.words import percent
 from ui.board.rows import Block, BoardRows, Cell, CheckNote, Notes, Waiting, Week
-from ui.planner import bay_rows as bays
 from ui.planner import week_rows as hours
+from ui.planner.bay_rows import bay_rows, by_hangar, days_off
+from ui.planner.block_rows import blocks_of, works_of
+from ui.planner.span import span_of
+from ui.planner.taken_rows import taken_of
+from ui.planner.waiting_rows import waiting_of
 
 
 def board_rows(view: View) -> BoardRows:
     """Return the rows of a plan, without today's line and notes."""
-    base = bays.by_hangar(view.base)
-    span = bays.span_of(view)
-    blocks = bays.blocks_of(view, base, span)
+    base = by_hangar(view.base)
+    span = span_of(view)
+    blocks = blocks_of(view, base, span)
     weeks = hours.weeks_of(view, span)
     in_before = any(placement.in_day < base.first_day for placement in view.placements)
     return BoardRows(
@@ -23,12 +27,12 @@ def board_rows(view: View) -> BoardRows:
         day_count=span.day_count,
         today=None,
         begins=span.number(base.first_day) if in_before else None,
-        bays=bays.bay_rows(base, blocks),
+        bays=bay_rows(base, blocks),
         blocks=blocks,
-        waiting=bays.waiting_of(view, span),
-        taken=bays.taken_of(view, base, span),
-        off=bays.days_off(base, span),
-        works=bays.works_of(base),
+        waiting=waiting_of(view, span),
+        taken=taken_of(view, base, span),
+        off=days_off(base, span),
+        works=works_of(base),
         weeks=weeks,
         skills=tuple(skill.name for skill in base.skills),
         cells=hours.cells_of(view, weeks),

@@ -11,7 +11,7 @@ from capacity.words.marks import TRIANGLE
 from capacity.words.palette import HOURS
 from ui.board.rows import Cell, Part, SkillHours, Week
 from ui.manager.heat_rows import band_of, printed
-from ui.planner.bay_rows import Span
+from ui.planner.span import Span
 
 SHARES = tuple(paint.word for paint in HOURS)
 NICE = (1.0, 2.0, 2.5, 5.0, 10.0)

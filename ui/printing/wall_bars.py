@@ -10,7 +10,7 @@ from capacity.reports.plan.blocked_days import blocked_days
 from capacity.words import day
 from capacity.words.marks import AGREED
 from capacity.words.palette import CLOSED, GREY, INK, WHITE
-from ui.planner.bay_rows import whose
+from ui.planner.block_rows import whose
 from ui.printing.drawing import DASHES, LATE_MM, THICK_MM, THIN_MM, Box, Drawing, edge_of
 from ui.printing.lettering import cut_to, lines_of, width_of
 from ui.printing.paper import LINE

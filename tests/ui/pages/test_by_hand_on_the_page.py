@@ -20,7 +20,8 @@ from ui.desk.board import BOARD, Board
 from ui.desk.plan_job import is_outdated, result_of
 from ui.desk.private_files import PrivateFiles
 from ui.desk.saving import Saving
-from ui.parts.by_hand import BAY, CHECK, DAY, OFF, drop
+from ui.parts.by_hand_dropped import drop
+from ui.parts.by_hand_form import BAY, CHECK, DAY, OFF
 
 FREE = date(2027, 1, 12)
 

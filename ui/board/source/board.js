@@ -108,6 +108,10 @@ export class Board {
     this.root.setAttribute("aria-busy", String(rows === null));
     if (rows === null) return; // they are on their way, and have this called again
     const isNew = data.stamp !== this.stamp || data.version !== this.version;
+    this.words = data.words;
+    this.canMove = data.can_move;
+    this.chosen = data.chosen;
+    this.look = data.look;
     if (isNew) {
       this.stamp = data.stamp;
       this.version = data.version;
