@@ -18,6 +18,7 @@ STYLE = """<style>
 @media (max-width: 640px) {
   .st-key-tiles [data-testid="stColumn"] {min-width: calc(50% - 1rem); flex: 1 1 40%;}
 }
+[data-testid="stLayoutWrapper"]:has(> [data-testid="stVerticalBlock"]:empty) {display: none;}
 .st-key-behind {scroll-margin-top: 4.5rem;}
 .st-key-folded {flex-wrap: wrap; align-items: stretch;}
 .st-key-folded > div {flex: 1 1 240px; min-width: 0;}
@@ -42,4 +43,4 @@ def place() -> DeltaGenerator:
     The browser tells the parts of a page apart by where they stand, and makes one anew that has
     got another place: of the board of a year that takes a second.
     """
-    return st.container(gap="xsmall")
+    return st.container()
