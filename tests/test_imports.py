@@ -32,6 +32,7 @@ ORDER = (
     "escaped",
     "address_space",
     "child_process",
+    "giving_way",
     "standard_streams",
     "stopping",
     "messages",

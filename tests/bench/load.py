@@ -1,33 +1,48 @@
-"""Twenty people look at a plan while three others plan: how long pages take, and what memory.
+"""Twenty people look at plans while three others plan: how long pages take, and what memory.
 
-``python -m tests.bench.load [--readers 20] [--planners 3] [--seconds 60]`` serves a dashboard,
-makes one plan of the smallest sample, lets planners search plans of the sample quarter and
-readers load the page of the first meanwhile, and prints times and memory. Readers speak to the
-server as a browser does, over a connection of their own, without drawing what comes: what is
-measured is the server.
+``python -m tests.bench.load [--readers 20] [--planners 3] [--seconds 100]`` serves a dashboard
+with a store of plans of the sample quarter. Planners open the newest and search on; one more
+waits. Readers open it, each on a desk of their own, read for some seconds, change the page, and
+load it anew after a round through all pages. All speak to the server as a browser does, without
+drawing what comes: what is measured is the server.
 """
 
 import argparse
+import os
+import random
+import resource
 import subprocess
 import sys
 import tempfile
 import threading
 import time
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 from statistics import median
-from urllib.parse import urlsplit
 
-from playwright.sync_api import expect, sync_playwright
-from streamlit.proto.BackMsg_pb2 import BackMsg
-from streamlit.proto.ForwardMsg_pb2 import ForwardMsg
-from websockets.sync.client import connect
+from capacity import giving_way
+from tests.bench.load_person import Person
+from tests.bench.load_store import filled_store, made_plan
+from tests.browser.conftest import Server, without_a_browser
 
-from tests.browser.conftest import LAUNCH, Server, without_a_browser
-
-SAMPLES = Path(__file__).parents[2] / "sample_inputs"
-MS = 240_000
-SECONDS_BETWEEN_LOADS = 3.0
+QUARTER = Path(__file__).parents[2] / "sample_inputs" / "quarter.xlsx"
 MIB = 2**20
+STORE, OPEN, MAKE = "plans", "Open it on the page Planner", "Make the plan"
+PAGES = {"": "Planner", "base_manager": "Base manager", "commercial": "Commercial", STORE: "Store"}
+WAITS = "Waiting until other work on this machine has ended."
+SECONDS_TO_COME = 20.0
+"""Readers come one after the other, in so many seconds."""
+
+
+@dataclass
+class Found:
+    """Seconds by what was asked for, what went wrong, and memory of the server by rounds done."""
+
+    seconds: dict[str, list[float]] = field(default_factory=lambda: defaultdict(list))
+    faults: list[str] = field(default_factory=list)
+    rounds: dict[int, int] = field(default_factory=lambda: defaultdict(int))
 
 
 def main() -> None:
@@ -35,126 +50,172 @@ def main() -> None:
     wanted = argparse.ArgumentParser("load")
     wanted.add_argument("--readers", type=int, default=20)
     wanted.add_argument("--planners", type=int, default=3)
-    wanted.add_argument("--seconds", type=float, default=60.0)
+    wanted.add_argument("--seconds", type=float, default=100.0)
+    wanted.add_argument("--reading", type=float, nargs=2, default=(4.0, 12.0))
+    wanted.add_argument("--plans", type=int, default=200, help="plans in the store")
+    wanted.add_argument("--plan", type=Path, help="plan file of the sample quarter")
+    wanted.add_argument("--one-desk", action="store_true", help="readers follow a link to one desk")
     told = wanted.parse_args()
     with tempfile.TemporaryDirectory() as folder:
+        store = Path(folder) / "plans.sqlite"
+        filled_store(store, QUARTER, told.plan or made_plan(Path(folder), QUARTER), told.plans)
+        os.environ["CAPACITY_STORE"] = str(store)
+        os.environ[giving_way.VARIABLE] = giving_way.BEHIND_THE_PAGES  # as the server has it
         server = Server(Path(folder), without_a_browser)
         server.wait()
         try:
-            measure(server, told.readers, told.planners, told.seconds)
+            measure(server, told)
         finally:
             server.end()
 
 
-def measure(server: Server, readers: int, planners: int, seconds: float) -> None:
+def measure(server: Server, told: argparse.Namespace) -> None:
     """Let people plan and read at the same time."""
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path="/usr/bin/chromium", args=LAUNCH)
-        pages = []
-        for number in range(planners + 2):  # one to read of, and one more who has to wait
-            page = browser.new_page()
-            page.goto(server.address)
-            name = "tiny.xlsx" if number == 0 else "quarter.xlsx"
-            page.locator("input[type=file]").first.set_input_files(SAMPLES / name)
-            start = page.get_by_role("button", name="Make the plan", exact=True)
-            expect(start).to_be_enabled(timeout=MS)
-            pages.append(page)
-        pages[0].get_by_role("button", name="Make the plan", exact=True).click()
-        expect(pages[0].get_by_role("button", name="Plan file (.json)")).to_be_visible(timeout=MS)
-        desk = urlsplit(pages[0].url).query
-        alone = [load(server, desk) for _ in range(5)]
-        for page in pages[1:]:
-            page.get_by_role("button", name="Make the plan", exact=True).click()
-        waiting = pages[-1].get_by_text("Waiting until other work on this machine has ended.")
-        expect(waiting).to_be_visible(timeout=MS)
-        found: list[float] = []
-        faults: list[str] = []
-        stop = threading.Event()
-        people = [
-            threading.Thread(target=read, args=(server, desk, number, found, faults, stop))
-            for number in range(readers)
-        ]
-        for one in people:
-            one.start()
-        most = 0
-        until = time.monotonic() + seconds
-        while time.monotonic() < until:
-            most = max(most, memory_mib(server))
-            stop.wait(1.0)
-        stop.set()
-        for one in people:
-            one.join()
-        browser.close()
-    if not found:
-        raise SystemExit(f"no page was loaded: {faults[:3]}")
-    found.sort()
-    tell(f"{readers} readers, {planners} planners and one who waits, {seconds:g} s")
-    tell(f"a page alone: {median(alone):.2f} s")
+    found, stop = Found(), threading.Event()
+    first = opened(server)
+    idle = memory_mib(server.process.pid)
+    for page in (*PAGES, *PAGES):  # the first time imports and draws what is kept after
+        found.seconds[f"alone, {PAGES[page]}"][:] = [first.go(page)]
+    planners = [opened(server) for _ in range(told.planners + 1)] if told.planners else []
+    for one in planners:
+        one.go("")
+        one.click(MAKE, [("Seconds to search at most", 3600)])
+    if planners and WAITS not in planners[-1].shown.words:
+        found.faults.append("one planner more did not wait, or was not told")
+    looks = found.seconds["a look at a search"]
+    people = [threading.Thread(target=one.watch, args=(looks, stop)) for one in planners]
+    query = first.query if told.one_desk else ""
+    people += [
+        threading.Thread(target=read, args=(server, number, query, told, found, stop))
+        for number in range(told.readers)
+    ]
+    before = processor_seconds(server.process.pid), own_seconds()
+    began = time.monotonic()
+    for person in people:
+        person.start()
+    most = idle
+    by_round: dict[int, int] = {}
+    while time.monotonic() < began + told.seconds:
+        all_of_them = sum(memory_mib(pid) for pid in family(server.process.pid))
+        most = max(most, all_of_them)
+        done = min((found.rounds[number] for number in range(told.readers)), default=0)
+        by_round.setdefault(done, memory_mib(server.process.pid))
+        stop.wait(1.0)
+    took = time.monotonic() - began
+    busy = processor_seconds(server.process.pid) - before[0], own_seconds() - before[1]
+    searching = server.sides()
+    stop.set()
+    for person in people:
+        person.join()
+    lowest, highest = told.reading
     tell(
-        f"{len(found)} pages: median {median(found):.2f} s, 95 % within "
-        f"{found[int(0.95 * (len(found) - 1))]:.2f} s, longest {found[-1]:.2f} s"
+        f"{told.readers} readers (on a page for {lowest:g} to {highest:g} s), {told.planners} "
+        f"planners ({searching} processes of searches at the end) and one who waits; "
+        f"{told.plans} plans in the store, {took:.0f} s"
     )
-    tell(f"faults: {len(faults)} {faults[:3]}")
+    for what, seconds in found.seconds.items():
+        tell(f"{what}: {in_words(seconds)}")
+    pages = [s for what in PAGES.values() for s in found.seconds[what]]
+    tell(f"all pages: {in_words(pages)}")
+    tell(f"faults: {len(found.faults)} {found.faults[:3]}")
+    tell(f"processor: server {busy[0] / took:.2f} cores, people {busy[1] / took:.2f}")
+    tell(f"memory of the server before: {idle:,} MiB; by rounds done by everybody: {by_round}")
     tell(f"memory of the server and its searches: {most:,} MiB at the most")
+
+
+def opened(server: Server) -> Person:
+    """Return somebody who has opened the newest plan of the store."""
+    person = Person(server.address)
+    person.load(STORE)
+    person.click(OPEN)
+    return person
+
+
+def read(
+    server: Server,
+    number: int,
+    query: str,
+    told: argparse.Namespace,
+    found: Found,
+    stop: threading.Event,
+) -> None:
+    """Read page after page, as somebody does who looks at a plan."""
+    chance = random.Random(number)
+    stop.wait(SECONDS_TO_COME * number / max(1, told.readers))
+    person = Person(server.address, query)
+    try:
+        for what, step in steps(person, query):
+            if stop.is_set():
+                return
+            found.seconds[what].append(step())
+            if what == PAGES[STORE]:
+                found.rounds[number] += 1
+            stop.wait(chance.uniform(*told.reading))
+    except Exception as fault:  # every one counts
+        found.faults.append(f"{type(fault).__name__}: {fault}")
+    finally:
+        person.leave()
+
+
+def steps(person: Person, query: str) -> Iterator[tuple[str, object]]:
+    """Yield what a reader does, and the step that does it."""
+    if not query:
+        yield "Store, at first", lambda: person.load(STORE)
+        yield "opening a plan", lambda: person.click(OPEN)
+    while True:
+        yield PAGES[""], person.load
+        for page in list(PAGES)[1:]:
+            yield PAGES[page], lambda page=page: person.go(page)
+
+
+def in_words(seconds: list[float]) -> str:
+    """Return how long something took."""
+    if not seconds:
+        return "none"
+    ordered = sorted(seconds)
+    most = ordered[int(0.95 * (len(ordered) - 1))]
+    return (
+        f"{len(ordered)}, median {median(ordered):.2f} s, 95 % within {most:.2f} s, "
+        f"longest {ordered[-1]:.2f} s"
+    )
 
 
 def tell(line: str) -> None:
     """Print a line."""
     sys.stdout.write(f"{line}\n")
+    sys.stdout.flush()
 
 
-def read(
-    server: Server,
-    desk: str,
-    number: int,
-    found: list[float],
-    faults: list[str],
-    stop: threading.Event,
-) -> None:
-    """Load a page again and again, as somebody does who looks at a plan."""
-    stop.wait(SECONDS_BETWEEN_LOADS * number / 20)
-    while not stop.is_set():
-        try:
-            found.append(load(server, desk))
-        except Exception as fault:  # every one counts
-            faults.append(f"{type(fault).__name__}: {fault}")
-        stop.wait(SECONDS_BETWEEN_LOADS)
-
-
-def load(server: Server, query: str) -> float:
-    """Return how long the server takes until a page is drawn whole, in seconds."""
-    began = time.monotonic()
-    address = server.address.replace("http://", "ws://") + "_stcore/stream"
-    origin = server.address.split("/")[2]
-    with connect(
-        address, subprotocols=["streamlit"], origin=f"http://{origin}", max_size=None
-    ) as line:
-        asked = BackMsg()
-        asked.rerun_script.query_string = query
-        line.send(asked.SerializeToString())
-        while True:
-            heard = ForwardMsg()
-            heard.ParseFromString(line.recv(timeout=60))
-            kind = heard.WhichOneof("type")
-            if kind == "script_finished":
-                break
-    return time.monotonic() - began
-
-
-def memory_mib(server: Server) -> int:
-    """Return the memory of the server and all its children, in MiB."""
-    seen, mib = [server.process.pid], 0
+def family(process: int) -> list[int]:
+    """Return a process and all that it began."""
+    seen = [process]
     for pid in seen:
-        children = subprocess.run(
+        found = subprocess.run(
             ["pgrep", "-P", str(pid)], capture_output=True, text=True, check=False
         )
-        seen += [int(child) for child in children.stdout.split()]
-        try:
-            fields = Path(f"/proc/{pid}/statm").read_text(encoding="ascii").split()
-        except OSError:
-            continue
-        mib += int(fields[1]) * 4096 // MIB
-    return mib
+        seen += [int(child) for child in found.stdout.split()]
+    return seen
+
+
+def memory_mib(process: int) -> int:
+    """Return the memory of a process, in MiB; 0 when it has ended."""
+    try:
+        fields = Path(f"/proc/{process}/statm").read_text(encoding="ascii").split()
+    except OSError:
+        return 0
+    return int(fields[1]) * 4096 // MIB
+
+
+def processor_seconds(process: int) -> float:
+    """Return the processor time of a process alone."""
+    told = Path(f"/proc/{process}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
+    return (int(told[11]) + int(told[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def own_seconds() -> float:
+    """Return the processor time of this process."""
+    used = resource.getrusage(resource.RUSAGE_SELF)
+    return used.ru_utime + used.ru_stime
 
 
 if __name__ == "__main__":

@@ -77,6 +77,7 @@ class Server:
             "CAPACITY_DASHBOARD_SECONDS_UNTIL_GONE": SECONDS_UNTIL_GONE,
         }
         environment.pop("CAPACITY_DASHBOARD_BOOK", None)
+        environment.setdefault("CAPACITY_NICENESS", "0")  # other tests may run beside it
         environment.pop("XDG_CACHE_HOME", None)
         self._command = command_at(self.port)
         self._environment = environment

@@ -194,16 +194,16 @@ class Desk:
         self.changed()
         return job
 
-    def put(self, kind: str, made_from: object, value: object) -> None:
+    def put(self, kind: str, made_from: object, value: object, number: int | None = None) -> None:
         """Put what needed no job in the place of the last answer of a kind.
 
-        Not while a job is going on.
+        Not while a job is going on. ``number`` is that of an answer that other desks have too.
         """
         with self._lock:
             assert not self.is_working, "a job is going on"
             self._keep_answer()
             self.job, self.job_kind = None, ""
-            self._jobs = next(JOB_NUMBERS)
+            self._jobs = next(JOB_NUMBERS) if number is None else number
             self._answer(kind, made_from, value)
         self.changed()
 

@@ -9,17 +9,18 @@ import threading
 import time
 from collections.abc import Callable
 from enum import Enum
-from threading import BoundedSemaphore, Event, Lock, Thread
+from threading import Event, Lock, Thread
 
 from capacity.errors import CapacityError, InputError
 from capacity.messages import Message
+from ui.desk.turns import Turns
 
 LOG = logging.getLogger(__name__)
 
 MOST_AT_ONCE = 3
 """Jobs that work at the same time; further ones wait, so that none is starved."""
 
-TURNS = BoundedSemaphore(MOST_AT_ONCE)
+TURNS = Turns(MOST_AT_ONCE)
 
 Tell = Callable[[object], None]
 Work = Callable[[Tell, Event], object]
@@ -54,7 +55,7 @@ class Job:
         work: Work,
         seconds: float,
         keep: Keep = keep_all,
-        turns: BoundedSemaphore = TURNS,
+        turns: Turns = TURNS,
         on_end: Callable[[], None] = lambda: None,
     ) -> None:
         """Begin at once, or as soon as there is a turn; ``on_end`` is called when it is over."""
@@ -108,10 +109,9 @@ class Job:
         self._thread.join(seconds)
 
     def _run(self) -> None:
-        while not self._turns.acquire(timeout=0.2):
-            if self._stop.is_set():
-                self._end(State.FAILED, "It was stopped before its turn came.")
-                return
+        if not self._turns.take(self._stop):
+            self._end(State.FAILED, "It was stopped before its turn came.")
+            return
         try:
             self._began = time.monotonic()
             self._end(State.WORKING)
@@ -127,7 +127,7 @@ class Job:
             LOG.exception("long work broke down")
             self._end(State.FAILED, f"{type(fault).__name__}: {fault}")
         finally:
-            self._turns.release()
+            self._turns.give_back()
             self._on_end()
 
     def _hear(self, word: object) -> None:

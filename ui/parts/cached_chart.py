@@ -7,7 +7,7 @@ import altair as alt
 import streamlit as st
 
 from ui.charts.common import PICK
-from ui.desk.session import current_desk, current_look
+from ui.desk.session import current_look
 from ui.look import Look
 
 CHARTS_CACHED = 100
@@ -28,7 +28,7 @@ def show_cached_chart(
     ``marked`` is drawn as if it were clicked, until something else is.
     """
     look = current_look()
-    spec = _cached(current_desk().id, run, name, look, lambda: make(look))
+    spec = _cached(run, name, look, lambda: make(look))
     if marked:
         spec, key = with_mark(spec, marked), f"{key} {sorted(marked.items())}"
     return st.vega_lite_chart(spec, on_select="rerun", selection_mode=PICK, key=key)
@@ -56,7 +56,5 @@ def spec_of(chart: alt.LayerChart) -> dict[str, Any]:
 
 
 @st.cache_data(max_entries=CHARTS_CACHED, show_spinner=False)
-def _cached(
-    desk: str, run: int, name: str, look: Look, _make: Callable[[], alt.LayerChart]
-) -> dict[str, Any]:
+def _cached(run: int, name: str, look: Look, _make: Callable[[], alt.LayerChart]) -> dict[str, Any]:
     return spec_of(_make())

@@ -15,14 +15,13 @@ from capacity.store.wording import STATUS, plan_in_words
 from capacity.words import listed
 from ui.commercial.compare_rows import costs_table, slots_table
 from ui.desk.desk import Desk
-from ui.desk.opened_workbook import opened_from_bytes
 from ui.desk.plan_job import is_outdated, result_of
-from ui.desk.saved_plan import take_plan_file
 from ui.desk.session import this_browser_is_there
 from ui.parts.editor import EXCEL
 from ui.parts.tables import show_messages, show_table
 from ui.plain import plain
 from ui.store.kept import in_force_beside, save_shown
+from ui.store.opened import open_stored
 from ui.store.rows import event_rows, plan_rows
 from ui.words import OUTDATED
 
@@ -182,36 +181,33 @@ def _show_comparing(store: PlanStore, plan: SavedPlan, plans: tuple[SavedPlan, .
 
 def _show_taking(desk: Desk, store: PlanStore, plan: SavedPlan) -> None:
     """Offer its files, and to go on with it on the page Planner."""
-    workbook = store.workbook(plan.id)
     with st.container(horizontal=True, vertical_alignment="center"):
         st.download_button(
             "Its workbook",
-            workbook.content,
-            file_name=Path(workbook.name).name,
+            lambda: store.workbook(plan.id).content,  # fetched when it is asked for
+            file_name=Path(plan.workbook_name).name,
             mime=EXCEL,
             on_click="ignore",
             icon=":material/download:",
         )
         st.download_button(
             "Its plan file (.json)",
-            store.plan_file(plan.id),
+            lambda: store.plan_file(plan.id),
             file_name=f"{plan.plan_number}.json",
             mime="application/json",
             on_click="ignore",
             icon=":material/download:",
         )
-        if not workbook.name.endswith(".xlsx"):
+        if not plan.workbook_name.endswith(".xlsx"):
             return
         if st.button("Open it on the page Planner", icon=":material/open_in_new:"):
-            _open(desk, workbook.name, workbook.content, store.plan_file(plan.id), plan)
+            _open(desk, store, plan)
         st.text("It replaces the workbook and the plan that are open there.")
 
 
-def _open(desk: Desk, name: str, content: bytes, plan_file: bytes, plan: SavedPlan) -> None:
+def _open(desk: Desk, store: PlanStore, plan: SavedPlan) -> None:
     def step() -> str:
-        there = this_browser_is_there()
-        desk.open(opened_from_bytes(name, content, still_wanted=there))
-        take_plan_file(desk, f"{plan.plan_number}.json", plan_file, there)
+        open_stored(desk, store, plan, this_browser_is_there())
         return f"Plan {plan.id} and its workbook are open on the page Planner."
 
     _do(step)

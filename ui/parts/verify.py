@@ -56,5 +56,6 @@ def show_verify(desk: Desk) -> None:
 def _read(desk: Desk, opened: OpenedBook, today: date) -> OpenedBook:
     plan, result = last_plan(desk), result_of(desk)
     as_of = AsOf(today) if plan is None else as_of_plan(plan, today)
-    name = f"as of {today.isoformat()}, run {0 if result is None else result.number}"
+    run = 0 if result is None else result.number
+    name = f"as of {today.isoformat()}, run {run}, desk {desk.id}"
     return once_a_run(name, desk.version, lambda: read_as_of(opened, as_of))

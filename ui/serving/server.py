@@ -8,6 +8,7 @@ from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from pathlib import Path
 from typing import NoReturn
 
+from capacity import giving_way
 from capacity.escaped import escaped_streams
 from ui.serving.ending import end_by_signals, end_with, leave
 from ui.serving.pinned import pin_settings
@@ -45,6 +46,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     wanted.add_argument("--listen")
     told = wanted.parse_args(arguments)
     end_by_signals()
+    os.environ.setdefault(giving_way.VARIABLE, giving_way.BEHIND_THE_PAGES)
     if told.end_with_input:
         end_with(sys.stdin.fileno())
     with escaped_streams():

@@ -6,16 +6,15 @@ Words go in by standard input and out by what was standard output; whatever a li
 prints goes to standard error instead.
 """
 
-import contextlib
 import os
 import sys
 import traceback
 
+from capacity.giving_way import give_way
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.naming import PROVING, kind_of
 from capacity.slots.line.reports import Failed, Remark
 
-NICENESS = 5
 MOST_LETTERS = 200
 
 
@@ -23,11 +22,7 @@ def main(side: str) -> None:
     """Do the side's work and end; end at once when the coordinator is gone."""
     outgoing = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-    if sys.platform != "win32":
-        with contextlib.suppress(OSError):
-            os.nice(
-                NICENESS
-            )  # leave the person's other programs, a browser page too, the first turn
+    give_way()
     mailbox = Mailbox(sys.stdin.buffer, outgoing, on_hang_up=lambda: os._exit(0))
     try:
         _work(side, mailbox)

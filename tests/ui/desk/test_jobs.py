@@ -2,7 +2,7 @@
 
 import threading
 import time
-from threading import BoundedSemaphore, Event
+from threading import Event
 
 import pytest
 
@@ -12,9 +12,10 @@ from capacity.settings import Settings
 from tests.ui.ways_through import SAMPLES
 from ui.desk.board import MOST_VISITORS, Board
 from ui.desk.desk import Desk
-from ui.desk.job import Job, State, stop_when_gone
+from ui.desk.job import TURNS, Job, State, stop_when_gone
 from ui.desk.opened_workbook import opened_from_path
 from ui.desk.plan_job import PLAN, Result, is_outdated, keep_improvements, result_of, start_plan
+from ui.desk.turns import Turns
 
 SOON = 10.0
 
@@ -73,7 +74,7 @@ def test_work_that_breaks_down_says_why(fault, told):
 
 
 def test_more_work_than_there_are_turns_waits_and_can_be_given_up():
-    turns = BoundedSemaphore(1)
+    turns = Turns(1)
     first = Job(until_stopped, 60, turns=turns)
     wait_for(lambda: first.words)
     second, third = (Job(until_stopped, 60, turns=turns) for _ in range(2))
@@ -87,6 +88,21 @@ def test_more_work_than_there_are_turns_waits_and_can_be_given_up():
     second.stop()
     second.join(SOON)
     assert second.state is State.DONE
+
+
+def test_three_work_at_a_time_and_a_fourth_waits_for_the_first_to_end():
+    jobs = [Job(until_stopped, 60) for _ in range(3)]
+    wait_for(lambda: all(job.words for job in jobs))
+    for number in (1, 2):
+        jobs.append(Job(until_stopped, 60))
+        wait_for(lambda number=number: TURNS.waiting == number)
+    jobs[1].stop()
+    wait_for(lambda: jobs[3].words)
+    assert jobs[4].state is State.WAITING
+    for job in jobs:
+        job.stop()
+    for job in jobs:
+        job.join(SOON)
 
 
 def test_a_desk_does_one_thing_at_a_time(desk):

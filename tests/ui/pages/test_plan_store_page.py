@@ -10,8 +10,10 @@ from capacity.store.store import PlanStore
 from capacity.store.values import Role, Status
 from tests.ui.enquiry_plans import commercial_page, field
 from tests.ui.ways_through import button, desk_of, labels, said
-from ui.desk.plan_job import Result, result_of
+from ui.desk.desk import Desk
+from ui.desk.plan_job import PLAN, Result, result_of
 from ui.store.kept import save_shown
+from ui.store.opened import open_stored
 
 PAGE = "pages/plans.py"
 
@@ -62,6 +64,12 @@ def test_a_plan_is_saved_agreed_and_opened_again(app: AppTest, store: PlanStore)
     assert "are open on the page Planner" in press(app, "Open it on the page Planner")
     again = result_of(desk_of(app))
     assert again.outcome.plan.placements == shown.outcome.plan.placements
+    other = Desk("another one")
+    open_stored(other, store, store.plan(1))
+    assert result_of(other).number == again.number  # what is worked out of it is shared
+    assert result_of(other).outcome is again.outcome
+    other.put(PLAN, other.opened, again.news)
+    assert result_of(other).number != again.number
 
 
 def test_nobody_is_agreed_over_and_one_can_go_back(app: AppTest, store: PlanStore) -> None:

@@ -14,7 +14,7 @@ from urllib.parse import urlsplit
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from capacity import dashboard
+from capacity import dashboard, giving_way
 from capacity.child_process import python_command
 from capacity.errors import CapacityError
 from ui.serving.door import HOSTS
@@ -77,6 +77,17 @@ def test_the_command_runs_the_installed_server_with_what_was_asked():
     assert dashboard.command(8600, False) == python_command(
         "ui.serving.server", *asked, above=above
     )
+
+
+def test_searches_that_pages_begin_are_told_to_give_way(monkeypatch):
+    from ui.serving import server
+
+    monkeypatch.setenv(giving_way.VARIABLE, "")
+    monkeypatch.delenv(giving_way.VARIABLE)
+    monkeypatch.setattr(server, "end_by_signals", lambda: None)
+    monkeypatch.setattr(server, "serve", lambda *asked: 0)
+    assert server.main([]) == 0
+    assert os.environ[giving_way.VARIABLE] == giving_way.BEHIND_THE_PAGES
 
 
 def test_the_workbook_is_named_to_the_pages(monkeypatch, tmp_path):
