@@ -121,11 +121,17 @@ class Server:
 
     def sides(self) -> int:
         """Return how many child processes of a search are at work."""
-        found = subprocess.run(
-            ["pgrep", "-P", str(self.process.pid), "-f", "capacity.slots.search.side"],
-            capture_output=True, text=True, check=False,
-        )  # fmt: skip
-        return len(found.stdout.split())
+        sides, seen = 0, [self.process.pid]
+        for pid in seen:  # a plan is worked out in a child, of which the sides are children
+            children = _found(["pgrep", "-P", str(pid)])
+            sides += len(_found(["pgrep", "-P", str(pid), "-f", "capacity.slots.search.side"]))
+            seen += children
+        return sides
+
+
+def _found(command: list[str]) -> list[int]:
+    found = subprocess.run(command, capture_output=True, text=True, check=False)
+    return [int(pid) for pid in found.stdout.split()]
 
 
 @pytest.fixture(scope="session")

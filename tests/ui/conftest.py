@@ -31,5 +31,12 @@ def saved_elsewhere(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
 
 
 @pytest.fixture(autouse=True)
+def planned_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Plan in this process: one for each plan takes a second to start (``test_apart.py``)."""
+    for module in ("ui.desk.plan_job", "ui.desk.replan_job"):
+        monkeypatch.setattr(f"{module}.apart", lambda work, rescue=None: work)
+
+
+@pytest.fixture(autouse=True)
 def each_file_is_read_once(reads_once: None) -> None:
     """Open the same few workbooks all over, and start no child for them."""

@@ -1,21 +1,28 @@
 """The job that makes the plan, and its outcome on a desk."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from threading import Event
 
+from capacity.errors import AuditError
 from capacity.facts import Base
-from capacity.messages import Message
+from capacity.messages import Level, Message
 from capacity.planning import plan
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
 from capacity.plans.plan import Plan
+from capacity.questions.asking.as_outcome import as_outcome
 from capacity.questions.enquiries.booking import Booked
 from capacity.questions.replan.values import Replanned
 from capacity.settings import Settings
+from ui.desk.apart import apart
+from ui.desk.apart_child import BestSoFar
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.opened_workbook import OpenedBook
 
 PLAN = "plan"
+SEARCH = "search"
+KILLED = "it was killed, or there was no memory left. The plan is the best found until then."
+AGAIN = "Close other programs if memory was short, and plan again, from this plan."
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +70,43 @@ def start_plan(
     last = last_plan(desk) if goes_on else begin
     had_one = result_of(desk) is not None
 
-    def work(tell: Tell, stop: Event) -> object:
-        outcome = plan(base, settings, tell, stop, begin=last)
-        # A run stopped before its first plan takes the last plan from nobody.
-        return None if isinstance(outcome, OutOfTime) and had_one else outcome
-
     desk.base_at_work = base
-    return desk.start(PLAN, opened, work, settings.seconds, keep_improvements)
+    work = _Work(base, settings, last, had_one)
+    return desk.start(PLAN, opened, apart(work, work.rescued), settings.seconds, keep_improvements)
+
+
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """The work itself, which begins with the ``last`` plan where there is one."""
+
+    base: Base
+    settings: Settings
+    last: Plan | None
+    had_one: bool
+
+    def __call__(self, tell: Tell, stop: Event) -> object:
+        """Return the outcome; None for a run stopped before its first plan, if there was one.
+
+        It takes the last plan from nobody.
+        """
+        outcome = plan(
+            self.base,
+            self.settings,
+            tell,
+            stop,
+            begin=self.last,
+            on_plan=lambda found: tell(BestSoFar(found)),
+        )
+        return None if isinstance(outcome, OutOfTime) and self.had_one else outcome
+
+    def rescued(self, best: object, why: str) -> Planned:
+        """Return the best plan so far of a run whose process was killed, audited once more."""
+        assert isinstance(best, Plan)
+        outcome = as_outcome(best, self.base, self.settings, self.settings.seconds, "fault")
+        if outcome.audit.broken:
+            raise AuditError(outcome.audit.broken)
+        note = Message(Level.WARNING, SEARCH, f"{why}: {KILLED}", AGAIN)
+        return replace(outcome, faults=(why,), notes=(note,))
 
 
 def result_of(desk: Desk) -> Result | None:
@@ -155,6 +192,8 @@ def is_outdated(desk: Desk) -> bool:
 
 def keep_improvements(words: list[object], word: object) -> None:
     """Keep improvements, and of the words between them only the first and the last."""
+    if isinstance(word, BestSoFar):
+        return
     if len(words) > 1 and _standing(word) == _standing(words[-1]) == _standing(words[-2]):
         words.pop()
     words.append(word)

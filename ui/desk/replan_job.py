@@ -17,6 +17,7 @@ from capacity.questions.replan.replanning import replan
 from capacity.reports.plan_files.base_of import notes_about, refuse_other_base
 from capacity.reports.plan_files.written import PlanFile, read_plan_file, with_left_out
 from capacity.reports.replan.workbook import outcome_of
+from ui.desk.apart import apart
 from ui.desk.desk import Desk
 from ui.desk.job import Job, Tell
 from ui.desk.opened_workbook import OpenedBook, read_as_of, with_booked
@@ -103,7 +104,7 @@ def start_replan(
         desk.use(opened, {})
     work = _Work(read, base, with_left_out(file), before, file, news, notes)
     desk.base_at_work = base
-    return desk.start(PLAN, opened, work, news.seconds, keep_improvements)
+    return desk.start(PLAN, opened, apart(work), news.seconds, keep_improvements)
 
 
 @dataclass(frozen=True, slots=True)
