@@ -55,6 +55,23 @@ def test_a_workbook_is_kept_once_and_a_plan_saved_twice_is_one(named: str) -> No
         assert [plan.id for plan in store.plans("Northfield")] == [elsewhere.id]
 
 
+def test_whatever_is_done_with_a_plan_changes_the_stamp(named: str) -> None:
+    with PlanStore(named, "planner") as store:
+        stamps = [store.stamp()]
+        for step in (
+            lambda: store.save(some_plan(1)),
+            lambda: store.save(some_plan(2)),
+            lambda: store.comment(1, "look"),
+            lambda: store.agree(1),
+            lambda: store.agree(2, [1]),
+        ):
+            step()
+            stamps.append(store.stamp())
+        assert len(set(stamps)) == len(stamps)
+        store.save(some_plan(1))  # which is there
+        assert store.stamp() == stamps[-1]
+
+
 def test_one_plan_is_agreed_and_the_one_before_superseded(named: str) -> None:
     with PlanStore(named, "manager") as store:
         first = store.save(some_plan(1))

@@ -6,7 +6,7 @@ from capacity.errors import CapacityError
 from ui.desk.session import current_desk
 from ui.parts.stored_plans import show_plans, show_saving, show_what_was_done
 from ui.plain import plain
-from ui.store.kept import store_of_this_person
+from ui.store.kept import plans_of, store_of_this_person
 from ui.words import PLANS_ONLY
 
 desk = current_desk()
@@ -16,7 +16,7 @@ show_what_was_done()
 
 try:
     store = store_of_this_person()
-    plans = store.plans()
+    plans = plans_of(store)
 except CapacityError as fault:
     st.error(plain(str(fault)))
     st.stop()

@@ -18,6 +18,22 @@ def store_of_this_person() -> PlanStore:
     return _opened(default_store(), person())
 
 
+def plans_of(store: PlanStore) -> tuple[SavedPlan, ...]:
+    """Return all plans, the newest first, read anew only after something was done with one.
+
+    Raises
+    ------
+    StoreError
+        When the store cannot be reached, or the person may not read it.
+    """
+    return _plans(store.named, store.stamp(), store)
+
+
+@st.cache_resource(show_spinner=False, max_entries=5)
+def _plans(named: str, stamp: tuple[int, int], _store: PlanStore) -> tuple[SavedPlan, ...]:
+    return _store.plans()
+
+
 def person() -> str:
     """Return who is at the browser: by the sign-in, or else whose dashboard it is."""
     return person_signed_in() or user_of_this_computer()
