@@ -26,11 +26,13 @@ from capacity import giving_way
 from tests.bench.load_person import Person
 from tests.bench.load_store import filled_store, made_plan
 from tests.browser.conftest import Server, without_a_browser
+from ui.desk.job import MOST_AT_ONCE
 
 QUARTER = Path(__file__).parents[2] / "sample_inputs" / "quarter.xlsx"
 MIB = 2**20
 STORE, OPEN, MAKE = "plans", "Open it on the page Planner", "Make the plan"
 PAGES = {"": "Planner", "base_manager": "Base manager", "commercial": "Commercial", STORE: "Store"}
+A_PLAN = "Plan file (.json)"
 WAITS = "Waiting until other work on this machine has ended."
 SECONDS_TO_COME = 20.0
 """Readers come one after the other, in so many seconds."""
@@ -43,6 +45,7 @@ class Found:
     seconds: dict[str, list[float]] = field(default_factory=lambda: defaultdict(list))
     faults: list[str] = field(default_factory=list)
     rounds: dict[int, int] = field(default_factory=lambda: defaultdict(int))
+    kib: dict[str, int] = field(default_factory=lambda: defaultdict(int))
 
 
 def main() -> None:
@@ -80,8 +83,9 @@ def measure(server: Server, told: argparse.Namespace) -> None:
     for one in planners:
         one.go("")
         one.click(MAKE, [("Seconds to search at most", 3600)])
-    if planners and WAITS not in planners[-1].shown.words:
-        found.faults.append("one planner more did not wait, or was not told")
+    waits = [WAITS in one.shown.words for one in planners]
+    if planners and waits != [number >= MOST_AT_ONCE for number in range(len(planners))]:
+        found.faults.append(f"who waits for a turn is told wrongly: {waits}")
     looks = found.seconds["a look at a search"]
     people = [threading.Thread(target=one.watch, args=(looks, stop)) for one in planners]
     query = first.query if told.one_desk else ""
@@ -95,26 +99,28 @@ def measure(server: Server, told: argparse.Namespace) -> None:
         person.start()
     most = idle
     by_round: dict[int, int] = {}
+    sides: list[int] = []
     while time.monotonic() < began + told.seconds:
         all_of_them = sum(memory_mib(pid) for pid in family(server.process.pid))
         most = max(most, all_of_them)
+        sides.append(server.sides())
         done = min((found.rounds[number] for number in range(told.readers)), default=0)
         by_round.setdefault(done, memory_mib(server.process.pid))
         stop.wait(1.0)
     took = time.monotonic() - began
     busy = processor_seconds(server.process.pid) - before[0], own_seconds() - before[1]
-    searching = server.sides()
     stop.set()
     for person in people:
         person.join()
     lowest, highest = told.reading
     tell(
         f"{told.readers} readers (on a page for {lowest:g} to {highest:g} s), {told.planners} "
-        f"planners ({searching} processes of searches at the end) and one who waits; "
+        f"planners ({min(sides)} to {max(sides)} processes of searches) and one who waits; "
         f"{told.plans} plans in the store, {took:.0f} s"
     )
     for what, seconds in found.seconds.items():
-        tell(f"{what}: {in_words(seconds)}")
+        size = f" ({found.kib[what]:,} KiB)" if what in found.kib else ""
+        tell(f"{what}{size}: {in_words(seconds)}")
     pages = [s for what in PAGES.values() for s in found.seconds[what]]
     tell(f"all pages: {in_words(pages)}")
     tell(f"faults: {len(found.faults)} {found.faults[:3]}")
@@ -148,6 +154,9 @@ def read(
             if stop.is_set():
                 return
             found.seconds[what].append(step())
+            found.kib[what] = max(found.kib[what], person.shown.bytes // 1024)
+            if what == PAGES[""] and A_PLAN not in person.shown.buttons:
+                found.faults.append("the page Planner shows no plan")
             if what == PAGES[STORE]:
                 found.rounds[number] += 1
             stop.wait(chance.uniform(*told.reading))

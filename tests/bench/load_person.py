@@ -21,12 +21,16 @@ class PageFault(Exception):
 
 @dataclass
 class Shown:
-    """What the last run of a page showed: buttons by label, number fields by label, words."""
+    """What the last run of a page showed: buttons and number fields by label, words, its size.
+
+    ``looks`` are the seconds after which its parts look for themselves, by part.
+    """
 
     buttons: dict[str, str]
     numbers: dict[str, str]
     words: list[str]
     looks: dict[str, float]
+    bytes: int = 0
 
 
 class Person:
@@ -48,7 +52,7 @@ class Person:
         """Load a page anew by its address; return the seconds until all of it has come."""
         began = time.monotonic()
         self.leave()
-        self._has = set()
+        self._has, self._page = set(), ""
         self._line = connect(
             self._stream,
             subprotocols=["streamlit"],
@@ -111,7 +115,9 @@ class Person:
         """Take in one message; return whether it is the end of a run."""
         assert self._line is not None
         heard = ForwardMsg()
-        heard.ParseFromString(self._line.recv(timeout=SECONDS_TO_WAIT, decode=False))
+        content = self._line.recv(timeout=SECONDS_TO_WAIT, decode=False)
+        heard.ParseFromString(content)
+        self.shown.bytes += len(content)
         if heard.metadata.cacheable and heard.hash:
             self._has.add(heard.hash)
         match heard.WhichOneof("type"):
@@ -150,5 +156,7 @@ class Person:
                 self.shown.words.append(element.text.body)
             case "button":
                 self.shown.buttons[element.button.label] = element.button.id
+            case "download_button":
+                self.shown.buttons[element.download_button.label] = element.download_button.id
             case "number_input":
                 self.shown.numbers[element.number_input.label] = element.number_input.id
