@@ -115,7 +115,8 @@ def measure(server: Server, told: argparse.Namespace) -> None:
     lowest, highest = told.reading
     tell(
         f"{told.readers} readers (on a page for {lowest:g} to {highest:g} s), {told.planners} "
-        f"planners ({min(sides)} to {max(sides)} processes of searches) and one who waits; "
+        f"planners (sides of searches at work: {median(sides):g} mostly, {max(sides)} at the most) "
+        f"and one who waits; "
         f"{told.plans} plans in the store, {took:.0f} s"
     )
     for what, seconds in found.seconds.items():
