@@ -32,12 +32,14 @@ def give_way() -> None:
     if sys.platform == "win32":
         return
     told = os.environ.get(VARIABLE, "")
-    is_told = told.isdecimal()
-    niceness = int(told) if is_told else USUAL
     with contextlib.suppress(OSError):
-        os.nice(niceness)
-    if is_told:
-        _weigh_group(niceness)
+        if not told.isdecimal():
+            os.nice(USUAL)
+            return
+        # As far as told and no farther: a process and the sides of the search that it began, each
+        # told the same, have to be equals, or the one waits for the others.
+        os.nice(max(0, int(told) - os.nice(0)))
+        _weigh_group(int(told))
 
 
 def _weigh_group(niceness: int) -> None:
