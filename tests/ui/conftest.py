@@ -1,5 +1,6 @@
 """The pages without a browser."""
 
+import pickle
 import sys
 from pathlib import Path
 
@@ -32,9 +33,21 @@ def saved_elsewhere(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
 
 @pytest.fixture(autouse=True)
 def planned_here(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Plan in this process: one for each plan takes a second to start (``test_apart.py``)."""
+    """Plan in this process: one for each plan takes a second to start (``test_apart.py``).
+
+    What would go from one to the other goes the same way.
+    """
+
+    def here(work, rescue=None):
+        return lambda tell, stop: sent(sent(work)(lambda word: tell(sent(word)), stop))
+
     for module in ("ui.desk.plan_job", "ui.desk.replan_job"):
-        monkeypatch.setattr(f"{module}.apart", lambda work, rescue=None: work)
+        monkeypatch.setattr(f"{module}.apart", here)
+
+
+def sent(value: object) -> object:
+    """Return a value as another process reads it."""
+    return pickle.loads(pickle.dumps(value))
 
 
 @pytest.fixture(autouse=True)
