@@ -39,7 +39,8 @@ def give_way() -> None:
         # As far as told and no farther: a process and the sides of the search that it began, each
         # told the same, have to be equals, or the one waits for the others.
         os.nice(max(0, int(told) - os.nice(0)))
-        _weigh_group(int(told))
+        if sys.platform == "linux":
+            _weigh_group(int(told))
 
 
 def _weigh_group(niceness: int) -> None:
