@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from capacity.facts import Base
     from capacity.inputs.aircraft_on_ground import with_aircraft_on_ground
     from capacity.messages import Level, Message
+    from capacity.network.rounds import plan_network
     from capacity.planning import plan
     from capacity.plans.audit import Audit, audit
     from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned, Progress
@@ -57,7 +58,7 @@ if TYPE_CHECKING:
     from capacity.questions.roll.rolled_plan import rolled_plan
     from capacity.questions.why.explain import explain
     from capacity.questions.worth.selling import worth_of
-    from capacity.reading import read, read_enquiries, verify
+    from capacity.reading import read, read_enquiries, read_network, verify
     from capacity.reports.answers import report
     from capacity.reports.next_workbook import write_next_workbook
     from capacity.reports.plan_files.asked_plan import read_plan
@@ -84,6 +85,7 @@ _HOMES = {
     "capacity.facts": ("Base",),
     "capacity.inputs.aircraft_on_ground": ("with_aircraft_on_ground",),
     "capacity.messages": ("Message", "Level"),
+    "capacity.network.rounds": ("plan_network",),
     "capacity.planning": ("plan",),
     "capacity.plans.audit": ("Audit", "audit"),
     "capacity.plans.outcome": ("Impossible", "OutOfTime", "Outcome", "Planned", "Progress"),
@@ -107,7 +109,7 @@ _HOMES = {
     "capacity.questions.roll.files": ("roll_forward",),
     "capacity.questions.roll.rolled_plan": ("rolled_plan",),
     "capacity.questions.worth.selling": ("worth_of",),
-    "capacity.reading": ("read", "read_enquiries", "verify"),
+    "capacity.reading": ("read", "read_enquiries", "read_network", "verify"),
     "capacity.reports.answers": ("report",),
     "capacity.reports.next_workbook": ("write_next_workbook",),
     "capacity.reports.plan_files.asked_plan": ("read_plan",),
@@ -166,8 +168,10 @@ __all__ = [
     "new_workbook",
     "plan",
     "plan_from_file",
+    "plan_network",
     "read",
     "read_enquiries",
+    "read_network",
     "read_plan",
     "replan",
     "report",

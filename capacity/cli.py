@@ -38,6 +38,7 @@ QUESTIONS = {
     "explain": "capacity.commands.explain",
     "learn": "capacity.commands.learn",
     "scenarios": "capacity.commands.scenarios",
+    "network": "capacity.commands.network",
     "store": "capacity.commands.store",
     "dashboard": "capacity.commands.dashboard",
 }

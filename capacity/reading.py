@@ -8,12 +8,13 @@ from os import PathLike
 from pathlib import Path
 
 from capacity.errors import InputError
-from capacity.facts import Base, Check
+from capacity.facts import Base, Check, Network
 from capacity.inputs.limited import enquiries_and_messages, read_book
+from capacity.inputs.network_files import read_network_book
 from capacity.inputs.reading.as_of import AsOf
 from capacity.messages import Level, Message
 
-__all__ = ["read", "read_enquiries", "verify"]
+__all__ = ["read", "read_enquiries", "read_network", "verify"]
 
 
 def verify(path: str | PathLike[str], *, today: date | None = None) -> tuple[Message, ...]:
@@ -55,3 +56,20 @@ def read_enquiries(base: Base, path: str | PathLike[str]) -> tuple[Check, ...]:
     if any(message.level is Level.ERROR for message in messages):
         raise InputError(messages)
     return enquiries
+
+
+def read_network(path: str | PathLike[str]) -> Network:
+    """Return the bases that a workbook names, with the enquiries that several of them are asked.
+
+    Its sheets are ``Bases``, ``Enquiries`` and ``Ferry costs``; the bases' own workbooks are named
+    from where it lies.
+
+    Raises
+    ------
+    InputError
+        When anything is wrong with it or with one of them; its ``messages`` hold all of it.
+    """
+    book = read_network_book(Path(path))
+    if book.network is None:
+        raise InputError(book.messages)
+    return book.network

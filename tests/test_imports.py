@@ -54,6 +54,7 @@ ORDER = (
     "crews",
     "planning",
     "questions",
+    "network",
 )
 TOP = (
     "reading",
@@ -84,6 +85,7 @@ ENTRANCES = {
     "slots.finding": {"cheapest_fill", "compiled_code", "last_descent", "side"},
     "slots.proving": {"side"},
     "slots.search": {"fixed_first", "large_search", "refusals", "searching"},
+    "network": {"rounds", "values"},
     "questions.by_hand": {"answering", "drafts", "values", "wording"},
     "questions.compare": {"cost_steps", "plan_of_checks", "two_plans"},
     "questions.enquiries": {"asked", "booking", "combinations", "values"},
@@ -96,6 +98,7 @@ ENTRANCES = {
     "reports.compare": {"from_files", "sheet_two_plans", "text", "workbook", "wording"},
     "reports.crews": {"calendars", "text", "wording", "workbook"},
     "reports.learn": {"text", "wording", "workbook"},
+    "reports.network": {"files", "text", "workbook"},
     "reports.overtime": {"text", "workbook", "wording"},
     "reports.replan": {"sheet_changes", "text", "told", "wording", "workbook"},
     "reports.risk": {"sheet_risk", "text"},

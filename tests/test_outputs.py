@@ -148,6 +148,7 @@ WRITING = [
     ("explain", "--plan", "a.json", "--move", "A; off", "--workbook-out"),
     ("roll", "--plan", "a.json", "--first-day", "2027-01-11", "--out"),
     ("scenarios", "b.xlsx", "--plan", "a.json", "--out"),
+    ("network", "--out"),
     ("compare", "--plan", "a.json", "--plan", "b.json", "--out"),
 ]
 

@@ -3,10 +3,12 @@
 import ast
 import io
 import re
+import shutil
 import zipfile
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 import click
@@ -104,6 +106,29 @@ def write_scenarios(path: Path) -> Path:
     return write_workbook({"Scenarios": [headings, row]}, path)
 
 
+def write_network(path: Path) -> Path:
+    """Two bases with the same facts, asked about two aircraft, of which one pays too little."""
+    shutil.copyfile(SAMPLES / "tiny.xlsx", path.parent / "other.xlsx")
+    enquiries = [
+        ["Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", "Price"],
+        ["E1", "Q-E1", "Alder 50", "Week check", date(2027, 1, 11), date(2027, 1, 20), 9000],
+        ["E2", "Q-E2", "Linden 180", "Week check", date(2027, 1, 4), date(2027, 1, 12), 100],
+    ]
+    ferries = [["E1", "West", 300], ["E1", "East", 20], ["E2", "West", 10]]
+    return write_workbook(
+        {
+            "Bases": [
+                ["Base", "Workbook"],
+                ["West", str(SAMPLES / "tiny.xlsx")],
+                ["East", "other.xlsx"],
+            ],
+            "Enquiries": enquiries,
+            "Ferry costs": [["Check", "Base", "Ferry cost"], *ferries],
+        },
+        path,
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Answers:
     """What each command printed, and the folder with what they wrote."""
@@ -168,6 +193,10 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
         "scenarios": (
             *(tiny, str(write_scenarios(folder / "asked" / "scenarios.xlsx"))),
             *("--plan", str(plan), *SHORT, "--workers", "1", "--out", "scenarios.xlsx"),
+        ),
+        "network": (
+            *(str(write_network(folder / "asked" / "network.xlsx")), *SHORT),
+            *("--out", "network.xlsx", "--plans-out", "rolled"),
         ),
         "store": ("save", tiny, "--plan", str(plan), *kept, "--comment", "for Monday"),
         "store agree": ("agree", "1", *kept),
@@ -248,7 +277,7 @@ def test_what_every_command_prints(answers: Answers):
 
 def test_every_sheet_of_every_workbook(answers: Answers):
     workbooks = answers.workbooks()
-    assert len(workbooks) == 12
+    assert len(workbooks) == 13
     faults = {name: faults_in(texts_of_workbook(content)) for name, content in workbooks.items()}
     assert {name: found for name, found in faults.items() if found} == {}
 

@@ -12,6 +12,7 @@ from capacity.facts.delivered import DeliveredStage
 from capacity.facts.equipment import Equipment, EquipmentOutage, Shop, ShopLoop
 from capacity.facts.extra_work import ExtraReason, ExtraWork, with_extra
 from capacity.facts.functions import Function, FunctionAbsence, FunctionStaff
+from capacity.facts.network import Network, SharedEnquiry
 from capacity.facts.packages import Package, Stage
 from capacity.facts.planning_period import is_cut, last_day_of, weeks_cut_off, weeks_until
 from capacity.facts.progress import WorkProgress, latest_by_stage, leaves_on
@@ -39,9 +40,11 @@ __all__ = [
     "FunctionAbsence",
     "FunctionStaff",
     "Licence",
+    "Network",
     "Package",
     "Pattern",
     "ReadyDate",
+    "SharedEnquiry",
     "Shift",
     "Shop",
     "ShopLoop",

@@ -19,13 +19,14 @@ from typing import IO, TYPE_CHECKING, cast
 
 from capacity.child_process import out_of_reach, python_command
 from capacity.errors import CapacityError, InputError
-from capacity.facts import Base, Check, Package
+from capacity.facts import Base, Check, Package, SharedEnquiry
 from capacity.inputs.book import Book
 from capacity.inputs.limited_child import Ended, Limits
 from capacity.inputs.reading.as_of import AsOf
 from capacity.messages import Level, Message
 
 if TYPE_CHECKING:  # the libraries that they come with are the child's alone
+    from capacity.inputs.network_workbook import NamedBase
     from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
     from capacity.inputs.reading.raw import RawBook
     from capacity.inputs.scenarios_workbook import Scenario
@@ -93,6 +94,27 @@ def read_scenarios(path: Path, workbook: Path) -> "tuple[Scenario, ...]":
     """Return what ``scenarios_workbook.read_scenarios`` returns, and raise what it raises."""
     answer = _within_limits(always, "scenarios_workbook:read_scenarios", path, workbook)
     return cast("tuple[Scenario, ...]", answer)
+
+
+def bases_named(path: Path) -> "tuple[tuple[NamedBase, ...], list[Message]]":
+    """Return what ``network_workbook.bases_named`` returns; its limits are messages too."""
+    try:
+        answer = _within_limits(always, "network_workbook:bases_named", path)
+        return cast("tuple[tuple[NamedBase, ...], list[Message]]", answer)
+    except InputError as fault:
+        return (), list(fault.messages)
+
+
+def shared_enquiries(
+    path: Path, named: "Sequence[NamedBase]", bases: Mapping[str, Base]
+) -> tuple[tuple[SharedEnquiry, ...], list[Message]]:
+    """Return what ``network_workbook.shared_enquiries`` returns; its limits are messages too."""
+    try:
+        work = "network_workbook:shared_enquiries"
+        answer = _within_limits(always, work, path, named, bases)
+        return cast(tuple[tuple[SharedEnquiry, ...], list[Message]], answer)
+    except InputError as fault:
+        return (), list(fault.messages)
 
 
 def sheet_tables(

@@ -44,11 +44,12 @@ class Command:
     files: tuple[str, ...] = ()
     makes_a_plan: bool = False
     stays: bool = False
+    reads: str = str(TINY)
 
     @property
     def line(self) -> tuple[str, ...]:
         """The arguments of the command line."""
-        return (*self.name.split(), str(TINY), *self.options)
+        return (*self.name.split(), self.reads, *self.options)
 
     def then_ended(self, do: Doing) -> Doing:
         """Return what does something, and ends the command if that never ends by itself."""
@@ -138,6 +139,12 @@ COMMANDS = {
         "scenarios",
         ("../given/scenarios.xlsx", "--plan", OLD, *A_SECOND, "--workers", "1", "--out", "b.xlsx"),
         ("b.xlsx",),
+    ),
+    "network": Command(
+        "network",
+        (*A_SECOND, "--out", "b.xlsx", "--plans-out", "."),
+        ("b.xlsx", "01-West.json", "01-West.xlsx"),
+        reads="../given/network.xlsx",
     ),
     "store": Command("store save", ("--plan", OLD, "--store", "../given/plans.sqlite")),
     "dashboard": Command("dashboard", ("--no-browser",), stays=True),

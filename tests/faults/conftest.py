@@ -33,6 +33,17 @@ SCENARIOS = [
 ]
 
 
+NETWORK = {
+    "Bases": [["Base", "Workbook"], ["West", str(TINY)]],
+    "Enquiries": [
+        ["Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", "Price"],
+        ["E1", "Q-E1", "Alder 50", "Week check", date(2027, 1, 18), date(2027, 1, 18), 10],
+    ],
+    "Ferry costs": [["Check", "Base", "Ferry cost"], ["E1", "West", 20]],
+}
+"""One base, which does not take what it is asked."""
+
+
 @pytest.fixture(scope="session")
 def given_plans(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with two files of one plan of the tiny sample."""
@@ -42,6 +53,7 @@ def given_plans(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in ("old.json", "new.json"):
         capacity.report(base, outcome, folder / name)
     write_workbook({"Scenarios": SCENARIOS}, folder / "scenarios.xlsx")
+    write_workbook(NETWORK, folder / "network.xlsx")
     return folder
 
 

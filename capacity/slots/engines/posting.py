@@ -121,6 +121,59 @@ def bound_of(model: LinearModel, seconds: float, stop: Event | None = None) -> f
     return bound if np.isfinite(bound) else None
 
 
+@dataclass(frozen=True)
+class Priced:
+    """The optimum of a linear program: its ``value``, its columns, and what its rows are worth.
+
+    ``prices`` (rows,): by how much the value rises for each unit that the bound of a row rises.
+    """
+
+    value: float
+    columns: Floats
+    prices: Floats
+
+
+def priced(model: LinearModel, seconds: float, stop: Event | None = None) -> Priced | None:
+    """Return the optimum of a model with no whole numbers, with the prices of its rows.
+
+    None where there is no solution, or none within ``seconds`` or before ``stop`` is set.
+    """
+    engine = engine_of_one_thread()
+    engine.setOptionValue("time_limit", max(0.0, seconds))
+    engine.passModel(posted(model, whole=False))
+    if stop is not None:
+        _end_on(stop, engine)
+    engine.run()
+    if engine.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return None
+    solution = engine.getSolution()
+    return Priced(
+        float(engine.getInfo().objective_function_value),
+        np.array(solution.col_value),
+        np.array(solution.row_dual),
+    )
+
+
+def best_and_bound(
+    model: LinearModel, seconds: float, gap: float, stop: Event | None = None
+) -> tuple[Floats | None, float | None]:
+    """Return the best columns in whole numbers and the proven bound; None for what there is not.
+
+    Ends at a relative ``gap``, after ``seconds`` or when ``stop`` is set.
+    """
+    engine = engine_of_one_thread()
+    engine.setOptionValue("time_limit", max(0.0, seconds))
+    engine.setOptionValue("mip_rel_gap", gap)
+    engine.passModel(posted(model, whole=True))
+    if stop is not None:
+        _end_on(stop, engine)
+    engine.run()
+    info, solution = engine.getInfo(), engine.getSolution()
+    bound = float(info.mip_dual_bound)
+    found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+    return (np.array(solution.col_value) if found else None), bound if np.isfinite(bound) else None
+
+
 def _end_on(stop: Event, engine: highspy.Highs) -> None:
     """End the engine's work soon after ``stop`` is set."""
 

@@ -1,0 +1,1 @@
+"""Several bases planned together: who takes the aircraft that any of them could take."""

@@ -1,0 +1,1 @@
+"""Several bases planned together: as text, as a workbook, and the files of each base."""
