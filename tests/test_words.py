@@ -196,7 +196,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> "Answers":
         ),
         "network": (
             *(str(write_network(folder / "asked" / "network.xlsx")), *SHORT),
-            *("--out", "network.xlsx", "--plans-out", "rolled"),
+            *("--out", "network.xlsx", "--plans-out", str(folder / "rolled")),
         ),
         "store": ("save", tiny, "--plan", str(plan), *kept, "--comment", "for Monday"),
         "store agree": ("agree", "1", *kept),

@@ -17,7 +17,7 @@ from typing import NoReturn
 
 from capacity.errors import AuditError, CapacityError, EngineError, SettingsError, StoppedError
 from capacity.facts import Base, Network
-from capacity.messages import Message
+from capacity.messages import Level, Message
 from capacity.network.answer import answer_of
 from capacity.network.bound import lagrangian_bound, moved_prices
 from capacity.network.joint import JointProgram, Relaxation, built_whole
@@ -29,6 +29,7 @@ from capacity.plans.audit import Auditor
 from capacity.plans.outcome import Impossible, OutOfTime, Planned, Progress, relative_gap
 from capacity.settings import Settings
 from capacity.slots.line.heed import heeding
+from capacity.slots.line.reports import ROUNDING
 from capacity.slots.program.audited import audited
 
 # Shares of the time: for every base alone, for a look at what nobody takes, and of what is left
@@ -122,9 +123,10 @@ class _Rounds:
                 raise
             self._stopped_by = "fault"
             self._faults.append(f"{type(fault).__name__}: {fault}")
+        answer = answer_of(self._network, self._best, needed, self._settings, self._stopped_by)
         return replace(
-            answer_of(self._network, self._best, needed, self._settings, self._stopped_by),
-            bound=None if self._bound is None else min(self._bound, self._cost),
+            answer,
+            bound=self._proven(),
             days_bound=sum(self._days_bound.values()),
             shared_prices=dict(self._prices),
             rounds=self._rounds,
@@ -148,6 +150,14 @@ class _Rounds:
     @property
     def _gap(self) -> float | None:
         return relative_gap(self._cost, self._bound)
+
+    def _proven(self) -> float | None:
+        """Return the bound, which may lie above the cost by a rounding only; else it is none."""
+        bound, cost = self._bound, self._cost
+        if bound is None or bound <= cost + ROUNDING * max(1.0, abs(cost)):
+            return None if bound is None else min(bound, cost)
+        self._faults.append(f"a bound of {bound} was claimed, but the plans cost {cost}")
+        return None
 
     def _each_alone(self) -> NetworkImpossible | OutOfTime | None:
         """Plan every base without enquiries; return why there is no answer, if there is none."""
@@ -331,7 +341,9 @@ class _Rounds:
 
     def _take(self, at: str, found: Planned) -> WholePlan:
         self._faults += found.faults
-        self._notes += [note for note in found.notes if note not in self._notes]
+        # What one of many searches had no time for is of no use to anybody; a warning is.
+        warnings = (note for note in found.notes if note.level is Level.WARNING)
+        self._notes += [note for note in warnings if note not in self._notes]
         self._days_bound[at] = max(self._days_bound[at], found.days_bound)
         if found.stopped_by == "stop":
             self._stop.set()

@@ -9,6 +9,8 @@ from capacity.inputs.network_files import NetworkBook, read_network_book
 from capacity.messages import Level
 from tests.inputs.books import Sheets, change, valid, write_workbook
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 BASES: list[list[object]] = [["Base", "Workbook"], ["North", "north.xlsx"], ["South", "south.xlsx"]]
 ENQUIRIES: list[list[object]] = [
     ["Check", "Aircraft", "Type", "Package", "Earliest in", "Latest in", "Price"],
@@ -121,7 +123,7 @@ def test_what_is_wrong_at_one_base_names_it(tmp_path: Path) -> None:
 
 def test_bases_that_do_not_go_together_and_faulty_workbooks(tmp_path: Path) -> None:
     south = other_base()
-    change(south, "Base", "Currency", "Value", "GBP")
+    south["Base"].append(["Currency", "GBP"])
     change(south, "Base", "First day", "Value", date(2027, 1, 11))
     said = "\n".join(errors(read(tmp_path, south=south)))
     assert "Bases!B3: its Currency is GBP, that of 'North' is EUR." in said

@@ -44,6 +44,7 @@ def test_a_published_optimum_is_found_and_proven(sign: int, best: int) -> None:
     assert not answer.not_taken
 
 
+@pytest.mark.long
 def test_prices_bound_it_though_the_bases_are_planned_apart(monkeypatch) -> None:
     """Not solved together: what is proven is the relaxation's and the Lagrangian bound."""
     monkeypatch.setattr(JointProgram, "size", property(lambda program: 10**9))

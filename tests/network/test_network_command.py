@@ -14,6 +14,8 @@ from tests.inputs.books import write_workbook
 
 TINY = Path(__file__).parents[2] / "sample_inputs" / "tiny.xlsx"
 
+pytestmark = pytest.mark.usefixtures("reads_once")
+
 
 def run(*arguments: object) -> int:
     with pytest.raises(SystemExit) as ended:
@@ -57,7 +59,6 @@ def test_plans_of_each_base_go_with_a_copy_of_its_workbook(tmp_path: Path, capsy
     assert [(row[0], row[2]) for row in rows] == [("E1", "East")]
 
 
-@pytest.mark.long
 def test_inputs_are_never_written_to_and_errors_end_it(tmp_path: Path, capsys) -> None:
     path = two_tiny_bases(tmp_path, price="much")
     assert run(path, "--out", tmp_path / "answer.xlsx") == Exit.INPUT_ERRORS

@@ -10,7 +10,6 @@ from capacity.facts import Check, Network, Status
 from capacity.network.rounds import plan_network
 from capacity.network.values import NetworkImpossible, NetworkPlanned, NotTaken
 from capacity.plans.outcome import OutOfTime
-from capacity.search_settings import SearchSettings
 from tests.bases import FIRST_DAY, TWIN
 from tests.network.assignments import assignment
 
@@ -95,7 +94,7 @@ def test_what_breaks_down_on_the_way_loses_no_plan(monkeypatch) -> None:
 def test_bases_too_large_to_be_joined_are_planned_at_prices_all_the_same(monkeypatch) -> None:
     monkeypatch.setattr("capacity.network.rounds.built_whole", lambda *arguments: None)
     network = assignment([[10, 10], [4, 4]], [10, 4], [[100, 90], [80, 75]])
-    answer = plan_network(network, replace(QUICK, gap=0.02, search=SearchSettings()))
+    answer = plan_network(network, Settings(seconds=1.5))
     assert isinstance(answer, NetworkPlanned)
     assert answer.cost == pytest.approx(-175)
     assert answer.bound is not None
