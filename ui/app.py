@@ -15,6 +15,7 @@ from ui.desk.signed_in import let_in, show_who_is_signed_in  # noqa: E402
 from ui.parts.editor import date_order  # noqa: E402
 from ui.parts.guard import show_guard  # noqa: E402
 from ui.parts.note import show_note  # noqa: E402
+from ui.parts.scrolling_tables import let_tab_reach_tables  # noqa: E402
 
 st.set_page_config(
     page_title="Hangar capacity", page_icon=str(Path(__file__).with_name("icon.svg")), layout="wide"
@@ -36,3 +37,4 @@ show_who_is_signed_in()
 show_note(desk)
 page.run()
 show_guard(desk, date_order())
+let_tab_reach_tables()

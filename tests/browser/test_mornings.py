@@ -4,10 +4,8 @@ On the way every page is looked over for faults of access, and for what is wider
 """
 
 import re
-from datetime import date
 from pathlib import Path
 
-import openpyxl
 import pytest
 
 from capacity.inputs.reading.edited_copy import SheetEdit
@@ -17,12 +15,12 @@ from tests.browser.test_dashboard_in_a_browser import (
     CLICKS,
     SAMPLES,
     button,
-    click_until_told,
     fetched,
     make_plan,
     settle,
     upload,
 )
+from tests.browser.typing_in_grids import canvas_of, type_into
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]
 
@@ -30,6 +28,13 @@ NARROW, USUAL = {"width": 1024, "height": 768}, {"width": 1440, "height": 900}
 WIDE = {"width": 2560, "height": 1440}
 MOST_TABS = 250
 """Presses of Tab within which whatever is on a page must be reached."""
+
+MOST_ARROWS = 24
+"""Sheets that arrows go through, one after the other."""
+
+MOST_FOLDS = 40
+MS_TO_UNFOLD = 700
+"""So long a part that is opened moves what is below it, and a click goes to where that was."""
 
 TOO_WIDE = """() => {
     const width = document.documentElement.clientWidth, found = [];
@@ -60,15 +65,10 @@ def tab_to(page, wanted) -> None:
     """Press Tab until something has the focus, as a person without a mouse does."""
     for _ in range(MOST_TABS):
         page.keyboard.press("Tab")
-        if wanted.evaluate("element => element.getRootNode().activeElement === element"):
+        # A grid hands the focus on to a cell within it.
+        if wanted.evaluate("element => element.contains(element.getRootNode().activeElement)"):
             return
     pytest.fail(f"Tab does not lead to {wanted}")
-
-
-def is_open(page, expect, name: str) -> None:
-    """Wait until a workbook has been read; its name stands beside the field before that."""
-    expect(page.locator("strong").filter(has_text=name)).to_be_visible()
-    settle(page, expect)
 
 
 def press_until_told(page, pressed, told, expect) -> None:
@@ -90,26 +90,6 @@ def reach_and_press(page, pressed, told, expect) -> None:
     settle(page, expect)
     tab_to(page, pressed)
     press_until_told(page, pressed, told, expect)
-
-
-def choose_by_key(page, opener, path: Path, expect) -> None:
-    """Press Enter for the window in which a file is chosen, and again when none opened."""
-    from playwright.sync_api import TimeoutError as NoWindow
-
-    settle(page, expect)
-    tab_to(page, opener)
-    for presses_left in reversed(range(CLICKS)):
-        try:
-            with page.expect_file_chooser(timeout=10_000) as window:
-                page.keyboard.press("Enter")
-        except NoWindow:
-            if not presses_left:
-                raise
-            settle(page, expect)
-            opener.focus()
-            continue
-        window.value.set_files(path)
-        return
 
 
 def type_number(page, name: str, number: str, expect) -> None:
@@ -137,31 +117,47 @@ def reach_and_go(page, expect, name: str) -> None:
     reach_and_press(page, page.get_by_role("link", name=name), heading, expect)
 
 
-def test_pages_without_a_plan_keep_nobody_out(open_page, expect):
+def open_folds(page, expect) -> None:
+    """Open whatever is folded away on a page, and what that brings."""
+    closed = page.locator("[data-testid=stMain] details:not([open]) > summary")
+    for _ in range(MOST_FOLDS):
+        settle(page, expect)
+        if not closed.count():
+            return
+        closed.first.click()
+    pytest.fail("there is no end of what is folded away")
+
+
+def test_pages_keep_nobody_out_without_a_plan_and_with_one_and_all_folds_open(open_page, expect):
     page = open_page()
-    for name in ("Base manager", "Commercial", "Planner"):
+    page.set_viewport_size(NARROW)
+    for name in ("Base manager", "Commercial", "Plan store", "Planner"):
         go_to(page, expect, name)
+        looked_over(page, expect)
+    upload(page, SAMPLES / "tiny.xlsx")
+    make_plan(page, expect)
+    go_to(page, expect, "Plan store")
+    page.get_by_label("What others should know of it").fill("A first plan.")
+    button(page, "Save the plan that is shown").click()
+    button(page, "Agree this plan").click()
+    expect(page.get_by_text("agreed, in force").first).to_be_visible()
+    for name in ("Plan store", "Planner", "Base manager", "Commercial"):
+        go_to(page, expect, name)
+        open_folds(page, expect)
         looked_over(page, expect)
 
 
-@pytest.fixture
-def news(tmp_path: Path) -> Path:
-    """The tiny sample on Thursday: T1 is behind, and T2 comes in three days late."""
-    path = tmp_path / "thursday.xlsx"
-    reported = {"Check": "T1", "Stage": "Repair", "As of": date(2027, 1, 7), "Done %": 50}
-    edits = [
-        SheetEdit("Progress", added=({**reported, "Stage": "Open", "Done %": 100}, reported)),
-        SheetEdit(
-            "Checks", {3: {"Earliest in": date(2027, 1, 14), "Latest in": date(2027, 1, 14)}}
-        ),
-    ]
-    path.write_bytes(spliced_copy(SAMPLES / "tiny.xlsx", edits))
-    return path
+def fold(page, title: str):
+    """Return a part of the page that folds, the innermost of those that hold its title."""
+    return (
+        page.get_by_test_id("stExpander").filter(has=page.locator("summary", has_text=title)).last
+    )
 
 
-def test_the_planner_takes_in_progress_and_a_late_aircraft_plans_anew_and_prints(
-    open_page, expect, news, tmp_path
+def test_the_planner_types_progress_and_a_late_aircraft_plans_anew_and_prints(
+    open_page, expect, tmp_path
 ):
+    """On Thursday T1 is behind, and T2 comes in three days late."""
     page = open_page()
     page.set_viewport_size(USUAL)
     upload(page, SAMPLES / "tiny.xlsx")
@@ -169,23 +165,35 @@ def test_the_planner_takes_in_progress_and_a_late_aircraft_plans_anew_and_prints
     looked_over(page, expect)
     board = page.get_by_role("heading", name="Planning board")
     assert board.bounding_box()["y"] < USUAL["height"]
-    in_force = tmp_path / "monday.json"
-    in_force.write_bytes(fetched(page, "Plan file (.json)"))
 
-    another = page.locator("summary").filter(has_text="Open another workbook")
-    click_until_told(page.get_by_text("Workbook tiny.xlsx"), another, expect)
-    click_until_told(another, button(page, "Upload").first, expect)
-    upload(page, news)
-    is_open(page, expect, "thursday.xlsx")
-    page.get_by_text("Re-plan: the plan in force with news").click()
-    uploader = page.get_by_test_id("stFileUploader").filter(has_text="Plan file of the plan in")
-    uploader.locator("input[type=file]").set_input_files(in_force)
-    expect(button(page, "Show the plan of this file")).to_be_visible()
+    page.locator("summary").filter(has_text="Progress in").click()
+    in_work = canvas_of(fold(page, "Progress in"))
     settle(page, expect)
-    page.get_by_role("spinbutton", name="year, Today").last.click()
+    page.wait_for_timeout(MS_TO_UNFOLD)
+    page.get_by_role("spinbutton", name="year, As of").click()
     page.keyboard.type("20270107")
     page.keyboard.press("Escape")
     settle(page, expect)
+    expect(in_work.locator("td", has_text="2027-01-07").first).to_be_attached()
+    for stage, done in (("Open", "100"), ("Repair", "50")):
+        settle(page, expect)
+        in_work.focus()
+        type_into(page, expect, in_work, stage, "Done %", done)
+    expect(page.get_by_text("1 check in work, 2 stages; told of 2.")).to_be_visible()
+
+    page.locator("summary").filter(has_text="Workbook tiny.xlsx").click()
+    page.locator("summary").filter(has_text="Change the workbook").click()
+    checks = canvas_of(fold(page, "Change the workbook"))
+    for heading in ("Earliest in", "Latest in"):
+        settle(page, expect)
+        checks.focus()
+        type_into(page, expect, checks, "T2", heading, "2027-01-14")
+    expect(page.get_by_text("Rows changed: Progress 2, Checks 1.")).to_be_visible()
+
+    page.locator("summary").filter(has_text="Re-plan: the plan in force with news").click()
+    settle(page, expect)
+    today = page.get_by_role("spinbutton", name=re.compile("Today$"))
+    assert today.all_inner_texts() == ["2027", "01", "07"]  # the day of the progress
     button(page, "Re-plan").click()
     expect(page.get_by_role("heading", name="What the re-plan changes")).to_be_visible()
     late = page.get_by_role("gridcell", name=re.compile("Check T2, .* in Thu 14 Jan 2027"))
@@ -212,10 +220,8 @@ def overloaded(tmp_path: Path) -> Path:
     return path
 
 
-def test_the_manager_takes_an_overload_away_by_keyboard_alone(
-    open_page, expect, overloaded, tmp_path
-):
-    """In the dark; only the file is chosen for them, in the window of their own computer."""
+def test_the_manager_takes_an_overload_away_by_keyboard_alone(open_page, expect, overloaded):
+    """In the dark: the overload is read, measures are tried, and the people are typed in."""
     page = open_page(color_scheme="dark")
     page.set_viewport_size(NARROW)
     upload(page, overloaded)
@@ -232,18 +238,27 @@ def test_the_manager_takes_an_overload_away_by_keyboard_alone(
     expect(more_people).to_be_visible()
     looked_over(page, expect)
 
-    book = openpyxl.load_workbook(overloaded)
-    book["Crews"].cell(2, 3).value = 10
-    taken = tmp_path / "taken.xlsx"
-    book.save(taken)
     reach_and_go(page, expect, "Planner")
-    fold = lambda title: page.locator("summary").filter(has_text=title)  # noqa: E731
-    another, chooser = fold("Open another workbook"), button(page, "Upload").first
-    reach_and_press(page, fold("Workbook overloaded.xlsx"), another, expect)
-    reach_and_press(page, another, chooser, expect)
-    choose_by_key(page, chooser, taken, expect)
-    is_open(page, expect, "taken.xlsx")
+    summary = lambda title: page.locator("summary").filter(has_text=title)  # noqa: E731
+    checks = page.get_by_role("radio", name="Checks", exact=True)
+    reach_and_press(
+        page, summary("Workbook overloaded.xlsx"), summary("Change the workbook"), expect
+    )
+    reach_and_press(page, summary("Change the workbook"), checks, expect)
+    settle(page, expect)
+    tab_to(page, checks)
+    sheet = page.get_by_role("radio", name="Crews", exact=True)
+    for _ in range(MOST_ARROWS):
+        page.keyboard.press("ArrowRight")
+        if sheet.evaluate("element => element === document.activeElement"):
+            break
+    page.keyboard.press("Space")
+    expect(sheet).to_be_checked()
+    settle(page, expect)
+    crews = canvas_of(fold(page, "Change the workbook"))
+    tab_to(page, crews)
+    type_into(page, expect, crews, "Mechanics", "Heads", "10")
+    expect(page.get_by_text("Rows changed: Crews 1.")).to_be_visible()
     make = button(page, "Make the plan")
-    if not make.is_visible():
-        reach_and_press(page, fold("Make the plan anew"), make, expect)
+    reach_and_press(page, summary("Make the plan anew, with the changes"), make, expect)
     reach_and_press(page, make, page.get_by_text("No week has overload").first, expect)

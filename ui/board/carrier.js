@@ -1,2 +1,2 @@
-// 95d05eda6e5f51dfa31f0fdedebf557a1dfc3aa9b01b9eb00bedf900106dabc4
+// 5e665eac3f46fea900cedc62fe0702e58f07d0772dbc007a4622526b03c345d5
 var f=Symbol.for("rows of the planning board"),n=window[f]??={rows:new Map,whenKept:new Map};function p(e,t){return n.rows.get(e)?.stamp===t}function c(e,t,r){n.rows.set(e,{stamp:t,rows:r}),n.whenKept.get(e)?.()}var i=10;function w({data:e}){let t=new TextDecoder,r=e.indexOf(i),{name:o,stamp:s}=JSON.parse(t.decode(e.subarray(0,r)));p(o,s)||c(o,s,JSON.parse(t.decode(e.subarray(r+1))))}export{w as default};

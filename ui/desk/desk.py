@@ -176,6 +176,11 @@ class Desk:
             self.version += 1
             self.opened_at = self.version
             self.is_touched = True
+        self.take_up_answers(answers)
+
+    def take_up_answers(self, answers: Mapping[str, tuple[object, object]]) -> None:
+        """Go on with answers that were kept, by kind, each made from the first of the two."""
+        with self._lock:
             for kind, (made_from, value) in answers.items():
                 self._jobs = next(JOB_NUMBERS)
                 self._answers[kind] = Answer(self._jobs, made_from, value)

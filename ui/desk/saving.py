@@ -11,6 +11,7 @@ from ui.desk.drafts import work_of
 from ui.desk.opened_workbook import OpenedBook, opened_from_bytes
 from ui.desk.plan_job import PLAN, PlanWithNews, Result, result_of
 from ui.desk.private_files import KEPT_DAYS, PrivateFiles
+from ui.desk.saved_answers import answers_again, answers_bytes
 from ui.desk.saved_drafts import drafts_again, drafts_bytes, drafts_from
 from ui.desk.saved_news import plan_with_news, saved_news
 from ui.desk.saved_work import (
@@ -32,14 +33,13 @@ from ui.planner.editing import edits_in_words
 
 LOG = logging.getLogger(__name__)
 DESK_FILE, PLAN_FILE, DRAFTS_FILE = "desk.json", "plan.json", "drafts.json"
+ANSWERS_FILE = "answers.json"
 
 NOTHING_SAVED = (
     "Nothing is kept under the address of this page any more: work is kept for "
     f"{KEPT_DAYS} days after its last use. Open the workbook again and make the plan again."
 )
-ANSWERS_GONE = (
-    "Answers on crews, measures, risk, why and enquiries were not kept; ask for them again."
-)
+ANSWERS_GONE = "Answers on crews, measures and enquiries were not kept; ask for them again."
 RUN_GONE = "The work that was going on then has ended; begin it again."
 
 
@@ -91,6 +91,8 @@ class Saving:
         desk = Desk(secret, self.keep)
         answers, told = self._plan(secret, read)
         desk.take_up(original, opened, pending, answers)
+        known = answers_again(self.files.read(secret, ANSWERS_FILE), desk)
+        desk.take_up_answers(known)
         desk.enquiries = rows_from(saved.enquiries)
         told += self._drafts(secret, desk, read)
         here = [f"the workbook {opened.name}"]
@@ -98,6 +100,8 @@ class Saving:
             here.append(f"changes that are not used yet ({waiting})")
         if answers:
             here.append("the last plan, audited again")
+        if known:
+            here.append(f"what was asked of it ({' and '.join(known)})")
         if typed := sum(1 for row in desk.enquiries if row):
             here.append(counted(typed, "enquiry") + " in their table")
         if drafts := work_of(desk).drafts:
@@ -192,6 +196,9 @@ def _files_of(desk: Desk, original: OpenedBook, opened: OpenedBook) -> dict[str,
         made_from = _book(result.opened, files)
         news = None if result.news is None else saved_news(result.news)
         files[PLAN_FILE] = plan_bytes(result.outcome, made_from, news)
+    answers = answers_bytes(desk)
+    if answers is not None:
+        files[ANSWERS_FILE] = answers
     drafts = drafts_bytes(desk, lambda opened: _book(opened, files))
     if drafts is not None:
         files[DRAFTS_FILE] = drafts

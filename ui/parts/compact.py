@@ -8,7 +8,7 @@ STYLE = """<style>
 [data-testid="stMainBlockContainer"] > div > [data-testid="stVerticalBlock"],
 [data-testid="stMainBlockContainer"] > [data-testid="stVerticalBlock"] {gap: 0.55rem;}
 [data-testid="stMainBlockContainer"] h1 {font-size: 1.5rem; padding: 0.1rem 0;}
-[data-testid="stMainBlockContainer"] h3 {font-size: 1.1rem; padding: 0.1rem 0;}
+[data-testid="stMainBlockContainer"] :is(h2, h3) {font-size: 1.1rem; padding: 0.1rem 0;}
 [data-testid="stMetric"], [data-testid="stMetric"] > div {padding: 0.2rem 0.5rem;}
 [data-testid="stMetricValue"] {font-size: 1.3rem; line-height: 1.3;}
 .st-key-exceptions p, .st-key-exceptions button {font-size: 0.875rem;}

@@ -37,7 +37,7 @@ def show_concerns(view: View, run: int, note: str = "") -> None:
     ``note`` is what has to be known of the plan before it.
     """
     concerns = once_a_run("concerns", run, lambda: concerns_of(view))
-    st.subheader("Exceptions", help=WHAT_IT_IS)
+    st.header("Exceptions", help=WHAT_IT_IS)
     if note:
         st.caption(note)
     if not concerns:

@@ -52,7 +52,7 @@ OWN_STAFF = {
 
 def show_crews(view: View, desk: Desk) -> None:
     """Show the question for crews of some weeks and, once it is answered, the answer."""
-    st.subheader("Crews by aircraft and shift")
+    st.header("Crews by aircraft and shift")
     st.caption(
         "The lists are a proposal: the shift lead sees who is there, fit for the work and "
         "authorised. A first crew plan is there in seconds; the time is for making it better."

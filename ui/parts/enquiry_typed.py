@@ -13,6 +13,7 @@ from capacity.inputs.reading.cell_kinds import Kind
 from capacity.template.enquiries_file import enquiries_file
 from ui.commercial.enquiry_list import MOST_ENQUIRIES, MOST_MEGABYTES, read_typed, rows_of_file
 from ui.commercial.enquiry_table import TypedColumn, columns_of, frame_of, rows_of
+from ui.days import LEAST_DAY, MOST_DAY
 from ui.desk.desk import Desk
 from ui.desk.plan_job import Result
 from ui.desk.plan_question import base_of
@@ -144,7 +145,9 @@ def _config(column: TypedColumn) -> Any:
         told["pinned"] = True
     match column.kind:
         case Kind.DATE:
-            return st.column_config.DateColumn(format=DATE_FORMAT, **told)
+            return st.column_config.DateColumn(
+                format=DATE_FORMAT, min_value=LEAST_DAY, max_value=MOST_DAY, **told
+            )
         case Kind.NUMBER:
             return st.column_config.NumberColumn(**told)
         case Kind.CHOICE:

@@ -16,6 +16,7 @@ import streamlit as st
 
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.template.notes import note_of
+from ui.days import LEAST_DAY, MOST_DAY
 from ui.desk.desk import Desk
 from ui.desk.held_workbook import last_row_of, sheets_of, tables_in_use
 from ui.desk.session import is_part_drawn_alone
@@ -255,7 +256,11 @@ def _config(column: EditColumn) -> Any:
     match column.kind:
         case Kind.DATE:
             return st.column_config.DateColumn(
-                format=column.order.grid_format, width=DATE_PIXELS, **told
+                format=column.order.grid_format,
+                width=DATE_PIXELS,
+                min_value=LEAST_DAY,
+                max_value=MOST_DAY,
+                **told,
             )
         case Kind.NUMBER:
             return st.column_config.NumberColumn(**told)

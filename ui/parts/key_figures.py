@@ -17,7 +17,7 @@ from ui.printing.key_figures import key_figures_page
 def show_key_figures(view: View, figures: KeyFigures, notes: Sequence[str]) -> None:
     """Show the figures, the tables behind them folded, and the button for a page to print."""
     base = view.base
-    st.subheader(TITLE)
+    st.header(TITLE)
     st.caption(plain(f"Planning period {period(figures)}."))
     show_table(lines_table(figures, base), scrolls=False)
     if figures.changed is not None:

@@ -45,7 +45,7 @@ def show_figures(view: View) -> None:
 @st.fragment
 def show_heat_map(view: View, run: int) -> None:
     """Show how full each week is in each skill; a click shows demand and assigned crews."""
-    st.subheader(words.WEEKS)
+    st.header(words.WEEKS)
     answer = risk_of_plan_shown(current_desk())
     at_risk = {} if answer is None else overload_by_week(answer.told.risk)
     risk = f" {words.RISK_SIGN}" if at_risk else ""
@@ -68,7 +68,7 @@ def show_heat_map(view: View, run: int) -> None:
 
 def show_overtime(labour: LabourView) -> None:
     """Show overtime by crew, by week and skill, and the working-time limits that it exceeds."""
-    st.subheader(words.OVERTIME)
+    st.header(words.OVERTIME)
     base, review = labour.view.base, labour.review
     by_crew = tables.overtime_by_crew(review, base)
     if not by_crew:
@@ -85,7 +85,7 @@ def show_overtime(labour: LabourView) -> None:
 
 
 def _show_limits(labour: LabourView) -> None:
-    st.subheader(words.RULES)
+    st.header(words.RULES)
     if labour.view.base.working_time_rules is not None:
         st.caption(words.FIRST_CHECK)
     st.text(words.rules_in_words(labour.review, labour.view.base))
@@ -95,7 +95,7 @@ def _show_limits(labour: LabourView) -> None:
 
 def show_months(labour: LabourView) -> None:
     """Show man-hours available and needed by calendar month, and what is for review."""
-    st.subheader(words.MONTHS)
+    st.header(words.MONTHS)
     plan = labour.months
     st.text(tables.review_dates(plan))
     st.caption(words.NOT_AVAILABLE)
@@ -123,7 +123,7 @@ def show_print(labour: LabourView, measures: Measures | None, notes: Sequence[st
 
 def show_measures(view: View, desk: Desk) -> None:
     """Show what would take overtime away, each measure tried on this plan."""
-    st.subheader(words.MEASURES_TRIED)
+    st.header(words.MEASURES_TRIED)
     st.caption(
         "A contract team, a check moved, more people, a bay open again: each is tried on this "
         "plan and audited. All are looked at however short the time is; those that promise most "

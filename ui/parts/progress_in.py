@@ -12,6 +12,7 @@ from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable
 from capacity.messages import Level
 from capacity.template.notes import note_of
 from capacity.words import counted, day
+from ui.days import LEAST_DAY, MOST_DAY
 from ui.desk.desk import Desk
 from ui.desk.held_workbook import is_verified_at_once, sheets_of, tables_in_use, verified
 from ui.desk.plan_job import last_plan, result_of
@@ -35,7 +36,6 @@ from ui.planner.progress_rows import (
 
 GRID = "grid of progress"
 AS_OF = "progress as of"
-LEAST_DAY, MOST_DAY = date(1990, 1, 1), date(2110, 12, 31)
 HOW = (
     "The stages begun by the plan that nobody has told to be done. Type what you know of each: "
     "Done %, or Hours to go, which goes before it; the last day of its work once it is finished. "
@@ -193,6 +193,7 @@ def _show(desk: Desk, grid: _Grid) -> None:
         given: dict[str, Any] = {"help": note_of(SHEET, heading), "disabled": heading not in TOLD}
         given["pinned"] = heading in ("Check", "Stage") or None
         if heading in dates:
+            given |= {"min_value": LEAST_DAY, "max_value": MOST_DAY}
             columns[heading] = config.DateColumn(format=grid.order.grid_format, **given)
         elif heading in TOLD:
             columns[heading] = config.NumberColumn(min_value=0, **given)

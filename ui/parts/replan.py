@@ -1,6 +1,5 @@
 """Re-plan with news: what a person sets, the plan in force, and what the re-plan changed."""
 
-from datetime import date
 from typing import Any
 
 import streamlit as st
@@ -21,6 +20,7 @@ from capacity.reports.replan.wording import (
     work_done_in_words,
 )
 from capacity.words import listed
+from ui.days import LEAST_DAY, MOST_DAY
 from ui.desk.desk import Desk
 from ui.desk.opened_workbook import OpenedBook, opened_from_bytes, plan_file_from_bytes
 from ui.desk.plan_job import Result, last_plan, result_of
@@ -36,7 +36,6 @@ from ui.plain import plain
 from ui.planner.change_rows import change_rows
 from ui.planner.editing import edits_in_words
 
-FIRST_DAY, LAST_DAY = date(1990, 1, 1), date(2110, 12, 31)
 MOST_PRICE = 1e9
 REFUSED = "re-plan refused"
 NOT_SHOWN = (
@@ -62,8 +61,8 @@ def show_replan(desk: Desk) -> None:
             today = st.date_input(
                 "Today",
                 value=None,
-                min_value=FIRST_DAY,
-                max_value=LAST_DAY,
+                min_value=LEAST_DAY,
+                max_value=MOST_DAY,
                 format="YYYY-MM-DD",
                 key="re-plan today",
                 width=160,
@@ -220,7 +219,7 @@ def show_changes(result: Result) -> None:
     if news is None or not isinstance(news.answer, Replanned):
         return
     answer = news.answer
-    st.subheader("What the re-plan changes")
+    st.header("What the re-plan changes")
     for sentence in _verdict(answer):
         st.text(sentence)
     if missing := answer.plan.not_placed:

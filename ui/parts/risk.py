@@ -43,7 +43,7 @@ WHAT_IFS = {NO_OTHER: None, **{f"one made with {words}": way for way, words in M
 
 def show_risk(desk: Desk) -> None:
     """Show the fields of the simulations, their button and progress, and the last answer."""
-    st.subheader(TITLE)
+    st.header(TITLE)
     st.caption(WHAT_IT_DOES)
     settings, seconds, what_if = _fields()
     st.button(

@@ -64,7 +64,7 @@ def show_saving(desk: Desk, store: PlanStore, plans: tuple[SavedPlan, ...]) -> N
 
 def show_plans(desk: Desk, store: PlanStore, plans: tuple[SavedPlan, ...]) -> None:
     """Show all plans, and of the one that is chosen what can be done with it."""
-    show_table(plan_rows(plans))
+    show_table(plan_rows(plans), wraps=True)
     by_id = {plan.id: plan for plan in plans}
     chosen = by_id[_choice("Plan", by_id, key="plan of the store")]
     st.subheader(f"Plan {chosen.id}", anchor=False)
@@ -96,9 +96,20 @@ def short(plan: SavedPlan) -> str:
 
 def _choice(label: str, plans: Mapping[int, SavedPlan], *, key: str, index: int = 0) -> int:
     """Return the number of the plan that is chosen; it stays chosen when its status changes."""
-    return st.selectbox(
-        label, list(plans), format_func=lambda id: short(plans[id]), width=420, key=key, index=index
+    ids = list(plans)
+    names = {id: short(plan) for id, plan in plans.items()}
+    last = st.session_state.get(key)
+    # Another field when a name changes: a browser goes on showing the name that was chosen.
+    chosen = st.selectbox(
+        label,
+        ids,
+        format_func=names.__getitem__,
+        width=420,
+        key=f"{key}: {', '.join(names.values())}",
+        index=ids.index(last) if last in names else index,
     )
+    st.session_state[key] = chosen
+    return chosen
 
 
 def _do(step: Callable[[], str]) -> None:

@@ -58,7 +58,7 @@ def show_sentences(result: Result) -> None:
     planned, base = result.outcome, result.opened.book.base
     assert isinstance(planned, Planned)
     assert base is not None
-    st.subheader(IN_SENTENCES)
+    st.header(IN_SENTENCES)
     if planned.audit.goals.days_past_latest_in:
         st.warning(plain(how_punctual(planned, base)), icon=":material/event_busy:")
     else:

@@ -7,13 +7,13 @@ import streamlit as st
 from capacity.inputs.reading.as_of import AsOf, as_of_plan
 from capacity.messages import Level
 from capacity.words import counted, day
+from ui.days import LEAST_DAY, MOST_DAY
 from ui.desk.desk import Desk
 from ui.desk.once_a_run import once_a_run
 from ui.desk.opened_workbook import OpenedBook, read_as_of
 from ui.desk.plan_job import last_plan, result_of
 from ui.parts.tables import show_messages
 
-FIRST_DAY, LAST_DAY = date(1990, 1, 1), date(2110, 12, 31)
 TITLE = "Messages as of a day"
 WHAT_IT_DOES = (
     "The workbook is read as a re-plan reads it on that day: progress may be as of it, and checks "
@@ -32,8 +32,8 @@ def show_verify(desk: Desk) -> None:
         today = st.date_input(
             "Today",
             value=None,
-            min_value=FIRST_DAY,
-            max_value=LAST_DAY,
+            min_value=LEAST_DAY,
+            max_value=MOST_DAY,
             format="YYYY-MM-DD",
             key="verify today",
             width=160,

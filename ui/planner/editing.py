@@ -14,6 +14,7 @@ from capacity.inputs.reading.places import same
 from capacity.inputs.reading.sheets import HoursRow, Settings
 from capacity.template.notes import note_of
 from capacity.words import counted
+from ui.days import LEAST_DAY, MOST_DAY
 from ui.planner.date_order import DateOrder, read_date
 from ui.planner.offers import MODELS, is_list
 
@@ -252,12 +253,19 @@ def _column(
 
 def _kind(takes: Takes, held: Sequence[object], is_list: bool, is_chosen: bool) -> Kind:
     if takes is Takes.DATE:
-        return Kind.DATE if all(isinstance(value, date) for value in held) else Kind.TEXT
+        return Kind.DATE if all(_is_day(value) for value in held) else Kind.TEXT
     if takes is Takes.NUMBER:
         return Kind.NUMBER if all(_is_number(value) for value in held) else Kind.TEXT
     if is_list:
         return Kind.NAMES
     return Kind.CHOICE if is_chosen else Kind.TEXT
+
+
+def _is_day(value: object) -> bool:
+    """Return whether a value is a day that a grid can show as one."""
+    if isinstance(value, datetime):
+        value = value.date()
+    return isinstance(value, date) and LEAST_DAY <= value <= MOST_DAY
 
 
 def key_of(sheet: str) -> tuple[str, ...]:

@@ -12,6 +12,9 @@ import pytest
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.plans.audit import audit
 from capacity.plans.outcome import Planned
+from capacity.questions.risk.compared import compare
+from capacity.questions.risk.settings import RiskSettings
+from capacity.reports.risk.text import WhatIf
 from capacity.settings import Settings
 from tests.ui.ways_through import SAMPLES
 from ui.desk.board import Board
@@ -20,6 +23,8 @@ from ui.desk.plan_job import is_outdated, result_of, start_plan
 from ui.desk.private_files import PrivateFiles
 from ui.desk.saved_work import edits_from, saved_edits
 from ui.desk.saving import NOTHING_SAVED, RUN_GONE, Saving
+from ui.manager.risk_job import RISK, RiskTold, risk_on
+from ui.planner.why_job import WHY, WhyAnswers, WhyAsked, answers_of
 
 EDIT = SheetEdit("Checks", {2: {"Customer": "Aero"}}, ({"Check": "N"},), frozenset({4}))
 DAY = 86_400.0
@@ -71,6 +76,33 @@ def test_after_a_restart_workbook_changes_and_plan_are_here_again(board, tiny):
         assert told in after.note
     assert "and enquiries were not kept" in after.note
     assert RUN_GONE not in after.note
+
+
+def test_why_and_risk_of_the_plan_are_kept_and_those_of_another_plan_or_version_are_not(
+    board, tiny, monkeypatch
+):
+    before = planned(board, tiny)
+    result = result_of(before)
+    said = WhyAnswers({WhyAsked("T2"): ("In short: T2.", "- a line"), WhyAsked(worth=True): ()})
+    before.put(WHY, (result, WhyAsked("T2")), said)
+    base, plan = tiny.book.base, result.outcome.plan
+    # A comparison too, so that all that an answer can hold is written and read.
+    settings = RiskSettings(draws=20, default_spread=0.5)
+    told = compare(base, plan, plan, settings)
+    risk = RiskTold(told.a, WhatIf.BUFFERS, told)
+    before.put(RISK, (result, None), risk)
+    after = restarted(board).desk(before.id)
+    assert answers_of(after) == said
+    assert risk_on(after).told == risk
+    assert not risk_on(after).is_outdated
+    assert "what was asked of it (why and risk)" in after.note
+
+    monkeypatch.setattr("ui.desk.saved_answers.__version__", "0")
+    assert answers_of(restarted(board).desk(before.id)) == WhyAnswers()
+    monkeypatch.undo()
+    start_plan(before, Settings(seconds=20)).join(30)
+    assert risk_on(before).is_outdated
+    assert risk_on(restarted(board).desk(before.id)) is None
 
 
 def test_a_plan_of_an_older_workbook_is_still_older_after_a_restart(board, tiny):

@@ -39,7 +39,7 @@ def test_with_a_plan_the_page_shows_weeks_overtime_rules_measures_crews_and_mont
     make_plan(upload(app, "tiny.xlsx"))
     app.switch_page(PAGE).run()
     assert not app.exception
-    headings = [heading.value for heading in app.subheader]
+    headings = [heading.value for heading in app.header]
     assert headings == [
         "Exceptions", "Key figures", "Weeks and skills", "Overtime", "Working-time rules",
         "Measures that would take overtime away", TITLE, "Crews by aircraft and shift",

@@ -64,7 +64,7 @@ def marked(app: AppTest) -> list[object]:
 def test_the_pages_begin_with_what_is_wrong(page, name):
     page.switch_page(f"pages/{name}.py").run()
     assert not page.exception
-    assert page.subheader[0].value == "Exceptions"
+    assert page.header[0].value == "Exceptions"
     about = [row.label for row in rows_of(page)]
     # Both are due in the large bay on the same days.
     assert about[0] in ("T2", "T5")

@@ -35,7 +35,7 @@ export class Board {
 
   makeParts() {
     this.bar = make("div", "bar");
-    this.title = make("h3", "title");
+    this.title = make("h2", "title");
     this.bar.append(this.title);
     this.filter = new Filter(this.bar, () => this.applyFilter());
     this.zooms = make("div", "zooms");

@@ -22,7 +22,7 @@ export function drawList(list, board) {
   for (const one of rows.cells) {
     if (one.skill === skill) weeks.append(weekOf(one, board));
   }
-  list.append(make("h4", "", words.checks), checks, skillsOf(board), weeks);
+  list.append(make("h3", "", words.checks), checks, skillsOf(board), weeks);
 }
 
 function checkOf(one, board, paint) {
