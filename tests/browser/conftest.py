@@ -14,7 +14,7 @@ import pytest
 from capacity.dashboard import command
 
 SECONDS_TO_START = 60.0
-SECONDS_TO_WAIT = 30.0
+SECONDS_TO_WAIT = 60.0
 SECONDS_UNTIL_GONE = "2"
 LAUNCH = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic",
           "--no-first-run", "--disable-background-networking", "--disable-component-update",

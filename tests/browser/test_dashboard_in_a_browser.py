@@ -17,13 +17,25 @@ import pytest
 from capacity.inputs import read_book
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.inputs.reading.spliced_copy import spliced_copy
+from tests.browser.driving import (
+    CLICKS,
+    MS_UNTIL_AGAIN,
+    begin_plan,
+    button,
+    click_until_told,
+    fetched,
+    go_to,
+    make_plan,
+    press_button,
+    settle,
+    upload,
+)
 
 pytestmark = pytest.mark.browser
 
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
 EVIL = "<img src=x onerror=alert(1)> **bold** :red[x]"
-SOON_SECONDS = 30.0
-CLICKS = 3
+SOON_SECONDS = 60.0
 
 
 @pytest.fixture
@@ -32,47 +44,6 @@ def overloaded(tmp_path: Path) -> Path:
     path = tmp_path / "overloaded.xlsx"
     path.write_bytes(spliced_copy(SAMPLES / "tiny.xlsx", [SheetEdit("Crews", {2: {"Heads": 2}})]))
     return path
-
-
-def upload(page, path: Path) -> None:
-    page.locator("input[type=file]").first.set_input_files(path)
-
-
-def button(page, name: str):
-    return page.get_by_role("button", name=name, exact=True)
-
-
-def make_plan(page, expect) -> None:
-    expect(button(page, "Make the plan")).to_be_enabled()
-    button(page, "Make the plan").click()
-    expect(button(page, "Plan file (.json)")).to_be_visible()
-    expect(page.locator(".board .block").first).to_be_visible()
-    settle(page, expect)
-
-
-def settle(page, expect) -> None:
-    """Wait until the page has been drawn to its end: a click on a chart half drawn is lost."""
-    running = page.locator("[data-testid=stApp][data-test-script-state=notRunning]")
-    expect(running).to_have_count(1)
-    expect(page.locator("[data-stale=true]")).to_have_count(0)
-
-
-def click_until_told(mark, told, expect) -> None:
-    """Click a mark of a chart, and again as a person would when a redraw swallowed the click."""
-    for _ in range(CLICKS):
-        mark.click(force=True)
-        try:
-            expect(told).to_be_visible(timeout=10_000)
-        except AssertionError:
-            continue
-        return
-    expect(told).to_be_visible()
-
-
-def fetched(page, name: str) -> bytes:
-    with page.expect_download() as download:
-        button(page, name).click()
-    return Path(download.value.path()).read_bytes()
 
 
 @pytest.mark.long
@@ -102,12 +73,12 @@ def test_upload_plan_read_the_overload_week_and_take_the_files_away(open_page, e
 def test_a_run_shows_how_it_goes_and_stop_keeps_the_best(open_page, expect, server):
     page = open_page()
     upload(page, SAMPLES / "quarter.xlsx")
-    button(page, "Make the plan").click()
+    begin_plan(page, expect)
     expect(page.get_by_text("Best plan so far")).to_be_visible()
     expect(page.get_by_text("No plan can cost less than")).to_be_visible()
     expect(button(page, "Make the plan")).to_be_disabled()
-    button(page, "Stop and keep the best plan").click()
-    expect(page.get_by_text("ended by a person")).to_be_visible()
+    ended = page.get_by_text("ended by a person")
+    press_button(page, "Stop and keep the best plan", ended, expect)
     expect(button(page, "Plan workbook (.xlsx)")).to_be_visible()
     assert server.sides() == 0
 
@@ -135,8 +106,7 @@ def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded)
     upload(one, SAMPLES / "tiny.xlsx")
     upload(other, overloaded)
     for page in (one, other):
-        expect(button(page, "Make the plan")).to_be_enabled()
-        button(page, "Make the plan").click()
+        begin_plan(page, expect)
     for page in (one, other):
         expect(button(page, "Plan workbook (.xlsx)")).to_be_visible()
     expect(one.get_by_text("Workbook tiny.xlsx").first).to_be_visible()
@@ -147,10 +117,10 @@ def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded)
 
     one.reload()
     expect(one.get_by_text("3,700 EUR. Proven")).to_be_visible()
-    one.get_by_role("link", name="Base manager").click()
+    go_to(one, "Base manager", expect)
     expect(one.get_by_role("heading", name="Weeks and skills")).to_be_visible()
     expect(one.get_by_text("No week has overload")).to_be_visible()
-    one.get_by_role("link", name="Planner").click()
+    go_to(one, "Planner", expect)
     expect(one.get_by_text("3,700 EUR. Proven")).to_be_visible()
 
 
@@ -158,7 +128,7 @@ def test_two_people_at_once_do_not_see_each_other(open_page, expect, overloaded)
 def test_closing_the_browser_ends_the_run(open_page, expect, server):
     page = open_page()
     upload(page, SAMPLES / "quarter.xlsx")
-    button(page, "Make the plan").click()
+    begin_plan(page, expect)
     expect(page.get_by_text("Best plan so far")).to_be_visible()
     wait_for(lambda: server.sides() > 0)
     page.close()
@@ -188,8 +158,7 @@ def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_pa
     block = page.locator(".board .block").filter(has_text="<img").first
     click_until_told(block, page.get_by_text(f"Check {EVIL}", exact=True), expect)
     for page_name in ("Base manager", "Commercial", "Planner"):
-        page.get_by_role("link", name=page_name).click()
-        expect(page.get_by_role("heading", name=page_name, exact=True)).to_be_visible()
+        go_to(page, page_name, expect)
         for made in (
             "img[src=x]",
             "strong:text-is('bold')",
@@ -203,12 +172,9 @@ def test_texts_of_the_workbook_are_shown_as_they_stand(open_page, expect, tmp_pa
 def test_a_cell_is_changed_in_place_and_the_copy_can_be_taken_away(open_page, expect, tmp_path):
     page = open_page()
     upload(page, SAMPLES / "tiny.xlsx")
-    page.get_by_text("Change the workbook: all sheets, verified as you type").click()
-    grid = page.get_by_test_id("stDataFrame").first
-    expect(grid.locator("canvas").first).to_be_visible()
-    type_into_a_cell(page, grid, expect)
-    button(page, "Verify the changes and use them").click()
-    expect(page.get_by_text("(changed here)")).to_be_visible()
+    type_into_a_cell(page, opened_grid(page, expect), expect)
+    used = page.get_by_text("(changed here)")
+    press_button(page, "Verify the changes and use them", used, expect)
     copy = tmp_path / "copy.xlsx"
     copy.write_bytes(fetched(page, "Download the changed workbook"))
     changed, before = read_book(copy).base, read_book(SAMPLES / "tiny.xlsx").base
@@ -224,17 +190,14 @@ def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, e
     page.goto(server.address)
     upload(page, SAMPLES / "tiny.xlsx")
     make_plan(page, expect)
-    page.locator("summary", has_text="tiny.xlsx").click()
-    page.get_by_text("Change the workbook: all sheets, verified as you type").click()
-    grid = page.get_by_test_id("stDataFrame").first
-    expect(grid.locator("canvas").first).to_be_visible()
-    type_into_a_cell(page, grid, expect)
+    fold = page.locator("summary", has_text="tiny.xlsx")
+    click_until_told(fold, page.get_by_text(CHANGE), expect, force=False)
+    type_into_a_cell(page, opened_grid(page, expect), expect)
     waiting = page.get_by_text(
         re.compile("Not used yet: 1 row changed|Changes of the workbook are not used")
     ).last
     for name in ("Base manager", "Planner"):
-        page.get_by_role("link", name=name).click()
-        expect(page.get_by_role("heading", name=name, exact=True)).to_be_visible()
+        go_to(page, name, expect)
         expect(waiting).to_be_visible()
     page.reload()
     expect(waiting).to_be_visible()
@@ -244,11 +207,23 @@ def test_changes_and_plan_outlive_pages_a_reload_and_a_restart(browser, serve, e
     expect(waiting).to_be_visible()
     expect(page.get_by_text("3,700 EUR. Proven")).to_be_visible()
     settle(page, expect)
-    page.locator("summary", has_text="Make the plan anew").first.click()
-    button(page, "Make the plan").click()
-    expect(page.get_by_text("Workbook tiny.xlsx (changed here)")).to_be_visible()
+    fold = page.locator("summary", has_text="Make the plan anew").first
+    click_until_told(fold, button(page, "Make the plan"), expect, force=False)
+    used = page.get_by_text("Workbook tiny.xlsx (changed here)")
+    press_button(page, "Make the plan", used, expect)
     expect(waiting).to_have_count(0)
     context.close()
+
+
+CHANGE = "Change the workbook: all sheets, verified as you type"
+
+
+def opened_grid(page, expect):
+    """Open what the workbook is changed in, and return the grid of its first sheet."""
+    grid = page.get_by_test_id("stDataFrame").first
+    drawn = grid.locator("canvas").first
+    click_until_told(page.get_by_text(CHANGE), drawn, expect, force=False)
+    return grid
 
 
 MS_TO_TAKE_IN = 300
@@ -267,7 +242,7 @@ def type_into_a_cell(page, grid, expect) -> None:
         editor = page.locator("#portal textarea, #portal input").first
         # Keys that come before the cell's editor has the focus go to the grid, and are lost.
         try:
-            expect(editor).to_be_focused(timeout=10_000)
+            expect(editor).to_be_focused(timeout=MS_UNTIL_AGAIN)
         except AssertionError:
             continue
         editor.fill("Q-CHANGED")
@@ -275,7 +250,7 @@ def type_into_a_cell(page, grid, expect) -> None:
         page.wait_for_timeout(MS_TO_TAKE_IN)
         editor.press("Enter")
         try:
-            expect(told).to_be_visible(timeout=10_000)
+            expect(told).to_be_visible(timeout=MS_UNTIL_AGAIN)
         except AssertionError:
             page.keyboard.press("Escape")
             continue

@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.browser.driving import begin_plan, click_until_told, settle, upload
+
 pytestmark = [pytest.mark.browser, pytest.mark.long]
 
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
@@ -16,9 +18,9 @@ SECOND, THIRD = 88, 123
 
 
 def open_editor(page, expect) -> None:
-    page.locator("summary", has_text="Change the workbook").click()
-    expect(grid(page).locator("canvas").first).to_be_visible()
-    settle(page, expect)
+    fold = page.locator("summary", has_text="Change the workbook")
+    click_until_told(fold, grid(page).locator("canvas").first, expect, force=False)
+    at_rest(page, expect)
 
 
 def grid(page):
@@ -26,16 +28,15 @@ def grid(page):
     return editor.get_by_test_id("stDataFrame").first
 
 
-def settle(page, expect) -> None:
-    expect(page.locator("[data-testid=stApp][data-test-script-state=notRunning]")).to_have_count(1)
-    expect(page.locator("[data-stale=true]")).to_have_count(0)
+def at_rest(page, expect) -> None:
+    settle(page, expect)
     page.wait_for_timeout(500)  # an expander that opens moves what is below it
 
 
 def type_in(page, expect, x: float, y: float, text: str, answer: str) -> None:
     """Type into a cell, and again where a redraw swallowed the keys, until it is answered."""
     for _ in range(TRIES):
-        settle(page, expect)
+        at_rest(page, expect)
         corner = grid(page).bounding_box()
         page.mouse.dblclick(corner["x"] + x, corner["y"] + y)
         editor = page.locator("#portal textarea, #portal input").first
@@ -52,9 +53,25 @@ def type_in(page, expect, x: float, y: float, text: str, answer: str) -> None:
     expect(page.get_by_text(answer).first).to_be_visible()
 
 
+def paste(page, expect, x: float, y: float, answer: str) -> None:
+    """Paste into a cell, and again where a redraw swallowed the keys, until it is answered."""
+    told = page.get_by_text(answer).first
+    for _ in range(TRIES):
+        at_rest(page, expect)
+        corner = grid(page).bounding_box()
+        page.mouse.click(corner["x"] + x, corner["y"] + y)
+        page.keyboard.press("Control+v")
+        try:
+            expect(told).to_be_visible(timeout=10_000)
+        except AssertionError:
+            continue
+        return
+    expect(told).to_be_visible()
+
+
 def test_two_windows_messages_and_dates_pasted_in_the_persons_order(open_page, expect):
     page = open_page(locale="en-GB", permissions=["clipboard-read", "clipboard-write"])
-    page.locator("input[type=file]").first.set_input_files(SAMPLES / "tiny.xlsx")
+    upload(page, SAMPLES / "tiny.xlsx")
     expect(page.get_by_text("It can be planned")).to_be_visible()
     open_editor(page, expect)
     other = page.context.new_page()
@@ -68,18 +85,17 @@ def test_two_windows_messages_and_dates_pasted_in_the_persons_order(open_page, e
 
     # Pasted in Britain it is the fourth of March, and too late for this base.
     page.evaluate("navigator.clipboard.writeText('04/03/2027\\t13/14/2027')")
-    settle(page, expect)
-    corner = grid(page).bounding_box()
-    page.mouse.click(corner["x"] + EARLIEST, corner["y"] + SECOND)
-    page.keyboard.press("Control+v")
-    expect(page.get_by_text("Earliest in Thu 4 Mar 2027").first).to_be_visible()
+    paste(page, expect, EARLIEST, SECOND, "Earliest in Thu 4 Mar 2027")
     expect(page.get_by_text("Nov 2026")).to_have_count(0)  # as which the grid reads 13/14
 
     # A click on the message shows its row, from another sheet too.
-    page.get_by_role("radio", name="Crews", exact=True).click()
-    settle(page, expect)
-    page.get_by_role("button", name="Checks!").first.click()
-    expect(page.get_by_text("Row 3 is shown first.")).to_be_visible()
+    crews = page.get_by_role("radio", name="Crews", exact=True)
+    crews.click()
+    expect(crews).to_be_checked()
+    at_rest(page, expect)
+    message = page.get_by_role("button", name="Checks!").first
+    shown = page.get_by_text("Row 3 is shown first.")
+    click_until_told(message, shown, expect, force=False)
 
 
 WARNS = """
@@ -94,14 +110,14 @@ WARNS = """
 
 def test_leaving_warns_while_work_goes_on_and_not_for_what_is_kept(open_page, expect):
     page = open_page()
-    page.locator("input[type=file]").first.set_input_files(SAMPLES / "quarter.xlsx")
+    upload(page, SAMPLES / "quarter.xlsx")
     expect(page.get_by_text("It can be planned")).to_be_visible()
     settle(page, expect)
     assert not page.evaluate(WARNS)
-    page.get_by_role("button", name="Make the plan", exact=True).click()
+    begin_plan(page, expect)
     stop = page.get_by_role("button", name="Stop and keep the best plan")
     expect(stop).to_be_visible()
     page.wait_for_function(f"({WARNS})()")
-    stop.click()
+    click_until_told(stop, page.get_by_text("ended by a person"), expect, force=False)
     expect(stop).to_have_count(0)
     page.wait_for_function(f"!({WARNS})()")

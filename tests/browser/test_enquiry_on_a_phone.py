@@ -5,8 +5,9 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from tests.browser.driving import make_plan, press_button, settle, upload
 from tests.browser.faults_of_access import serious_faults
-from tests.browser.test_dashboard_in_a_browser import SAMPLES, button, settle, upload
+from tests.browser.test_dashboard_in_a_browser import SAMPLES
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]
 
@@ -39,8 +40,7 @@ def held_to_the_screen(page) -> None:
 def test_an_enquiry_is_answered_and_booked_on_a_phone_in_two_minutes(open_page, expect, server):
     page = open_page(color_scheme="dark")
     upload(page, SAMPLES / "tiny.xlsx")
-    button(page, "Make the plan").click()
-    expect(button(page, "Plan file (.json)")).to_be_visible()
+    make_plan(page, expect)
     page.set_viewport_size(PHONE)
     began = time.monotonic()
     page.goto(f"{server.address}commercial?{urlsplit(page.url).query}")
@@ -49,13 +49,12 @@ def test_an_enquiry_is_answered_and_booked_on_a_phone_in_two_minutes(open_page, 
     held_to_the_screen(page)
     choose(page, "Package", "Wash and inspect")
     page.get_by_role("spinbutton", name="Price offered").fill("2000")
-    button(page, "Ask").click()
-    expect(page.get_by_text("worth it", exact=True)).to_be_visible()
+    press_button(page, "Ask", page.get_by_text("worth it", exact=True), expect)
     assert time.monotonic() - began < MOST_SECONDS
     settle(page, expect)
     held_to_the_screen(page)
-    button(page, "Book Enquiry").click()
-    expect(page.get_by_role("heading", name="What is booked")).to_be_visible()
+    booked = page.get_by_role("heading", name="What is booked")
+    press_button(page, "Book Enquiry", booked, expect)
     settle(page, expect)
     held_to_the_screen(page)
     assert time.monotonic() - began < 2 * MOST_SECONDS
