@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.browser.dragging import MEASURE_DRAG, MOST_DRAG_MS
+from tests.browser.driving import click_until_told, make_plan, settle, upload
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]
 
@@ -43,20 +44,12 @@ def planned(opened, expect, server):
     if server.address in PLANNED:
         opened.goto(PLANNED[server.address])
     else:
-        opened.locator("input[type=file]").first.set_input_files(SAMPLES / "tiny.xlsx")
-        make = opened.get_by_role("button", name="Make the plan", exact=True)
-        expect(make).to_be_enabled()
-        make.click()
+        upload(opened, SAMPLES / "tiny.xlsx")
+        make_plan(opened, expect)
     expect(block(opened, "T1")).to_be_visible()
     settle(opened, expect)
     PLANNED[server.address] = opened.url
     return opened
-
-
-def settle(page, expect) -> None:
-    running = page.locator("[data-testid=stApp][data-test-script-state=notRunning]")
-    expect(running).to_have_count(1)
-    expect(page.locator("[data-stale=true]")).to_have_count(0)
 
 
 def block(page, check: str):
@@ -66,8 +59,8 @@ def block(page, check: str):
 def undone(page, expect) -> None:
     """Take the last move by hand back, so that the board shows the plan again."""
     settle(page, expect)
-    page.get_by_role("button", name="Undo").click()
-    expect(page.get_by_text("has no move; the board shows the plan")).to_be_visible()
+    back = page.get_by_text("has no move; the board shows the plan")
+    click_until_told(page.get_by_role("button", name="Undo"), back, expect, force=False)
     settle(page, expect)
 
 
@@ -226,5 +219,5 @@ def test_on_a_phone_the_checks_are_a_list_in_order_of_in_day(page, expect):
     expect(page.locator(".board .scroller")).to_be_hidden()
     across = page.evaluate("document.documentElement.scrollWidth")
     assert across <= 390
-    entries.filter(has_text="Check T3, aircraft").click()
-    expect(page.get_by_text("Check T3", exact=True)).to_be_visible()
+    chosen = page.get_by_text("Check T3", exact=True)
+    click_until_told(entries.filter(has_text="Check T3, aircraft"), chosen, expect)

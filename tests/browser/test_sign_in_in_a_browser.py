@@ -14,6 +14,7 @@ from capacity.dashboard import command
 from capacity.sign_in import FILE_VARIABLE
 from capacity.store.store import PlanStore
 from capacity.store.values import Role
+from tests.browser.driving import begin_plan, click_until_told
 from tests.sign_in.provider import CLIENT, SECRET, Provider
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]
@@ -22,21 +23,27 @@ SECONDS_TO_START = 60
 TINY = Path(__file__).parents[2] / "sample_inputs" / "tiny.xlsx"
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def provider() -> Iterator[Provider]:
     served = Provider()
     yield served
     served.end()
 
 
-@pytest.fixture
-def address(provider: Provider, tmp_path: Path) -> Iterator[str]:
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the dashboard has its settings, and its store."""
+    return tmp_path_factory.mktemp("sign-in")
+
+
+@pytest.fixture(scope="module")
+def address(provider: Provider, folder: Path) -> Iterator[str]:
     """A dashboard whose people sign in with the provider."""
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
     found = f"http://127.0.0.1:{port}/hangar"
-    path = tmp_path / "sign_in.toml"
+    path = folder / "sign_in.toml"
     path.write_text(
         f"""[auth]
 redirect_uri = "{found}/oauth2callback"
@@ -51,8 +58,8 @@ server_metadata_url = "{provider.address}/.well-known/openid-configuration"
     environment = {
         **os.environ,
         FILE_VARIABLE: str(path),
-        "CAPACITY_STORE": str(tmp_path / "plans.sqlite"),
-        "XDG_CACHE_HOME": str(tmp_path / "cache"),
+        "CAPACITY_STORE": str(folder / "plans.sqlite"),
+        "XDG_CACHE_HOME": str(folder / "cache"),
         "CAPACITY_DASHBOARD_BOOK": str(TINY),
     }
     running = subprocess.Popen(
@@ -69,9 +76,9 @@ server_metadata_url = "{provider.address}/.well-known/openid-configuration"
 
 
 def test_people_sign_in_and_have_desks_and_roles_of_their_own(
-    browser, expect, provider: Provider, address: str, tmp_path: Path
+    browser, expect, provider: Provider, address: str, folder: Path
 ) -> None:
-    with PlanStore(str(tmp_path / "plans.sqlite"), "anna@example.org") as store:
+    with PlanStore(str(folder / "plans.sqlite"), "anna@example.org") as store:
         store.give_role("bert@example.org", Role.READ)
 
     def signed_in(email: str):
@@ -80,23 +87,23 @@ def test_people_sign_in_and_have_desks_and_roles_of_their_own(
         page.goto(address)
         expect(page.get_by_text("Sign in to see the plans of your base.")).to_be_visible()
         expect(page.get_by_text("tiny.xlsx")).to_have_count(0)
-        page.get_by_role("button", name="Sign in").click()
-        expect(page.get_by_text(email, exact=True)).to_be_visible()
+        known = page.get_by_text(email, exact=True)
+        click_until_told(page.get_by_role("button", name="Sign in"), known, expect, force=False)
         assert "desk=" not in page.url
         return page
 
     anna, bert = signed_in("anna@example.org"), signed_in("bert@example.org")
-    anna.get_by_role("button", name="Make the plan", exact=True).click()
+    begin_plan(anna, expect)
     expect(anna.get_by_role("button", name="Plan file (.json)")).to_be_visible()
     expect(bert.get_by_role("button", name="Plan file (.json)")).to_have_count(0)
     for page, role in ((anna, "agree"), (bert, "read")):
-        page.get_by_role("link", name="Plan store").click()
         email = "anna@example.org" if page is anna else "bert@example.org"
-        expect(page.get_by_text(f"You are {email}; you may {role}.")).to_be_visible()
+        told = page.get_by_text(f"You are {email}; you may {role}.")
+        click_until_told(page.get_by_role("link", name="Plan store"), told, expect, force=False)
     anna.reload()
     expect(anna.get_by_role("button", name="Save the plan that is shown")).to_be_visible()
-    anna.get_by_role("button", name="Sign out").click()
-    expect(anna.get_by_text("Sign in to see the plans of your base.")).to_be_visible()
+    left = anna.get_by_text("Sign in to see the plans of your base.")
+    click_until_told(anna.get_by_role("button", name="Sign out"), left, expect, force=False)
 
 
 def test_nobody_else_s_name_or_page_leads_here(address: str) -> None:
