@@ -19,14 +19,16 @@ from capacity.commands.common import (
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import FILE
 from capacity.commands.outputs import Outputs
+from capacity.errors import SettingsError, StoreError
+from capacity.escaped import escaped
 from capacity.inputs.limited import read_scenarios
 from capacity.reports.plan_files.asked_plan import read_plan
-from capacity.reports.plan_files.made import tool_version
-from capacity.scenarios.cluster import cluster
+from capacity.scenarios.cluster import cluster, workers_of
+from capacity.scenarios.kept_answers import keeping, kept_answers
 from capacity.scenarios.one_scenario import standing_answer
 from capacity.scenarios.running import answers, processes, usual_workers
 from capacity.scenarios.text import scenarios_in_words
-from capacity.scenarios.values import Ended, ScenarioAnswer, Standing, Task
+from capacity.scenarios.values import Standing, Task
 from capacity.scenarios.workbook import write_scenarios_workbook
 from capacity.store.person import user_of_this_computer
 from capacity.store.store import PlanStore
@@ -41,7 +43,8 @@ from capacity.store.store import PlanStore
 @click.option(
     "--workers",
     type=click.IntRange(1, 10_000),
-    help="Scenarios at the same time; without it one for every two cores, which a search takes.",
+    help="Scenarios at the same time; without it one for every two cores, which a search takes, or "
+    "as many as a cluster has workers.",
 )
 @click.option(
     "--cluster",
@@ -88,18 +91,19 @@ def scenarios(
     as_it_is = standing_answer(standing)
     make = processes if address is None else cluster(address)
     store = None if named is None else PlanStore(named, user_of_this_computer())
-    found: list[ScenarioAnswer] = []
-    kept, left = _kept(store, tasks, standing)
-    found += kept
-    if kept:
-        click.echo(f"{len(kept)} of {len(tasks)} are answered in the store already.", err=True)
-    by_name = {task.name: task for task in left}
-    at_once = min(workers or usual_workers(), max(1, len(left)))
-    for answer in answers(left, standing, at_once, stop_heeded(), make) if left else ():
-        found.append(answer)
-        if store is not None and answer.ended is not Ended.FAILED:
-            store.keep_answer(by_name[answer.name].key(standing, tool_version()), answer.as_json())
-        click.echo(f"{len(found)} of {len(tasks)}: {answer.name}, {answer.ended}", err=True)
+    found, left = ([], tasks) if store is None else kept_answers(tasks, standing, store)
+    if found:
+        click.echo(f"{len(found)} of {len(tasks)} are answered in the store already.", err=True)
+    at_once = workers or (usual_workers() if address is None else workers_of(address))
+    coming = answers(left, standing, min(at_once, len(left)), stop_heeded(), make) if left else ()
+    try:
+        for answer in coming if store is None else keeping(coming, left, standing, store):
+            found.append(answer)
+            click.echo(f"{len(found)} of {len(tasks)}: {answer.name}, {answer.ended}", err=True)
+    except (SettingsError, StoreError) as fault:
+        if not found:
+            raise
+        click.echo(f"error {escaped(str(fault))}", err=True)
     outputs = Outputs()
     outputs.write(
         out,
@@ -107,23 +111,6 @@ def scenarios(
     )
     click.echo(scenarios_in_words(as_it_is, found, base, len(tasks)))
     return outputs.end(Exit.PLANNED if found else Exit.OUT_OF_TIME)
-
-
-def _kept(
-    store: PlanStore | None, tasks: list[Task], standing: Standing
-) -> tuple[list[ScenarioAnswer], list[Task]]:
-    """Return the answers that are kept already, and the tasks without one."""
-    if store is None:
-        return [], tasks
-    found: list[ScenarioAnswer] = []
-    left: list[Task] = []
-    for task in tasks:
-        text = store.answer(task.key(standing, tool_version()))
-        if text is None:
-            left.append(task)
-        else:
-            found.append(ScenarioAnswer.from_json(text))
-    return found, left
 
 
 def _content(workbook: Path) -> bytes | dict[str, bytes]:

@@ -10,6 +10,7 @@ from capacity.inputs.reading.as_of import AsOf
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.inputs.reading.edited_tables import edited_tables
 from capacity.inputs.reading.raw import RawBook
+from capacity.inputs.reading.rolled_files import copy_of
 from capacity.inputs.reading.spliced_copy import spliced_copy
 
 
@@ -25,6 +26,17 @@ def edited_and_read(
     """
     content = spliced_copy(path, edits)
     return content, read_held(path, content, as_of)
+
+
+def read_edited(path: Path, edits: Sequence[SheetEdit], as_of: AsOf | None = None) -> Book:
+    """Return what is read of a workbook, or of a folder of tables, with the edits made.
+
+    Raises
+    ------
+    InputError
+        When the edits cannot be made; ``copy_of`` says when.
+    """
+    return read_held(path, copy_of(path, edits), as_of)
 
 
 def book_with_edits(raw: RawBook, edits: Sequence[SheetEdit], as_of: AsOf | None = None) -> Book:

@@ -141,6 +141,11 @@ def edited(
     return cast(tuple[bytes, Book], answer)
 
 
+def read_edited(path: Path, edits: "Sequence[SheetEdit]", as_of: AsOf | None = None) -> Book:
+    """Return what ``edited_book.read_edited`` returns, and raise what it raises."""
+    return cast(Book, _within_limits(always, "edited_book:read_edited", path, edits, as_of))
+
+
 def booked(
     path: Path,
     checks: Sequence[Check],

@@ -202,7 +202,7 @@ def _is_number(value: object) -> bool:
 def _plain(value: object) -> object:
     """Return a value as a person would type it."""
     if isinstance(value, LocalText):
-        return value.day or (value.plain and float(value.plain)) or str(value)
+        return value.day or (str(value) if value.plain is None else float(value.plain))
     if isinstance(value, datetime):
         return value.date()
     return value

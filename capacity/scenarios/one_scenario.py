@@ -2,7 +2,6 @@
 
 import tempfile
 import time
-from collections.abc import Mapping
 from datetime import date
 from math import fsum
 from pathlib import Path
@@ -10,7 +9,8 @@ from pathlib import Path
 from capacity.cores import FEWEST_WORKERS
 from capacity.errors import CapacityError, InputError
 from capacity.facts import Base, Status
-from capacity.inputs.limited import copy_of, read_held
+from capacity.inputs.book import Book
+from capacity.inputs.limited import read_edited, read_held
 from capacity.inputs.reading.as_of import AsOf, as_of_plan
 from capacity.messages import Level
 from capacity.planning import plan as make_plan
@@ -54,7 +54,7 @@ def answer_of(task: Task, standing: Standing) -> ScenarioAnswer:
 def standing_answer(standing: Standing) -> ScenarioAnswer:
     """Return what the standing plan itself comes to, on the workbook as it is."""
     file = read_plan_file(standing.plan_file)
-    base = _base_of(standing.workbook, standing, file)
+    base = _base_of(read_held(Path(standing.name), standing.workbook, _state_of(file)), file)
     plan = with_refused(file.plan, base)
     figures = figures_of(plan, audit(base, plan), base, None)
     return ScenarioAnswer("as it is", (), Ended.PLANNED, figures)
@@ -80,7 +80,7 @@ def _planned(
     task: Task, standing: Standing
 ) -> tuple[Ended, list[str], Figures | None, tuple[str, ...]]:
     file = read_plan_file(standing.plan_file)
-    base = _base_of(_changed(task, standing), standing, file)
+    base = _base_of(_changed(task, standing, _state_of(file)), file)
     before = file.plan
     settings = Settings(seconds=task.seconds, seed=task.seed, workers=WORKERS)
     outcome = make_plan(base, settings, begin=before)
@@ -96,8 +96,8 @@ def _planned(
             return Ended.OUT_OF_TIME, [], None, ()
 
 
-def _changed(task: Task, standing: Standing) -> bytes | dict[str, bytes]:
-    """Return the workbook with the edits of a scenario."""
+def _changed(task: Task, standing: Standing, as_of: AsOf | None) -> Book:
+    """Return what is read of the workbook with the edits of a scenario."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / standing.name
         if isinstance(standing.workbook, bytes):
@@ -106,15 +106,16 @@ def _changed(task: Task, standing: Standing) -> bytes | dict[str, bytes]:
             path.mkdir()
             for name, content in standing.workbook.items():
                 (path / name).write_bytes(content)
-        changed = copy_of(path, task.edits)
-    return changed if isinstance(changed, bytes) else dict(changed)
+        return read_edited(path, task.edits, as_of)
 
 
-def _base_of(workbook: bytes | Mapping[str, bytes], standing: Standing, file: PlanFile) -> Base:
-    """Return the base of a workbook, in the state in which the plan file has it."""
+def _state_of(file: PlanFile) -> AsOf | None:
+    """Return the state of work in which the plan of a file was made; None where it says none."""
     day: date | None = None if file.made is None else file.made.work_counts_from
-    as_of: AsOf | None = None if day is None else as_of_plan(file.plan, day)
-    book = read_held(Path(standing.name), workbook, as_of)
+    return None if day is None else as_of_plan(file.plan, day)
+
+
+def _base_of(book: Book, file: PlanFile) -> Base:
     if book.base is None:
         raise InputError(book.messages)
     return base_of_plan_file(file, book.base)

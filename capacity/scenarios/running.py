@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import (
     FIRST_COMPLETED,
     BrokenExecutor,
+    CancelledError,
     Executor,
     Future,
     ProcessPoolExecutor,
@@ -55,8 +56,9 @@ def answers(
 ) -> Iterator[ScenarioAnswer]:
     """Yield the answer of each task as it comes; once ``stop`` is set, no more of them.
 
-    A process that is lost takes with it what it worked on: that is begun again by others. What
-    loses its process ``MOST_TIMES`` is said to have failed.
+    A process that is lost takes with it what it worked on, of some executors what all others
+    worked on too: that is begun again. What loses its process ``MOST_TIMES`` is said to have
+    failed, and was the last time alone, so that it was no other that took it along.
 
     Raises
     ------
@@ -64,13 +66,12 @@ def answers(
         When no process can be started.
     """
     begun = dict.fromkeys(range(len(tasks)), 0)
-    new, lost = deque(begun), deque[int]()
+    new, alone = deque(begun), deque[int]()
     waiting: dict[Future[ScenarioAnswer], int] = {}
     executor = make(workers)
     try:
-        while (new or lost or waiting) and not (stop and stop.is_set()):
-            # What was lost goes on alone, so that it takes nothing else with it.
-            source, most = (lost, 1) if lost else (new, workers)
+        while (new or alone or waiting) and not (stop and stop.is_set()):
+            source, most = (new, workers) if new else (alone, 1)
             is_broken = False
             while source and len(waiting) < most and not is_broken:
                 number = source.popleft()
@@ -86,15 +87,17 @@ def answers(
             done, _ = wait(waiting, SECONDS_BETWEEN_LOOKS, FIRST_COMPLETED)
             if not done and _has_died(executor):
                 raise _cannot_start("no thread that leads it")
-            for future in done:
+            for future in sorted(done, key=waiting.__getitem__):
                 number = waiting.pop(future)
                 ended = _ended(future, tasks[number])
                 if ended is not None:
                     yield ended
                     continue
                 is_broken = True
-                if begun[number] < MOST_TIMES:
-                    lost.append(number)
+                if begun[number] < MOST_TIMES - 1:
+                    new.append(number)
+                elif begun[number] < MOST_TIMES:
+                    alone.append(number)
                 else:
                     yield _failed(tasks[number], f"its process was lost {MOST_TIMES} times")
             if is_broken and not waiting:
@@ -105,19 +108,23 @@ def answers(
 
 
 def _ended(future: "Future[ScenarioAnswer]", task: Task) -> ScenarioAnswer | None:
-    """Return an answer; None where the process was lost."""
+    """Return an answer; None where the process was lost, or the cluster's scheduler."""
     try:
         return future.result()
-    except BrokenExecutor:
+    except (BrokenExecutor, CancelledError):
         return None
     except CapacityError as fault:
         return _failed(task, str(fault))
+    except MemoryError:
+        return _failed(task, "there was not enough memory")
+    except Exception as fault:  # of one scenario: it takes no other with it
+        return _failed(task, f"{type(fault).__name__}: {fault}".partition("\n")[0])
 
 
 def _cannot_start(why: str) -> SettingsError:
     return SettingsError(
-        f"no further process could be started ({why}): raise the limit, or ask for fewer at a time "
-        "(--workers)."
+        f"no further process could be started ({why}): raise the limit, or plan fewer scenarios at "
+        "the same time."
     )
 
 

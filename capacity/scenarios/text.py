@@ -22,7 +22,7 @@ def scenarios_in_words(
     for answer in ranked[:MOST_LINES]:
         lines.append(f"  {answer.name}: {_figures(answer, standing, base)}")
     if len(ranked) > MOST_LINES:
-        lines.append(f"  and {len(ranked) - MOST_LINES} more; --out has them all")
+        lines.append(f"  and {len(ranked) - MOST_LINES} more; the workbook of answers has them all")
     return "\n".join(printable(line) for line in lines)
 
 

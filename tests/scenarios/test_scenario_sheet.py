@@ -8,7 +8,7 @@ import pytest
 from capacity.errors import InputError
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.inputs.scenarios_workbook import Scenario, read_scenarios, scenarios_and_messages
-from tests.inputs.books import valid, write_workbook
+from tests.inputs.books import valid, write_folder, write_workbook
 
 HEADINGS = ["Scenario", "Sheet", "Row", "Column", "Change", "Value"]
 
@@ -65,6 +65,14 @@ def test_rows_are_named_by_all_their_names_by_the_first_or_are_all_meant(tmp_pat
 def test_a_setting_that_is_not_there_is_added(tmp_path: Path) -> None:
     (peak,) = read(tmp_path, ["peak", "Base", "Daily peak %", "Value", None, 150])
     assert the_edit(peak).added == ({"Setting": "Daily peak %", "Value": 150},)
+
+
+def test_a_file_of_text_says_numbers_too_also_none_at_all(tmp_path: Path) -> None:
+    workbook = write_workbook(valid(), tmp_path / "base.xlsx")
+    rows = [["none", "Packages", "light / inspect", "Findings %", "multiply", "0"]]
+    folder = write_folder({"Scenarios": [HEADINGS, *rows]}, tmp_path / "asked")
+    (none,) = read_scenarios(folder, workbook)
+    assert [*the_edit(none).changed.values()] == [{"Findings %": 0.0}]
 
 
 @pytest.mark.parametrize(

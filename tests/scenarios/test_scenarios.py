@@ -3,8 +3,9 @@
 import os
 import signal
 import time
-from concurrent.futures import Executor, ThreadPoolExecutor
+from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecutor
 from dataclasses import replace
+from functools import partial
 from itertools import count
 from pathlib import Path
 from threading import Event
@@ -15,7 +16,8 @@ import capacity
 from capacity.cli import main
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.reports.answers import report
-from capacity.scenarios.cluster import cluster
+from capacity.scenarios.cluster import cluster, workers_of
+from capacity.scenarios.kept_answers import keeping, kept_answers
 from capacity.scenarios.one_scenario import answer_of, standing_answer
 from capacity.scenarios.running import MOST_TIMES, answers, processes
 from capacity.scenarios.values import Ended, ScenarioAnswer, Standing, Task
@@ -88,6 +90,18 @@ def test_an_answer_is_found_again_by_all_that_it_depends_on(standing: Standing) 
     assert replace(one, name="another name").key(standing, "1") == keys[0]
 
 
+def test_a_kept_answer_goes_by_the_name_that_is_asked_for(tmp_path: Path) -> None:
+    empty = Standing("", b"", "")
+    one, failed = task("one"), task("failed", SheetEdit("Crews", {2: {"Heads": 3}}))
+    lost = ScenarioAnswer("failed", (), Ended.FAILED)
+    with PlanStore(str(tmp_path / "plans.sqlite"), "somebody") as store:
+        assert len(list(keeping([quick(one, empty), lost], [one, failed], empty, store))) == 2
+        again = replace(one, name="other", words=("said otherwise",))
+        found, left = kept_answers([again, failed], empty, store)
+    assert [(a.name, a.words) for a in found] == [("other", ("said otherwise",))]
+    assert left == [failed]
+
+
 def quick(one: Task, standing: Standing) -> ScenarioAnswer:
     return ScenarioAnswer(one.name, one.words, Ended.PLANNED)
 
@@ -117,6 +131,52 @@ def test_the_work_of_a_killed_process_is_done_again(tmp_path: Path) -> None:
     assert {answer.ended for answer in found} == {Ended.PLANNED}
 
 
+class BreaksWithT0(Executor):
+    """Does all at once; as a pool of processes it breaks as a whole, here by the task t0."""
+
+    def __init__(self, given: list[list[str]]) -> None:
+        """Write what it is given into a list of its own."""
+        self._given: list[str] = []
+        given.append(self._given)
+
+    def submit(self, work, one, standing):  # type: ignore[no-untyped-def, override]
+        self._given.append(one.name)
+        future: Future[ScenarioAnswer] = Future()
+        if "t0" in self._given:
+            future.set_exception(BrokenExecutor())
+        else:
+            future.set_result(work(one, standing))
+        return future
+
+
+def test_what_was_lost_goes_on_beside_others_and_only_the_last_time_alone() -> None:
+    given: list[list[str]] = []
+    tasks = [task(f"t{n}") for n in range(6)]
+    empty = Standing("", b"", "")
+    found = {
+        a.name: a
+        for a in answers(tasks, empty, 3, make=lambda workers: BreaksWithT0(given), work=quick)
+    }
+    assert given == [["t0", "t1", "t2"], ["t3", "t4", "t5", "t0", "t1", "t2"], ["t0"], ["t1", "t2"]]
+    assert found.pop("t0").said == (f"its process was lost {MOST_TIMES} times",)
+    assert {answer.ended for answer in found.values()} == {Ended.PLANNED}
+    assert len(found) == 5
+
+
+def test_what_breaks_down_takes_no_other_with_it() -> None:
+    def work(one: Task, standing: Standing) -> ScenarioAnswer:
+        if one.name == "t1":
+            raise ZeroDivisionError("of one scenario")
+        return quick(one, standing)
+
+    tasks = [task(f"t{n}") for n in range(3)]
+    found = {
+        a.name: a for a in answers(tasks, Standing("", b"", ""), 1, None, ThreadPoolExecutor, work)
+    }
+    assert found["t1"].said == ("ZeroDivisionError: of one scenario",)
+    assert [found[name].ended for name in ("t0", "t2")] == [Ended.PLANNED, Ended.PLANNED]
+
+
 @pytest.mark.long
 def test_what_always_loses_its_process_fails_alone(tmp_path: Path) -> None:
     tasks = [task(f"t{n}") for n in range(6)]
@@ -143,30 +203,37 @@ def test_a_wish_to_stop_is_heeded_and_answers_so_far_are_kept() -> None:
     assert next(began) <= 5
 
 
+def killed_once(folder: str, one: Task, standing: Standing) -> ScenarioAnswer:
+    """Kill the process that works on the first task, the first time."""
+    mark = Path(folder) / one.name
+    if one.name == "more" and not mark.exists():
+        mark.touch()
+        os.kill(os.getpid(), signal.SIGKILL)
+    if one.name == "never":
+        os.kill(os.getpid(), signal.SIGKILL)
+    return answer_of(one, standing)
+
+
 @pytest.mark.long
-def test_a_cluster_gives_the_same_answers_and_does_lost_work_again(standing: Standing) -> None:
+def test_a_cluster_gives_the_same_answers_and_does_lost_work_again(
+    standing: Standing, tmp_path: Path
+) -> None:
     """Dask on this machine: two processes, one of which is killed while it works."""
     distributed = pytest.importorskip("distributed")
-    tasks = [task("more", SheetEdit("Crews", {2: {"Heads": 9}})), task("nothing")]
-    alone = {one.name: answer_of(one, standing).figures for one in tasks}
+    tasks = [task("more", SheetEdit("Crews", {2: {"Heads": 9}})), task("nothing"), task("never")]
+    alone = {one.name: answer_of(one, standing).figures for one in tasks[:2]}
     with distributed.LocalCluster(
         n_workers=2, threads_per_worker=1, dashboard_address=None, host="127.0.0.1"
     ) as machines:
-        make = cluster(machines.scheduler_address)
-        killed = Event()
-
-        def make_and_kill(workers: int) -> Executor:
-            executor = make(workers)
-            if not killed.is_set():
-                killed.set()
-                worker = next(iter(machines.workers.values()))
-                os.kill(worker.process.pid, signal.SIGKILL)
-            return executor
-
-        found = {a.name: a for a in answers(tasks, standing, 2, make=make_and_kill)}
+        address = machines.scheduler_address
+        assert workers_of(address) == 2
+        work = partial(killed_once, str(tmp_path))
+        found = {a.name: a for a in answers(tasks, standing, 2, None, cluster(address), work)}
+    assert found.pop("never").said == ("one worker after another was lost with it",)
     assert {name: answer.figures.cost for name, answer in found.items()} == {
         name: pytest.approx(figures.cost) for name, figures in alone.items()
     }
+    assert (tmp_path / "more").exists()
 
 
 @pytest.mark.long

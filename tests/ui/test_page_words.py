@@ -17,8 +17,7 @@ ON_THE_COMMAND_LINE_ONLY = (
     "capacity/cli.py",
     "capacity/dashboard.py",  # its own options, and those of the server that it starts
     "capacity/child_process.py",
-    "capacity/scenarios/",  # no page runs scenarios
-    "capacity/reports/network/",  # nor plans several bases
+    "capacity/reports/network/",  # no page plans several bases
     "capacity/reports/enquiries/booked_wording.py",  # said by --book alone; the page has a button
     "capacity/reports/plan/sheet_ready_dates.py",  # a sheet of the plan workbook
     "ui/serving/",  # what the server is started with
