@@ -39,7 +39,7 @@ from tests.questions.roll.weekly_books import weekly_book
 SAMPLES = Path(__file__).parents[2] / "sample_inputs"
 RUNS = ("one", "one core", "two", "two cores", "dask", "killed", "dask killed", "nothing")
 WORKERS = 2
-SEED, CHECKS, WEEKS = 1, 13, 13
+SEED, CHECKS, WEEKS = 3, 16, 16
 
 
 def main() -> None:
