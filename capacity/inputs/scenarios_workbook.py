@@ -13,14 +13,15 @@ from pathlib import Path
 from typing import Annotated, Any, ClassVar
 
 from pydantic import BeforeValidator, Field
+from pydantic_core import PydanticCustomError
 
 from capacity.errors import InputError
 from capacity.inputs.reading.by_kind import tables_or_message
-from capacity.inputs.reading.cells import Name, one_of
+from capacity.inputs.reading.cells import Name, number, one_of
 from capacity.inputs.reading.edited_copy import SheetEdit, SheetTable, TableRow, sheet_tables
 from capacity.inputs.reading.local_marks import LocalText
 from capacity.inputs.reading.places import Places, same
-from capacity.inputs.reading.raw import UnreadableCell
+from capacity.inputs.reading.raw import UnreadableCell, UntypedText
 from capacity.inputs.reading.row_model import Row
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import SHEETS, SettingLine
@@ -169,16 +170,15 @@ class _Edits:
             before = changes.get(heading, one.values.get(heading))
             after = value
             if row.change != SET:
-                if not _is_number(before) or not _is_number(value):
+                first, second = _amount(before), _amount(value)
+                if first is None or second is None:
                     what = (
                         f"{heading} of '{_name(one, keys)}' is {_shown(before)}; only numbers are "
                         f"added and multiplied."
                     )
                     yield self._fault(row, "Value", what, f"Write {SET}, and the value itself.")
                     return
-                assert isinstance(before, int | float)
-                assert isinstance(value, int | float)
-                after = before + value if row.change == ADD else before * value
+                after = first + second if row.change == ADD else first * second
             changes[heading] = after
 
     def _fault(self, row: ScenarioRow, heading: str, what: str, remedy: str) -> Message:
@@ -195,14 +195,25 @@ def _name(row: TableRow, keys: Sequence[str]) -> str:
     return " / ".join(str(row.values.get(key, "")) for key in keys)
 
 
-def _is_number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool)
+def _amount(value: object) -> float | None:
+    """Return the number that a cell holds; None where it holds none."""
+    if value is None:
+        return None
+    try:
+        found = number(value)
+    except PydanticCustomError:
+        return None
+    return int(found) if found.is_integer() else found
 
 
 def _plain(value: object) -> object:
-    """Return a value as a person would type it."""
-    if isinstance(value, LocalText):
-        return value.day or (str(value) if value.plain is None else float(value.plain))
+    """Return a value as a person would type it; ``007`` is a name and no number."""
+    if isinstance(value, LocalText) and value.day is not None:
+        return value.day
+    if isinstance(value, UntypedText):
+        amount = _amount(value)
+        is_name = amount is None or (value.startswith("0") and amount >= 1)
+        return str(value) if is_name else amount
     if isinstance(value, datetime):
         return value.date()
     return value

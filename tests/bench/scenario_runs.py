@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from threading import Timer
 from typing import TYPE_CHECKING
 
 from capacity.scenarios.cluster import cluster
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 TASKS_OF_NOTHING = 300
 IN_FLIGHT = 100
+SECONDS_INTO_WORK = 0.7
+"""So long after an answer all workers are at work again, if scenarios take longer than that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,13 +105,19 @@ def run(
     make: MakeExecutor = processes,
     kill: Callable[[Executor], None] | None = None,
 ) -> Run:
-    """Plan a batch; ``kill`` is called with the executor once half of the answers are there."""
+    """Plan a batch; ``kill`` gets the executor when all are at work after half of the answers."""
     made: list[Executor] = []
     killed = None
 
     def making(number: int) -> Executor:
         made.append(make(number))
         return made[-1]
+
+    def end_one() -> None:
+        nonlocal killed
+        killed = time.monotonic()
+        if kill is not None:
+            kill(made[-1])
 
     with tempfile.TemporaryDirectory() as folder:
         named = str(Path(folder) / "plans.sqlite")
@@ -120,8 +129,7 @@ def run(
             for answer in keeping(coming, left, batch.standing, store):
                 found.append(answer)
                 if kill is not None and len(found) == len(batch.tasks) // 2:
-                    killed = time.monotonic()
-                    kill(made[-1])
+                    Timer(SECONDS_INTO_WORK, end_one).start()
         ended = time.monotonic()
         with PlanStore(named, "bench") as store:
             kept, _ = kept_answers(batch.tasks, batch.standing, store)

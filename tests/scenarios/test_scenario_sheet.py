@@ -67,12 +67,23 @@ def test_a_setting_that_is_not_there_is_added(tmp_path: Path) -> None:
     assert the_edit(peak).added == ({"Setting": "Daily peak %", "Value": 150},)
 
 
-def test_a_file_of_text_says_numbers_too_also_none_at_all(tmp_path: Path) -> None:
-    workbook = write_workbook(valid(), tmp_path / "base.xlsx")
-    rows = [["none", "Packages", "light / inspect", "Findings %", "multiply", "0"]]
-    folder = write_folder({"Scenarios": [HEADINGS, *rows]}, tmp_path / "asked")
-    (none,) = read_scenarios(folder, workbook)
-    assert [*the_edit(none).changed.values()] == [{"Findings %": 0.0}]
+def test_files_of_text_say_numbers_too(tmp_path: Path) -> None:
+    rows = [
+        ["none", "Packages", "light / inspect", "Findings %", "multiply", "0"],
+        ["half a head", "Crews", "red", "Heads", "add", "0.5"],
+        ["set", "Crews", "red", "Heads", "", "12"],
+        ["a name", "Crews", "red", "Pattern", "", "007"],
+    ]
+    asked = write_folder({"Scenarios": [HEADINGS, *rows]}, tmp_path / "asked")
+    for base in (
+        write_workbook(valid(), tmp_path / "base.xlsx"),
+        write_folder(valid(), tmp_path / "base"),
+    ):
+        found = [
+            change for s in read_scenarios(asked, base) for change in the_edit(s).changed.values()
+        ]
+        expected = [{"Findings %": 0.0}, {"Heads": 10.5}, {"Heads": 12.0}, {"Pattern": "007"}]
+        assert found == expected
 
 
 @pytest.mark.parametrize(
