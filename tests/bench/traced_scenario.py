@@ -89,7 +89,7 @@ def _keep_to_one_core(folder: Path) -> None:
     """Take a core that no other process has taken; the system gives it back at this one's end."""
     cores = sorted(os.sched_getaffinity(0)) if not _held else []
     for core in cores:
-        file = (folder / f"core {core}").open("w")
+        file = (folder / f"core {core}").open("w", encoding="utf-8")
         try:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError:
