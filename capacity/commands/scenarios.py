@@ -1,5 +1,6 @@
 """``capacity scenarios``: many what-ifs of a workbook and its plan, planned in a batch."""
 
+from collections.abc import Iterable
 from pathlib import Path
 
 import click
@@ -28,7 +29,7 @@ from capacity.scenarios.kept_answers import keeping, kept_answers
 from capacity.scenarios.one_scenario import standing_answer
 from capacity.scenarios.running import answers, processes, usual_workers
 from capacity.scenarios.text import scenarios_in_words
-from capacity.scenarios.values import Standing, Task
+from capacity.scenarios.values import ScenarioAnswer, Standing, Task
 from capacity.scenarios.workbook import write_scenarios_workbook
 from capacity.store.person import user_of_this_computer
 from capacity.store.store import PlanStore
@@ -91,13 +92,20 @@ def scenarios(
     as_it_is = standing_answer(standing)
     make = processes if address is None else cluster(address)
     store = None if named is None else PlanStore(named, user_of_this_computer())
-    found, left = ([], tasks) if store is None else kept_answers(tasks, standing, store)
+    found: list[ScenarioAnswer] = []
+    left = tasks
+    if store is not None:
+        found, left = kept_answers(tasks, standing, store)
     if found:
         click.echo(f"{len(found)} of {len(tasks)} are answered in the store already.", err=True)
-    at_once = workers or (usual_workers() if address is None else workers_of(address))
-    coming = answers(left, standing, min(at_once, len(left)), stop_heeded(), make) if left else ()
+    coming: Iterable[ScenarioAnswer] = ()
+    if left:
+        at_once = workers or (usual_workers() if address is None else workers_of(address))
+        coming = answers(left, standing, min(at_once, len(left)), stop_heeded(), make)
+    if store is not None:
+        coming = keeping(coming, left, standing, store)
     try:
-        for answer in coming if store is None else keeping(coming, left, standing, store):
+        for answer in coming:
             found.append(answer)
             click.echo(f"{len(found)} of {len(tasks)}: {answer.name}, {answer.ended}", err=True)
     except (SettingsError, StoreError) as fault:
