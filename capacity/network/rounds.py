@@ -20,7 +20,7 @@ from capacity.facts import Base, Network
 from capacity.messages import Level, Message
 from capacity.network.answer import answer_of
 from capacity.network.bound import lagrangian_bound, moved_prices
-from capacity.network.joint import JointProgram, Relaxation, built_whole
+from capacity.network.joint import JointProgram, built_whole
 from capacity.network.master import cheapest_together
 from capacity.network.values import NetworkImpossible, NetworkOutcome, NotTaken
 from capacity.network.whole_plans import WholePlan, WholePlans
@@ -31,10 +31,11 @@ from capacity.settings import Settings
 from capacity.slots.line.heed import heeding
 from capacity.slots.line.reports import ROUNDING
 from capacity.slots.program.audited import audited
+from capacity.slots.program.build import Built
 
 # Shares of the time: for every base alone, for a look at what nobody takes, and of what is left
 # for a round that for its bases at prices.
-ALONE_SHARE, LAST_SHARE, PRICED_SHARE = 0.1, 0.05, 0.55
+ALONE_SHARE, LAST_SHARE, PRICED_SHARE = 0.2, 0.05, 0.55
 # Of the time left, for the relaxation and for a small network solved to the end, each.
 JOINT_SHARE = 0.2
 # A search of one base should have so many seconds at the least, and there should be so many rounds:
@@ -100,6 +101,8 @@ class _Rounds:
         self._days_bound = dict.fromkeys(network.bases, 0)
         self._prices = dict.fromkeys((one.name for one in network.enquiries), 0.0)
         self._wants: dict[tuple[str, str], float] = {}
+        self._built: dict[str, Built | None] = {}
+        self._relaxed_for: dict[str, int] | None = None
         self._rounds = 0
         self._stopped_by = "time"
         self._faults: list[str] = []
@@ -180,12 +183,11 @@ class _Rounds:
         """Go through rounds until nothing more is wanted or there is no time."""
         try:
             self._look_round()
-            relaxation = self._relax()
-            if relaxation is not None:
-                self._prices |= relaxation.prices
+            self._relax()
             a_round = 2 * GOOD_SECONDS * len(self._network.bases)
             planned = min(GOOD_ROUNDS, max(1, int(self._left / a_round)))
             for number in range(MOST_ROUNDS):
+                self._relax()
                 before = self._prices
                 # Searches may end sooner than they have to: then there are more rounds.
                 rounds = max(1, planned - number)
@@ -195,25 +197,30 @@ class _Rounds:
         except _EndedError:
             return
 
-    def _relax(self) -> Relaxation | None:
-        """Solve the relaxation of all bases together, and a small network to the end."""
-        heed, built = heeding(self._stop), {}
+    def _relax(self) -> None:
+        """Solve the relaxation of all bases together, and a small network to the end.
+
+        Where it is for fewer days past than before, or the first time; its prices are then those
+        of the next round.
+        """
+        days = {at: self._plans.fewest_days(at) for at in self._plans.bases}
+        if self._relaxed_for == days:
+            return
+        self._relaxed_for = days
+        heed = heeding(self._stop)
         for at, base in self._plans.bases.items():
-            whole = built_whole(base, self._settings, heed)
-            if whole is not None:
-                built[at] = whole
+            if at not in self._built:
+                self._built[at] = built_whole(base, self._settings, heed)
+        built = {at: one for at, one in self._built.items() if one is not None}
         if not built:
-            return None
-        joint = JointProgram(
-            built,
-            {at: self._plans.fewest_days(at) for at in built},
-            [one.name for one in self._network.enquiries],
-            self._settings.search,
-        )
+            return
+        names = [one.name for one in self._network.enquiries]
+        joint = JointProgram(built, days, names, self._settings.search)
         is_whole = len(built) == len(self._plans.bases)
         relaxation = joint.relaxed(JOINT_SHARE * self._left, self._stop)
         if relaxation is not None:
             self._wants = dict(relaxation.shares)
+            self._prices |= relaxation.prices
             if is_whole:
                 self._raise_bound(relaxation.value)
         if is_whole and joint.size <= self._settings.search.small_columns * len(built):
@@ -225,7 +232,6 @@ class _Rounds:
             self._choose()
             self._raise_bound(bound)
         self._look_round()
-        return relaxation
 
     def _one_round(self, until: float, number: int) -> None:
         """Plan every base at prices, and then with what it takes, until so much time is left."""
