@@ -44,7 +44,9 @@ def read_here():
     with pytest.MonkeyPatch.context() as patches:
         patches.setattr("capacity.commands.common.read_book", reads)
         patches.setattr("capacity.commands.verify.read_book", reads)
-        patches.setattr("capacity.commands.enquiry.enquiries_and_messages", enquiries_and_messages)
+        patches.setattr(
+            "capacity.commands.asked_enquiries.enquiries_and_messages", enquiries_and_messages
+        )
         yield
 
 

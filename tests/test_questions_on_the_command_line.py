@@ -86,7 +86,7 @@ def test_a_plan_file_names_no_enquiry_that_is_not_taken(plan, tmp_path, monkeypa
     """The best set takes none: no bay is free for it in its first two days."""
     outcomes = []
     monkeypatch.setattr(
-        "capacity.commands.enquiry.report",
+        "capacity.commands.taken_enquiries.report",
         lambda base, outcome, *more, **named: (
             outcomes.append(outcome) or report(base, outcome, *more, **named)
         ),

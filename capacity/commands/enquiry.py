@@ -1,19 +1,15 @@
 """``capacity enquiry``: whether an aircraft can be taken too, when, and at what price."""
 
 import time
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
+from typing import TypeVar
 
 import click
 
-from capacity.commands.booking import (
-    WithAdded,
-    note_without_copy,
-    refuse_workbook_out,
-    with_added,
-)
+from capacity.commands.asked_enquiries import AskedAbout
+from capacity.commands.booking import refuse_workbook_out
 from capacity.commands.common import (
     PLAN,
     WORKBOOK,
@@ -26,31 +22,15 @@ from capacity.commands.common import (
     refuse_wrong_outputs,
     seconds_option,
     seed_option,
-    show,
     stop_heeded,
     workers_option,
 )
 from capacity.commands.exits import Exit
 from capacity.commands.option_types import AMOUNT, DAY, SECONDS
 from capacity.commands.outputs import Outputs
-from capacity.commands.saved_meanwhile import Writer
-from capacity.errors import AuditError, InputError
-from capacity.facts import Base, Check, Package, Status
-from capacity.inputs import Book
-from capacity.inputs.aircraft_on_ground import OnGround, aircraft_on_ground
-from capacity.inputs.enquiry_faults import notes_of_enquiries
-from capacity.inputs.limited import enquiries_and_messages
-from capacity.messages import Level
-from capacity.plans.audit import audit
-from capacity.plans.listing import listed_anew
-from capacity.plans.plan import Plan
-from capacity.questions.asking.as_outcome import as_outcome
-from capacity.questions.enquiries.asked import enquiry as enquiry_of
-from capacity.questions.enquiries.booking import Booked, anyway_combination, booked
+from capacity.commands.taken_enquiries import Answered, BookedFiles, write_booked, write_taken
+from capacity.questions.enquiries.booking import anyway_combination
 from capacity.questions.enquiries.combinations import alone_and_together
-from capacity.questions.enquiries.values import Combination
-from capacity.reports import report
-from capacity.reports.answers import report as report_answer
 from capacity.reports.enquiries.booked_wording import (
     NO_SLOT_AT_ALL,
     NOTHING_BOOKED,
@@ -61,6 +41,7 @@ from capacity.reports.enquiries.workbook import write_enquiries_workbook
 from capacity.reports.kit.cell_text import printable
 from capacity.settings import Settings
 
+Found = TypeVar("Found")
 ALL = "all"
 WORTH_IT, ANYWAY = "worth-it", "anyway"
 
@@ -179,102 +160,61 @@ def enquiry(
         ("--calendar", calendar, ".ics"),
         ("--workbook-out", workbook_out, ".xlsx"),
     )
-    told = (earliest,) if on_ground is not None else (aircraft_type, package, earliest)
-    if on_ground is not None and (aircraft_type, package) != (None, None):
-        raise click.UsageError(
-            "--aircraft-on-ground says type and work: leave out --type and --package."
-        )
-    if enquiries_path is not None and (on_ground or name or customer):
-        raise click.UsageError(
-            "--enquiries names its own aircraft: leave out --aircraft-on-ground, --name and "
-            "--customer."
-        )
-    if (enquiries_path is None) == any(part is None for part in told):
-        raise click.UsageError(
-            "Give either --enquiries, or --earliest with --type and --package, or with "
-            "--aircraft-on-ground, of one aircraft."
-        )
+    about = AskedAbout(
+        enquiries_path,
+        aircraft_type,
+        package,
+        on_ground,
+        name,
+        customer,
+        _day(earliest),
+        _day(latest),
+        _day(agreed_out),
+        agreed_days,
+        late_cost,
+        price,
+    )
+    about.refuse_contradictions()
     if booking is None and (booked_out or calendar):
         raise click.UsageError("--booked-out and --calendar are of a booking: give --book too.")
     refuse_workbook_out(workbook, workbook_out, booking is not None, "what --book books")
-    base, read = opened(workbook, as_of_plans(plan_path))
-    packages: Sequence[Package] = ()
-    enquiries: Sequence[Check]
-    if enquiries_path is not None:
-        enquiries = _listed(enquiries_path, base)
-    else:
-        assert earliest is not None
-        ways = _Said(
-            earliest.date(),
-            _day(latest),
-            _day(agreed_out),
-            agreed_days,
-            late_cost,
-            price,
-            name,
-            customer,
-        )
-        if on_ground is not None:
-            one = _on_ground(on_ground, base, ways)
-            enquiries, packages = [one.check], [one.package]
-        else:
-            assert aircraft_type is not None
-            assert package is not None
-            enquiries = [_of_type(aircraft_type, package, base, ways)]
-    as_read = base
+    as_of = as_of_plans(plan_path)
+    as_read, read = opened(workbook, as_of)
+    enquiries, packages = about.in_base(as_read)
     with Outputs(beside=plan_out or out or booked_out or calendar) as outputs:
-        plan, base = planned(
-            base,
-            read,
-            plan_path,
-            Settings(seconds=plan_seconds, seed=seed, workers=workers),
-            outputs,
-        )
+        first = Settings(seconds=plan_seconds, seed=seed, workers=workers)
+        plan, base = planned(as_read, read, plan_path, first, outputs)
         base = base.replace(packages=(*base.packages, *packages))
         settings = Settings(seconds=seconds, seed=seed, workers=workers)
         stop = stop_heeded()
-        movable = None if ALL in may_move else may_move
-        answers, combinations = alone_and_together(
-            base,
-            plan,
-            enquiries,
-            settings,
-            may_move=movable,
-            on_time_only=on_time_only,
-            stop=stop,
-        )
+
+        def asked(question: Callable[..., Found]) -> Found:
+            return question(
+                base,
+                plan,
+                enquiries,
+                settings,
+                may_move=None if ALL in may_move else may_move,
+                on_time_only=on_time_only,
+                stop=stop,
+            )
+
+        answers, combinations = asked(alone_and_together)
         lines = [enquiries_in_words(answers, combinations, base)]
         taken = time.monotonic() - began
+        answered = Answered(
+            workbook, read, as_read, base, plan, enquiries, packages, settings, taken
+        )
+        best = combinations.best
         if booking is None:
-            whole = as_read.replace(packages=base.packages)
-            write = _plan_taken(
-                base, whole, plan, enquiries, combinations.best, settings, taken, read
-            )
-            remark = ""
-            if combinations.best.names:
-                remark = " (add the enquiries taken to the sheet Checks before you use it)"
-            outputs.write(plan_out, write, remark)
+            write_taken(answered, best, outputs, plan_out)
         else:
-            best = combinations.best
             if booking == ANYWAY and len(best.names) < len(enquiries):
-                best = anyway_combination(
-                    base,
-                    plan,
-                    enquiries,
-                    settings,
-                    may_move=movable,
-                    on_time_only=on_time_only,
-                    stop=stop,
-                )
+                best = asked(anyway_combination)
             if best.names:
-                made = booked(base, plan, enquiries, best, settings, taken)
-                checks = [made.base.check(one) for one in made.names]
-                when = as_of_plans(plan_path)
-                added = with_added(workbook, as_read, read, checks, packages, when)
-                _write_booked(outputs, made, added, plan_out, [booked_out, calendar], workbook_out)
+                files = BookedFiles(plan_out, booked_out, calendar, workbook_out)
+                made = write_booked(answered, best, outputs, files, as_of)
                 lines += map(printable, booked_in_words(made))
-                if plan_out is not None and workbook_out is None:
-                    show([note_without_copy(made.names, workbook)])
             else:
                 has_slot = any(answer.slots or answer.with_moves for answer in answers)
                 lines.append(NOTHING_BOOKED if has_slot else NO_SLOT_AT_ALL)
@@ -285,122 +225,5 @@ def enquiry(
     return outputs.end(Exit.PLANNED)
 
 
-@dataclass(frozen=True)
-class _Said:
-    """What the options say of one aircraft, whichever way its work is told."""
-
-    earliest: date
-    latest: date | None
-    agreed_out: date | None
-    agreed_days: int | None
-    late_cost: float
-    price: float
-    name: str | None
-    customer: str
-
-
-def _listed(path: Path, base: Base) -> Sequence[Check]:
-    """Return the enquiries of a workbook; its messages are shown, and errors raised."""
-    enquiries, messages = enquiries_and_messages(path, base)
-    if any(message.level is Level.ERROR for message in messages):
-        raise InputError(messages)
-    show(messages)
-    return enquiries
-
-
-def _of_type(aircraft_type: str, package: str, base: Base, said: _Said) -> Check:
-    """Return the enquiry of an aircraft with a package of the workbook."""
-    found = enquiry_of(
-        base,
-        aircraft_type,
-        package,
-        said.earliest,
-        agreed_out=said.agreed_out,
-        agreed_days=said.agreed_days,
-        latest=said.latest,
-        late_cost_per_day=said.late_cost,
-        price=said.price,
-        name=said.name or "Enquiry",
-        customer=said.customer,
-    )
-    show(list(notes_of_enquiries([found], base)))
-    return found
-
-
-def _on_ground(line: str, base: Base, said: _Said) -> OnGround:
-    """Return the enquiry of an aircraft on ground; what its line says goes before the options."""
-    more = {"name": said.name, "customer": said.customer}
-    parts = [line, *(f"{word} {value}" for word, value in more.items() if value)]
-    (one,) = aircraft_on_ground(
-        ["; ".join(parts)],
-        base,
-        said.earliest,
-        latest=said.latest or max(base.last_in_day, said.earliest),
-        status=Status.OPTION,
-    )
-    check = replace(
-        one.check,
-        third_party=True,
-        agreed_out=one.check.agreed_out or said.agreed_out,
-        agreed_days=None if one.check.agreed_out else said.agreed_days,
-        late_cost_per_day=one.check.late_cost_per_day or said.late_cost,
-        price=said.price,
-    )
-    return OnGround(check, one.package)
-
-
 def _day(moment: datetime | None) -> date | None:
     return None if moment is None else moment.date()
-
-
-def _write_booked(
-    outputs: Outputs,
-    made: Booked,
-    added: WithAdded,
-    plan_out: Path | None,
-    others: Sequence[Path | None],
-    workbook_out: Path | None,
-) -> None:
-    """Write the plan with what is booked, as one of the workbook that has it."""
-
-    def write(path: Path) -> None:
-        report_answer(added.base, made, path, added.book.messages, where=added.book.where)
-
-    outputs.hold(write)
-    outputs.write_plan(plan_out)
-    for path in others:
-        outputs.write(path, write)
-    if added.write is not None:
-        outputs.write(workbook_out, added.write)
-
-
-def _plan_taken(
-    base: Base,
-    as_read: Base,
-    plan: Plan,
-    enquiries: Sequence[Check],
-    best: Combination,
-    settings: Settings,
-    seconds: float,
-    read: Book,
-) -> Writer:
-    """Return what writes the plan file with a combination taken, whose enquiries stay options."""
-    whole, workbook = (_with(one, enquiries, best.names) for one in (base, as_read))
-    # Enquiries that are not taken are no checks of this base.
-    taken = listed_anew(best.plan, whole)
-    outcome = as_outcome(taken, whole, settings, seconds, "question", audit(base, plan))
-    if outcome.audit.broken:
-        raise AuditError(outcome.audit.broken)
-
-    def write(path: Path) -> None:
-        report(
-            whole, outcome, path, read.messages, where=read.where, workbook=workbook, earlier=plan
-        )
-
-    return write
-
-
-def _with(base: Base, enquiries: Sequence[Check], names: Sequence[str]) -> Base:
-    """Return the base with the enquiries that are taken among its checks."""
-    taken = [check for check in enquiries if check.name in names]
-    return base.replace(checks=(*base.checks, *taken))

@@ -7,6 +7,7 @@ import click
 
 from capacity.commands.common import as_of_plans, file_option, opened, show
 from capacity.commands.exits import Exit
+from capacity.commands.opened_store import STORE, in_store, of_plan, opened_store
 from capacity.commands.option_types import FILE
 from capacity.errors import InputError, OutputError
 from capacity.messages import Level, Message
@@ -16,21 +17,11 @@ from capacity.store.copies import copy_in, copy_out
 from capacity.store.new_plan import new_plan, workbook_file
 from capacity.store.opening import default_store, shown
 from capacity.store.opening import upgrade as bring_up
-from capacity.store.person import user_of_this_computer
 from capacity.store.read_back import compared
 from capacity.store.store import PlanStore
-from capacity.store.values import Role, Status
+from capacity.store.values import Role, SavedPlan, Status
 from capacity.store.wording import event_in_words, plan_in_words, plans_in_words
 from capacity.words import counted
-
-STORE = click.option(
-    "--store",
-    "named",
-    metavar="STORE",
-    help="File of the store, or URL of a PostgreSQL database (postgresql://...); without it what "
-    "CAPACITY_STORE names, else a file of your own, which is made on first use.",
-)
-PLAN = click.argument("plan", metavar="PLAN")
 
 
 @click.group(no_args_is_help=True)
@@ -57,7 +48,7 @@ def save(
     if workbook_file(workbook) != file:
         what, remedy = "it was changed while it was read.", "Save it again."
         raise InputError([Message(Level.ERROR, str(workbook), what, remedy)])
-    with _store(named) as kept:
+    with opened_store(named) as kept:
         before = None if follows is None else kept.found(follows).id
         plan_file = workbook_file(plan_path).content
         new, asked = new_plan(base, file, plan_file, before, plan_path)
@@ -71,122 +62,105 @@ def save(
 @click.option(
     "--status",
     type=click.Choice([status.value for status in Status]),
-    help="Only plans that stand so.",
+    help="Only plans with this status.",
 )
-@STORE
-def history(base: str | None, status: str | None, named: str | None) -> Exit:
+@in_store
+def history(kept: PlanStore, base: str | None, status: str | None) -> Exit:
     """List the plans of the store, the newest first."""
-    with _store(named) as kept:
-        found = kept.plans(base, None if status is None else Status(status))
-        click.echo(plans_in_words(found))
+    found = kept.plans(base, None if status is None else Status(status))
+    click.echo(plans_in_words(found))
     return Exit.PLANNED
 
 
 @store.command("show")
-@PLAN
-@STORE
-def show_plan(plan: str, named: str | None) -> Exit:
+@of_plan
+def show_plan(kept: PlanStore, found: SavedPlan) -> Exit:
     """Show a plan: what was done with it and said of it, and the plans it was made from."""
-    with _store(named) as kept:
-        found = kept.found(plan)
-        click.echo(plan_in_words(found))
-        for event in kept.history(found.id):
-            click.echo(f"  {event_in_words(event)}")
-        before = kept.chain(found.id)[1:]
-        for one in before:
-            click.echo(f"made from: {plan_in_words(one)}")
+    click.echo(plan_in_words(found))
+    for event in kept.history(found.id):
+        click.echo(f"  {event_in_words(event)}")
+    for before in kept.chain(found.id)[1:]:
+        click.echo(f"made from: {plan_in_words(before)}")
     return Exit.PLANNED
 
 
 @store.command()
-@PLAN
+@of_plan
 @click.argument("text", metavar="TEXT")
-@STORE
-def comment(plan: str, text: str, named: str | None) -> Exit:
+def comment(kept: PlanStore, found: SavedPlan, text: str) -> Exit:
     """Say something about a plan."""
-    with _store(named) as kept:
-        found = kept.found(plan)
-        kept.comment(found.id, text)
-        click.echo(f"Said of {plan_in_words(found)}")
+    kept.comment(found.id, text)
+    click.echo(f"Said of {plan_in_words(found)}")
     return Exit.PLANNED
 
 
 @store.command()
-@PLAN
 @click.option(
     "--on-top-of",
     metavar="PLAN",
     multiple=True,
     help="The agreed plan whose place it takes, where that is not the one it was made from.",
 )
-@STORE
-def agree(plan: str, on_top_of: Sequence[str], named: str | None) -> Exit:
+@of_plan
+def agree(kept: PlanStore, found: SavedPlan, on_top_of: Sequence[str]) -> Exit:
     """Let a plan be the one in force on its days; also to go back to one that was superseded.
 
     It takes the place of the agreed plan that it was made from. Where another one was agreed
     meanwhile it is refused, and nothing is changed. It plans: it releases no aircraft.
     """
-    with _store(named) as kept:
-        found = kept.found(plan)
-        over = [kept.found(one).id for one in on_top_of] if on_top_of else None
-        click.echo(f"Agreed: {plan_in_words(kept.agree(found.id, over))}")
+    over = [kept.found(one).id for one in on_top_of] if on_top_of else None
+    click.echo(f"Agreed: {plan_in_words(kept.agree(found.id, over))}")
     return Exit.PLANNED
 
 
 @store.command()
 @click.argument("first", metavar="FIRST")
 @click.argument("second", metavar="SECOND")
-@STORE
-def compare(first: str, second: str, named: str | None) -> Exit:
+@in_store
+def compare(kept: PlanStore, first: str, second: str) -> Exit:
     """Compare two plans of the store: slots, costs, weeks with overload."""
-    with _store(named) as kept:
-        one, other = kept.found(first), kept.found(second)
-        found, base, notes = compared(kept, one.id, other.id)
-        show(notes)
-        click.echo(comparison_in_words(found, base, (f"plan {one.id}", f"plan {other.id}")))
+    one, other = kept.found(first), kept.found(second)
+    found, base, notes = compared(kept, one.id, other.id)
+    show(notes)
+    click.echo(comparison_in_words(found, base, (f"plan {one.id}", f"plan {other.id}")))
     return Exit.PLANNED
 
 
 @store.command()
-@PLAN
+@of_plan
 @click.argument("folder", metavar="FOLDER", type=FILE)
-@STORE
-def take(plan: str, folder: Path, named: str | None) -> Exit:
+def take(kept: PlanStore, found: SavedPlan, folder: Path) -> Exit:
     """Write a plan's workbook and plan file into FOLDER, as they were saved."""
-    with _store(named) as kept:
-        found = kept.found(plan)
-        workbook = kept.workbook(found.id)
-        files = [
-            (folder / f"{found.plan_number}.json", kept.plan_file(found.id)),
-            (folder / _plain(workbook.name), workbook.content),
-        ]
-        there = [path for path, content in files if path.exists() and path.read_bytes() != content]
-        if there:
-            raise OutputError(f"{there[0]} is there already: name another folder.")
-        for path, content in files:
-            write_whole(content, path)
-            click.echo(f"written: {path}")
+    workbook = kept.workbook(found.id)
+    files = [
+        (folder / f"{found.plan_number}.json", kept.plan_file(found.id)),
+        (folder / _plain(workbook.name), workbook.content),
+    ]
+    there = [path for path, content in files if path.exists() and path.read_bytes() != content]
+    if there:
+        raise OutputError(f"{there[0]} is there already: name another folder.")
+    for path, content in files:
+        write_whole(content, path)
+        click.echo(f"written: {path}")
     return Exit.PLANNED
 
 
 @store.command("copy-out")
 @click.argument("folder", metavar="FOLDER", type=FILE)
-@STORE
-def copy_all_out(folder: Path, named: str | None) -> Exit:
+@in_store
+def copy_all_out(kept: PlanStore, folder: Path) -> Exit:
     """Write all that is in the store into the new FOLDER: for a backup, or another store."""
-    with _store(named) as kept:
-        number = copy_out(kept, folder)
-        click.echo(f"written: {folder} ({counted(number, 'plan')})")
+    number = copy_out(kept, folder)
+    click.echo(f"written: {folder} ({counted(number, 'plan')})")
     return Exit.PLANNED
 
 
 @store.command("copy-in")
 @click.argument("folder", metavar="FOLDER", type=FILE)
-@STORE
-def copy_all_in(folder: Path, named: str | None) -> Exit:
+@in_store
+def copy_all_in(kept: PlanStore, folder: Path) -> Exit:
     """Fill an empty store with what copy-out wrote into FOLDER."""
-    with _store(named) as kept:
-        click.echo(f"{counted(copy_in(kept, folder), 'plan')} now in {shown(kept.named)}")
+    click.echo(f"{counted(copy_in(kept, folder), 'plan')} now in {shown(kept.named)}")
     return Exit.PLANNED
 
 
@@ -203,7 +177,7 @@ def people(give: str | None, take_from: str | None, role: str | None, named: str
     """
     if (give is None) != (role is None):
         raise click.UsageError("Give --give PERSON and --role together.")
-    with _store(named) as kept:
+    with opened_store(named) as kept:
         if take_from is not None:
             kept.give_role(take_from, None)
         if give is not None and role is not None:
@@ -226,10 +200,6 @@ def upgrade(named: str | None) -> Exit:
     else:
         click.echo(f"The store has the form {now} now; before, {before or 'none'}.")
     return Exit.PLANNED
-
-
-def _store(named: str | None) -> PlanStore:
-    return PlanStore(named or default_store(), user_of_this_computer())
 
 
 def _plain(name: str) -> str:
