@@ -30,3 +30,8 @@ class Message:
         """Return one line, such as ``error Checks!F17: what is wrong. What to do.``."""
         tail = f" {self.remedy}" if self.remedy else ""
         return escaped(f"{self.level} {self.where}: {self.what}{tail}")
+
+
+def error(where: str, what: str, remedy: str) -> Message:
+    """Return what stops planning, with its remedy."""
+    return Message(Level.ERROR, where, what, remedy)

@@ -106,10 +106,15 @@ def opened(workbook: Path, as_of: AsOf | None = None) -> tuple[Base, Book]:
     """
     read = read_book(workbook, as_of=as_of)
     show(read.messages)
+    return base_read(read, "The workbook"), read
+
+
+def base_read(read: Book, named: str) -> Base:
+    """Return the base that was read; errors, which have been shown, end the command."""
     if read.base is None:
-        click.echo("The workbook has errors; nothing was done.", err=True)
+        click.echo(f"{named} has errors; nothing was done.", err=True)
         raise Ended(Exit.INPUT_ERRORS)
-    return read.base, read
+    return read.base
 
 
 READ_ON = click.option(
@@ -156,9 +161,7 @@ def base_of(workbook: Path, as_of: AsOf | None = None) -> Base:
     read = read_book(workbook, as_of=as_of)
     if read.base is None:
         show([message for message in read.messages if message.level is Level.ERROR])
-        click.echo(f"{workbook} has errors; nothing was done.", err=True)
-        raise Ended(Exit.INPUT_ERRORS)
-    return read.base
+    return base_read(read, str(workbook))
 
 
 def stop_heeded() -> Event:
@@ -243,10 +246,18 @@ def show(messages: Sequence[Message]) -> None:
         click.echo(str(message), err=message.level is Level.ERROR)
 
 
-def refuse_plan_out_beside_plan(plan_path: Path | None, plan_out: Path | None) -> None:
-    """Refuse to name a file for a plan that is made first where none is made."""
+def refuse_wrong_answer(
+    workbook: Path, plan_path: Path | None, out: Path | None, plan_out: Path | None
+) -> None:
+    """Refuse wrong places for an answer and for the plan that is made first, if one is made.
+
+    Raises what ``refuse_wrong_outputs`` does.
+    """
     if plan_path is not None and plan_out is not None:
         raise click.UsageError("--plan-out writes the plan that is made first: leave out --plan.")
+    refuse_wrong_outputs(
+        [workbook, plan_path], ("--out", out, ".xlsx"), ("--plan-out", plan_out, ".json")
+    )
 
 
 def refuse_wrong_outputs(

@@ -14,8 +14,7 @@ from capacity.commands.common import (
     opened,
     out_option,
     planned,
-    refuse_plan_out_beside_plan,
-    refuse_wrong_outputs,
+    refuse_wrong_answer,
     seconds_option,
     seed_option,
     stop_heeded,
@@ -97,10 +96,7 @@ def crews(
     Stages move within their float. What counts, in this order: the demand is covered, little
     overtime, few crew-aircraft pairs, level days.
     """
-    refuse_plan_out_beside_plan(plan_path, plan_out)
-    refuse_wrong_outputs(
-        [workbook, plan_path], ("--out", out, ".xlsx"), ("--plan-out", plan_out, ".json")
-    )
+    refuse_wrong_answer(workbook, plan_path, out, plan_out)
     if calendars is not None:
         refuse_unwritable(calendars / "calendar.ics")
     base, read = opened(workbook, as_of_plans(plan_path))

@@ -12,8 +12,7 @@ from capacity.commands.common import (
     opened,
     out_option,
     planned,
-    refuse_plan_out_beside_plan,
-    refuse_wrong_outputs,
+    refuse_wrong_answer,
     seconds_option,
     seed_option,
     stop_heeded,
@@ -52,10 +51,7 @@ def overtime(
     By week, crew and skill: regular, overtime, contract and overload hours, their cost, hours
     per head, the limits that bind. Then measures, each tried on the plan and ranked.
     """
-    refuse_plan_out_beside_plan(plan_path, plan_out)
-    refuse_wrong_outputs(
-        [workbook, plan_path], ("--out", out, ".xlsx"), ("--plan-out", plan_out, ".json")
-    )
+    refuse_wrong_answer(workbook, plan_path, out, plan_out)
     base, read = opened(workbook, as_of_plans(plan_path))
     with Outputs(beside=plan_out or out) as outputs:
         settings = Settings(seconds=seconds, seed=seed, workers=workers)

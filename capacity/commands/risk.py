@@ -13,8 +13,7 @@ from capacity.commands.common import (
     out_option,
     planned,
     planned_now,
-    refuse_plan_out_beside_plan,
-    refuse_wrong_outputs,
+    refuse_wrong_answer,
     seconds_option,
     seed_option,
     stop_breaks_in,
@@ -97,10 +96,7 @@ def risk(
     out in 50 % and 80 % of the cases; for each week and skill that of overload; a buffer that
     is enough in 80 % of the cases.
     """
-    refuse_plan_out_beside_plan(plan_path, plan_out)
-    refuse_wrong_outputs(
-        [workbook, plan_path], ("--out", out, ".xlsx"), ("--plan-out", plan_out, ".json")
-    )
+    refuse_wrong_answer(workbook, plan_path, out, plan_out)
     base, read = opened(workbook, as_of_plans(plan_path))
     with Outputs(beside=plan_out or out) as outputs:
         searching = Settings(seconds=seconds, seed=seed, workers=workers)

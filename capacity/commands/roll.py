@@ -7,6 +7,7 @@ import click
 
 from capacity.commands.common import (
     WORKBOOK,
+    base_read,
     file_option,
     out_option,
     plan_out_option,
@@ -14,7 +15,7 @@ from capacity.commands.common import (
     show,
     stop_heeded,
 )
-from capacity.commands.exits import Ended, Exit
+from capacity.commands.exits import Exit
 from capacity.commands.option_types import DAY
 from capacity.commands.outputs import Outputs
 from capacity.facts import Base
@@ -137,7 +138,4 @@ def _opened(workbook: Path, plan: Plan, first_day: date) -> tuple[Base, Book]:
     checks = () if read.base is None else read.base.checks
     elsewhere = {read.where("Checks", check.name, "Remaining %") for check in checks}
     show([message for message in read.messages if message.where not in elsewhere])
-    if read.base is None:
-        click.echo("The workbook has errors; nothing was done.", err=True)
-        raise Ended(Exit.INPUT_ERRORS)
-    return read.base, read
+    return base_read(read, "The workbook"), read

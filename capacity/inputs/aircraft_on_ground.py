@@ -16,7 +16,7 @@ from capacity.errors import InputError
 from capacity.facts import Base, Check, Package, Stage, Status
 from capacity.inputs.reading.places import same
 from capacity.inputs.wording import suggest
-from capacity.messages import Level, Message
+from capacity.messages import Level, Message, error
 from capacity.words import day, listed, quoted
 
 EXAMPLE = "Write it such as 'Linden 180; 12 days; Airframe 300, Avionics 80'."
@@ -110,12 +110,12 @@ def _one(
     package = f"{name} work"
     if taken & {name, package}:
         what = f"'{name}' is already a check or a package in the workbook."
-        messages.append(_error(where, what, "Give it a name of its own: 'name R-77'."))
+        messages.append(error(where, what, "Give it a name of its own: 'name R-77'."))
     types = {aircraft.name for aircraft in base.types}
     if told.type and told.type not in types:
         what = f"'{told.type}' is not in the sheet Aircraft types."
         remedy = suggest(told.type, types, "the sheet Aircraft types")
-        messages.append(_error(where, what, f"{remedy} The type comes first."))
+        messages.append(error(where, what, f"{remedy} The type comes first."))
     is_read = len(messages) == before
     for is_there, wanted in (
         (told.type, "its type"),
@@ -123,13 +123,13 @@ def _one(
         (told.hours, "the man-hours of a skill, such as 'Airframe 300'"),
     ):
         if is_read and not is_there:
-            messages.append(_error(where, f"it does not say {wanted}.", EXAMPLE))
+            messages.append(error(where, f"it does not say {wanted}.", EXAMPLE))
     work = told.worded.get("work", WORK)
     kinds = {kind for bay in base.bays for kind in bay.work}
     if work not in kinds:
         what = f"no bay does '{work}'."
         messages.append(
-            _error(where, what, f"Name a kind of work that one does: {quoted(sorted(kinds))}.")
+            error(where, what, f"Name a kind of work that one does: {quoted(sorted(kinds))}.")
         )
     heads = _number("max heads", told, where, MOST_HEADS, messages, whole=True)
     late_cost = _number("late cost", told, where, MOST_COST, messages)
@@ -139,10 +139,10 @@ def _one(
         what = (
             f"Latest in {day(latest_in)} is before {day(earliest)}, the first day it may come in."
         )
-        messages.append(_error(where, what, "Name a later day."))
+        messages.append(error(where, what, "Name a later day."))
     if agreed_out is not None and agreed_out <= earliest:
         what = f"Agreed out {day(agreed_out)} is not after {day(earliest)}, when it may come in."
-        messages.append(_error(where, what, "Name a later day."))
+        messages.append(error(where, what, "Name a later day."))
     if len(messages) > before:
         return None
     assert told.days is not None
@@ -169,7 +169,7 @@ def _read(line: str, where: str, base: Base, messages: list[Message]) -> _Told:
     first, *others = [part.strip() for part in line.split(";")]
     told = _Told(type=first)
     if not first:
-        messages.append(_error(where, "it does not begin with a type.", EXAMPLE))
+        messages.append(error(where, "it does not begin with a type.", EXAMPLE))
     skills = {same(skill.name): skill.name for skill in base.skills}
     for part in filter(None, others):
         word = next((w for w in WORDED if re.match(rf"{w}\b", part, re.IGNORECASE)), None)
@@ -177,9 +177,9 @@ def _read(line: str, where: str, base: Base, messages: list[Message]) -> _Told:
         if word is not None and not _is_hours(part, skills):
             value = part[len(word) :].strip().removeprefix(":").strip()
             if not value:
-                messages.append(_error(where, f"'{part}' says nothing.", f"Write '{word} ...'."))
+                messages.append(error(where, f"'{part}' says nothing.", f"Write '{word} ...'."))
             elif word in told.worded:
-                messages.append(_error(where, f"'{word}' is said twice.", "Leave one out."))
+                messages.append(error(where, f"'{word}' is said twice.", "Leave one out."))
             told.worded.setdefault(word, value)
         elif days is not None and not _is_hours(part, skills):
             _read_days(part, days[1], told, where, messages)
@@ -199,9 +199,9 @@ def _read_days(part: str, value: str, told: _Told, where: str, messages: list[Me
     number = _as_number(value)
     if number is None or number != int(number) or not 1 <= number <= MOST_DAYS:
         what = f"'{part}' is no number of days."
-        messages.append(_error(where, what, f"Write whole days from 1 to {MOST_DAYS}: '12 days'."))
+        messages.append(error(where, what, f"Write whole days from 1 to {MOST_DAYS}: '12 days'."))
     elif told.days is not None:
-        messages.append(_error(where, "the days are said twice.", "Leave one out."))
+        messages.append(error(where, "the days are said twice.", "Leave one out."))
     else:
         told.days = int(number)
         return
@@ -219,17 +219,17 @@ def _read_hours(
             "Write man-hours as skill and number, 'Airframe 300', days as '12 days', or begin with "
             f"{listed([f'{word!r}' for word in WORDED], 'or')}; a decimal has a point."
         )
-        messages.append(_error(where, what, remedy))
+        messages.append(error(where, what, remedy))
     elif same(pair[1]) not in skills:
         what = f"'{pair[1]}' is not in the sheet Skills."
         names = [*skills.values()]
-        messages.append(_error(where, what, suggest(pair[1], names, "the sheet Skills")))
+        messages.append(error(where, what, suggest(pair[1], names, "the sheet Skills")))
     elif not 0 < number <= MOST_HOURS:
         what = f"'{piece}': {pair[2]} is no number of man-hours."
-        messages.append(_error(where, what, f"Give one above 0, at most {MOST_HOURS:,.0f}."))
+        messages.append(error(where, what, f"Give one above 0, at most {MOST_HOURS:,.0f}."))
     elif skills[same(pair[1])] in told.hours:
         what = f"the man-hours of '{skills[same(pair[1])]}' are said twice."
-        messages.append(_error(where, what, "Add them up, or leave one out."))
+        messages.append(error(where, what, "Add them up, or leave one out."))
     else:
         told.hours[skills[same(pair[1])]] = number
 
@@ -243,7 +243,7 @@ def _number(
     if number is None or not 0 < number <= most or (whole and number != int(number)):
         kind = "a whole number" if whole else "a number"
         what = f"'{word} {told.worded[word]}' is not {kind} above 0 and up to {most:,.0f}."
-        messages.append(_error(where, what, "Correct it, or leave it out."))
+        messages.append(error(where, what, "Correct it, or leave it out."))
         return None
     return number
 
@@ -258,7 +258,7 @@ def _date(word: str, told: _Told, where: str, messages: list[Message]) -> date |
     except ValueError:
         pass
     what = f"'{word} {told.worded[word]}' is no day."
-    messages.append(_error(where, what, f"Write it such as '{word} 2027-02-03'."))
+    messages.append(error(where, what, f"Write it such as '{word} 2027-02-03'."))
     return None
 
 
@@ -284,7 +284,3 @@ def notes_on(found: Sequence[OnGround], earliest: date) -> Iterator[Message]:
             )
             remedy = "Add 'latest in' and a later day if it may wait."
             yield Message(Level.NOTE, one.check.name, what, remedy)
-
-
-def _error(where: str, what: str, remedy: str) -> Message:
-    return Message(Level.ERROR, where, what, remedy)

@@ -18,7 +18,7 @@ from capacity.inputs.reading.places import same
 from capacity.inputs.reading.raw import RawBook, RawTable, UnreadableCell
 from capacity.inputs.reading.rows import SheetRows
 from capacity.inputs.reading.sheet_reader import SheetReader
-from capacity.messages import Level, Message
+from capacity.messages import Level, Message, error
 from capacity.words import quoted
 
 TITLES = ("Enquiries", "Checks")
@@ -115,14 +115,14 @@ def _table(raw: RawBook, name: str, messages: list[Message]) -> RawTable | None:
     found = [by_title[same(title)] for title in TITLES if same(title) in by_title]
     if not found:
         what = f"there is no sheet Enquiries; present are {quoted(raw.titles)}."
-        messages.append(_error(name, what, "Add it, with the columns of Checks."))
+        messages.append(error(name, what, "Add it, with the columns of Checks."))
         return None
     table = found[0]
     if not table.whole:  # why, the reader has said
         return None
     if len(table.rows) < 2:
         messages.append(
-            _error(table.label, "the sheet has no rows.", "Fill in a row for each enquiry.")
+            error(table.label, "the sheet has no rows.", "Fill in a row for each enquiry.")
         )
         return None
     return table
@@ -134,8 +134,4 @@ def _named_twice(rows: SheetRows[EnquiryRow]) -> Iterator[Message]:
         if row != first:
             where = rows.places.cell(row, EnquiryRow.heading("check"))
             what = f"'{identity[0]}' is here and in row {first}."
-            yield _error(where, what, "Rename or delete one of the two.")
-
-
-def _error(where: str, what: str, remedy: str) -> Message:
-    return Message(Level.ERROR, where, what, remedy)
+            yield error(where, what, "Rename or delete one of the two.")

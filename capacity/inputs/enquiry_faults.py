@@ -11,7 +11,7 @@ from capacity.inputs.reading.cells import Day, Money
 from capacity.inputs.reading.check_from_row import check_from
 from capacity.inputs.reading.sheets import CheckRow, StatusWord
 from capacity.inputs.wording import suggest
-from capacity.messages import Level, Message
+from capacity.messages import Level, Message, error
 from capacity.words import day, days, quoted
 
 Where = Callable[[Check, str], str]
@@ -53,14 +53,14 @@ def faults_of_enquiries(
         ):
             if name not in known:
                 what = f"'{name}' is not in the sheet {sheet} of the base's workbook."
-                yield _error(at(enquiry, field), what, suggest(name, known, f"the sheet {sheet}"))
+                yield error(at(enquiry, field), what, suggest(name, known, f"the sheet {sheet}"))
         yield from _other_types(enquiry, base, at)
         if enquiry.name in taken:
             what = f"'{enquiry.name}' is already a check in the base's workbook."
-            yield _error(at(enquiry, "check"), what, "Give the enquiry a name of its own.")
+            yield error(at(enquiry, "check"), what, "Give the enquiry a name of its own.")
         if enquiry.name in seen:
             what = f"'{enquiry.name}' is asked about twice."
-            yield _error(at(enquiry, "check"), what, "Rename or delete one of the two.")
+            yield error(at(enquiry, "check"), what, "Rename or delete one of the two.")
         seen.add(enquiry.name)
         yield from _misfitting_figures(enquiry, at)
         yield from _window_faults(enquiry, base, at)
@@ -92,53 +92,49 @@ def _other_types(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
     is_known = any(aircraft.name == enquiry.type for aircraft in base.types)
     if package is not None and is_known and not package.is_for(enquiry.type):
         what = f"the package '{package.name}' is for {quoted(package.types)}, not '{enquiry.type}'."
-        yield _error(at(enquiry, "package"), what, "Name another package, or correct the type.")
+        yield error(at(enquiry, "package"), what, "Name another package, or correct the type.")
 
 
 def _misfitting_figures(enquiry: Check, at: Where) -> Iterator[Message]:
     if enquiry.status is not Status.OPTION:
         what = f"the enquiry '{enquiry.name}' is {enquiry.status}."
         remedy = "Make it an option; a check that is already agreed belongs in the base's workbook."
-        yield _error(at(enquiry, "status"), what, remedy)
+        yield error(at(enquiry, "status"), what, remedy)
     if enquiry.agreed_out is not None and enquiry.agreed_days is not None:
         what = "Agreed out and Agreed days are both given."
-        yield _error(at(enquiry, "agreed_days"), what, "Keep the one that was promised.")
+        yield error(at(enquiry, "agreed_days"), what, "Keep the one that was promised.")
     if enquiry.held_in is not None or enquiry.held_bay is not None:
-        yield _error(at(enquiry, "held"), "Held is for checks, not for an enquiry.", "Clear it.")
+        yield error(at(enquiry, "held"), "Held is for checks, not for an enquiry.", "Clear it.")
         return
     for field in ("fixed_bay", "fixed_in", "remaining"):
         if getattr(enquiry, field) is not None:
             what = f"{EnquiryRow.heading(field)} is for fixed checks, not for an enquiry."
-            yield _error(at(enquiry, field), what, "Clear it.")
+            yield error(at(enquiry, field), what, "Clear it.")
 
 
 def _window_faults(enquiry: Check, base: Base, at: Where) -> Iterator[Message]:
     first, last = enquiry.earliest_in, enquiry.latest_in
     if first > last:
         what = f"Latest in {day(last)} is before Earliest in {day(first)}."
-        yield _error(at(enquiry, "latest_in"), what, "Correct one of the two.")
+        yield error(at(enquiry, "latest_in"), what, "Correct one of the two.")
     elif first > base.last_in_day:
         what = (
             f"Earliest in {day(first)} is after {day(base.last_in_day)}, the last day on which a "
             "check can "
             "come in under this plan."
         )
-        yield _error(at(enquiry, "earliest_in"), what, "Leave the enquiry out, or raise Weeks.")
+        yield error(at(enquiry, "earliest_in"), what, "Leave the enquiry out, or raise Weeks.")
     elif last < base.first_day:
         late = days((base.first_day - last).days)
         what = (
             f"Latest in {day(last)} is {late} before the First day {day(base.first_day)} of the "
             "plan."
         )
-        yield _error(at(enquiry, "latest_in"), what, "Correct it, or leave the enquiry out.")
+        yield error(at(enquiry, "latest_in"), what, "Correct it, or leave the enquiry out.")
     if base.has_lapsed(enquiry):
         assert enquiry.decide_by is not None
         what = f"the enquiry has lapsed: Decide by is {day(enquiry.decide_by)}."
-        yield _error(at(enquiry, "decide_by"), what, "Correct it, or leave the enquiry out.")
+        yield error(at(enquiry, "decide_by"), what, "Correct it, or leave the enquiry out.")
     if enquiry.agreed_out is not None and enquiry.agreed_out <= first:
         what = f"Agreed out {day(enquiry.agreed_out)} is not after Earliest in {day(first)}."
-        yield _error(at(enquiry, "agreed_out"), what, "Correct it, or leave it blank.")
-
-
-def _error(where: str, what: str, remedy: str) -> Message:
-    return Message(Level.ERROR, where, what, remedy)
+        yield error(at(enquiry, "agreed_out"), what, "Correct it, or leave it blank.")

@@ -26,7 +26,7 @@ from capacity.inputs.reading.row_model import Row
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import SHEETS, SettingLine
 from capacity.inputs.wording import nearest, suggest
-from capacity.messages import Level, Message
+from capacity.messages import Level, Message, error
 from capacity.words import quoted
 
 TITLE = "Scenarios"
@@ -78,7 +78,7 @@ def scenarios_and_messages(
     if table is None:
         what = f"there is no sheet {TITLE}; present are {quoted(raw.titles)}."
         headings = quoted(list(ScenarioRow.headings()))
-        return (), [_error(path.name, what, f"Add it, with the columns {headings}.")]
+        return (), [error(path.name, what, f"Add it, with the columns {headings}.")]
     messages = list(raw.messages)
     if not table.whole:
         return (), messages
@@ -91,10 +91,10 @@ def scenarios_and_messages(
     for row in found.rows:
         rows[row.scenario].append(row)
     if not rows and not messages:
-        messages.append(_error(table.label, "the sheet has no rows.", "Fill in a scenario."))
+        messages.append(error(table.label, "the sheet has no rows.", "Fill in a scenario."))
     if len(rows) > MOST_SCENARIOS:
         what = f"{len(rows):,} scenarios are more than {MOST_SCENARIOS:,}."
-        messages.append(_error(table.label, what, "Ask them in several files."))
+        messages.append(error(table.label, what, "Ask them in several files."))
         return (), messages
     scenarios = []
     for name, own in rows.items():
@@ -182,7 +182,7 @@ class _Edits:
             changes[heading] = after
 
     def _fault(self, row: ScenarioRow, heading: str, what: str, remedy: str) -> Message:
-        return _error(self._places.cell(row.row, heading), what, remedy)
+        return error(self._places.cell(row.row, heading), what, remedy)
 
 
 def _is_meant(named: str, row: TableRow, keys: Sequence[str]) -> bool:
@@ -234,10 +234,6 @@ def _in_words(row: ScenarioRow) -> str:
             return f"{place}: times {said}"
         case _:
             return f"{place}: {'blank' if value is None else said}"
-
-
-def _error(where: str, what: str, remedy: str) -> Message:
-    return Message(Level.ERROR, where, what, remedy)
 
 
 def read_scenarios(path: Path, workbook: Path) -> tuple[Scenario, ...]:

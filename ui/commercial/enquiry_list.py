@@ -8,7 +8,7 @@ from capacity.facts import Base, Check
 from capacity.inputs.enquiries_workbook import TypedRow
 from capacity.inputs.limited import Wanted, always, enquiry_rows
 from capacity.inputs.typed_enquiries import typed_enquiries
-from capacity.messages import Level, Message
+from capacity.messages import Level, Message, error
 from capacity.questions.enquiries.asked import with_last_in_time
 
 MOST_MEGABYTES = 2
@@ -26,7 +26,7 @@ def rows_of_file(
     """
     if len(content) > MOST_BYTES:
         what = f"the file has {len(content):,} bytes; a list may have {MOST_BYTES:,} at most."
-        return (), (_error("Enquiries", what, "Keep only the sheet Enquiries in it."),)
+        return (), (error("Enquiries", what, "Keep only the sheet Enquiries in it."),)
     with tempfile.TemporaryDirectory() as folder:
         is_csv = Path(name).suffix.lower() == ".csv"
         path = Path(folder) / ("Enquiries.csv" if is_csv else "enquiries.xlsx")
@@ -44,7 +44,7 @@ def read_typed(
     typed = sum(1 for row in rows if row)
     if not typed:
         remedy = "Fill in a row for each aircraft: Type, Package and Earliest in at least."
-        return (), (_error("the table", "no enquiry is typed yet.", remedy),)
+        return (), (error("the table", "no enquiry is typed yet.", remedy),)
     if typed > MOST_ENQUIRIES:
         return (), (_too_many(typed),)
     enquiries, untold, messages = typed_enquiries(rows, base)
@@ -56,8 +56,4 @@ def read_typed(
 
 def _too_many(number: int) -> Message:
     what = f"there are {number} enquiries; {MOST_ENQUIRIES} can be asked about at once."
-    return _error("Enquiries", what, "Ask about the others afterwards.")
-
-
-def _error(where: str, what: str, remedy: str) -> Message:
-    return Message(Level.ERROR, where, what, remedy)
+    return error("Enquiries", what, "Ask about the others afterwards.")

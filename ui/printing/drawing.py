@@ -61,8 +61,9 @@ class Drawing:
         dashes: str = "",
     ) -> None:
         """Draw a rectangle."""
-        dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-        line = "" if edge == "none" else f' stroke="{edge}" stroke-width="{edge_mm}"{dashed}'
+        line = (
+            "" if edge == "none" else f' stroke="{edge}" stroke-width="{edge_mm}"{_dashed(dashes)}'
+        )
         self._parts.append(f'<rect {_place(box)} fill="{fill}"{line}/>')
 
     def painted(self, box: Box, paint: Paint) -> None:
@@ -70,14 +71,14 @@ class Drawing:
         self.box(box, paint.fill)
         if paint.hatching is Hatching.NONE:
             return
-        dashes = f' stroke-dasharray="{DOTS}"' if paint.hatching is Hatching.DOTS else ""
+        dashes = DOTS if paint.hatching is Hatching.DOTS else ""
         lines = "".join(
             f"M{x1:.2f},{y1:.2f}L{x2:.2f},{y2:.2f}"
             for (x1, y1), (x2, y2) in hatching_of(box, paint.hatching)
         )
         self._parts.append(
             f'<path d="{lines}" fill="none" stroke="{paint.lines}" stroke-width="{HATCH_MM}"'
-            f"{dashes}/>"
+            f"{_dashed(dashes)}/>"
         )
 
     def line(
@@ -89,11 +90,10 @@ class Drawing:
         dashes: str = "",
     ) -> None:
         """Draw a line from a point to another."""
-        dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
         (x1, y1), (x2, y2) = start, end
         self._parts.append(
             f'<line x1="{x1:.2f}" y1="{y1:.2f}" x2="{x2:.2f}" y2="{y2:.2f}" '
-            f'stroke="{colour}" stroke-width="{mm}"{dashed}/>'
+            f'stroke="{colour}" stroke-width="{mm}"{_dashed(dashes)}/>'
         )
 
     def text(
@@ -194,6 +194,10 @@ def edge_of(paint: Paint) -> tuple[str, str]:
             return paint.lines, DASHES
         case Edge.THIN:
             return INK, ""
+
+
+def _dashed(dashes: str) -> str:
+    return f' stroke-dasharray="{dashes}"' if dashes else ""
 
 
 def _place(box: Box) -> str:

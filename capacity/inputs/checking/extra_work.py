@@ -18,6 +18,7 @@ from capacity.inputs.checking.packages import (
     sound_networks,
     stage_names,
 )
+from capacity.inputs.checking.repeated import repeated
 from capacity.inputs.checking.work_left import work_left
 from capacity.inputs.reading.facts_from_rows import NOTHING, packages_from
 from capacity.inputs.reading.rows import Sheets
@@ -131,18 +132,16 @@ def stages_of_checks_end(sheets: Sheets) -> Iterator[Message]:
 
 def extra_work_is_told_once(sheets: Sheets) -> Iterator[Message]:
     """Refuse two rows of one stage and skill of a check for the same reason."""
-    first: dict[tuple[str, ...], int] = {}
-    for row in sheets[ExtraRow].rows:
-        key = (row.check, row.stage, row.skill, row.reason)
-        before = first.setdefault(key, row.row)
-        if before != row.row:
-            yield Message(
-                Level.ERROR,
-                sheets.at(row, "check"),
-                f"extra work of '{row.check}' in '{row.stage}' and '{row.skill}' for the reason "
-                f"'{row.reason}' is here and in row {before}.",
-                "Put the man-hours of both into one row.",
-            )
+    for row, before in repeated(
+        sheets[ExtraRow].rows, lambda row: (row.check, row.stage, row.skill, row.reason)
+    ):
+        yield Message(
+            Level.ERROR,
+            sheets.at(row, "check"),
+            f"extra work of '{row.check}' in '{row.stage}' and '{row.skill}' for the reason "
+            f"'{row.reason}' is here and in row {before.row}.",
+            "Put the man-hours of both into one row.",
+        )
 
 
 def extra_work_finds_bays_and_people(sheets: Sheets) -> Iterator[Message]:

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator
 
+from capacity.inputs.checking.repeated import repeated
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import BayRow, CrewRow, FunctionAbsenceRow, FunctionRow
 from capacity.inputs.wording import nearest
@@ -40,35 +41,26 @@ def heads_have_hours(sheets: Sheets) -> Iterator[Message]:
 
 def skills_serve_one_function(sheets: Sheets) -> Iterator[Message]:
     """Require that the crews of a skill serve one function, so that no hour counts twice."""
-    first: dict[str, FunctionRow] = {}
-    for row in sheets[FunctionRow].rows:
-        if row.skill is None:
-            continue
-        before = first.setdefault(row.skill, row)
-        if before is not row:
-            yield Message(
-                Level.ERROR,
-                sheets.at(row, "skill"),
-                f"the crews of '{row.skill}' serve a function here and in row {before.row}.",
-                "Leave the skill in one row; where its people share their time, give the part "
-                "of them as Heads.",
-            )
+    for row, before in repeated(sheets[FunctionRow].rows, lambda row: row.skill):
+        yield Message(
+            Level.ERROR,
+            sheets.at(row, "skill"),
+            f"the crews of '{row.skill}' serve a function here and in row {before.row}.",
+            "Leave the skill in one row; where its people share their time, give the part "
+            "of them as Heads.",
+        )
 
 
 def need_is_told_once(sheets: Sheets) -> Iterator[Message]:
     """Require one row at the most that says how much of a function is needed."""
-    first: dict[str, FunctionRow] = {}
-    for row in sheets[FunctionRow].rows:
-        if row.needed is None:
-            continue
-        before = first.setdefault(row.function, row)
-        if before is not row:
-            yield Message(
-                Level.ERROR,
-                sheets.at(row, "needed"),
-                f"how much of '{row.function}' is needed is given here and in row {before.row}.",
-                "Give it once for each function.",
-            )
+    rows = (row for row in sheets[FunctionRow].rows if row.needed is not None)
+    for row, before in repeated(rows, lambda row: row.function):
+        yield Message(
+            Level.ERROR,
+            sheets.at(row, "needed"),
+            f"how much of '{row.function}' is needed is given here and in row {before.row}.",
+            "Give it once for each function.",
+        )
 
 
 def work_needs_no_share_of_itself(sheets: Sheets) -> Iterator[Message]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from capacity.inputs.checking.references import is_unknown
+from capacity.inputs.checking.repeated import repeated
 from capacity.inputs.reading.facts_from_rows import types_of_packages
 from capacity.inputs.reading.rows import Sheets
 from capacity.inputs.reading.sheets import CheckRow, StageRow, TypeRow
@@ -12,11 +13,8 @@ from capacity.words import quoted
 
 def types_are_told_alike(sheets: Sheets) -> Iterator[Message]:
     """Require that the rows of a package that name types name the same ones."""
-    first: dict[str, StageRow] = {}
-    for row in sheets[StageRow].rows:
-        if not row.types:
-            continue
-        before = first.setdefault(row.package, row)
+    rows = (row for row in sheets[StageRow].rows if row.types)
+    for row, before in repeated(rows, lambda row: row.package):
         if {*before.types} != {*row.types}:
             yield Message(
                 Level.ERROR,

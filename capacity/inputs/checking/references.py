@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from capacity.inputs.checking.repeated import repeated
 from capacity.inputs.reading.facts_from_rows import NOTHING
 from capacity.inputs.reading.row_model import Row
 from capacity.inputs.reading.rows import Identity, Sheets
@@ -75,18 +76,15 @@ REFERENCES = (
 def ids_stand_once(sheets: Sheets) -> Iterator[Message]:
     """Require that no two rows are called the same, nor give one stage's hours in one skill."""
     for model in SHEETS:
-        first: dict[Identity, int] = {}
-        for row, identity in sheets[model].identities:
-            before = first.setdefault(identity, row)
-            if before != row:
-                yield Message(
-                    Level.ERROR,
-                    sheets[model].places.cell(
-                        row, model.heading(model.identity[len(identity) - 1])
-                    ),
-                    f"'{' / '.join(identity)}' is here and in row {before}.",
-                    "Rename or delete one of the two.",
-                )
+        for (row, identity), (before, _) in repeated(
+            sheets[model].identities, lambda named: named[1]
+        ):
+            yield Message(
+                Level.ERROR,
+                sheets[model].places.cell(row, model.heading(model.identity[len(identity) - 1])),
+                f"'{' / '.join(identity)}' is here and in row {before}.",
+                "Rename or delete one of the two.",
+            )
 
 
 def ids_differ_by_more_than_case(sheets: Sheets) -> Iterator[Message]:

@@ -15,7 +15,7 @@ from capacity.inputs.reading.rows import SheetRows
 from capacity.inputs.reading.sheet_reader import SheetReader
 from capacity.inputs.reading.sheets import HoursRow
 from capacity.inputs.wording import suggest
-from capacity.messages import Level, Message
+from capacity.messages import Level, Message, error
 
 STAGE = ("Package", "Stage")
 BY_ROW = ("Skill", "Man-hours")
@@ -49,12 +49,9 @@ def refuse_both_forms(
     known = {same(skill) for skill in skills} - _NOT_A_SKILL
     both = {place: cell for place, cell in _headings(table).items() if same(str(cell)) in known}
     for place, cell in both.items():
-        _error(
-            _place(table, place),
-            f"'{shown(cell)}' is a column of a skill beside the columns Skill and Man-hours.",
-            "Keep one form: rows with Skill and Man-hours, or a column for each skill.",
-            messages,
-        )
+        what = f"'{shown(cell)}' is a column of a skill beside the columns Skill and Man-hours."
+        remedy = "Keep one form: rows with Skill and Man-hours, or a column for each skill."
+        messages.append(error(_place(table, place), what, remedy))
     if not both:
         return table
     rows = tuple(
@@ -174,7 +171,8 @@ def _tell_other_columns(
         where, what = _place(table, place), f"'{written}' is not in the sheet Skills"
         if holds:
             remedy = f"{suggest(written, skills, 'the sheet Skills')} If it is none, delete it."
-            _error(where, f"{what}, and the column below it holds man-hours.", remedy, messages)
+            what = f"{what}, and the column below it holds man-hours."
+            messages.append(error(where, what, remedy))
         else:
             remedy = suggest(written, skills, "the sheet Skills")
             messages.append(
@@ -190,7 +188,3 @@ def _reads_as_number(cell: object) -> bool:
 
 def _place(table: RawTable, place: int) -> str:
     return f"{table.label}!{get_column_letter(place + 1)}{table.rows[0][0]}"
-
-
-def _error(where: str, what: str, remedy: str, messages: list[Message]) -> None:
-    messages.append(Message(Level.ERROR, where, what, remedy))

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 from capacity.facts import Base
 from capacity.questions.compare.two_plans import Comparison, MoneyPair, OverloadPair
-from capacity.reports.kit.formats import DATE, HOURS_OR_DASH, MONEY, TOTAL, WHOLE
+from capacity.reports.kit.formats import HOURS_OR_DASH, MONEY, TOTAL, WHOLE
 from capacity.reports.kit.sheet import Book, Sheet
 from capacity.reports.kit.table import Column, write_sheet_table, write_table
-from capacity.words import LEAST_HOURS, hours, week_dates
+from capacity.reports.kit.week_column import monday_column
+from capacity.words import LEAST_HOURS, hours
 
 OVERLOAD_WEEKS = "Overload weeks"
 
@@ -95,7 +96,7 @@ def overload_pair_sheet(
     """Add the sheet: a row a week and skill that is overloaded in either plan."""
     columns: tuple[Column[OverloadPair], ...] = (
         Column("Week", lambda o: o.week, width=11),
-        Column("Week from (Monday)", lambda o: week_dates(o.week)[0], DATE, width=17),
+        monday_column(lambda o: o.week),
         Column("Skill", lambda o: o.skill, width=16),
         Column(f"Overload in {names[0]} (h)", lambda o: o.first, HOURS_OR_DASH, width=18),
         Column(f"Overload in {names[1]} (h)", lambda o: o.second, HOURS_OR_DASH, width=18),

@@ -16,6 +16,7 @@ from capacity.reports.compare.wording import (
     steps_in_words,
 )
 from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.left_out import left_out
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import CAUTION, work_left_counts_from
 from capacity.words import money
@@ -37,8 +38,7 @@ def _lines(told: Comparison, base: Base, names: Names) -> Iterator[str]:
         yield left
     broken = broken_in_words(told, names)
     yield from broken[:MOST_RULES]
-    if len(broken) > MOST_RULES:
-        yield f"and {len(broken) - MOST_RULES} more rules broken"
+    yield from left_out(broken, MOST_RULES, "broken rule", indent="")
     yield from _figures(told, base, names)
     if told.steps is not None and told.steps.tell_more:
         yield "Why the cost differs, all checks counted:"
@@ -49,8 +49,7 @@ def _lines(told: Comparison, base: Base, names: Names) -> Iterator[str]:
     for pair in told.differing[:MOST_CHECKS]:
         yield f"  {pair.check}: {differs_in_words(pair, names)}"
         yield f"    {stay_in_words(pair.first)} -> {stay_in_words(pair.second)}"
-    if len(told.differing) > MOST_CHECKS:
-        yield f"  and {len(told.differing) - MOST_CHECKS} more"
+    yield from left_out(told.differing, MOST_CHECKS)
     if told.overloads:
         yield f"Overload, {names[0]} -> {names[1]}:"
         yield from overload_pair_lines(told, MOST_WEEKS)

@@ -9,6 +9,7 @@ from capacity.crews.problem import HUNDREDTHS
 from capacity.facts import Base
 from capacity.reports.crews.wording import bought_in_words
 from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.left_out import left_out
 from capacity.reports.plan.wording import CAUTION
 from capacity.words import counted, hours
 from capacity.words import day as as_day
@@ -44,12 +45,10 @@ def _lines(staffed: Staffed, base: Base) -> Iterator[str]:
     for amount in worst[:MOST_SHORT]:
         what = f"{amount.check}, {amount.stage}, {amount.skill}"
         yield f"  overload: {what}: {hours(amount.hours)}"
-    if len(worst) > MOST_SHORT:
-        yield f"  and {len(worst) - MOST_SHORT} more"
+    yield from left_out(worst, MOST_SHORT)
     for warning in audit.warnings[:MOST_WARNINGS]:
         yield f"  caution: {warning}"
-    if len(audit.warnings) > MOST_WARNINGS:
-        yield f"  and {len(audit.warnings) - MOST_WARNINGS} more cautions"
+    yield from left_out(audit.warnings, MOST_WARNINGS, "caution")
     yield CAUTION
 
 

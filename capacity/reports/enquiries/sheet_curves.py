@@ -8,12 +8,13 @@ from capacity.facts import Base
 from capacity.questions.asking.differences import Costs
 from capacity.questions.enquiries.values import EnquiryAnswer, Slot
 from capacity.reports.kit import formats
+from capacity.reports.kit.charts import COLUMNS_APART, ROWS_APART, finish
 from capacity.reports.kit.formats import DATE, MONEY, WRAPPED, Look
 from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
-from capacity.reports.plan.sheet_charts import COLUMNS_APART, HEIGHT, ROWS_APART, WIDTH
+from capacity.reports.kit.week_column import monday_column
 from capacity.reports.plan.stay_columns import bays
-from capacity.words import LEAST_MONEY, week_dates
+from capacity.words import LEAST_MONEY
 from capacity.words.marks import TRIANGLE
 
 CURVE, CHARTS = "Cost by week", "Cost charts"
@@ -95,19 +96,8 @@ def _chart(book: Book, base: Base, first: int, last: int, *, with_price: bool) -
         heading = _with_currency(PRICE, base)
         line.add_series({**series(heading, "price offered"), "line": formats.CHART_DASHED_LINE})
         chart.combine(line)
-    # A title given as text would be taken for a reference when it looks like one.
-    chart.set_title({"name": [CURVE, first, 0], "name_font": {"size": 13}, "overlay": False})
-    chart.set_x_axis({"name": "ISO week in", "num_font": {"rotation": -90, "size": 8}})
-    chart.set_y_axis(
-        {
-            "name": f"cost of the cheapest slot ({base.currency})",
-            "num_format": "#,##0",
-            "major_gridlines": formats.CHART_GRID,
-        }
-    )
-    chart.set_legend({"position": "bottom", "font": {"size": 8}})
-    chart.set_size({"width": WIDTH, "height": HEIGHT})
-    return chart
+    amounts = f"cost of the cheapest slot ({base.currency})"
+    return finish(chart, [CURVE, first, 0], "ISO week in", amounts)
 
 
 def _columns(base: Base) -> tuple[Column[_Week], ...]:
@@ -118,7 +108,7 @@ def _columns(base: Base) -> tuple[Column[_Week], ...]:
     return (
         Column("Enquiry", lambda w: w.enquiry, width=20),
         Column(WEEK_IN, lambda w: w.week, width=11),
-        Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
+        monday_column(lambda w: w.week),
         Column("Bay", lambda w: bays(w.slot.placements) if w.slot else None, WRAPPED, width=16),
         Column("In", lambda w: w.slot.in_day if w.slot else None, DATE, width=17),
         Column("Out", lambda w: w.slot.out_day if w.slot else None, DATE, width=17),

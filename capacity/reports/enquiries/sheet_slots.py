@@ -18,8 +18,9 @@ from capacity.reports.kit.formats import (
 )
 from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.kit.week_column import monday_column
 from capacity.reports.plan.stay_columns import bays
-from capacity.words import LEAST_HOURS, LEAST_MONEY, week_dates
+from capacity.words import LEAST_HOURS, LEAST_MONEY
 from capacity.words.marks import TRIANGLE
 
 SLOTS, HOURS_ON_TOP = "Slots", "Man-hours on top"
@@ -65,7 +66,7 @@ def hours_on_top_sheet(book: Book, plans: Iterable[TakingPlan]) -> None:
         Column("Plan that takes it", lambda b: b.plan.name, width=30),
         Column("Enquiries", lambda b: ", ".join(b.plan.enquiries) or None, WRAPPED, width=30),
         Column("Week", lambda b: b.more.week, width=11),
-        Column("Week from (Monday)", lambda b: week_dates(b.more.week)[0], DATE, width=17),
+        monday_column(lambda b: b.more.week),
         Column("Skill", lambda b: b.more.skill, width=16),
         Column("More overtime (h)", lambda b: b.more.overtime, HOURS_OR_DASH, width=12),
         Column("More contract (h)", lambda b: b.more.contract, HOURS_OR_DASH, width=12),

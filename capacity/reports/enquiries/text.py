@@ -17,9 +17,10 @@ from capacity.reports.enquiries.wording import (
     verdict_in_words,
 )
 from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.left_out import left_out
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import CAUTION
-from capacity.words import LEAST_MONEY, counted, money, week_dates
+from capacity.words import LEAST_MONEY, money, week_dates
 from capacity.words import day as as_day
 
 MOST_ENQUIRIES, MOST_WEEKS, MOST_LINES = 12, 6, 6
@@ -38,8 +39,7 @@ def _lines(answers: Sequence[EnquiryAnswer], sets: CombinationAnswer, base: Base
     yield COST_MEANING
     for answer in answers[:MOST_ENQUIRIES]:
         yield from _enquiry(answer, base, with_weeks=len(answers) == 1)
-    if len(answers) > MOST_ENQUIRIES:
-        yield f"and {len(answers) - MOST_ENQUIRIES} more enquiries"
+    yield from left_out(answers, MOST_ENQUIRIES, "enquiry", indent="")
     yield from _sets(sets, base)
     if better := better_by_itself(answers, sets, base):
         yield better
@@ -92,9 +92,7 @@ def _weeks(answer: EnquiryAnswer, base: Base) -> Iterator[str]:
         else:
             said = f"{money(price.slot.cost, base)} ({stay_in_words(price.slot.placements)})"
         yield f"    {price.week} from {monday:<15} {said}"
-    more = len(answer.curve) - 2 * MOST_WEEKS
-    if more > 0:
-        yield f"    and {counted(more, 'more week')}"
+    yield from left_out(answer.curve, 2 * MOST_WEEKS, "week", indent="    ")
 
 
 def _sets(sets: CombinationAnswer, base: Base) -> Iterator[str]:
@@ -102,8 +100,7 @@ def _sets(sets: CombinationAnswer, base: Base) -> Iterator[str]:
     yield f"Best combination: {set_in_words(best, 1, base)}."
     for enquiry in best.enquiries[:MOST_LINES]:
         yield f"  {enquiry.check}: {stay_in_words(enquiry.placements)}"
-    if len(best.enquiries) > MOST_LINES:
-        yield f"  and {len(best.enquiries) - MOST_LINES} more"
+    yield from left_out(best.enquiries, MOST_LINES)
     if best.moves:
         yield f"  moves: {_moves(best.moves)}"
     for rank, one in enumerate(others[:MOST_LINES], start=2):

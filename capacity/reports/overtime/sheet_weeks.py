@@ -3,7 +3,6 @@
 from capacity.facts import Base
 from capacity.questions.overtime.review import CrewOvertime, OvertimeReview, SkillWeekReview
 from capacity.reports.kit.formats import (
-    DATE,
     HOURS,
     HOURS_OR_DASH,
     MONEY,
@@ -13,7 +12,8 @@ from capacity.reports.kit.formats import (
 )
 from capacity.reports.kit.sheet import A3, Book
 from capacity.reports.kit.table import Column, write_sheet_table
-from capacity.words import LEAST_HOURS, week_dates
+from capacity.reports.kit.week_column import monday_column
+from capacity.words import LEAST_HOURS
 
 SKILLS, CREWS = "Weeks and skills", "Weeks and crews"
 
@@ -38,7 +38,7 @@ def _skill_columns(base: Base) -> tuple[Column[SkillWeekReview], ...]:
     currency = base.currency
     return (
         Column("Week", lambda w: w.week, width=11),
-        Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
+        monday_column(lambda w: w.week),
         Column("Skill", lambda w: w.skill, width=16),
         Column("Demand (h)", lambda w: w.demand, HOURS_OR_DASH, width=12),
         Column("Regular (h)", lambda w: w.regular, HOURS_OR_DASH, width=12),
@@ -63,7 +63,7 @@ def _skill_columns(base: Base) -> tuple[Column[SkillWeekReview], ...]:
 def _crew_columns(base: Base) -> tuple[Column[CrewOvertime], ...]:
     return (
         Column("Week", lambda c: c.week, width=11),
-        Column("Week from (Monday)", lambda c: week_dates(c.week)[0], DATE, width=17),
+        monday_column(lambda c: c.week),
         Column("Crew", lambda c: c.crew, width=24),
         Column("Skill", lambda c: c.skill, width=16),
         Column("Regular (h)", lambda c: c.regular, HOURS, width=12),

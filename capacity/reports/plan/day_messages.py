@@ -6,6 +6,7 @@ from math import fsum
 from capacity.facts import Base
 from capacity.messages import Level, Message
 from capacity.plans.day_by_day import DayShortage
+from capacity.reports.kit.left_out import left_out
 from capacity.words import LEAST_HOURS, counted, day, hours, money, week_dates
 
 REMEDY = (
@@ -52,8 +53,7 @@ def day_lines(shortages: Sequence[DayShortage]) -> Iterator[str]:
         yield "Overload of single days that the weeks do not show, in no cost of the plan:"
     for short in over[:MOST_WEEKS]:
         yield f"  {short.week}  {short.skill:<14}  {hours(short.overload)}"
-    if len(over) > MOST_WEEKS:
-        yield f"  and {len(over) - MOST_WEEKS} more"
+    yield from left_out(over, MOST_WEEKS)
     bought = fsum(map(_bought, shortages))
     if bought >= LEAST_HOURS:
         yield (

@@ -4,15 +4,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from capacity.reports.kit import formats
+from capacity.reports.kit.charts import COLUMNS_APART, ROWS_APART, finish
 from capacity.reports.kit.sheet import Book
 from capacity.reports.plan.sheet_weeks import SHEET, by_skill, columns_of
 from capacity.reports.plan.view import View
-
-WIDTH, HEIGHT = 760, 400
-"""Pixels of one chart."""
-
-ROWS_APART, COLUMNS_APART = 21, 12
-"""Cells of the default size that hold a chart and some air around it."""
 
 STACKED = (
     ("Within regular hours (h)", "regular", formats.CHART_REGULAR),
@@ -67,18 +62,5 @@ def _chart(book: Book, headings: Sequence[str], first: int, last: int) -> Any:
         if heading in headings:
             lines.add_series({**series(heading, name), "line": line})
     chart.combine(lines)
-    # A title given as text would be taken for a reference when it looks like one.
-    skill = [SHEET, first, headings.index("Skill")]
-    chart.set_title({"name": skill, "name_font": {"size": 13}, "overlay": False})
-    chart.set_x_axis({"name": "ISO week", "num_font": {"rotation": -90, "size": 8}})
-    chart.set_y_axis(
-        {
-            "name": "man-hours per week (h)",
-            "num_format": "#,##0",
-            "min": 0,
-            "major_gridlines": formats.CHART_GRID,
-        }
-    )
-    chart.set_legend({"position": "bottom", "font": {"size": 8}})
-    chart.set_size({"width": WIDTH, "height": HEIGHT})
-    return chart
+    skill: list[object] = [SHEET, first, headings.index("Skill")]
+    return finish(chart, skill, "ISO week", "man-hours per week (h)", min=0)

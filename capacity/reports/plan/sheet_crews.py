@@ -2,11 +2,11 @@
 
 from capacity.facts import Crew, Employment
 from capacity.plans.plan import CrewHours
-from capacity.reports.kit.formats import DATE, HOURS_OR_DASH
+from capacity.reports.kit.formats import HOURS_OR_DASH
 from capacity.reports.kit.sheet import Book
 from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.kit.week_column import monday_column
 from capacity.reports.plan.view import View
-from capacity.words import week_dates
 
 SHEET = "Crew hours"
 
@@ -15,7 +15,7 @@ def crew_hours_sheet(book: Book, view: View) -> None:
     """Add the sheet; a crew of several skills has a row for each skill that it works in."""
     columns: tuple[Column[CrewHours], ...] = (
         Column("Week", lambda given: given.week, width=11),
-        Column("Week from (Monday)", lambda given: week_dates(given.week)[0], DATE, width=17),
+        monday_column(lambda given: given.week),
         Column("Crew", lambda given: given.crew, width=24),
         Column("Employment", lambda given: str(view.base.crew(given.crew).employment), width=11),
         Column("Skill", lambda given: given.skill, width=16),

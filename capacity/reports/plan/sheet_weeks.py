@@ -4,7 +4,6 @@ from capacity.facts import Base
 from capacity.plans.levelled import Levelling
 from capacity.plans.plan import WeekLoad
 from capacity.reports.kit.formats import (
-    DATE,
     HOURS_OR_DASH,
     MONEY_OR_DASH,
     PERCENT,
@@ -12,17 +11,17 @@ from capacity.reports.kit.formats import (
 )
 from capacity.reports.kit.sheet import Book, Cell
 from capacity.reports.kit.table import Column, write_sheet_table
+from capacity.reports.kit.week_column import monday_column
 from capacity.reports.plan.moved_words import cost_bought
 from capacity.reports.plan.view import View
 from capacity.reports.plan.wording import bought, is_over
-from capacity.words import week_dates
 
 SHEET = "Man-hours"
 
 COLUMNS: tuple[Column[WeekLoad], ...] = (
     Column("Skill", lambda w: w.skill, width=16),
     Column("Week", lambda w: w.week, width=11),
-    Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
+    monday_column(lambda w: w.week),
     Column("Demand (h)", lambda w: w.demand, HOURS_OR_DASH, width=11),
     Column("Regular (h)", lambda w: w.regular, HOURS_OR_DASH, width=11),
     Column("Used (% of regular)", lambda w: _use(w), PERCENT, width=11),

@@ -8,6 +8,7 @@ from capacity.messages import Message
 from capacity.plans.outcome import Impossible, Outcome, OutOfTime, Planned
 from capacity.reports.kit.cell_text import printable
 from capacity.reports.kit.issue import plan_number
+from capacity.reports.kit.left_out import left_out
 from capacity.reports.plan.day_messages import day_lines
 from capacity.reports.plan.levelled_words import how_levelled
 from capacity.reports.plan.view import View, view_of
@@ -91,8 +92,7 @@ def _weeks(view: View) -> Iterator[str]:
         yield "Weeks that buy hours, most overload first:"
     for load in worst[:MOST_WEEKS]:
         yield f"  {load.week}  {load.skill:<14}  {', '.join(bought(load))}"
-    if len(worst) > MOST_WEEKS:
-        yield f"  and {len(worst) - MOST_WEEKS} more"
+    yield from left_out(worst, MOST_WEEKS)
 
 
 def _placements(view: View) -> Iterator[str]:
@@ -108,8 +108,7 @@ def _placements(view: View) -> Iterator[str]:
             day(placement.out_day),
             view.remarks_at(placement),
         )
-    if len(view.placements) > MOST_PLACEMENTS:
-        yield f"  and {len(view.placements) - MOST_PLACEMENTS} more slots"
+    yield from left_out(view.placements, MOST_PLACEMENTS, "slot")
 
 
 def _columns(*cells: str) -> str:

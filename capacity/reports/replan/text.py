@@ -7,6 +7,7 @@ from capacity.questions.replan.values import Change, Replanned
 from capacity.reports.compare.sheet_two_plans import overload_pair_lines
 from capacity.reports.enquiries.wording import named
 from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.left_out import left_out
 from capacity.reports.plan.stay_columns import stay_in_words
 from capacity.reports.plan.wording import CAUTION, remarks, work_left_counts_from
 from capacity.reports.replan.told import told_in_words
@@ -54,8 +55,7 @@ def _lines(answer: Replanned) -> Iterator[str]:
         yield f"NO SLOT: {named(answer.plan.not_placed)}"
     for change in answer.changes[:MOST_CHANGES]:
         yield from _change(change, answer)
-    if len(answer.changes) > MOST_CHANGES:
-        yield f"and {len(answer.changes) - MOST_CHANGES} more changes"
+    yield from left_out(answer.changes, MOST_CHANGES, "change", indent="")
     told = compare(base, answer.kept.plan, answer.plan, today=answer.today)
     if told.overloads:
         yield "Overload from this week on, old arrangement -> new plan:"

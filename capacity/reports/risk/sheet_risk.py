@@ -12,10 +12,11 @@ from capacity.reports.kit import formats
 from capacity.reports.kit.formats import DATE, HOURS, HOURS_OR_DASH, PERCENT, WHOLE_OR_DASH, WRAPPED
 from capacity.reports.kit.sheet import A3, Book, Sheet
 from capacity.reports.kit.table import Column, write_sheet_table, write_table
+from capacity.reports.kit.week_column import monday_column
 from capacity.reports.kit.whole_file import write_whole
 from capacity.reports.plan.wording import CAUTION
 from capacity.reports.risk.sheet_compared import risks_compared_sheet
-from capacity.words import counted, hours, money, percent, week_dates
+from capacity.words import counted, hours, money, percent
 from capacity.words.marks import TRIANGLE
 
 CHECKS, WEEKS, BASIS = "Risk of checks", "Risk of weeks", "Risk basis"
@@ -58,7 +59,7 @@ CHECK_COLUMNS: tuple[Column[CheckRisk], ...] = (
 WEEK_COLUMNS: tuple[Column[WeekRisk], ...] = (
     Column("Skill", lambda w: w.skill, width=16),
     Column("Week", lambda w: w.week, width=11),
-    Column("Week from (Monday)", lambda w: week_dates(w.week)[0], DATE, width=17),
+    monday_column(lambda w: w.week),
     Column("Demand as planned (h)", lambda w: w.planned_demand, HOURS_OR_DASH, width=11),
     Column(
         "Demand, average of the simulations (h)",

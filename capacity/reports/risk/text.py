@@ -7,6 +7,7 @@ from capacity.facts import Base
 from capacity.questions.risk.compared import Comparison, Difference
 from capacity.questions.risk.values import CheckRisk, Risk, WeekRisk
 from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.left_out import left_out
 from capacity.reports.plan.wording import CAUTION
 from capacity.reports.risk.sheet_risk import in_words
 from capacity.words import day as as_day
@@ -62,15 +63,13 @@ def _lines(risk: Risk, base: Base) -> Iterator[str]:
     checks = sorted(risk.checks, key=lambda check: check.on_day)
     yield "Checks least likely to be out by their day:"
     yield from (_check(check) for check in checks[:MOST_CHECKS])
-    if len(checks) > MOST_CHECKS:
-        yield f"  and {len(checks) - MOST_CHECKS} more"
+    yield from left_out(checks, MOST_CHECKS)
     weeks = [week for week in risk.weeks if week.overload >= LEAST_RISK]
     weeks.sort(key=lambda week: (-week.overload, -week.expected_overload))
     if weeks:
         yield "Weeks and skills most likely to have overload:"
     yield from (_week(week) for week in weeks[:MOST_WEEKS])
-    if len(weeks) > MOST_WEEKS:
-        yield f"  and {len(weeks) - MOST_WEEKS} more"
+    yield from left_out(weeks, MOST_WEEKS)
     yield CAUTION
 
 

@@ -13,6 +13,7 @@ from capacity.questions.roll.values import (
     StageState,
 )
 from capacity.reports.kit.cell_text import printable
+from capacity.reports.kit.left_out import left_out
 from capacity.words import counted, day, hours, percent, quoted
 
 NOBODY_SAID = (
@@ -64,8 +65,7 @@ def how_it_stands(told: RolledWorkbook, broken: Sequence[str]) -> Iterator[str]:
         rules = counted(len(broken), "rule")
         yield f"The plan in force cannot go on as it is, it breaks {rules}: plan anew."
         yield from (f"  {sentence}" for sentence in broken[:MOST_RULES])
-        if len(broken) > MOST_RULES:
-            yield f"  and {len(broken) - MOST_RULES} more"
+        yield from left_out(broken, MOST_RULES)
     else:
         yield "The plan in force stands with it: every slot is what it was."
 
