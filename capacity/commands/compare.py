@@ -39,7 +39,7 @@ from capacity.reports.plan_files.written import read_plan_file
     "old_workbook",
     "OLD.xlsx",
     "Workbook that the first plan was made for, so that costs of checks that are gone, of what "
-    "the workbook changed, and of what the plan chose are told apart.",
+    "the workbook changed, and of what the plan chose are kept apart.",
 )
 @out_option("COMPARED.xlsx", "Workbook of the answer.")
 def compare(
@@ -48,7 +48,7 @@ def compare(
     """Compare two plans of WORKBOOK: slots, costs, weeks with overload.
 
     Checks that came, went or grew between the two are named, the others compared, and the
-    difference of cost is told step by step: what the workbook changed, and what the plan chose.
+    difference of cost is split step by step: what the workbook changed, and what the plan chose.
     """
     if len(plans) != 2:
         raise click.UsageError("Give --plan twice: once for each of the two plans.")

@@ -61,7 +61,7 @@ WORTH_IT, ANYWAY = "worth-it", "anyway"
     "--aircraft-on-ground",
     "on_ground",
     metavar="LINE",
-    help="The aircraft told in one line, in place of --type and --package: "
+    help="The aircraft described in one line, in place of --type and --package: "
     "'TYPE; 12 days; Airframe 300, Avionics 80'; as in capacity replan.",
 )
 @click.option("--name", "name", help="What the check is called; 'Enquiry' unless set.")

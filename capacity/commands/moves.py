@@ -28,7 +28,7 @@ FORM = "'CHECK; BAY; IN DAY', such as 'N-05; Bay 2; 2027-01-31', or 'CHECK; off'
 
 
 def moves_of(lines: Sequence[str]) -> tuple[HandMove, ...]:
-    """Return the moves that are told; raises ``UsageError`` for a line that is none."""
+    """Return the moves that are given; raises ``UsageError`` for a line that is none."""
     return tuple(_move_of(line) for line in lines)
 
 

@@ -92,7 +92,7 @@ DEFAULTS = MoveCosts()
     "on_ground",
     metavar="LINE",
     multiple=True,
-    help="An aircraft to take in, told in one line: 'TYPE; 12 days; Airframe 300, Avionics 80'. "
+    help="An aircraft to take in, in one line: 'TYPE; 12 days; Airframe 300, Avionics 80'. "
     "May go on with '; name R-77', '; latest in 2027-02-03', '; agreed out 2027-03-01', "
     "'; late cost 500', '; work paint', '; max heads 12', '; aircraft ...', '; customer ...'. "
     "Give the option again for more.",

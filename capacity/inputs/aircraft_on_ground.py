@@ -1,4 +1,4 @@
-"""An aircraft on ground told in one line: type, days, man-hours by skill, and little more.
+"""An aircraft on ground described in one line: type, days, man-hours by skill, and little more.
 
     "Linden 180; 12 days; Airframe 300, Avionics 80; name R-77; latest in 2027-02-03"
 
@@ -26,7 +26,7 @@ MOST_DAYS, MOST_HOURS, MOST_HEADS, MOST_COST = 365, 200_000.0, 500, 1e9
 WORDED = (
     "name", "aircraft", "customer", "work", "max heads", "latest in", "agreed out", "late cost",
 )  # fmt: skip
-"""What a part may begin with that is told in so many words."""
+"""The words with which a part may begin."""
 
 _DAYS = re.compile(r"(\S+)\s*(?:days?|d)", re.IGNORECASE)
 _HOURS = re.compile(r"(.+?)\s+(\S+?)\s*(?:h|hours?)?", re.IGNORECASE)
@@ -58,7 +58,7 @@ def aircraft_on_ground(
     latest: date | None = None,
     status: Status = Status.BOOKED,
 ) -> tuple[OnGround, ...]:
-    """Return each aircraft told in a line, as a check that may come in from ``earliest`` on.
+    """Return each aircraft described in a line, as a check that may come in from ``earliest`` on.
 
     Where a line names no ``latest in`` it is ``latest``, or ``earliest`` itself: then each day
     that it waits counts as one past ``Latest in``.
@@ -83,7 +83,7 @@ def aircraft_on_ground(
 
 
 def with_aircraft_on_ground(base: Base, lines: Sequence[str], today: date) -> Base:
-    """Return the base with each aircraft told in a line as a booked check.
+    """Return the base with each aircraft described in a line as a booked check.
 
     Raises ``InputError`` as ``aircraft_on_ground`` does.
     """
@@ -165,7 +165,7 @@ def _one(
 
 
 def _read(line: str, where: str, base: Base, messages: list[Message]) -> _Told:
-    """Return what the parts say; what cannot be read is told, part by part."""
+    """Return what the parts say; what cannot be read has a message, part by part."""
     first, *others = [part.strip() for part in line.split(";")]
     told = _Told(type=first)
     if not first:

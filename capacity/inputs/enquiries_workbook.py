@@ -38,7 +38,7 @@ def enquiries_and_messages(path: Path, base: Base) -> tuple[tuple[Check, ...], l
 def rows_and_messages(path: Path, base: Base) -> tuple[tuple[TypedRow, ...], list[Message]]:
     """Return the rows as they stand, and the messages of ``enquiries_and_messages``.
 
-    What stands under headings that are not known is told, and is not among the rows.
+    What stands under unknown headings has a message, and is not among the rows.
     """
     table, messages = _table_at(path)
     if table is None:

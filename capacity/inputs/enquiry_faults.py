@@ -71,7 +71,7 @@ def notes_of_enquiries(
 ) -> Iterator[Message]:
     """Yield what a person should make sure of before enquiries without a fault are answered.
 
-    A package that names no types is told, where no check of the base has it on that type.
+    A package that names no types is named where no check of the base has it on that type.
     """
     at = at or (lambda check, field: f"{check.name}, {EnquiryRow.heading(field)}")
     untold = {package.name for package in base.packages if not package.types}

@@ -17,9 +17,9 @@ from capacity.messages import Message
 def faults_beside(
     table: RawTable, rows: SheetRows[EnquiryRow], base: Base, messages: Sequence[Message]
 ) -> Iterator[Message]:
-    """Yield the faults of rows that could not be read, beside those that ``messages`` tell.
+    """Yield the faults of rows that could not be read, beside those that ``messages`` name.
 
-    A cell that was told holds something harmless in its place, and nothing more is said of it: so
+    A cell with a message holds something harmless in its place, and nothing more is said of it: so
     a person hears of an unknown type at once, and not only when the date beside it is mended.
     """
     letters = rows.places.letters

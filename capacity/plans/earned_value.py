@@ -31,8 +31,8 @@ class Earned:
     ``planned`` are the hours with findings, ``earned`` those of the work done, ``to_go`` what
     the plan counts as left. ``booked``, ``factor`` (earned / booked) and ``estimate``, what it
     will have taken at its end, are None where they are not known. With ``is_estimated`` somebody
-    has told what is to go; otherwise it follows from the share done. A stage that nothing is told
-    of has no ``as_of``; a check that ``is_summed`` adds up its stages.
+    has stated what is to go; otherwise it follows from the share done. A stage without a row has
+    no ``as_of``; a check that ``is_summed`` adds up its stages.
     """
 
     check: str

@@ -191,7 +191,7 @@ def day_loads(
     last_day: date,
     standing: Iterable[WeekLoad] = (),
 ) -> tuple[tuple[WeekLoad, ...], tuple[CrewHours, ...]]:
-    """Set what is asked day by day against what is given on these days; told week by week.
+    """Set what is asked day by day against what is given on these days; stated week by week.
 
     Hours of crews can be had on the days of their roster only. Overtime, the contract cap and
     overload are the week's. So a skill may buy hours in a week that has regular ones to spare.

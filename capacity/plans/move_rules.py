@@ -43,7 +43,7 @@ def _wrong_day(
 
     A wait that ends on a day off goes on to the next worked day where aircraft do not move on days
     off. ``ready`` is the day on which the stages in the bays before have ended, as the plan states
-    them, so that a slip among them is not told again; without any, that on which it can leave.
+    them, so that a slip among them is not named again; without any, that on which it can leave.
     """
     check = stay.check.name
     stated = {stage.stage: stage for placement in placements for stage in placement.stages}
@@ -52,7 +52,7 @@ def _wrong_day(
         before += [stated.get(stage.work.stage) for stage in last.stages]
         known = [stage for stage in before if stage is not None]
         if len(known) < len(before):
-            return  # nothing to measure it by; the missing stage is told already
+            return  # nothing to measure it by; the missing stage is named already
         ready = max(
             (stage.until for stage in known), default=could_leave(stay.in_day, stay.work_starts)
         )

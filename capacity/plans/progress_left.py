@@ -1,4 +1,4 @@
-"""How much of each stage is left by the progress that is told of a check."""
+"""How much of each stage is left by the progress that is stated for a check."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass

@@ -185,7 +185,7 @@ class SharingProgram:
                 at_most.add(columns, tier.cap)
 
     def told(self) -> Iterator[tuple[str, str, Terms, float]]:
-        """Yield what is told of each skill as a sum of columns, from 0 on, and a constant.
+        """Yield what is stated of each skill as a sum of columns, from 0 on, and a constant.
 
         Regular hours are those given to the skill by employed crews and the idle ones of those
         whose own skill it is: ``own hours + given to it by others - given by own to others``.

@@ -121,7 +121,7 @@ def evenly_in_week(
     # Evenly spread hours need no float, unless no other day is left.
     own = [day for day in from_then if stage.stated or day in stage.worked]
     on = own or from_then
-    if not before and not on:  # told to be done in a week without a day of the stage: its last one
+    if not before and not on:  # stated as done in a week without a day of the stage: its last one
         on = [monday + timedelta(days=6)]
     return {**found, **{day: (hours - done) / len(on) for day in on}}
 

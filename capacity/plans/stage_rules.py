@@ -1,7 +1,7 @@
 """The stages that a plan states are those of the package, as early and as long as they may be.
 
 Each stage is judged against what the plan states for the stages before it, so that one slip
-is told once. A plan without a broken rule here has exactly the layout of its stay.
+is named once. A plan without a broken rule here has exactly the layout of its stay.
 """
 
 from collections import Counter
@@ -113,7 +113,7 @@ def _wrong_start(
     apart = [other.work.stage for other in in_leg if work.alone or other.work.alone]
     leaves = [errand.leave_at for errand in work.errands if errand.leave_at is not None]
     if any(name not in stated for name in (*work.after, *apart, *leaves, *leg.earlier)):
-        return  # nothing to measure it by; the missing stage is told already
+        return  # nothing to measure it by; the missing stage is named already
     beside = [stated[name] for name in apart]
     first = stated[work.stage].first
     names = (other.work.stage for other in before)
@@ -121,7 +121,7 @@ def _wrong_start(
     leg_starts = max([stay.work_starts, *(until[name] for name in leg.earlier)])
     if leg.move is not None:
         leg_starts = leg.move.in_day
-        # A move before the stages in the last bay have ended is told by the rule for moves.
+        # A move before the stages in the last bay have ended is named by the rule for moves.
         until |= {name: min(until[name], leg_starts) for name in leg.earlier}
     ready = layout.ready(work, leg_starts, until, stay.work_starts)
     longest = layout.longest_wait if work.errands else 0

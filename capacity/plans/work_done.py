@@ -21,7 +21,7 @@ def hours_done(
     """Return the man-hours that are done, by the Monday of the week and the skill.
 
     They count as they are told. Where the stage takes fewer in all, or has no day left for more,
-    they count in proportion as what it takes; where none are told of a skill and no day is left,
+    they count in proportion as what it takes; where none are stated of a skill and no day is left,
     it lies evenly over its worked days. Days before ``first_day`` take nothing.
     """
     planned = [day for day in worked if day >= first_day]

@@ -43,7 +43,7 @@ class Work:
     Of each skill's hours a day takes at most ``daily_peak`` times the even share; ``max_heads``
     are on the aircraft at once, by night too unless ``by_night`` says otherwise. With
     ``into_float`` hours may lie behind its last normal day. One that is ``in_work`` by the
-    progress told of it waits for no shop, and keeps its equipment from the day on which the work
+    progress stated for it waits for no shop, and keeps its equipment from the day on which the work
     goes on. It starts on ``not_before`` at the earliest, where that is set. One that
     ``is_extra`` is none of its package.
     """
@@ -80,7 +80,7 @@ class Work:
 def work_left(base: Base, check: Check) -> tuple[Work, ...]:
     """Return the stages left to do, in the order in which the network lets them start.
 
-    What is done is told by the rows of ``Progress`` of the check, else by its ``Remaining %``.
+    What is done follows from the rows of ``Progress`` of the check, else by its ``Remaining %``.
     """
     works = _whole_works(base, check)
     rows = [row for row in base.progress if row.check == check.name]

@@ -1,4 +1,4 @@
-"""Stages begin on a day on which somebody works: plans told otherwise are read so."""
+"""Stages begin on a day on which somebody works: plans that say otherwise are read so."""
 
 from dataclasses import replace
 
@@ -8,7 +8,7 @@ from capacity.plans.worked_days import WorkedDays
 
 
 def on_worked_days(plan: Plan, base: Base) -> Plan:
-    """Return the plan with stages that are told to begin on a day off from the next worked day.
+    """Return the plan with stages that are said to begin on a day off from the next worked day.
 
     Plans written before stages had to begin on worked days say the day on which a stage was
     ready. Its work is the same. A stage without a worked day stays as it is told.

@@ -29,7 +29,7 @@ def compared(
 ) -> tuple[Comparison, Base, tuple[Message, ...]]:
     """Return two plans of the store side by side, on the workbook of the second one.
 
-    What the workbook changed is told apart from what the plan chose, where they have not the same.
+    What the workbook changed is kept apart from what the plan chose, where they have not the same.
 
     Raises
     ------

@@ -6,7 +6,7 @@ values were not checked against the text; ``tests/test_palette.py`` computes how
 look to colour-blind readers and in grey. Greys carry what is no work: closed bays, days off and
 kinds of work.
 
-Nothing is told by colour alone: each meaning has a hatching or an edge, and a word, that are
+Nothing is said by colour alone: each meaning has a hatching or an edge, and a word, that are
 always drawn with its colour.
 """
 

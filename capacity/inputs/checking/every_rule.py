@@ -130,7 +130,7 @@ RULES: tuple[Rule, ...] = (
 def check(sheets: Sheets) -> list[Message]:
     """Return what all rules find in the rows that could be read."""
     found = (message for rule in RULES for message in _bounded(rule(sheets)))
-    return list(dict.fromkeys(found))  # a cell that stands for several rows is told once
+    return list(dict.fromkeys(found))  # a cell that stands for several rows is named once
 
 
 def _bounded(found: Iterator[Message]) -> Iterator[Message]:

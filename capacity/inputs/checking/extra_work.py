@@ -108,7 +108,7 @@ def new_stages_come_after_others(sheets: Sheets) -> Iterator[Message]:
     for check, graph in graphs_with_extra(sheets).items():
         nodes = circle(graph)
         mine = [name for name in nodes if name in new[check]]
-        if mine and len(set(nodes)) > 1:  # that one waits for itself is told already
+        if mine and len(set(nodes)) > 1:  # one that waits for itself has a message
             yield Message(
                 Level.ERROR,
                 sheets.at(new[check][mine[0]][0], "after"),

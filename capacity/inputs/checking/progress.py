@@ -23,7 +23,7 @@ half of them, and that is more than a shift of one person. No source: a judgemen
 
 
 def progress_is_of_checks_in_work(sheets: Sheets) -> Iterator[Message]:
-    """Require that a check with progress is in on the day as of which it is told, and no share.
+    """Require that a check with progress is in on the day as of which it is stated, and no share.
 
     In is one that is fixed with Fixed in <= As of, or in by the plan before.
     """
@@ -82,7 +82,7 @@ def progress_names_stages(sheets: Sheets) -> Iterator[Message]:
 
 
 def progress_is_told_once(sheets: Sheets) -> Iterator[Message]:
-    """Refuse two rows of one thing on one day; of several days the latest counts, which is told."""
+    """Refuse two rows of one thing on one day; of several days the latest counts, with a note."""
     first: dict[tuple[str, str | None, date], ProgressRow] = {}
     latest: dict[tuple[str, str | None], ProgressRow] = {}
     for row in sheets[ProgressRow].rows:
@@ -91,7 +91,8 @@ def progress_is_told_once(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(row, "check"),
-                f"{_what(row)} is told here and in row {before.row}, both as of {day(row.as_of)}.",
+                f"{_what(row)} is stated here and in row {before.row}, both as of "
+                f"{day(row.as_of)}.",
                 "Delete one of the two.",
             )
             continue
@@ -104,7 +105,7 @@ def progress_is_told_once(sheets: Sheets) -> Iterator[Message]:
         yield Message(
             Level.NOTE,
             sheets.at(older, "as_of"),
-            f"{_what(older)} is also told as of {day(newer.as_of)}, in row {newer.row}; that one "
+            f"{_what(older)} is also stated as of {day(newer.as_of)}, in row {newer.row}; that one "
             "counts.",
         )
 
@@ -174,7 +175,7 @@ def _of_hours_to_go(
 def progress_is_not_of_tomorrow(sheets: Sheets) -> Iterator[Message]:
     """Refuse progress as of a day after today, which is the first day where no today is given.
 
-    Warn of a stage in work that is told as of an earlier day than the latest of its check, from
+    Warn of a stage in work that is stated as of an earlier day than the latest of its check, from
     which all its work left counts.
     """
     today = sheets.work_left_from
@@ -199,9 +200,9 @@ def progress_is_not_of_tomorrow(sheets: Sheets) -> Iterator[Message]:
                 yield Message(
                     Level.WARNING,
                     sheets.at(row, "as_of"),
-                    f"{_what(row)} is told as of {day(row.as_of)}, but all work left on it counts "
-                    f"from {day(last)}, the latest day told of '{row.check}'.",
-                    "Tell it as of that day too.",
+                    f"{_what(row)} is stated as of {day(row.as_of)}, but all work left on it "
+                    f"counts from {day(last)}, the latest day stated for '{row.check}'.",
+                    "State it as of that day too.",
                 )
 
 
@@ -214,7 +215,7 @@ def _is_done(row: ProgressRow) -> bool:
 
 
 def stages_go_on_in_order(sheets: Sheets) -> Iterator[Message]:
-    """Warn of stages begun or done though one that they wait for is told to be unfinished.
+    """Warn of stages begun or done though one that they wait for is reported unfinished.
 
     What is left of them waits for it: the order may be a matter of safety. Refuse that a check
     is finished as a whole while a stage of it is not.
@@ -316,7 +317,7 @@ def _told_checks(
 
 
 def _planned(sheets: Sheets) -> Mapping[tuple[str, str | None], float]:
-    """Return the planned man-hours of each stage of the checks told of, and of each as a whole."""
+    """Return the planned man-hours of each stage of checks with progress, and of each check."""
     found: dict[tuple[str, str | None], float] = {}
     for check, (planned, _) in _told_checks(sheets).items():
         found[check, None] = sum(one.man_hours for one in planned)

@@ -20,7 +20,7 @@ Work is not spread evenly over a stay, and overruns are common, so a narrower ga
 ordinary checks; a third of a whole check is more than either explains. No source: a judgement.
 """
 TINY = 1e-9
-ONE_PERCENT = 0.01  # less was likely meant as something else, which is told elsewhere
+ONE_PERCENT = 0.01  # less was likely meant as something else, which another message says
 
 
 def work_left_agrees_with_the_days(sheets: Sheets) -> Iterator[Message]:

@@ -69,7 +69,7 @@ def loops_end(sheets: Sheets) -> Iterator[Message]:
     total = days_in_all(sheets)
     for row in sheets[LoopRow].rows:
         shop, before = shops.get(row.shop), total.get(row.package, 0)
-        if shop is None or not 0 < before <= LONGEST_PACKAGE:  # of longer ones that is told
+        if shop is None or not 0 < before <= LONGEST_PACKAGE:  # longer ones have a message
             continue
         days = _worked_days(row, shop)
         total[row.package] = before + days

@@ -1,7 +1,7 @@
 """When a fixed check does what, in plain dates: only to see what it would collide with.
 
 Its bay and its in day stand; at which pace it is run, and how long it waits for a further bay,
-or for its turn at a shop, is chosen later. So only that is told here which no such choice
+or for its turn at a shop, is chosen later. So only that is said here which no such choice
 changes.
 """
 

@@ -88,7 +88,7 @@ def work_left(sheets: Sheets) -> dict[int, WorkLeft]:
 
 
 def progress_by_check(sheets: Sheets) -> dict[str, tuple[WorkProgress, ...]]:
-    """Return what is told of the progress of each check, by its name."""
+    """Return the progress stated for each check, by its name."""
     found: dict[str, tuple[WorkProgress, ...]] = {}
     for row in progress_from(sheets):
         found[row.check] = (*found.get(row.check, ()), row)

@@ -16,7 +16,7 @@ def as_outcome(
     stopped_by: str,
     standing: Audit | None = None,
 ) -> Planned:
-    """Return an outcome without a bound: what was proven of the question is told elsewhere.
+    """Return an outcome without a bound: what was proven of the question stands elsewhere.
 
     Man-hours that cost the same either way are shared out as in the ``standing`` plan.
     """

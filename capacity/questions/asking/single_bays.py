@@ -13,7 +13,7 @@ def single_bays(slots: Slots) -> Slots:
     """Return the same slots with one bay a group.
 
     A search is quicker over interchangeable bays; but to say who stays in which bay, or
-    what a change of bays costs, each of them has to be told apart.
+    what a change of bays costs, each of them has to be kept apart.
     """
     parts: list[list[BayGroup]] = [_parts(group) for group in slots.groups]
     first = np.cumsum([0, *(len(part) for part in parts)])

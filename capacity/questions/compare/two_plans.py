@@ -14,7 +14,7 @@ from capacity.questions.replan.values import What
 
 TINY_HOURS = 1e-6
 SELDOM = frozenset({"days from Wanted in", "guaranteed hours"})
-"""Kinds of cost that are told only where one of the plans has them."""
+"""Kinds of cost that are named only where one of the plans has them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,7 +67,7 @@ def enquiry(
 
 
 def with_last_in_time(check: Check, base: Base) -> Check:
-    """Return an enquiry of which no ``Latest in`` was told with the last one that is in time.
+    """Return an enquiry of which no ``Latest in`` was given, with the last one that is in time.
 
     That is the last day from which it, at its quickest, is out by its ``Agreed out``; without that
     the ``Latest in`` that it has stays.

@@ -146,7 +146,7 @@ def anyway_combination(
     """Return the combination of all enquiries that have a slot together, as cheap as found.
 
     They are put to the plan at prices above all that they could cost, and once more at prices
-    above what they were then found to cost; gain and prices told are those of the enquiries as
+    above what they were then found to cost; gain and prices stated are those of the enquiries as
     they are. Each of the two searches may take ``settings.seconds``.
     """
     ways: _Ways = {"may_move": may_move, "on_time_only": on_time_only, "stop": stop}

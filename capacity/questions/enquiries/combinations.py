@@ -154,7 +154,7 @@ def _best_in_turn(
         solved = branch_and_cut(form, known, seconds, settings.gap)
         candidates = [chosen for chosen in (known, solved.chosen) if chosen is not None]
         if not candidates:
-            return  # every set that can stand has been told
+            return  # every set that can stand has been listed
         chosen = min(candidates, key=rest.program.cost)
         told.append(_Found(chosen, solved.bound if np.isfinite(solved.bound) else None))
         yield told[-1]
@@ -206,7 +206,7 @@ def _next_known(
 ) -> Choice | None:
     """Return the cheapest choice with a set not told yet that is one enquiry short of one told.
 
-    None when every such set has been told.
+    None when every such set has been listed.
     """
     sets = {tuple(found.chosen[own] >= 0) for found in told}
     best: Choice | None = None

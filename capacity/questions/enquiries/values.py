@@ -150,7 +150,7 @@ class Combination:
     """A set of enquiries to accept and the cheapest plan found that takes just these.
 
     ``gain`` is by how much that plan costs less money than the given one, prices included;
-    ``most_gain`` is a proven upper bound of what this set, and any set told after it, could
+    ``most_gain`` is a proven upper bound of what this set, and any set listed after it, could
     gain, None where none is proven; ``proven`` says that they are the same. A given plan that
     is not the best gains by moves alone: ``gain_of_moves`` is what its moves would gain
     without the enquiries.
@@ -186,7 +186,7 @@ class CombinationAnswer:
     """Which enquiries to accept together.
 
     ``best`` gains the most, which may be by taking none; ``runners_up`` are the next best
-    sets in turn. ``alone`` tells each enquiry's gain by itself, since two that pay alone may
+    sets in turn. ``alone`` states each enquiry's gain by itself, since two that pay alone may
     not pay together.
     """
 

@@ -37,8 +37,8 @@ def try_measures(
     promise most by their first look in front, for the same time each, as many as there is time
     for; two of them in any case, unless ``settings.seconds`` would be passed by more than a fifth
     and 5 s. First come measures with fewer days past ``Latest in``. A measure that is found again
-    by a search is told again; one whose search ``stop`` cuts short keeps its first look, and those
-    not looked at yet count as not tried.
+    by a search is listed again; one whose search ``stop`` cuts short keeps its first look, and
+    those not looked at yet count as not tried.
     """
     began, stop = time.monotonic(), stop or Event()
     settings = settings or Settings()

@@ -42,7 +42,7 @@ def changes_of(
     """Return the changes in the order of the base, those cancelled last.
 
     ``known`` are the checks that the plan before speaks of, placed or not. Who could not stay
-    within the ``freeze`` window has the reasons told there.
+    within the ``freeze`` window has the reasons given there.
     """
     placed = after.by_check()
     broken = {hold.check: hold.why for hold in freeze.broken}
@@ -71,7 +71,7 @@ def what_changed(
 ) -> tuple[What, ...]:
     """Return what is different about one check; empty when nothing is.
 
-    ``What.STAGES`` is told where the in day is the same but days of stages are not, or the
+    ``What.STAGES`` is given where the in day is the same but days of stages are not, or the
     stay has become longer or shorter.
     """
     if is_new:

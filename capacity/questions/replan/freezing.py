@@ -30,7 +30,7 @@ class FreezeWindow:
     have every visit due where and when it was, and those of all other checks. ``holds``
     (checks,) are those of them that are to stay: an own column keeps them, not past
     ``Latest in``. ``comes_early`` (columns,) are those that would call a check in within the
-    window that was told to come later, and could, or an option that was not taken.
+    window that was asked to come later, and could, or an option that was not taken.
     """
 
     today: date
@@ -54,7 +54,7 @@ def freeze_window(
 
     ``known`` are the checks that the plan before speaks of, with a slot or not.
 
-    A check that is in already moves between bays when it was told to; one that the workbook
+    A check that is in already moves between bays when it was planned to; one that the workbook
     fixes comes in as the workbook says.
     """
     due, keeps, early = [], [np.empty(0, dtype=np.bool_)], [np.empty(0, dtype=np.bool_)]

@@ -123,7 +123,7 @@ def _more_hours(check: Check, replacing: Replacing) -> float:
 
 
 def _man_hours(check: Check, base: Base) -> float:
-    """Return the man-hours of a check: what its package leaves, or with progress told all of it.
+    """Return the man-hours of a check: what its package leaves, or with progress all of it.
 
     What progress tells to be done is not less work; a stage grew by what is left beyond its
     planned hours.

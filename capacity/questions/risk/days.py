@@ -24,7 +24,7 @@ ROUNDING = 1e-9
 """Worked days that are no more than the rounding of a quotient."""
 
 LONGEST_STAGE_DAYS = 5000
-"""Worked days, some twenty years: a longer stage is not told apart from one of these."""
+"""Worked days, some twenty years: a longer stage counts as one of these."""
 
 
 @dataclass(frozen=True)

@@ -22,7 +22,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 MOST_WEEKS_BEYOND = 52 * 20
-"""Weeks behind the plan in which days are told apart."""
+"""Weeks beyond the plan that a simulation has days for, at the most."""
 
 MOST_HOLIDAYS_A_YEAR = 60
 
@@ -64,7 +64,7 @@ class Drawn:
     draws: int
 
     def played(self, draws: slice = slice(None)) -> Played:
-        """Return what becomes of the plan in some of its draws, all unless told otherwise.
+        """Return what becomes of the plan in some of its draws, all unless ``draws`` names some.
 
         Each draw is by itself: what comes of it is the same whichever others are played with it.
         """

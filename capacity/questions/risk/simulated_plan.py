@@ -28,7 +28,7 @@ class PlannedStage:
     ``after``, overlaps none of the stages ``apart``, and waits for its ``errands``: pairs of
     the stage at whose end items leave (None: as the work starts) and the worked days that the
     shop takes; then ``wait`` days more. Items of a stage that is done are back on the day
-    ``items_back`` where it is told when they left. A stage ``done`` before the first day keeps
+    ``items_back`` where it is known when they left. A stage ``done`` before the first day keeps
     its days; its man-hours count nowhere. On a day it takes at most ``peak`` times the even share
     of each skill's hours, with ``into_float`` also behind its last day; see
     ``capacity.questions.risk.levelled``.

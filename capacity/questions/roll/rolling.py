@@ -403,7 +403,7 @@ def _said(row: TableRow, heading: str) -> str:
 
 
 def _progress_row(check: str, state: StageState, *, with_hours: bool) -> dict[str, object]:
-    """Return a row of the sheet Progress; more than was planned is told in man-hours."""
+    """Return a row of the sheet Progress; more than was planned is stated in man-hours."""
     in_hours = (with_hours or state.left > 1 + SHARE) and state.left > SHARE and state.man_hours > 0
     return {
         "Check": check,

@@ -16,7 +16,7 @@ def stage_states(
 ) -> tuple[StageState, ...]:
     """Return the state of every stage at the start of ``first_day``, in network order.
 
-    What is told as of that day stands. From an earlier day on, work is taken to have gone as
+    What is stated as of that day stands. From an earlier day on, work is taken to have gone as
     the plan has it: of a stage planned on n worked days from then on, d of them before
     ``first_day``, the share left * (n - d) / n is left. So days rounded up and man-hours of what
     is left are those that the plan has from ``first_day`` on. Nothing is taken to have been done

@@ -15,7 +15,7 @@ class StageState:
 
     ``left`` is a share of its planned man-hours, above 1 where it has grown, 0 where it is done.
     ``by_plan`` says that nobody reported it: the plan is taken to have come true. ``as_of`` is the
-    day as of which it is told; of a stage done by plan, the day after its last.
+    day as of which it is stated; of a stage done by plan, the day after its last.
     """
 
     stage: str

@@ -23,9 +23,9 @@ TINY = 1e-9
 class Broken:
     """What some columns break of one rule: ``lacking`` (rows, columns) has too little room.
 
-    ``rules`` are told together where none of them alone is broken. ``matrix`` (rows, columns)
+    ``rules`` are named together where none of them alone is broken. ``matrix`` (rows, columns)
     is what the columns take; rows stand for a day and are called by ``names``. Who is met by
-    one of ``hiding`` already is not told again.
+    one of ``hiding`` already is not named again.
     """
 
     rules: tuple[Rule, ...]

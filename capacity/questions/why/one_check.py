@@ -49,7 +49,7 @@ class PlanReasons:
     def why(self, name: str) -> Why:
         """Return why a check stands where it does, and what keeps each better place from it.
 
-        All other checks stay where they are. Each place that is told to be free is free in
+        All other checks stay where they are. Each place that is said to be free is free in
         the program that plans, too, and audited.
 
         Raises
@@ -96,7 +96,7 @@ class PlanReasons:
         return self._every.narrowed(masks), np.array(chosen, dtype=np.int64)
 
     def audited(self, made: Plan) -> Audit:
-        """Audit a plan that is told to stand; raises ``AuditError`` when it does not."""
+        """Audit a plan that is said to stand; raises ``AuditError`` when it does not."""
         audit = self._auditor.audit(made, self._audit)
         if audit.broken:
             raise AuditError(audit.broken)

@@ -20,7 +20,7 @@ def compare_plan_files(
     """Return two plans compared on ``base``, and what is to be said of their files.
 
     ``old_base`` is that of the workbook that the first was made for, where it is another one: then
-    what the workbook changed is told apart from what the plan chose.
+    what the workbook changed is kept apart from what the plan chose.
 
     Raises
     ------

@@ -88,7 +88,7 @@ def booked_workbook(
 
 
 def outcome_of_booking(booked: Booked) -> Planned:
-    """Return the plan with the booking as an outcome; its proof is told with the enquiry."""
+    """Return the plan with the booking as an outcome; its proof stands with the enquiry."""
     return as_outcome(
         booked.plan,
         booked.base,

@@ -36,9 +36,9 @@ class Verdict(StrEnum):
 
 
 def verdict(answer: EnquiryAnswer) -> Verdict:
-    """Return the verdict on an enquiry; one that pays with nobody moved is not told to move any.
+    """Return the verdict on an enquiry; one that pays with nobody moved needs no moves.
 
-    That there is no slot is told only where that is proven, whoever moves.
+    That there is no slot is said only where that is proven, whoever moves.
     """
     cheapest, moved = way_of_cheapest(answer), way_with_moves(answer)
     if cheapest is None and moved is None:
@@ -168,7 +168,7 @@ def gain_in_words(gain: float, base: Base) -> str:
 
 
 def set_proof(one: Combination, rank: int, base: Base) -> str:
-    """Return what is proven of a combination and all not told before it; the best is rank 1."""
+    """Return what is proven of a combination and those after it; the best is rank 1."""
     if one.proven:
         if rank == 1:
             return "proven: no combination gains more"

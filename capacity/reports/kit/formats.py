@@ -1,7 +1,7 @@
 """The looks of the workbooks, in the colours of ``capacity/words/palette.py``.
 
 A look is a mapping of XlsxWriter format properties; looks are put together with ``|``.
-Nothing is told by colour alone: each fill that means something comes with a text, a pattern
+Nothing is said by colour alone: each fill that means something comes with a text, a pattern
 or an edge.
 """
 
@@ -57,7 +57,7 @@ SIGNED_DAYS = _NUMBER | {"num_format": "+0;-0;0"}
 HOURS = _NUMBER | {"num_format": "#,##0.0"}
 MONEY = _NUMBER | {"num_format": "#,##0.00"}
 PEOPLE = _NUMBER | {"num_format": "#,##0.00"}
-"""Quarters of a shift are told in full."""
+"""Quarters of a shift are written in full."""
 PERCENT = _NUMBER | {"num_format": "0.0"}
 
 # In long columns that are mostly nought, a dash lets the eye find the rest.

@@ -30,7 +30,7 @@ FEWER_HOURS = "Move a check out of that week, or bring people in."
 DECIDE = "Decide on it until then, or agree on a later day."
 
 SOON_DAYS = 14
-"""Options that lapse within so many days are told before they do."""
+"""Options that lapse within so many days have a message before they do."""
 
 Where = Callable[[str, str, str], str]
 """Gives the cell of the input for a sheet, the name of a row and a column."""
@@ -120,7 +120,7 @@ def _of_plan(outcome: Planned, base: Base, where: Where) -> Iterator[Message]:
     yield from _licences_that_end(base, where)
     for name in outcome.plan.refused:
         if base.has_lapsed(base.check(name)):
-            continue  # reading the workbook has told so
+            continue  # reading the workbook has said so
         why = refusal_sentences(explained.get(name), base)
         yield Message(
             Level.NOTE, where("Checks", name, "Price"), f"the option '{name}' is not taken: {why}"

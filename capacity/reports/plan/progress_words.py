@@ -42,7 +42,7 @@ def progress_messages(base: Base, where: Where) -> Iterator[Message]:
 def counts_too_little(line: Earned) -> bool:
     """Return whether a stage or check will take more than the plan counts, at its factor.
 
-    Only where nobody has estimated what is to go. A check that adds up its stages is told by them.
+    Only where nobody has estimated what is to go. Of a check that adds up its stages, these say it.
     """
     at_factor = line.to_go_at_factor
     if at_factor is None or line.is_estimated or line.is_summed or line.to_go <= 0:

@@ -132,7 +132,7 @@ def _stay(view: View, placement: Placement, drawn: DrawnDays, agreed: str) -> It
         name += f"\nin {account.days_past_latest_in} d past"
     if agreed:
         name += f"\n{agreed}"
-    # How late it is out is told where it leaves.
+    # How late it is out is written where it leaves.
     told = "late"
     if agreed_out is not None and view.last_of[check.name] is placement:
         told = late((placement.out_day - agreed_out).days)

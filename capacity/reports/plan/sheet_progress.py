@@ -13,7 +13,7 @@ WHOLE = "the check as a whole"
 
 
 def progress_sheet(book: Book, view: View) -> None:
-    """Add the sheet where progress is told of any check: its stages, then the check as a whole."""
+    """Add the sheet where any check has progress: its stages, then the check as a whole."""
     lines = [line for of_check in earned_by_check(view.base).values() for line in of_check]
     if lines:
         write_sheet_table(book.sheet(SHEET), _columns(view), lines, frozen_columns=3)

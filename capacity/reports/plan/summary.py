@@ -28,7 +28,7 @@ def summary(
 ) -> dict[str, object]:
     """Return the summary; every key is there whatever came out, null where there is no value.
 
-    Why a plan is impossible is told among the messages, as errors. ``workbook`` is the base as
+    Why a plan is impossible stands among the messages, as errors. ``workbook`` is the base as
     it was read, where that is another than the one planned.
     """
     told = [*messages, *plan_messages(outcome, base, where)]

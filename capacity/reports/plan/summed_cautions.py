@@ -1,4 +1,4 @@
-"""The cautions of a plan, each told once with how much of the plan it concerns."""
+"""The cautions of a plan, each named once, with how much of the plan it concerns."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

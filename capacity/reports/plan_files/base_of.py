@@ -14,7 +14,7 @@ from capacity.reports.plan_files.written import PlanFile
 from capacity.words import day, quoted
 
 MOST_NAMES = 6
-"""Names told of a sheet and kind of change; of more, their number is."""
+"""Names given of a sheet and kind of change; of more, only their number."""
 
 PLAN_AGAIN = "Plan again (plan or replan, with --plan), and ask about that plan."
 

@@ -18,7 +18,7 @@ MOST_ITEMS = 50_000
 """Of one list or object. A workbook has at most 20,000 checks, and a check few slots and stages."""
 
 MOST_TOLD = 1_000
-"""Faults that are told one by one: a file with more is not one that this program wrote."""
+"""Faults that are named one by one: a file with more is not one that this program wrote."""
 
 LONGEST_NAME = 200
 FIRST_YEAR, LAST_YEAR = 1990, 2110

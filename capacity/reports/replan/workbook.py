@@ -74,7 +74,7 @@ def replan_workbook(
 
 
 def outcome_of(answer: Replanned) -> Planned:
-    """Return the new plan as an outcome; its proof, which counts moves, is told elsewhere."""
+    """Return the new plan as an outcome; its proof, which counts moves, stands elsewhere."""
     return as_outcome(
         answer.plan,
         answer.base,
