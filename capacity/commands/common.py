@@ -120,13 +120,13 @@ def base_read(read: Book, named: str) -> Base:
 READ_ON = click.option(
     "--today",
     type=DAY,
-    help="Read it as for a re-plan on this day: progress may be as of it, and work left counts.",
+    help="Read it as for a re-plan on this day: progress may be as of it, work left counts from it.",
 )
 IN_FORCE = file_option(
     "--plan",
     "plan_path",
     "PLAN.json",
-    "Plan file of the plan in force: with --today, who is in by it is in work.",
+    "Plan file of the plan in force: with --today, checks that are in by it are in work.",
 )
 
 

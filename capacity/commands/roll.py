@@ -79,8 +79,8 @@ def roll(
     """Write next week's workbook: WORKBOOK moved on to a later first day.
 
     What is in work is fixed with what is left of it, what has left goes to the sheet Delivered,
-    options past their Decide by are booked if the plan takes them and go if it does not. Rows that
-    lie behind are taken out; everything else stays as it is. WORKBOOK is never written to.
+    options past their Decide by are booked if the plan takes them and go if it does not. Rows
+    of days gone by are taken out; everything else stays as it is. WORKBOOK is never written to.
     """
     day = first_day.date()
     is_folder = workbook.is_dir()

@@ -88,9 +88,9 @@ def show_plan(kept: PlanStore, found: SavedPlan) -> Exit:
 @of_plan
 @click.argument("text", metavar="TEXT")
 def comment(kept: PlanStore, found: SavedPlan, text: str) -> Exit:
-    """Say something about a plan."""
+    """Comment on a plan."""
     kept.comment(found.id, text)
-    click.echo(f"Said of {plan_in_words(found)}")
+    click.echo(f"Commented on {plan_in_words(found)}")
     return Exit.PLANNED
 
 

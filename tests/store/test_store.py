@@ -5,7 +5,9 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
+from alembic import command
 from alembic.autogenerate import compare_metadata
+from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from sqlalchemy import text, update
 from sqlalchemy.exc import IntegrityError
@@ -251,6 +253,20 @@ def test_the_steps_make_the_tables_that_the_code_has(named: str) -> None:
         assert compare_metadata(MigrationContext.configure(connection), metadata) == []
     engine.dispose()
     assert upgrade(named) == ("0002", "0002")
+
+
+def test_steps_go_over_a_store_with_plans_in_it(named: str) -> None:
+    with PlanStore(named, "planner") as store:
+        before = store.save(some_plan(1), "as talked over")
+        config = Config()
+        config.set_main_option("script_location", "capacity.store:migrations")
+        with writing(store.engine) as connection:
+            config.attributes["connection"] = connection
+            command.downgrade(config, "0001")
+    assert upgrade(named) == ("0001", "0002")
+    with PlanStore(named, "planner") as store:
+        assert store.plans() == (before,)
+        assert [event.what for event in store.history(before.id)] == ["saved", "comment"]
 
 
 def test_a_store_of_a_later_version_is_left_alone(named: str) -> None:
