@@ -120,7 +120,8 @@ def base_read(read: Book, named: str) -> Base:
 READ_ON = click.option(
     "--today",
     type=DAY,
-    help="Read it as for a re-plan on this day: progress may be as of it, work left counts from it.",
+    help="Read it as for a re-plan on this day: progress may be as of it, and work left counts "
+    "from it.",
 )
 IN_FORCE = file_option(
     "--plan",

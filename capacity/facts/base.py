@@ -112,7 +112,7 @@ class Base:
     def goes_on_from(self, check: Check) -> date | None:
         """Return the day from which what is left of a check counts; None where all of it is left.
 
-        The latest day as of which its progress is told, but not before the first day; without
+        The latest day as of which its progress is stated, but not before the first day; without
         progress, ``work_left_from`` where a share of it remains. A check that is finished as a
         whole has nothing left: the day on which it leaves, after its last finished one.
         """

@@ -11,7 +11,7 @@ def on_worked_days(plan: Plan, base: Base) -> Plan:
     """Return the plan with stages that are said to begin on a day off from the next worked day.
 
     Plans written before stages had to begin on worked days say the day on which a stage was
-    ready. Its work is the same. A stage without a worked day stays as it is told.
+    ready. Its work is the same. A stage without a worked day stays as it is stated.
     """
     worked = WorkedDays(base)
 

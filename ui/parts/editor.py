@@ -104,7 +104,7 @@ def show_editor(desk: Desk) -> None:
         st.caption(TOO_LARGE)
     if as_of is not None:
         st.caption(
-            f"Verified as of {day(as_of.today)}: progress is told as of a day after First day, "
+            f"Verified as of {day(as_of.today)}: progress is stated as of a day after First day, "
             "which a re-plan of that day reads."
         )
     show_message_list(messages, _go_to, f"message {desk.version}")

@@ -37,9 +37,9 @@ from ui.planner.progress_rows import (
 GRID = "grid of progress"
 AS_OF = "progress as of"
 HOW = (
-    "The stages begun by the plan that nobody has told to be done. Type what you know of each: "
+    "The stages begun by the plan that nobody has reported done. Type what you know of each: "
     "Done %, or Hours to go, which goes before it; the last day of its work once it is finished. "
-    "Rows left blank tell nothing. It goes to the sheet Progress."
+    "Rows left blank say nothing. It goes to the sheet Progress."
 )
 NO_PLAN = (
     "Without a plan nothing is known to be in work: make the plan, or open its plan file, or fill "
@@ -179,7 +179,7 @@ def _show(desk: Desk, grid: _Grid) -> None:
                 for heading in TOLD
             },
             "As of": pd.Series([grid.as_of] * len(grid.rows), dtype=date_type),
-            "Told last": pd.Series([row.told for row in grid.rows], dtype="string"),
+            "Stated last": pd.Series([row.told for row in grid.rows], dtype="string"),
             "Aircraft": pd.Series([row.aircraft for row in grid.rows], dtype="string"),
             "First day by the plan": pd.Series([r.first for r in grid.rows], dtype=date_type),
             "Last day by the plan": pd.Series([r.last for r in grid.rows], dtype=date_type),

@@ -100,7 +100,7 @@ def show_replan(desk: Desk) -> None:
         old = None
         if upload is not None:
             old = st.file_uploader(
-                "Workbook that this plan was made for (.xlsx), so that growth is told in man-hours",
+                "Workbook that this plan was made for (.xlsx): growth is then stated in man-hours",
                 type="xlsx",
                 key=f"re-plan old workbook {0 if result is None else result.number}",
             )

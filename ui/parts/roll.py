@@ -42,7 +42,7 @@ MOST_WEEKS = 110
 WHAT_IT_DOES = (
     "The workbook moves on to a later first day: what is in work is fixed with what is left of it, "
     "what has left goes to the sheet Delivered, options past their Decide by are booked or taken "
-    "out, rows that lie behind are taken out. Enter the progress first. The file that you opened "
+    "out, rows of days gone by are taken out. Enter the progress first. The file that you opened "
     "stays as it is."
 )
 NO_PLAN = "There is no plan in force yet: make a plan, or open its plan file under Re-plan."

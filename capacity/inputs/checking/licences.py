@@ -30,7 +30,7 @@ def licences_are_of_their_crew(sheets: Sheets) -> Iterator[Message]:
             yield Message(
                 Level.ERROR,
                 sheets.at(row, "of"),
-                f"'{row.of}' is a skill and an aircraft type; it cannot be told which is meant.",
+                f"'{row.of}' is a skill and an aircraft type; which is meant is not clear.",
                 "Give one of the two another name.",
             )
 

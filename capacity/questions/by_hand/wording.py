@@ -64,7 +64,7 @@ def costs_in_words(answer: HandAnswer, base: Base) -> Iterator[str]:
     """
     more = answer.costs_more
     if more is None:
-        yield "What it would cost cannot be told: the check cannot be laid out there."
+        yield "What it would cost cannot be said: the check cannot be laid out there."
         return
     what = "the plan would cost" if not answer.is_legal else "The plan costs"
     if not answer.is_legal:

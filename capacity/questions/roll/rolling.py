@@ -288,7 +288,7 @@ class _Task:
             self._tell(
                 check.name,
                 "Check",
-                f"'{check.name}' is in, but not in the plan: its work is taken as it is told.",
+                f"'{check.name}' is in, but not in the plan: its work is taken as stated.",
                 "Tell its progress as of the new first day in the sheet Progress.",
             )
         elif out_day is not None and out_day <= self.first_day:

@@ -155,7 +155,7 @@ def _counts(sheet: Sheet, row: int, view: View) -> int:
         ("Third-party checks with a slot", sum(check.third_party for check in placed)),
         ("Checks late out", late),
         *([("Work left counts from", day(view.base.work_left_from))] if left else []),
-        *([("Checks with progress told", told)] if told else []),
+        *([("Checks with progress", told)] if told else []),
         ("Bays used", f"{len(used)} of {len(view.base.bays)}"),
         *_levelled(view),
         ("Messages on input and plan", levels(view.messages) or "none"),
