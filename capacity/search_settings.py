@@ -124,6 +124,10 @@ class SearchSettings:
     most_checks_without_windows: int = 100
     # Share of an annealing's time given to neighbourhoods, and how long one of them may take.
     polish_share: float = 0.1
+    # Where crossing over is in vain: in hangars annealing leaves much that neighbourhoods find.
+    # They end when nothing was bettered for the second share of it.
+    polish_in_vain_share: float = 0.5
+    polish_patience_share: float = 0.15
     # Where days are priced the rounds are guided by weeks only: what days cost is found here.
     polish_by_day_share: float = 0.6
     # And the proving side solves the columns that relaxations took, for so much of the time left.
@@ -136,6 +140,12 @@ class SearchSettings:
     # what they were.
     fewer_days_share: float = 0.5
     least_descent_seconds: float = 0.2
+
+    # So many columns of least reduced cost are solved by themselves before all are, then more of
+    # them by this factor while there are as many, for such a share of the time left.
+    promising_columns: int = 2_000
+    promising_growth: float = 1.6
+    promising_share: float = 0.35
 
     # Share of the time left after which goal 1 is left unproven and the money is bounded.
     days_proof_share: float = 0.35
@@ -157,7 +167,7 @@ class SearchSettings:
             value = getattr(self, field.name)
             if field.type is int:
                 whole_within(field.name, value, 0)
-            elif field.name == "annealing_growth":
+            elif field.name.endswith("_growth"):
                 number_within(field.name, value, 1.0)
             else:
                 number_within(

@@ -66,11 +66,23 @@ def relax(form: LinearForm, seconds: float = np.inf) -> float | None:
     None when it has no solution, or none within so many ``seconds``.
     """
     found = relaxed(form, seconds)
-    return None if found is None else found[0]
+    return None if found is None else found.value
 
 
-def relaxed(form: LinearForm, seconds: float = np.inf) -> tuple[float, NDArray[np.float64]] | None:
-    """Return the optimum of the linear relaxation and the entries that attain it.
+@dataclass(frozen=True)
+class Relaxation:
+    """The optimum of a form's linear relaxation, and the ``entries`` that attain it.
+
+    A choice that has an entry costs at least ``value`` and its reduced cost, both in money.
+    """
+
+    value: float
+    entries: NDArray[np.float64]
+    reduced_costs: NDArray[np.float64]
+
+
+def relaxed(form: LinearForm, seconds: float = np.inf) -> Relaxation | None:
+    """Return the linear relaxation, solved.
 
     None when it has no solution, or none within so many ``seconds``.
     """
@@ -85,7 +97,8 @@ def relaxed(form: LinearForm, seconds: float = np.inf) -> tuple[float, NDArray[n
     if engine.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         raise EngineError(f"the relaxation ended with {engine.getModelStatus()}")
     value = float(engine.getInfo().objective_function_value)
-    return value, np.array(engine.getSolution().col_value)
+    solution = engine.getSolution()
+    return Relaxation(value, np.array(solution.col_value), np.array(solution.col_dual))
 
 
 def branch_and_cut(

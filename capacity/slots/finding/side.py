@@ -39,7 +39,9 @@ def find_plans(mailbox: Mailbox) -> None:
         by_window = ways.by_window and left < (1 - timing.whole_share) * whole_time
         seconds = window_seconds if by_window else seconds
         seconds = left if left < 2 * seconds else seconds
-        annealing = seconds * (1 - ways.polish - timing.descent_share)
+        is_in_vain = pool.is_in_vain
+        polishing = max(ways.polish, timing.polish_in_vain_share) if is_in_vain else ways.polish
+        annealing = seconds * (1 - polishing - timing.descent_share)
         # The first annealing comes to a good plan soon.
         breeding = ways.breeding if turn else 0.0
         began = time.monotonic()
@@ -52,7 +54,8 @@ def find_plans(mailbox: Mailbox) -> None:
             is_apart = left > (1 - ways.apart) * whole_time
             start = own if is_apart else good_plan(mailbox, pool, seed) if ways.apart else None
             own = anneal(mailbox, rows, annealing, seed, begin, start, is_apart=is_apart)
-        polish(mailbox, rows, seconds * ways.polish, seed, known)
+        patience = seconds * timing.polish_patience_share if is_in_vain else np.inf
+        polish(mailbox, rows, seconds * polishing, seed, known, patience)
         if seconds * timing.descent_share >= timing.least_descent_seconds:
             descent = descend(mailbox, seconds * timing.descent_share, descent)
         seconds *= timing.annealing_growth
@@ -126,10 +129,12 @@ def polish(
     seconds: float,
     seed: int,
     known: dict[DaySet, None] | None = None,
+    patience: float = np.inf,
 ) -> None:
     """Large-neighbourhood search: free some related checks of the incumbent, solve them exactly.
 
-    As many checks at once as pays. ``known`` are sets of days as ``solve_near`` takes them.
+    As many checks at once as pays. ``known`` are sets of days as ``solve_near`` takes them. Ends
+    early once nothing was bettered for ``patience`` seconds.
     """
     known = {} if known is None else known
     rng = np.random.default_rng(seed)
@@ -138,7 +143,10 @@ def polish(
     restricted = rows.within(days)
     nearness_of_all = relatedness(restricted.program)
     free, most_seconds = 6.0, mailbox.task.settings.search.polish_seconds
+    bettered = time.monotonic()
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
+        if time.monotonic() - bettered > patience:
+            return
         chosen, cost = mailbox.best
         if cost[0] < days:
             return
@@ -156,6 +164,7 @@ def polish(
             known,
         )
         if better is not None:
+            bettered = time.monotonic()
             whole = restricted.to_whole(better)
             if rows.broken_by(whole):
                 restricted = rows.within(days)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut, relaxed
+from capacity.slots.engines.highs import SOURCE, Listener, Relaxation, branch_and_cut, relaxed
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.reports import ROUNDING, DaysBound, MoneyBound
 from capacity.slots.program.day_sets import day_sets_broken_at
@@ -17,6 +17,7 @@ from capacity.slots.program.linear_form import LinearForm, days_form, money_form
 from capacity.slots.program.program import Program, Restricted
 from capacity.slots.program.strands import WeekSet
 from capacity.slots.program.week_sets import sets_broken_at, sets_broken_by
+from capacity.slots.proving.promising_columns import Promising
 
 # Rows for sets of weeks are taken in at the relaxation while they raise it by such a share.
 LEAST_RISE = 2e-4
@@ -48,6 +49,7 @@ class ProvingSide:
         self._days = mailbox.program.settled_past
         self._silent_until = time.monotonic() + self._timing.silence_share * mailbox.seconds_left
         self._last_form: tuple[int, Program, int, Posted] | None = None
+        self._relaxation: Relaxation | None = None
         self._sets: tuple[WeekSet | DaySet, ...] = ()
         self._relaxed_at: float | None = None
         self._support = np.zeros(mailbox.program.size, dtype=np.bool_)
@@ -85,7 +87,7 @@ class ProvingSide:
 
         if self._is_proven():
             return
-        _, form = _bound_by_relaxations(rows, post, self._on_days_bound)
+        (_, form), _ = _bound_by_relaxations(rows, post, self._on_days_bound)
         began = time.monotonic()
         self._relax_money_of_fewest_days()
         if self._waited_for_the_other_side():
@@ -173,7 +175,9 @@ class ProvingSide:
                 self._on_days_bound(days + 1.0)
 
         self._relaxed_at = None
-        posted = _bound_by_relaxations(rows, post, on_bound, self._take_in_sets_at)
+        posted, self._relaxation = _bound_by_relaxations(
+            rows, post, on_bound, self._take_in_sets_at
+        )
         self._last_form = days, rows.program, len(self._sets), posted
         return posted
 
@@ -231,6 +235,61 @@ class ProvingSide:
                 break
         return self._relax_money(days)
 
+    def _solve_promising(self, days: int) -> Posted:
+        """Solve the program over ever more of its promising columns, where it has many.
+
+        Returns the form with the rows that the best choices of these lack.
+        """
+        mailbox, timing = self._mailbox, self._timing
+        until = time.monotonic() + timing.promising_share * mailbox.seconds_left
+        count = timing.promising_columns
+        while True:
+            posted = self._relax_money(days)
+            restricted = posted[0]
+            relaxation, known, left = self._relaxation, mailbox.best, until - time.monotonic()
+            is_few = count * timing.promising_growth >= restricted.program.size
+            if relaxation is None or is_few or left <= 0 or known[1][0] < days:
+                return posted
+            best = restricted.from_whole(known[0])
+            promising = Promising.of(restricted.program, relaxation, count, best)
+            small = promising.restricted
+            solved = branch_and_cut(
+                money_form(small.program, self._sets),
+                None if best is None else small.from_whole(best),
+                left,
+                mailbox.task.settings.gap,
+                self._listening_for(restricted, small, days),
+            )
+            bound = promising.bound(solved.bound)
+            if np.isfinite(bound):
+                mailbox.tell(MoneyBound(days, bound))
+            lacks = False
+            if solved.chosen is not None:
+                chosen = small.to_whole(solved.chosen)
+                whole = restricted.to_whole(chosen)
+                mailbox.tell_choice(whole, SOURCE)
+                lacks = self._rows.broken_by(whole)
+                lacks |= solved.finished and self._take_in(
+                    sets_broken_by(restricted.program, chosen)
+                )
+            mailbox.flush(at_once=True)
+            if not (lacks or solved.finished):
+                return posted
+            if not lacks:
+                count = int(count * timing.promising_growth)
+
+    def _listening_for(self, restricted: Restricted, small: Restricted, days: int) -> Listener:
+        mailbox = self._mailbox
+
+        def on_choice(chosen: NDArray[np.int64]) -> None:
+            mailbox.tell_choice(restricted.to_whole(small.to_whole(chosen)), SOURCE)
+
+        return Listener(
+            on_bound=lambda bound: mailbox.flush(),
+            on_choice=on_choice,
+            stop=lambda: mailbox.best[1][0] < days,
+        )
+
     def _take_in(self, sets: tuple[WeekSet | DaySet, ...]) -> bool:
         more = tuple(one for one in sets if one not in self._sets)
         self._sets = (*self._sets, *more)
@@ -241,6 +300,7 @@ class ProvingSide:
         restricted, form = self._relax_money(days)
         if restricted.program.hours.days is None:
             self._wait_for_a_good_plan()
+            restricted, form = self._solve_promising(days)
         else:
             restricted, form = self._solve_supports(days)
         proven, known = -np.inf, np.inf
@@ -324,20 +384,20 @@ def _bound_by_relaxations(
     post: Callable[[], Posted],
     on_bound: Callable[[float], None],
     take_in_more: Callable[[Posted, float, NDArray[np.float64]], bool] | None = None,
-) -> Posted:
+) -> tuple[Posted, Relaxation | None]:
     """Tell the relaxation's optimum; take in the rows that it breaks, and again.
 
     The optimum is inf when there is no solution. ``post`` makes the form over the rows taken in
-    so far; the last one made is returned. Once none of those is broken, ``take_in_more`` may take
-    in others, by the optimum and its entries.
+    so far; the last one made is returned, and its relaxation. Once none of those is broken,
+    ``take_in_more`` may take in others, by the optimum and its entries.
     """
     while True:
         restricted, form = posted = post()
         if (found := relaxed(form)) is None:
             on_bound(np.inf)
-            return posted
-        on_bound(found[0])
-        if rows.broken_by_weights(restricted.number, found[1][: restricted.program.size]):
+            return posted, None
+        on_bound(found.value)
+        if rows.broken_by_weights(restricted.number, found.entries[: restricted.program.size]):
             continue
-        if take_in_more is None or not take_in_more(posted, *found):
-            return posted
+        if take_in_more is None or not take_in_more(posted, found.value, found.entries):
+            return posted, found

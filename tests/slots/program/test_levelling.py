@@ -82,7 +82,7 @@ def test_the_relaxation_is_below_every_choice(quarter):
     found = relaxed(money_form(quarter.program))
     assert found is not None
     for chosen in choices_of(quarter, 4):
-        assert found[0] <= quarter.program.cost(chosen)[1] + CENT
+        assert found.value <= quarter.program.cost(chosen)[1] + CENT
 
 
 def test_rounds_count_a_spread_that_is_possible(quarter):
