@@ -143,7 +143,7 @@ COMMANDS = {
     "network": Command(
         "network",
         (*A_SECOND, "--out", "b.xlsx", "--plans-out", "."),
-        ("b.xlsx", "01-West.json", "01-West.xlsx"),
+        ("01-West.json", "01-West.xlsx", "b.xlsx"),
         reads="../given/network.xlsx",
     ),
     "store": Command("store save", ("--plan", OLD, "--store", "../given/plans.sqlite")),

@@ -138,8 +138,14 @@ def begun_search(started: Dashboard, page) -> list[int]:
     click.rerun_script.query_string = query
     click.rerun_script.widget_states.widgets.add(id=button.id, trigger_value=True)
     page.send(click.SerializeToString())
-    wait_until(lambda: len(children(started.server)) > 1, "no search begins")
-    return children(started.server)
+    wait_until(lambda: len(searching(started.server)) > 2, "no search begins")
+    return searching(started.server)
+
+
+def searching(server: int) -> list[int]:
+    """Return the process that plans for the server, and the sides of its search."""
+    apart = children(server)
+    return [*apart, *(side for process in apart for side in children(process))]
 
 
 def test_a_server_that_is_killed_is_told(tmp_path):
