@@ -21,7 +21,7 @@ from capacity.inputs import read_book
 from capacity.reports.plan.wording import is_over
 from capacity.words.marks import TRIANGLE
 from tests.browser.dragging import MEASURE_DRAG, MOST_DRAG_MS
-from tests.browser.year_server import PLAN_IS_THERE
+from tests.browser.year_work import PLAN_IS_THERE
 from tests.browser.year_workbook import write_year
 from tests.ui.year_plan import PACKAGE, SKILLS, year_base, year_outcome
 

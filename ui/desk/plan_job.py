@@ -71,12 +71,12 @@ def start_plan(
     had_one = result_of(desk) is not None
 
     desk.base_at_work = base
-    work = _Work(base, settings, last, had_one)
+    work = PlanWork(base, settings, last, had_one)
     return desk.start(PLAN, opened, apart(work, work.rescued), settings.seconds, keep_improvements)
 
 
 @dataclass(frozen=True, slots=True)
-class _Work:
+class PlanWork:
     """The work itself, which begins with the ``last`` plan where there is one."""
 
     base: Base
