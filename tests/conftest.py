@@ -63,7 +63,7 @@ def pytest_cmdline_main(config: pytest.Config) -> None:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """Keep the tests of a file together, who share fixtures, and those of the one browser.
+    """Keep the tests of a file together, and in a quick run those of the browser: they share it.
 
     Of the long tests each goes by itself, so that none waits behind others; but for those of the
     built package, whose environment is made once.
@@ -73,7 +73,8 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     class ByFile(LoadFileScheduling):
         def _split_scope(self, nodeid: str) -> str:
             file = super()._split_scope(nodeid)
-            return "tests/browser" if file.startswith("tests/browser/") else file
+            in_one = config.option.markexpr == QUICK and file.startswith("tests/browser/")
+            return "tests/browser" if in_one else file
 
     class OneByOne(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:

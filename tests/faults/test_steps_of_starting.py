@@ -14,7 +14,12 @@ from tests.faults.failing_steps import Steps, raising, starting
 
 FOR_EVER = 10**6
 MOST_STARTS = 50
-ENDING = {name: command for name, command in DISTINCT.items() if not command.stays}
+# What a plan on paper starts, a plan in files starts too.
+ENDING = {
+    name: command
+    for name, command in DISTINCT.items()
+    if not command.stays and name != "plan, on paper"
+}
 
 
 def no_thread() -> None:
