@@ -153,7 +153,7 @@ class JointProgram:
         entries = [(row, place) for row, check in enumerate(coupled) for place in places[check]]
         row, column = (
             (np.array(each, dtype=np.int64) for each in zip(*entries, strict=True))
-            if (entries)
+            if entries
             else (np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64))
         )
         coupling = coo_array((np.ones(len(row)), (row, column)), shape=(len(coupled), first[-1]))
