@@ -30,8 +30,8 @@ OURS = [
     ),
 ]
 VERSIONS = [(3, minor) for minor in range(11, 15)]
-OTHERS = [("win32", "3.12"), ("darwin", "3.14")]
-"""Each other system, with other Pythons than the oldest, which this system has in every run."""
+OTHERS = [("win32", "3.12"), ("darwin", "3.13"), ("linux", "3.14")]
+"""Each system and each Python once, beside this system with the oldest in every run."""
 
 # Python's documentation of strftime: what these letters come to is up to the system or its
 # language, and no flag between per cent and letter is known everywhere.

@@ -19,6 +19,9 @@ CODE = re.compile(r"datum|scale\(|^[MLHV][\d.,MLHV-]+$")
 
 PICTURE = "data:image/svg+xml;base64,"
 
+ROWS_OF_THE_BOARD = b'{"name": '
+"""How the rows of the planning board begin on their way to the browser (``ui/board/sent_rows``)."""
+
 
 def texts_of_page(app: AppTest) -> Iterator[str]:
     """Return all texts of a page, as a person reads them."""
@@ -38,9 +41,13 @@ def _as_written(app: AppTest) -> Iterator[str]:
 
 def _texts(message: Message) -> Iterator[str]:
     for field, value in message.ListFields():
-        for one in value if hasattr(value, "__iter__") and type(value) is not str else [value]:
+        for one in (
+            [value] if isinstance(value, str | bytes) or not hasattr(value, "__iter__") else value
+        ):
             if isinstance(one, Message):
                 yield from _texts(one)
+            elif isinstance(one, bytes) and one.startswith(ROWS_OF_THE_BOARD):
+                yield from _texts_of_json(json.loads(one.partition(b"\n")[2]))
             elif not isinstance(one, str):
                 continue
             elif field.name == "url" and one.startswith(PICTURE):
