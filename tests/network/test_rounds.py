@@ -91,6 +91,7 @@ def test_what_breaks_down_on_the_way_loses_no_plan(monkeypatch) -> None:
     assert answer.faults
 
 
+@pytest.mark.long
 def test_bases_too_large_to_be_joined_are_planned_at_prices_all_the_same(monkeypatch) -> None:
     monkeypatch.setattr("capacity.network.rounds.built_whole", lambda *arguments: None)
     network = assignment([[10, 10], [4, 4]], [10, 4], [[100, 90], [80, 75]])

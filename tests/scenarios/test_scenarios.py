@@ -266,6 +266,7 @@ def test_the_command_keeps_answers_in_the_store_and_goes_on_from_them(
         assert store.plans() == ()
 
 
+@pytest.mark.long
 def test_processes_hear_no_interrupt_themselves() -> None:
     with processes(1) as executor:
         assert executor.submit(signal.getsignal, signal.SIGINT).result() == signal.SIG_IGN

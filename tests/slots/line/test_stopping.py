@@ -89,6 +89,7 @@ def test_a_stop_before_the_beginning_still_gives_the_first_come_plan(
     assert planned.seconds < LONG / 2
 
 
+@pytest.mark.long
 def test_the_time_limit_is_kept(quarter: Base, children: Children) -> None:
     outcome = capacity.plan(quarter, capacity.Settings(workers=2, seconds=5))
     planned = assert_planned(outcome, quarter, "time")
