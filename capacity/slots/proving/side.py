@@ -238,6 +238,7 @@ class ProvingSide:
     def _solve_promising(self, days: int) -> Posted:
         """Solve the program over ever more of its promising columns, where it has many.
 
+        Not of long plans, which annealing comes to better ones of: all time is for their bound.
         Returns the form with the rows that the best choices of these lack.
         """
         mailbox, timing = self._mailbox, self._timing
@@ -248,7 +249,8 @@ class ProvingSide:
             restricted = posted[0]
             relaxation, known, left = self._relaxation, mailbox.best, until - time.monotonic()
             is_few = count * timing.promising_growth >= restricted.program.size
-            if relaxation is None or is_few or left <= 0 or known[1][0] < days:
+            is_long = len(restricted.program.checks) > timing.most_checks_without_windows
+            if relaxation is None or is_few or is_long or left <= 0 or known[1][0] < days:
                 return posted
             best = restricted.from_whole(known[0])
             promising = Promising.of(restricted.program, relaxation, count, best)

@@ -52,16 +52,22 @@ def test_the_best_choice_known_is_always_among_them(program: Program) -> None:
     assert np.array_equal(some.restricted.to_whole(here), best)
 
 
-def test_the_optimum_is_found_and_proven_with_ever_more_of_them(
-    program: Program, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    sizes = []
+def sizes_solved(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """Return a list that comes to have the columns of each program given to branch-and-cut."""
+    sizes: list[int] = []
 
     def watched(form, *arguments, **options):
         sizes.append(form.program.size)
         return branch_and_cut(form, *arguments, **options)
 
     monkeypatch.setattr(proving_side, "branch_and_cut", watched)
+    return sizes
+
+
+def test_the_optimum_is_found_and_proven_with_ever_more_of_them(
+    program: Program, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sizes = sizes_solved(monkeypatch)
     settings = SearchSettings(promising_columns=20, promising_share=1.0, patience_share=0.005)
     desk = Desk(program, 60.0, settings)
     prove(desk)
@@ -71,3 +77,16 @@ def test_the_optimum_is_found_and_proven_with_ever_more_of_them(
     told = [word.money for word in desk.words if isinstance(word, MoneyBound) and word.days >= days]
     assert max(told) == pytest.approx(optimum.bound, abs=CENT)
     assert min(sizes) < max(sizes) / 2
+
+
+def test_long_plans_have_all_of_their_time_for_the_whole(
+    program: Program, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sizes = sizes_solved(monkeypatch)
+    short = len(program.checks) - 1
+    settings = SearchSettings(
+        promising_columns=20, patience_share=0.005, most_checks_without_windows=short
+    )
+    prove(Desk(program, 60.0, settings))
+    assert sizes
+    assert min(sizes) > 20 * settings.promising_growth
