@@ -43,8 +43,8 @@ def faults_of_enquiries(
     """
     at = at or (lambda check, field: f"{check.name}, {EnquiryRow.heading(field)}")
     taken = {check.name for check in base.checks}
-    types = {aircraft.name for aircraft in base.types}
-    packages = {package.name for package in base.packages}
+    types = [aircraft.name for aircraft in base.types]
+    packages = [package.name for package in base.packages]
     seen: set[str] = set()
     for enquiry in enquiries:
         for field, name, known, sheet in (
