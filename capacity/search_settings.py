@@ -124,10 +124,17 @@ class SearchSettings:
     most_checks_without_windows: int = 100
     # Share of an annealing's time given to neighbourhoods, and how long one of them may take.
     polish_share: float = 0.1
-    # Where crossing over is in vain: in hangars annealing leaves much that neighbourhoods find.
-    # They end when nothing was bettered for the second share of it.
-    polish_in_vain_share: float = 0.5
-    polish_patience_share: float = 0.15
+    # With so many columns, those of a hangar, annealing leaves much that wide neighbourhoods find.
+    # After each annealing they have so many times its seconds, and so many at the least; one has
+    # these at the most. The proving side has them too, between the promising columns and all, for
+    # such a share of the time left.
+    # As long as there may be fewer days past, they are for these in the first turns without fewer.
+    turns_for_days: int = 3
+    fewest_columns_for_wide: int = 6_000
+    wide_times: float = 3.0
+    least_wide_seconds: float = 20.0
+    wide_seconds: float = 10.0
+    wide_proving_share: float = 0.5
     # Where days are priced the rounds are guided by weeks only: what days cost is found here.
     polish_by_day_share: float = 0.6
     # And the proving side solves the columns that relaxations took, for so much of the time left.

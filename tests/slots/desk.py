@@ -20,6 +20,7 @@ class Desk:
         """Begin with nothing placed."""
         self.program, self.words = program, []
         self.best = nothing(program), program.cost(nothing(program))
+        self.least_days = program.settled_past
         self.has_heard, self.begun = True, False
         settings = Settings(search=search or SearchSettings())
         self.task = SimpleNamespace(settings=settings, number=1)

@@ -11,6 +11,7 @@ from capacity.slots.finding.last_descent import SOURCE, LastDescent, descent_of
 from capacity.slots.finding.levelled_descent import LevelledDescent
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
 from capacity.slots.finding.ways import ways_of
+from capacity.slots.finding.wide_neighbourhoods import WideNeighbourhoods
 from capacity.slots.finding.windows import anneal_window
 from capacity.slots.line.mailbox import Mailbox, is_better
 from capacity.slots.program.choice import Choice
@@ -26,7 +27,7 @@ FEWEST_FREE, MOST_FREE = 4, 16
 def find_plans(mailbox: Mailbox) -> None:
     """Search until the time is up, telling every better choice."""
     settings, timing = mailbox.task.settings, mailbox.task.settings.search
-    turn, seconds = 0, timing.first_annealing_seconds
+    turn, turns_alike, seconds = 0, 0, timing.first_annealing_seconds
     whole_time = mailbox.seconds_left
     window_seconds = max(timing.first_annealing_seconds, timing.window_share * whole_time)
     ways = ways_of(mailbox.task.number, mailbox.program, timing)
@@ -34,17 +35,19 @@ def find_plans(mailbox: Mailbox) -> None:
     descent: LastDescent | LevelledDescent | None = None
     known = dict[DaySet, None]()
     pool, own = Pool(mailbox.program, timing.most_parents), mailbox.best[0]
+    wide = WideNeighbourhoods(mailbox, rows)
     while (left := mailbox.seconds_left) > 0:
         seed, begin = settings.seed + turn, HOT if turn % 2 == 0 else WARM
         by_window = ways.by_window and left < (1 - timing.whole_share) * whole_time
         seconds = window_seconds if by_window else seconds
-        seconds = left if left < 2 * seconds else seconds
-        is_in_vain = pool.is_in_vain
-        polishing = max(ways.polish, timing.polish_in_vain_share) if is_in_vain else ways.polish
-        annealing = seconds * (1 - polishing - timing.descent_share)
+        widening = wide.seconds_after(seconds) if ways.widens else 0.0
+        if left < 2 * (seconds + widening):
+            seconds = wide.seconds_before(left) if ways.widens else left
+            widening = left - seconds
+        annealing = seconds * (1 - ways.polish - timing.descent_share)
         # The first annealing comes to a good plan soon.
         breeding = ways.breeding if turn else 0.0
-        began = time.monotonic()
+        began, days = time.monotonic(), mailbox.best[1][0]
         breed(mailbox, rows, annealing * breeding, seed, pool)
         annealing -= time.monotonic() - began
         annealing = max(annealing, timing.seconds_between_looks)
@@ -54,8 +57,14 @@ def find_plans(mailbox: Mailbox) -> None:
             is_apart = left > (1 - ways.apart) * whole_time
             start = own if is_apart else good_plan(mailbox, pool, seed) if ways.apart else None
             own = anneal(mailbox, rows, annealing, seed, begin, start, is_apart=is_apart)
-        patience = seconds * timing.polish_patience_share if is_in_vain else np.inf
-        polish(mailbox, rows, seconds * polishing, seed, known, patience)
+        polish(mailbox, rows, seconds * ways.polish, seed, known)
+        turns_alike = turns_alike + 1 if mailbox.best[1][0] == days else 0
+        # While annealing comes to fewer days past, that is what to go on with.
+        if turns_alike:
+            is_open = (
+                mailbox.best[1][0] > mailbox.least_days and turns_alike < timing.turns_for_days
+            )
+            wide.search(widening, seed, for_days=is_open)
         if seconds * timing.descent_share >= timing.least_descent_seconds:
             descent = descend(mailbox, seconds * timing.descent_share, descent)
         seconds *= timing.annealing_growth
@@ -129,12 +138,10 @@ def polish(
     seconds: float,
     seed: int,
     known: dict[DaySet, None] | None = None,
-    patience: float = np.inf,
 ) -> None:
     """Large-neighbourhood search: free some related checks of the incumbent, solve them exactly.
 
-    As many checks at once as pays. ``known`` are sets of days as ``solve_near`` takes them. Ends
-    early once nothing was bettered for ``patience`` seconds.
+    As many checks at once as pays. ``known`` are sets of days as ``solve_near`` takes them.
     """
     known = {} if known is None else known
     rng = np.random.default_rng(seed)
@@ -143,10 +150,7 @@ def polish(
     restricted = rows.within(days)
     nearness_of_all = relatedness(restricted.program)
     free, most_seconds = 6.0, mailbox.task.settings.search.polish_seconds
-    bettered = time.monotonic()
     while (left := min(until - time.monotonic(), mailbox.seconds_left)) > 0.05:
-        if time.monotonic() - bettered > patience:
-            return
         chosen, cost = mailbox.best
         if cost[0] < days:
             return
@@ -164,7 +168,6 @@ def polish(
             known,
         )
         if better is not None:
-            bettered = time.monotonic()
             whole = restricted.to_whole(better)
             if rows.broken_by(whole):
                 restricted = rows.within(days)

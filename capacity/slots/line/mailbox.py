@@ -10,7 +10,7 @@ from typing import BinaryIO
 import numpy as np
 from numpy.typing import NDArray
 
-from capacity.slots.line.reports import Begun, FoundChoice, GoodPlan, Report, Task
+from capacity.slots.line.reports import Begun, DaysBound, FoundChoice, GoodPlan, Report, Task
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program
 
@@ -36,6 +36,8 @@ class Mailbox:
         self._lock = threading.Lock()
         self._told_at = -np.inf
         self._held_back: FoundChoice | None = None
+        # How many days past Latest in there must be, as far as it is proven.
+        self.least_days = self.task.program.settled_past
         # Whether the other side is at work.
         self.has_heard = False
         self._has_begun = False
@@ -110,10 +112,12 @@ class Mailbox:
     def _listen(self) -> None:
         try:
             while True:
-                message: FoundChoice | GoodPlan | Begun = pickle.load(self._incoming)
+                message: FoundChoice | GoodPlan | Begun | DaysBound = pickle.load(self._incoming)
                 self.has_heard = True
                 if isinstance(message, FoundChoice):
                     self._keep(message.chosen)
+                elif isinstance(message, DaysBound):
+                    self.least_days = max(self.least_days, message.days)
                 elif isinstance(message, GoodPlan) and message.cost is not None:
                     with self._lock:
                         self._good.append((message.chosen, message.cost))

@@ -12,7 +12,15 @@ from typing import Self, cast
 from capacity.child_process import out_of_reach, python_command
 from capacity.slots.line.ended_early import how_it_died
 from capacity.slots.line.naming import FINDING, finding_sides, kind_of, task_of
-from capacity.slots.line.reports import Begun, Failed, FoundChoice, GoodPlan, Report, Task
+from capacity.slots.line.reports import (
+    Begun,
+    DaysBound,
+    Failed,
+    FoundChoice,
+    GoodPlan,
+    Report,
+    Task,
+)
 
 # Of what a side writes to its error stream, so much of the end is kept.
 MOST_BYTES_OF_ERRORS = 4096
@@ -21,7 +29,7 @@ SECONDS_FOR_LAST_WORDS = 1.0
 # Which side speaks, and what it says; None is its end.
 Word = tuple[str, Report | None]
 # What a side is told after its task.
-Told = FoundChoice | GoodPlan | Begun
+Told = FoundChoice | GoodPlan | Begun | DaysBound
 
 
 class SideProcess:
@@ -165,7 +173,7 @@ class Sides:
         """Return whether any side still looks for plans."""
         return any(kind_of(side) == FINDING for side in self.running)
 
-    def pass_on(self, word: FoundChoice | Begun, told_by: str) -> None:
+    def pass_on(self, word: FoundChoice | Begun | DaysBound, told_by: str) -> None:
         """Tell the other sides what one side told."""
         for side in self._all:
             if side.side != told_by and side.side in self.running:

@@ -288,6 +288,8 @@ def _hear(
                 best = cost, side, told
         elif told is not None:
             take_in(told, incumbent, accept)
+        if isinstance(word, DaysBound):
+            sides.pass_on(word, side)  # what is left to better is found out by all
     if best is not None and take_in(best[2], incumbent, accept):
         sides.pass_on(FoundChoice(part.to_part(incumbent.chosen), incumbent.source), best[1])
 

@@ -17,7 +17,7 @@ from capacity.slots.finding.ways import ways_of
 from capacity.slots.line import side_process
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.naming import PROVING, finding_sides, number_of, task_of
-from capacity.slots.line.reports import FoundChoice, GoodPlan, Task
+from capacity.slots.line.reports import DaysBound, FoundChoice, GoodPlan, Task
 from capacity.slots.line.side_process import Sides
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
@@ -106,12 +106,20 @@ def test_a_side_hears_good_plans_once_and_shares_its_own_where_there_are_several
     task = replace(task_for(3), shares=True)
     plan = GoodPlan(task.chosen, (7, 3.0))
     heard, said = io.BytesIO(), io.BytesIO()
-    for word in (task, plan, FoundChoice(task.chosen, "search"), GoodPlan(task.chosen)):
+    for word in (
+        task,
+        plan,
+        DaysBound(3),
+        DaysBound(2),
+        FoundChoice(task.chosen, "search"),
+        GoodPlan(task.chosen),
+    ):
         pickle.dump(word, heard)
     heard.seek(0)
     ended = threading.Event()
     mailbox = Mailbox(heard, said, ended.set)
     assert ended.wait(10)
+    assert mailbox.least_days == 3
     ((chosen, cost),) = mailbox.take_good_plans()
     assert (chosen.tolist(), cost) == (plan.chosen.tolist(), plan.cost)
     assert mailbox.take_good_plans() == []
