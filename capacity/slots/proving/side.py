@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.slots.engines.highs import SOURCE, Listener, Relaxation, branch_and_cut, relaxed
+from capacity.slots.finding.cooling import money_a_check
 from capacity.slots.finding.wide_neighbourhoods import WideNeighbourhoods, pays_for
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.reports import ROUNDING, DaysBound, MoneyBound
@@ -287,13 +288,19 @@ class ProvingSide:
         """Help to find plans for a while, where neighbourhoods better them most: in hangars.
 
         Branch-and-cut over all columns comes to little more there in all of the time than in a part
-        of it, and to the more the better the plan that it begins with.
+        of it, and to the more the better the plan that it begins with. Not where the relaxation is
+        far below the best plan: then most of what is left to do is proving.
         """
-        mailbox, timing = self._mailbox, self._timing
-        if pays_for(mailbox.program, timing) and mailbox.best[1][0] == days:
-            wide = WideNeighbourhoods(mailbox, self._rows)
-            seed = mailbox.task.settings.seed + PROVING_SEED
-            wide.search(timing.wide_proving_share * mailbox.seconds_left, seed)
+        mailbox, timing, relaxation = self._mailbox, self._timing, self._relaxation
+        chosen, (now_days, money) = mailbox.best
+        if relaxation is None or now_days != days or not pays_for(mailbox.program, timing):
+            return
+        turnover = money_a_check(mailbox.program, chosen) * len(mailbox.program.checks)
+        if money - relaxation.value > timing.most_gap_to_widen * max(abs(money), turnover):
+            return
+        wide = WideNeighbourhoods(mailbox, self._rows)
+        seed = mailbox.task.settings.seed + PROVING_SEED
+        wide.search(timing.wide_proving_share * mailbox.seconds_left, seed)
 
     def _listening_for(self, restricted: Restricted, small: Restricted, days: int) -> Listener:
         mailbox = self._mailbox
