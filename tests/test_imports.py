@@ -85,6 +85,7 @@ ENTRANCES = {
     "slots.finding": {
         "cheapest_fill",
         "compiled_code",
+        "cooling",
         "last_descent",
         "side",
         "wide_neighbourhoods",
