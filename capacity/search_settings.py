@@ -131,7 +131,7 @@ class SearchSettings:
     # close, as a share of what is spent and earned, that what is left to do is proving.
     # As long as there may be fewer days past, they are for these in the first turns without fewer.
     turns_for_days: int = 3
-    fewest_columns_for_wide: int = 6_000
+    fewest_columns_for_wide: int = 25_000
     wide_times: float = 3.0
     least_wide_seconds: float = 20.0
     wide_seconds: float = 10.0
