@@ -127,8 +127,8 @@ class SearchSettings:
     # With so many columns, those of a hangar, annealing leaves much that wide neighbourhoods find.
     # After each annealing they have so many times its seconds, and so many at the least; one has
     # these at the most. The proving side has them too, between the promising columns and all, for
-    # such a share of the time left, unless the relaxation is so far below the best plan, or so
-    # close, as a share of what is spent and earned, that what is left to do is proving.
+    # such a share of the time left, unless the relaxation is so far below the best plan, as a share
+    # of what is spent and earned, that most is left to prove.
     # As long as there may be fewer days past, they are for these in the first turns without fewer.
     turns_for_days: int = 3
     fewest_columns_for_wide: int = 25_000
@@ -136,7 +136,6 @@ class SearchSettings:
     least_wide_seconds: float = 20.0
     wide_seconds: float = 10.0
     wide_proving_share: float = 0.5
-    least_gap_to_widen: float = 0.06
     most_gap_to_widen: float = 0.33
     # Where days are priced the rounds are guided by weeks only: what days cost is found here.
     polish_by_day_share: float = 0.6

@@ -289,15 +289,14 @@ class ProvingSide:
 
         Branch-and-cut over all columns comes to little more there in all of the time than in a part
         of it, and to the more the better the plan that it begins with. Not where the relaxation is
-        far below the best plan, nor where it is close: then what is left to do is proving.
+        far below the best plan: then most of what is left to do is proving.
         """
         mailbox, timing, relaxation = self._mailbox, self._timing, self._relaxation
         chosen, (now_days, money) = mailbox.best
         if relaxation is None or now_days != days or not pays_for(mailbox.program, timing):
             return
         turnover = money_a_check(mailbox.program, chosen) * len(mailbox.program.checks)
-        gap = (money - relaxation.value) / max(1.0, abs(money), turnover)
-        if not timing.least_gap_to_widen < gap < timing.most_gap_to_widen:
+        if money - relaxation.value > timing.most_gap_to_widen * max(abs(money), turnover):
             return
         wide = WideNeighbourhoods(mailbox, self._rows)
         seed = mailbox.task.settings.seed + PROVING_SEED
