@@ -129,14 +129,15 @@ class SearchSettings:
     # these at the most. The proving side has them too, between the promising columns and all, for
     # such a share of the time left, unless the relaxation is so far below the best plan, as a share
     # of what is spent and earned, that most is left to prove.
-    # As long as there may be fewer days past, they are for these in the first turns without fewer.
-    turns_for_days: int = 3
     fewest_columns_for_wide: int = 25_000
     wide_times: float = 3.0
     least_wide_seconds: float = 20.0
     wide_seconds: float = 10.0
     wide_proving_share: float = 0.5
     most_gap_to_widen: float = 0.33
+    # As long as there may be fewer days past, they are for these alone until so many annealings
+    # have brought none fewer.
+    turns_for_days: int = 3
     # Where days are priced the rounds are guided by weeks only: what days cost is found here.
     polish_by_day_share: float = 0.6
     # And the proving side solves the columns that relaxations took, for so much of the time left.

@@ -19,7 +19,7 @@ from capacity.slots.program.day_strands import DaySet
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program, Restricted
-from capacity.slots.program.relatedness import relatedness
+from capacity.slots.program.relatedness import related_to, relatedness
 
 FEWEST_FREE, MOST_FREE = 4, 16
 
@@ -60,11 +60,10 @@ def find_plans(mailbox: Mailbox) -> None:
         polish(mailbox, rows, seconds * ways.polish, seed, known)
         turns_alike = turns_alike + 1 if mailbox.best[1][0] == days else 0
         # While annealing comes to fewer days past, that is what to go on with.
-        if turns_alike:
-            is_open = (
-                mailbox.best[1][0] > mailbox.least_days and turns_alike < timing.turns_for_days
-            )
-            wide.search(widening, seed, for_days=is_open)
+        if ways.widens and turns_alike:
+            may_be_fewer = mailbox.best[1][0] > mailbox.least_days
+            for_days = may_be_fewer and turns_alike < timing.turns_for_days
+            wide.search(widening, seed, for_days=for_days)
         if seconds * timing.descent_share >= timing.least_descent_seconds:
             descent = descend(mailbox, seconds * timing.descent_share, descent)
         seconds *= timing.annealing_growth
@@ -162,7 +161,7 @@ def polish(
         better = _bettered(
             restricted.program,
             mine,
-            _related(nearness_of_all, int(free), rng),
+            related_to(int(rng.integers(len(mine))), nearness_of_all, int(free), rng),
             seconds_each,
             mailbox.task.settings.seed,
             known,
@@ -217,13 +216,3 @@ def _bettered(
     better = chosen.copy()
     better[free] = near.to_whole(found)
     return better if is_better(program.cost(better), program.cost(chosen)) else None
-
-
-def _related(
-    nearness_of_all: NDArray[np.float64], count: int, rng: np.random.Generator
-) -> NDArray[np.int64]:
-    anchor = int(rng.integers(len(nearness_of_all)))
-    nearness = nearness_of_all[anchor] * rng.random(len(nearness_of_all)) ** 2
-    nearness[anchor] = np.inf
-    count = min(count, len(nearness_of_all))
-    return np.sort(np.argpartition(-nearness, count - 1)[:count])

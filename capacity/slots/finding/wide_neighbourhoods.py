@@ -19,7 +19,8 @@ from capacity.slots.program.choice import Choice
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.neighbourhood import around
 from capacity.slots.program.program import Program, Restricted
-from capacity.slots.program.relatedness import relatedness
+from capacity.slots.program.promising import of_least_reduced_cost
+from capacity.slots.program.relatedness import related_to, relatedness
 
 # How many checks are freed; one number is drawn for each neighbourhood.
 FEWEST_FREE, MOST_FREE = 20, 45
@@ -75,6 +76,15 @@ class WideNeighbourhoods:
         least = min(left, timing.first_annealing_seconds)
         return max(least, left / (1.0 + timing.wide_times))
 
+    def begin_with(
+        self, restricted: Restricted, reduced_costs: NDArray[np.float64], days: int
+    ) -> None:
+        """Go by the reduced costs of a relaxation of the program of so many days past."""
+        self._days = days
+        self._reduced_costs = np.full(self._mailbox.program.size, np.inf)
+        self._reduced_costs[restricted.number] = reduced_costs[: restricted.program.size]
+        self._related = relatedness(restricted.program)
+
     def search(self, seconds: float, seed: int, *, for_days: bool = False) -> None:
         """Solve neighbourhoods until the ``seconds`` are up, or fewer days past are known.
 
@@ -108,10 +118,7 @@ class WideNeighbourhoods:
         found = relaxed(money_form(restricted.program), max(0.0, self._mailbox.seconds_left))
         if found is None:
             return False
-        self._days = days
-        self._reduced_costs = np.full(self._mailbox.program.size, np.inf)
-        self._reduced_costs[restricted.number] = found.reduced_costs[: restricted.program.size]
-        self._related = relatedness(restricted.program)
+        self.begin_with(restricted, found.reduced_costs, days)
         return True
 
     def _drawn(
@@ -128,10 +135,8 @@ class WideNeighbourhoods:
             middle = int(rng.choice(late))
         elif len(left_out) and rng.random() < LEFT_OUT_SHARE:
             middle = int(rng.choice(left_out))
-        count = min(int(rng.integers(FEWEST_FREE, MOST_FREE + 1)), len(best))
-        nearness = self._related[middle] * rng.random(len(best)) ** 2
-        nearness[middle] = np.inf
-        return np.sort(np.argpartition(-nearness, count - 1)[:count])
+        count = int(rng.integers(FEWEST_FREE, MOST_FREE + 1))
+        return related_to(middle, self._related, count, rng)
 
     def _solve(
         self,
@@ -152,10 +157,7 @@ class WideNeighbourhoods:
         near = around(restricted.program, best, free)
         mine = near.found_here(best[free])
         reduced = self._reduced_costs[restricted.number[near.number]]
-        taken = np.zeros(len(reduced), dtype=np.bool_)
-        taken[np.argsort(reduced, kind="stable")[: int(self._columns)]] = True
-        taken[mine[mine >= 0]] = True
-        small = near.program.restricted_to(taken)
+        small = near.program.restricted_to(of_least_reduced_cost(reduced, int(self._columns), mine))
 
         def on_choice(chosen: Choice) -> None:
             whole = best.copy()

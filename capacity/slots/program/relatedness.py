@@ -26,6 +26,20 @@ def relatedness(program: Program) -> NDArray[np.float64]:
     return rows @ rows.T + cells @ cells.T + LEAST
 
 
+def related_to(
+    check: int, relatedness_of_all: NDArray[np.float64], count: int, rng: np.random.Generator
+) -> NDArray[np.int64]:
+    """Return a check and others drawn by chance, rather those related to it, in rising order.
+
+    ``count`` checks in all, or all there are; ``relatedness_of_all`` is (checks, checks).
+    """
+    checks = len(relatedness_of_all)
+    nearness = relatedness_of_all[check] * rng.random(checks) ** 2
+    nearness[check] = np.inf
+    count = min(count, checks)
+    return np.sort(np.argpartition(-nearness, count - 1)[:count])
+
+
 def _of_length_one(vectors: NDArray[np.float64]) -> NDArray[np.float64]:
     lengths: NDArray[np.float64] = np.linalg.norm(vectors, axis=1, keepdims=True)
     return vectors / np.maximum(lengths, TINY)

@@ -16,6 +16,7 @@ import numpy as np
 from capacity.slots.engines.highs import Relaxation
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.program import Program, Restricted
+from capacity.slots.program.promising import of_least_reduced_cost
 
 
 @dataclass(frozen=True)
@@ -32,10 +33,7 @@ class Promising:
     def of(cls, program: Program, relaxation: Relaxation, count: int, best: Choice | None) -> Self:
         """Return the program over ``count`` columns, and those of the ``best`` choice known."""
         reduced = relaxation.reduced_costs[: program.size]
-        taken = np.zeros(program.size, dtype=np.bool_)
-        taken[np.argsort(reduced, kind="stable")[:count]] = True
-        if best is not None:
-            taken[best[best >= 0]] = True
+        taken = of_least_reduced_cost(reduced, count, best)
         least = float(reduced[~taken].min(initial=np.inf))
         return cls(program.restricted_to(taken), relaxation.value + max(0.0, least))
 

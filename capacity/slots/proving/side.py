@@ -239,23 +239,22 @@ class ProvingSide:
                 break
         return self._relax_money(days)
 
-    def _solve_promising(self, days: int) -> Posted:
+    def _solve_promising(self, days: int) -> None:
         """Solve the program over ever more of its promising columns, where it has many.
 
         Not of long plans, which annealing comes to better ones of: all time is for their bound.
-        Returns the form with the rows that the best choices of these lack.
+        Rows that the best choices of these lack are taken in.
         """
         mailbox, timing = self._mailbox, self._timing
         until = time.monotonic() + timing.promising_share * mailbox.seconds_left
         count = timing.promising_columns
         while True:
-            posted = self._relax_money(days)
-            restricted = posted[0]
+            restricted, _ = self._relax_money(days)
             relaxation, known, left = self._relaxation, mailbox.best, until - time.monotonic()
             is_few = count * timing.promising_growth >= restricted.program.size
             is_long = len(restricted.program.checks) > timing.most_checks_without_windows
             if relaxation is None or is_few or is_long or left <= 0 or known[1][0] < days:
-                return posted
+                return
             best = restricted.from_whole(known[0])
             promising = Promising.of(restricted.program, relaxation, count, best)
             small = promising.restricted
@@ -280,7 +279,7 @@ class ProvingSide:
                 )
             mailbox.flush(at_once=True)
             if not (lacks or solved.finished):
-                return posted
+                return
             if not lacks:
                 count = int(count * timing.promising_growth)
 
@@ -291,7 +290,9 @@ class ProvingSide:
         of it, and to the more the better the plan that it begins with. Not where the relaxation is
         far below the best plan: then most of what is left to do is proving.
         """
-        mailbox, timing, relaxation = self._mailbox, self._timing, self._relaxation
+        mailbox, timing = self._mailbox, self._timing
+        restricted, _ = self._relax_money(days)
+        relaxation = self._relaxation
         chosen, (now_days, money) = mailbox.best
         if relaxation is None or now_days != days or not pays_for(mailbox.program, timing):
             return
@@ -299,6 +300,7 @@ class ProvingSide:
         if money - relaxation.value > timing.most_gap_to_widen * max(abs(money), turnover):
             return
         wide = WideNeighbourhoods(mailbox, self._rows)
+        wide.begin_with(restricted, relaxation.reduced_costs, days)
         seed = mailbox.task.settings.seed + PROVING_SEED
         wide.search(timing.wide_proving_share * mailbox.seconds_left, seed)
 

@@ -3,6 +3,7 @@
 import io
 import os
 import pickle
+import queue
 import signal
 import subprocess
 import threading
@@ -19,6 +20,7 @@ from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.naming import PROVING, finding_sides, number_of, task_of
 from capacity.slots.line.reports import DaysBound, FoundChoice, GoodPlan, Task
 from capacity.slots.line.side_process import Sides
+from capacity.slots.search.searching import Incumbent, search
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, visit
@@ -100,6 +102,27 @@ def test_good_plans_go_to_the_other_sides_that_find_and_to_nobody_else(
         sides.running.discard("find-3")
         sides.hand_round(GoodPlan(nothing(built(SMALL).program), (0, 1.0)), "find-2")
     assert [name for name, side in begun.items() if side.sent] == ["find"]
+
+
+def test_how_many_days_past_are_proven_is_told_to_the_other_sides(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    begun = dict[str, Recorded]()
+
+    def tell(side: str, task: Task, heard: "queue.SimpleQueue[object]") -> Recorded:
+        if side == PROVING:
+            heard.put((side, DaysBound(0)))
+        heard.put((side, None))
+        begun[side] = Recorded(side, task)
+        return begun[side]
+
+    monkeypatch.setattr(side_process, "SideProcess", tell)
+    program = built(QUARTER).program
+    incumbent, settings = Incumbent(program, nothing(program)), capacity.Settings(seconds=2.0)
+    began, stop = time.monotonic(), threading.Event()
+    search(incumbent, settings, lambda chosen: None, lambda progress: None, stop, began)
+    assert DaysBound(0) in begun["find"].sent
+    assert DaysBound(0) not in begun[PROVING].sent
 
 
 def test_a_side_hears_good_plans_once_and_shares_its_own_where_there_are_several() -> None:
