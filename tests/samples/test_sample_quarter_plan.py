@@ -29,6 +29,7 @@ def audited(quarter: Base, plan: Plan) -> Audit:
     return audit(quarter, plan)
 
 
+@pytest.mark.long
 def test_two_weeks_later_the_checks_that_are_in_can_go_on(quarter: Base, plan: Plan) -> None:
     """README's example of a re-plan: what is told of checks in work still fits the plan."""
     today = quarter.first_day + timedelta(days=14)

@@ -203,6 +203,7 @@ def test_a_wild_spread_is_still_answered() -> None:
     assert played.outs.max() > 365
 
 
+@pytest.mark.long
 def test_2000_draws_of_the_quarter_take_well_under_20_seconds() -> None:
     """Of processor time, as others may be at work; measured at 0.3 s to 0.6 s."""
     quarter = capacity.read(SAMPLES / "quarter.xlsx")

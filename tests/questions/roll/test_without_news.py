@@ -151,6 +151,7 @@ def test_on_any_day_of_the_week(tmp_path: Path) -> None:
         assert Auditor(following).audit(after).broken == (), first_day
 
 
+@pytest.mark.long
 def test_a_search_that_begins_with_it_keeps_what_is_in_work_and_costs_no_more(tmp_path) -> None:
     path, plan = planned_book(tmp_path, 2)
     first_day = plan.placements[0].in_day + timedelta(days=1)

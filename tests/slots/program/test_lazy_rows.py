@@ -11,7 +11,8 @@ from capacity.slots.line.reports import DaysBound, MoneyBound
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.linear_form import money_form
 from capacity.slots.program.program import Restricted
-from capacity.slots.proving.side import _bound_by_relaxations, prove
+from capacity.slots.proving.relaxations import bound_by_relaxations
+from capacity.slots.proving.side import prove
 from tests.reference import stories
 from tests.reference.stories import day, visit
 from tests.slots.building import Built, built
@@ -98,7 +99,7 @@ def test_the_relaxation_grows_to_that_of_all_rows(hangar: Built) -> None:
     punctual = hangar.program.within_days(0).program
     rows = LazyRows(punctual, LAZY)
     everything, told = np.arange(punctual.size), []
-    _bound_by_relaxations(
+    bound_by_relaxations(
         rows, lambda: (Restricted(rows.program, everything), money_form(rows.program)), told.append
     )
     assert told == sorted(told)

@@ -10,6 +10,7 @@ from capacity.slots.engines.highs import branch_and_cut, relaxed
 from capacity.slots.line.reports import MoneyBound
 from capacity.slots.program.linear_form import money_form
 from capacity.slots.program.program import Program
+from capacity.slots.proving import promising_columns
 from capacity.slots.proving import side as proving_side
 from capacity.slots.proving.promising_columns import Promising
 from capacity.slots.proving.side import prove
@@ -60,7 +61,8 @@ def sizes_solved(monkeypatch: pytest.MonkeyPatch) -> list[int]:
         sizes.append(form.program.size)
         return branch_and_cut(form, *arguments, **options)
 
-    monkeypatch.setattr(proving_side, "branch_and_cut", watched)
+    for module in (promising_columns, proving_side):
+        monkeypatch.setattr(module, "branch_and_cut", watched)
     return sizes
 
 

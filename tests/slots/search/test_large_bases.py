@@ -144,6 +144,7 @@ def test_in_days_lie_apart_where_all_are_too_many() -> None:
     assert outcome.bound <= outcome.audit.goals.money
 
 
+@pytest.mark.long
 def test_it_goes_on_from_a_plan_and_is_never_worse() -> None:
     base = small_lanes(4)
     first = capacity.plan(base, Settings(workers=2, seconds=2, search=FEW_COLUMNS))
