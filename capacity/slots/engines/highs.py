@@ -23,6 +23,10 @@ NO_HEURISTICS: dict[str, float | bool] = {
     "mip_heuristic_run_root_reduced_cost": False,
     "mip_heuristic_run_feasibility_jump": False,
 }
+# HiGHS presolves once more where its root has fixed many columns. That is worth it in a long
+# search; a short one is often done before it pays. And in one of a hundred programs of hangars it
+# never came back: tightening rows (``HPresolve::strengthenInequalities``, 1.16.0) it hears no limit.
+NO_RESTARTS: dict[str, float | bool] = {"mip_allow_restart": False}
 # What sums of floats may be off by, relative to their size.
 ROUNDING = 1e-6
 
@@ -109,16 +113,18 @@ def branch_and_cut(
     listener: Listener | None = None,
     *,
     heuristics: bool = True,
+    restarts: bool = True,
 ) -> Solved:
     """Search the form on one thread, beginning with ``start``.
 
     Ends when the relative gap is at most ``gap``, after ``seconds`` or when the listener
     says so; the choice and the bound stand in any case. Without ``heuristics`` it looks for
-    choices only where its tree leads: all time is for the bound.
+    choices only where its tree leads: all time is for the bound. A short search does better
+    without ``restarts``.
     """
     began = time.monotonic()
     listener = listener or Listener()
-    options = {} if heuristics else NO_HEURISTICS
+    options = ({} if heuristics else NO_HEURISTICS) | ({} if restarts else NO_RESTARTS)
     solved = _branch_and_cut(form, start, seconds, gap, listener, options)
     if solved.finished and not _is_closed(form, solved, gap):
         # HiGHS can misjudge a plan handed in once presolve has taken columns away, and then

@@ -1,19 +1,24 @@
 """Wide neighbourhoods: half of a hangar's checks freed at once, over their promising columns.
 
 Annealing leaves much in hangars: a long check finds no other place unless many checks move for it,
-more than a round takes out. Branch-and-cut moves some thirty of them together, if it has only a few
-thousand columns to choose from; the relaxation's reduced costs tell which (see
+more than a round takes out. Branch-and-cut moves some thirty of them together, if it has only one
+or two thousand columns to choose from; the relaxation's reduced costs tell which (see
 ``proving/promising_columns.py``). As many checks and columns as are solved in some seconds are
 better than fewer. Large-neighbourhood search is a method of Shaw (1998), from memory, not checked
 against the text.
+
+A relaxation has one set of dual prices of many, by which columns as good as those it takes can look
+dear. So reduced costs are the mean over several relaxations, their columns' costs varied by chance.
 """
 
 import time
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from capacity.search_settings import SearchSettings
+from capacity.slots.finding.cooling import money_a_check
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.lazy_rows import LazyRows
@@ -26,9 +31,13 @@ from capacity.slots.program.relatedness import related_to, relatedness
 FEWEST_FREE, MOST_FREE = 20, 45
 # How often a check that is left out is in the middle of a neighbourhood, if there is one.
 LEFT_OUT_SHARE = 0.3
+# How many relaxations with varied costs there are, in what share of the first seconds at the most,
+# and the standard deviation of what a column's cost is varied by, as a share of what is spent and
+# earned a check.
+MOST_VARIED, SHARE_FOR_VARIED, VARIED_BY = 6, 0.25, 0.2
 # How many columns are looked at: at first, at the least, and by which factors more or fewer of
 # them where a neighbourhood was solved in a third of its time, or not at all.
-COLUMNS_AT_FIRST, LEAST_COLUMNS = 3_000, 300
+COLUMNS_AT_FIRST, LEAST_COLUMNS = 1_500, 300
 MORE, FEWER = 1.15, 0.85
 SOON = 1 / 3
 # How many are solved in a row for fewer days past, and in what share of the time of another: hours
@@ -63,6 +72,7 @@ class WideNeighbourhoods:
         self._mailbox, self._rows = mailbox, rows
         self._columns = float(COLUMNS_AT_FIRST)
         self._days: int | None = None
+        self._relaxations = 0
         self._reduced_costs = self._related = np.empty(0)
 
     def seconds_after(self, annealing: float) -> float:
@@ -80,7 +90,7 @@ class WideNeighbourhoods:
         self, restricted: Restricted, reduced_costs: NDArray[np.float64], days: int
     ) -> None:
         """Go by the reduced costs of a relaxation of the program of so many days past."""
-        self._days = days
+        self._days, self._relaxations = days, 1
         self._reduced_costs = np.full(self._mailbox.program.size, np.inf)
         self._reduced_costs[restricted.number] = reduced_costs[: restricted.program.size]
         self._related = relatedness(restricted.program)
@@ -98,6 +108,8 @@ class WideNeighbourhoods:
         restricted, program = self._rows.within(days), self._rows.program
         if self._days != days and not self._relax(restricted, days):
             return
+        if not for_days:
+            self._vary(restricted, rng, SHARE_FOR_VARIED * (until - time.monotonic()))
         while (left := until - time.monotonic()) > 0 and mailbox.best[1][0] == days:
             if program is not self._rows.program:  # a choice has broken rows, which came in
                 restricted, program = self._rows.within(days), self._rows.program
@@ -120,6 +132,30 @@ class WideNeighbourhoods:
             return False
         self.begin_with(restricted, found.reduced_costs, days)
         return True
+
+    def _vary(self, restricted: Restricted, rng: np.random.Generator, seconds: float) -> None:
+        """Take reduced costs of relaxations with varied costs into their means, in the ``seconds``.
+
+        What a column's cost is varied by is taken off its reduced cost again.
+        """
+        from capacity.slots.engines.highs import relaxed
+        from capacity.slots.program.linear_form import money_form
+
+        if self._relaxations > MOST_VARIED:
+            return
+        form, size = money_form(restricted.program), restricted.program.size
+        spread = VARIED_BY * money_a_check(self._mailbox.program, self._mailbox.best[0])
+        until = time.monotonic() + seconds
+        while self._relaxations <= MOST_VARIED and (left := until - time.monotonic()) > 0:
+            by = np.zeros(len(form.cost))
+            by[:size] = rng.normal(0.0, spread, size)
+            found = relaxed(replace(form, cost=form.cost + by), left)
+            if found is None:
+                return
+            varied = np.maximum(found.reduced_costs - by, 0.0)[:size]
+            total = self._relaxations * self._reduced_costs[restricted.number] + varied
+            self._relaxations += 1
+            self._reduced_costs[restricted.number] = total / self._relaxations
 
     def _drawn(
         self, program: Program, best: Choice, rng: np.random.Generator, *, for_days: bool
@@ -173,6 +209,7 @@ class WideNeighbourhoods:
             seconds,
             GAP,
             Listener(on_choice=on_choice, on_bound=lambda bound: self._mailbox.flush()),
+            restarts=False,
         )
         if solved.chosen is not None:
             on_choice(solved.chosen)
