@@ -76,6 +76,7 @@ def solve_promising(
             left,
             mailbox.task.settings.gap,
             _listening_for(mailbox, restricted, small, days),
+            restarts=False,
         )
         bound = promising.bound(solved.bound)
         if np.isfinite(bound):
