@@ -40,9 +40,9 @@ MOST_VARIED, SHARE_FOR_VARIED, VARIED_BY = 6, 0.25, 0.2
 COLUMNS_AT_FIRST, LEAST_COLUMNS = 1_500, 300
 MORE, FEWER = 1.15, 0.85
 SOON = 1 / 3
-# How many are solved in a row for fewer days past, and in what share of the time of another: hours
-# are not looked at, so it is soon seen.
-MOST_TRIES_FOR_DAYS, SHARE_FOR_DAYS = 4, 0.3
+# How many are solved in a row for fewer days past, over how many columns, and in what share of the
+# time of another: hours are not looked at, so it is soon seen.
+MOST_TRIES_FOR_DAYS, COLUMNS_FOR_DAYS, SHARE_FOR_DAYS = 4, 3_000, 0.3
 # How nearly branch-and-cut solves a neighbourhood.
 GAP = 1e-4
 
@@ -193,7 +193,8 @@ class WideNeighbourhoods:
         near = around(restricted.program, best, free)
         mine = near.found_here(best[free])
         reduced = self._reduced_costs[restricted.number[near.number]]
-        small = near.program.restricted_to(of_least_reduced_cost(reduced, int(self._columns), mine))
+        count = COLUMNS_FOR_DAYS if for_days else int(self._columns)
+        small = near.program.restricted_to(of_least_reduced_cost(reduced, count, mine))
 
         def on_choice(chosen: Choice) -> None:
             whole = best.copy()
