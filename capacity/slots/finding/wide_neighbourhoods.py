@@ -210,7 +210,7 @@ class WideNeighbourhoods:
             seconds,
             GAP,
             Listener(on_choice=on_choice, on_bound=lambda bound: self._mailbox.flush()),
-            restarts=False,
+            restarts=for_days,
         )
         if solved.chosen is not None:
             on_choice(solved.chosen)
