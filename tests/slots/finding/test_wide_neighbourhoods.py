@@ -91,6 +91,25 @@ def test_as_many_columns_are_looked_at_as_are_solved_in_time(
     assert sizes[-1] > sizes[0]
 
 
+def test_reduced_costs_are_means_that_costs_varied_by_nothing_leave_as_they_are(
+    quarter: Built, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(wide_neighbourhoods, "VARIED_BY", 0.0)
+    desk = desk_in_time(quarter)
+    wide = wide_for(desk)
+    restricted = wide._rows.within(desk.best[1][0])
+    assert wide._relax(restricted, desk.best[1][0])
+    once = np.maximum(wide._reduced_costs, 0.0)
+    wide._reduced_costs = once.copy()
+    wide._vary(restricted, np.random.default_rng(1), 30.0)
+    assert wide._relaxations == 1 + wide_neighbourhoods.MOST_VARIED
+    assert np.allclose(wide._reduced_costs, once)
+    monkeypatch.setattr(wide_neighbourhoods, "VARIED_BY", 0.2)
+    wide._relaxations = 1
+    wide._vary(restricted, np.random.default_rng(1), 30.0)
+    assert not np.allclose(wide._reduced_costs, once)
+
+
 def test_they_pay_for_programs_of_many_columns_that_are_no_long_plans(quarter: Built) -> None:
     few, many = SearchSettings(), SearchSettings(fewest_columns_for_wide=quarter.program.size)
     assert not pays_for(quarter.program, few)
