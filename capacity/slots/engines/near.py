@@ -22,11 +22,13 @@ def solve_near(
     flow from week to week in any amount: that is for branch-and-cut. Where days are priced, rows
     of sets of days ``known`` from one program hold for every other of the same base: those found
     broken here are added to them.
+
+    Without restarts: presolving once more HiGHS 1.16 may never end, whatever ``seconds`` say.
     """
     if program.hours.days is not None:
         return _with_days(program, start, seconds, {} if known is None else known)
     if program.hours.are_levelled:
-        return branch_and_cut(money_form(program), start, seconds).chosen
+        return branch_and_cut(money_form(program), start, seconds, restarts=False).chosen
     # Imported here: it takes a second that the first annealing should not wait for.
     try:
         from capacity.slots.engines import cpsat
@@ -47,7 +49,7 @@ def _with_days(
     while (left := until - time.monotonic()) > 0:
         known.update(dict.fromkeys(lacking))
         form = form.with_sets(lacking)
-        solved = branch_and_cut(form, best, left)
+        solved = branch_and_cut(form, best, left, restarts=False)
         if solved.chosen is None:
             break
         if (now := program.cost(solved.chosen)) < cost:
