@@ -133,7 +133,7 @@ class SearchSettings:
     wide_times: float = 3.0
     least_wide_seconds: float = 20.0
     wide_seconds: float = 10.0
-    wide_proving_share: float = 0.5
+    wide_proving_share: float = 0.8
     most_gap_to_widen: float = 0.33
     # As long as there may be fewer days past, they are for these alone until so many annealings
     # have brought none fewer.
@@ -156,6 +156,14 @@ class SearchSettings:
     promising_columns: int = 2_000
     promising_growth: float = 1.6
     promising_share: float = 0.35
+
+    # The proof is at a standstill when its bound has closed less than such a share of the gap for
+    # such a share of its time, and for so many seconds at the least. With more of a gap than so
+    # much of the money the proving side then finds plans, too.
+    standstill_gap_share: float = 0.01
+    standstill_share: float = 0.15
+    least_standstill_seconds: float = 8.0
+    least_gap_to_find: float = 0.03
 
     # Share of the time left after which goal 1 is left unproven and the money is bounded.
     days_proof_share: float = 0.35

@@ -41,16 +41,17 @@ class RuinRecreate:
         """Begin anew with another choice that keeps all rows, which forgets the best one so far."""
         self._state = state_of(self.program, self._arrays, chosen, MOST_OUT)
         seed_rounds(seed)
-        days, money = self.program.cost(chosen)
+        days, money = self.program.days_past(chosen), self.program.dates_money(chosen)
         if self.program.hours.are_levelled:
             # Everybody's hours begin evenly: the money is what they cost once they are bent.
-            asked = self.program.load(chosen)
-            money += self._even_money(chosen) - self.program.hours.money(asked)
+            money += self._even_money(chosen)
             for _ in range(MOST_SWEEPS):
                 saved = -bend_all(self._arrays, self._state)
                 money -= saved
                 if saved <= LEAST:
                     break
+        else:
+            money += self.program.hours.money(self.program.load(chosen))
         self.costs = Costs(float(days), money, float(days), money)
         self.best = chosen.copy()
 

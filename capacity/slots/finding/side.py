@@ -24,10 +24,13 @@ from capacity.slots.program.relatedness import related_to, relatedness
 FEWEST_FREE, MOST_FREE = 4, 16
 
 
-def find_plans(mailbox: Mailbox) -> None:
-    """Search until the time is up, telling every better choice."""
+def find_plans(mailbox: Mailbox, turn: int = 0) -> None:
+    """Search until the time is up, telling every better choice.
+
+    The ``turn`` is counted up from 0, or from where nobody else's comes to: seeds go by it.
+    """
     settings, timing = mailbox.task.settings, mailbox.task.settings.search
-    turn, turns_alike, seconds = 0, 0, timing.first_annealing_seconds
+    turns_alike, seconds = 0, timing.first_annealing_seconds
     whole_time = mailbox.seconds_left
     window_seconds = max(timing.first_annealing_seconds, timing.window_share * whole_time)
     ways = ways_of(mailbox.task.number, mailbox.program, timing)

@@ -192,8 +192,12 @@ class Program:
 
     def cost(self, chosen: Choice) -> tuple[int, float]:
         """Return days past ``Latest in`` and money of a choice, the two goals in turn."""
-        money = self.settled_money + float(self.money[chosen[chosen >= 0]].sum())
-        return self.days_past(chosen), money + self.hours.money(self.load(chosen))
+        money = self.dates_money(chosen) + self.hours.money(self.load(chosen))
+        return self.days_past(chosen), money
+
+    def dates_money(self, chosen: Choice) -> float:
+        """Return the money of a choice but for its man-hours."""
+        return self.settled_money + float(self.money[chosen[chosen >= 0]].sum())
 
     def cost_beside(self, chosen: Choice, columns: NDArray[np.int64]) -> NDArray[np.float64]:
         """Return the money of a choice with each of some ``columns`` of a check that it leaves out.

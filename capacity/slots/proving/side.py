@@ -7,6 +7,8 @@ from numpy.typing import NDArray
 
 from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut
 from capacity.slots.finding.cooling import money_a_check
+from capacity.slots.finding.side import find_plans
+from capacity.slots.finding.ways import ways_of
 from capacity.slots.finding.wide_neighbourhoods import WideNeighbourhoods, pays_for
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.reports import ROUNDING, DaysBound, MoneyBound
@@ -17,6 +19,7 @@ from capacity.slots.program.program import Restricted
 from capacity.slots.program.week_sets import sets_broken_by
 from capacity.slots.proving.promising_columns import solve_promising
 from capacity.slots.proving.relaxations import MoneyRelaxations, Posted, bound_by_relaxations
+from capacity.slots.proving.standstill import Standstill
 from capacity.slots.proving.supports import solve_supports
 
 # Branch-and-cut ends for the rows that a choice lacks if it takes it for cheaper by such a share
@@ -162,6 +165,17 @@ class ProvingSide:
         seed = mailbox.task.settings.seed + PROVING_SEED
         wide.search(timing.wide_proving_share * mailbox.seconds_left, seed)
 
+    def _may_help_to_find(self) -> bool:
+        """Return whether this side finds plans, too, once the proof is at a standstill.
+
+        Where hours are levelled: there the bounds of lanes stand still after half a minute. Not
+        where wide neighbourhoods have had their time, of long plans or where days are priced:
+        crossing over does nothing there.
+        """
+        program, timing = self._mailbox.program, self._timing
+        breeds = ways_of(1, program, timing).breeding > 0.0
+        return program.hours.are_levelled and breeds and not pays_for(program, timing)
+
     def _bound_money(self, days: int) -> None:
         mailbox, rows = self._mailbox, self._rows
         restricted, form = self._relaxations.within(days)
@@ -208,12 +222,23 @@ class ProvingSide:
             known = cost[1]
             return restricted.from_whole(chosen)
 
+        standstill = Standstill(self._timing, mailbox.seconds_left)
+        helps = self._may_help_to_find()
+
+        def is_at_a_standstill() -> bool:
+            # With no fewer days past to come, nothing is left to bound for others than these.
+            return (
+                helps
+                and mailbox.best[1][0] == days <= self._days
+                and standstill.is_reached(mailbox.best[1][1], proven)
+            )
+
         listener = Listener(
             on_bound=on_bound,
             on_choice=on_choice,
             on_value=on_value,
             better=better,
-            stop=lambda: mailbox.best[1][0] < days or is_misled(),
+            stop=lambda: mailbox.best[1][0] < days or is_misled() or is_at_a_standstill(),
         )
         while mailbox.best[1][0] >= days and mailbox.seconds_left > 0:
             start, known = restricted.from_whole(mailbox.best[0]), mailbox.best[1][1]
@@ -233,6 +258,9 @@ class ProvingSide:
                 on_choice(solved.chosen)
             mailbox.flush(at_once=True)
             on_bound(solved.bound)
+            if is_at_a_standstill():
+                find_plans(mailbox, PROVING_SEED)
+                return
             if solved.chosen is None:
                 return
             is_broken = rows.broken_by(restricted.to_whole(solved.chosen))
