@@ -16,7 +16,8 @@ from capacity.slots.program.program import Program
 from capacity.slots.proving import side as proving_side
 from capacity.slots.proving.side import prove
 from tests.bench.invented import invented_quarter
-from tests.slots.building import built
+from tests.bench.levelled import levelled
+from tests.slots.building import Choice, built
 from tests.slots.desk import Desk
 
 LEAST = 30
@@ -100,3 +101,60 @@ def test_with_few_columns_and_checks_it_does_not_wait(
     prove(desk)
     assert branched.is_set()
     assert desk.seconds_left > 0.0
+
+
+class DeskWithSources(Desk):
+    """A desk that keeps who told of a better choice."""
+
+    def __init__(self, program: Program, seconds: float, search: SearchSettings) -> None:
+        """Begin with nothing placed and nobody heard."""
+        super().__init__(program, seconds, search)
+        self.sources = []
+
+    def tell_choice(self, chosen: Choice, source: str) -> None:
+        before = self.best[1]
+        super().tell_choice(chosen, source)
+        if self.best[1] != before:
+            self.sources.append(source)
+
+
+# At a standstill at once, unless all is proven.
+STILL = replace(
+    WAITS,
+    standstill_gap_share=1.0,
+    standstill_share=0.0,
+    least_standstill_seconds=0.0,
+    least_gap_to_find=0.0,
+    promising_share=0.0,
+)
+
+
+def prove_in_lanes(*, are_levelled: bool, search: SearchSettings) -> DeskWithSources:
+    """Return the desk of a proof from a short annealing's plan on, with no day past."""
+    quarter = invented_quarter(3, bays=6, checks=20, weeks=9, lanes=True)
+    program = built(levelled(quarter) if are_levelled else quarter).program
+    desk = DeskWithSources(program, 60.0, search)
+    while desk.best[1][0] > 0:
+        anneal(desk, LazyRows(program, search), 0.3, seed=1)
+    desk.sources.clear()
+    desk.until = time.monotonic() + 8.0
+    prove(desk)
+    return desk
+
+
+def test_at_a_standstill_it_finds_plans_too() -> None:
+    desk = prove_in_lanes(are_levelled=True, search=STILL)
+    assert "search" in desk.sources
+    bounds = [word.money for word in desk.words if isinstance(word, MoneyBound)]
+    assert max(bounds) <= desk.best[1][1] + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("are_levelled", "search"),
+    [(False, STILL), (True, replace(STILL, least_standstill_seconds=60.0))],
+    ids=["even hours", "no standstill"],
+)
+def test_otherwise_it_proves_for_all_of_its_time(
+    are_levelled: bool, search: SearchSettings
+) -> None:
+    assert "search" not in prove_in_lanes(are_levelled=are_levelled, search=search).sources
