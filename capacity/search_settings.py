@@ -107,6 +107,11 @@ class SearchSettings:
     breeding_share: float = 0.75
     short_rounds_a_check: int = 200
     most_parents: int = 12
+    # After so many such annealings the plans kept are joined, for so long at the most: as many of
+    # them as have no more columns than these together.
+    annealings_between_joins: int = 24
+    seconds_to_join: float = 2.5
+    most_joined_columns: int = 260
     # Further sides that find plans do one thing for most of their time: the same share of those
     # that cross plans over, and of those that solve neighbourhoods.
     further_breeding_share: float = 0.95

@@ -6,7 +6,8 @@ short ones are begun from nothing, and the best plans of different kinds are kep
 child has the bays of one, or its part of the time, and from the other what still finds room; what
 is missing is put in by a short annealing. After Galinier and Hao (1999), who cross colourings of
 graphs over by their classes; that a child takes the place of the parent it is most like is
-crowding, De Jong (1975). Both from memory, not checked against the text.
+crowding, De Jong (1975). Both from memory, not checked against the text. Now and then the good
+plans are joined, all at once.
 """
 
 import time
@@ -16,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from capacity.slots.finding.cooling import Cooling, money_a_check
+from capacity.slots.finding.joining import join
 from capacity.slots.finding.ruin_recreate import ROUNDS_A_LOOK, RuinRecreate, day_money
 from capacity.slots.line.mailbox import Mailbox, is_better
 from capacity.slots.program.choice import Choice
@@ -52,8 +54,9 @@ class Pool:
 
     All have the same ``days`` past ``Latest in``; ``tries`` is how many annealings from nothing
     there were since these are known, and ``hits`` how many of them came to no more days past.
-    ``refused`` is how many in a row were not kept; ``aside`` are plans that were bred as far as
-    they come, while others are bred apart from them.
+    ``refused`` is how many in a row were not kept, and ``unjoined`` how many there were since the
+    plans were last joined; ``aside`` are plans that were bred as far as they come, while others are
+    bred apart from them.
     """
 
     program: Program
@@ -63,6 +66,7 @@ class Pool:
     tries: int = 0
     hits: int = 0
     refused: int = 0
+    unjoined: int = 0
     aside: list[tuple[Choice, Cost]] = field(default_factory=list)
 
     def begin(self, days: int) -> None:
@@ -75,6 +79,7 @@ class Pool:
         if not self.is_in_vain or self.days is None or days > self.days:
             self.tries, self.hits = 0, 0
         self.days, self.members, self.aside, self.refused = days, [], [], 0
+        self.unjoined = 0
 
     @property
     def is_apart(self) -> bool:
@@ -125,7 +130,13 @@ class Pool:
         """Keep a plan if it is good or of another kind; return whether it was kept."""
         is_kept = self._is_kept(chosen, cost)
         self.refused = 0 if is_kept else self.refused + 1
+        self.unjoined += 1
         return is_kept
+
+    def to_join(self) -> list[Choice]:
+        """Return the plans to be joined now, the best first, and count anew until the next time."""
+        self.unjoined = 0
+        return [chosen for chosen, _ in sorted(self.members, key=lambda member: member[1])]
 
     def welcome(self, chosen: Choice, cost: Cost) -> None:
         """Keep a plan that comes from elsewhere, if it is good or of another kind."""
@@ -164,7 +175,7 @@ def breed(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, pool: Poo
     until = time.monotonic() + min(seconds, mailbox.seconds_left)
     rng = np.random.default_rng(seed)
     restricted: Restricted | None = None
-    short = mailbox.task.settings.search.short_rounds_a_check
+    timing = mailbox.task.settings.search
     while time.monotonic() < until:
         chosen, cost = mailbox.best
         pool.begin(days := cost[0])
@@ -176,12 +187,18 @@ def breed(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, pool: Poo
             restricted = rows.within(days)
             search = RuinRecreate(restricted.program, restricted.program.no_choice(), seed)
             money_each = money_a_check(mailbox.program, chosen)
+        if pool.unjoined >= timing.annealings_between_joins and len(pool.members) > 1:
+            seconds = min(timing.seconds_to_join, until - time.monotonic())
+            joined = join(restricted, pool.to_join(), timing.most_joined_columns, seconds)
+            if joined is not None and _told_or_breaks(mailbox, rows, pool, joined):
+                restricted = None
+                continue
         is_fresh = pool.wants_fresh(rng)
         start = restricted.program.no_choice()
         if not is_fresh:
             start = _child(restricted, pool, rng)
         search.begin_again(start, int(rng.integers(2**31)))
-        rounds = short * len(start)
+        rounds = timing.short_rounds_a_check * len(start)
         if is_fresh:
             rounds *= int(rng.choice(FRESH_LENGTHS)) * pool.fresh_times
         cooling = Cooling(
@@ -197,13 +214,23 @@ def breed(mailbox: Mailbox, rows: LazyRows, seconds: float, seed: int, pool: Poo
             pool.tried(is_hit=search.costs.best_days <= days)
         if search.costs.best_days > days:
             continue
-        whole = restricted.to_whole(search.best)
-        if rows.broken_by(whole):
+        if _told_or_breaks(mailbox, rows, pool, restricted.to_whole(search.best)):
             restricted = None
-            continue
-        mailbox.tell_choice(whole, "search")
-        if pool.take_in(whole, mailbox.program.cost(whole)):
-            mailbox.share(whole)
+
+
+def _told_or_breaks(mailbox: Mailbox, rows: LazyRows, pool: Pool, chosen: Choice) -> bool:
+    """Tell a choice if it is the best, and others if it is a good one; or take in what it breaks.
+
+    Returns whether it breaks rows that were not in the program yet.
+    """
+    if rows.broken_by(chosen):
+        return True
+    cost = mailbox.program.cost(chosen)
+    if is_better(cost, mailbox.best[1]):
+        mailbox.tell_choice(chosen, "search")
+    if pool.take_in(chosen, cost):
+        mailbox.share(chosen)
+    return False
 
 
 def _child(restricted: Restricted, pool: Pool, rng: np.random.Generator) -> Choice:
