@@ -138,7 +138,7 @@ class SearchSettings:
     wide_times: float = 3.0
     least_wide_seconds: float = 20.0
     wide_seconds: float = 10.0
-    wide_proving_share: float = 0.8
+    wide_proving_share: float = 0.5
     most_gap_to_widen: float = 0.33
     # As long as there may be fewer days past, they are for these alone until so many annealings
     # have brought none fewer.
