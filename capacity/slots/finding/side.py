@@ -5,6 +5,7 @@ import time
 import numpy as np
 from numpy.typing import NDArray
 
+from capacity.search_settings import SearchSettings
 from capacity.slots.finding.cooling import HOT, WARM, Cooling, money_a_check
 from capacity.slots.finding.crossing import Pool, breed
 from capacity.slots.finding.last_descent import SOURCE, LastDescent, descent_of
@@ -72,6 +73,11 @@ def find_plans(mailbox: Mailbox, turn: int = 0) -> None:
         seconds *= timing.annealing_growth
         turn += 1
     mailbox.flush(at_once=True)
+
+
+def breeds(program: Program, timing: SearchSettings) -> bool:
+    """Return whether good plans of the program are crossed over and joined."""
+    return ways_of(1, program, timing).breeding > 0.0
 
 
 def good_plan(mailbox: Mailbox, pool: Pool, seed: int) -> Choice:

@@ -7,8 +7,7 @@ from numpy.typing import NDArray
 
 from capacity.slots.engines.highs import SOURCE, Listener, branch_and_cut
 from capacity.slots.finding.cooling import money_a_check
-from capacity.slots.finding.side import find_plans
-from capacity.slots.finding.ways import ways_of
+from capacity.slots.finding.side import breeds, find_plans
 from capacity.slots.finding.wide_neighbourhoods import WideNeighbourhoods, pays_for
 from capacity.slots.line.mailbox import Mailbox
 from capacity.slots.line.reports import ROUNDING, DaysBound, MoneyBound
@@ -173,8 +172,8 @@ class ProvingSide:
         crossing over does nothing there.
         """
         program, timing = self._mailbox.program, self._timing
-        breeds = ways_of(1, program, timing).breeding > 0.0
-        return program.hours.are_levelled and breeds and not pays_for(program, timing)
+        is_bred = breeds(program, timing) and not pays_for(program, timing)
+        return program.hours.are_levelled and is_bred
 
     def _bound_money(self, days: int) -> None:
         mailbox, rows = self._mailbox, self._rows
