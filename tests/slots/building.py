@@ -8,10 +8,14 @@ import numpy as np
 from capacity.facts import Base
 from capacity.plans.audit import Audit, audit
 from capacity.slots.candidates import Slots
+from capacity.slots.finding.ruin_recreate import RuinRecreate
 from capacity.slots.program.build import build
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.plan_of import plan_of
 from capacity.slots.program.program import Program
+
+# A temperature and the price of a day past, in money.
+WARM, DAY = 5000.0, 1e6
 
 
 @dataclass(frozen=True)
@@ -44,6 +48,13 @@ def some_choice(program: Program, rng: Random) -> Choice:
             chosen[check] = rng.choice(standing.tolist())
             slack -= program.footprint[[chosen[check]]].sum(axis=0)
     return chosen
+
+
+def annealed(made: Built, seed: int) -> Choice:
+    """Return a choice that a few warm rounds come to from nothing."""
+    search = RuinRecreate(made.program, nothing(made.program), seed)
+    search.rounds(300, WARM, DAY)
+    return search.best
 
 
 def nothing(program: Program) -> Choice:

@@ -24,9 +24,9 @@ NO_HEURISTICS: dict[str, float | bool] = {
     "mip_heuristic_run_feasibility_jump": False,
 }
 # HiGHS presolves once more where its root has fixed many columns. That is worth it in a long
-# search; a short one is often done before it pays. And in one of a hundred programs of hangars it
-# never came back: tightening rows (``HPresolve::strengthenInequalities``, 1.16.0) it looks at no
-# time limit.
+# search; a short one is often done before it pays. And in one of a hundred programs of hangars, one
+# of a thousand small neighbourhoods, it never came back: tightening rows
+# (``HPresolve::strengthenInequalities``, 1.16.0) it looks at no time limit.
 NO_RESTARTS: dict[str, float | bool] = {"mip_allow_restart": False}
 # What sums of floats may be off by, relative to their size.
 ROUNDING = 1e-6

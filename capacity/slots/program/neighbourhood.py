@@ -38,6 +38,6 @@ def around(program: Program, chosen: Choice, free: NDArray[np.int64]) -> Restric
         capacity=capacity,
         asked=program.asked + program.man_hours[program.course[placed]].sum(axis=0),
         settled_past=program.settled_past + int(past),
-        settled_money=program.settled_money + float(program.money[placed].sum()),
+        settled_money=program.dates_money(placed),
     )
     return Restricted(smaller.with_rows(used), columns)

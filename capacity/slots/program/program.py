@@ -205,8 +205,8 @@ class Program:
         Shape (columns,).
         """
         load = self.load(chosen)
-        plain = self.cost(chosen)[1] - self.hours.money(load)
-        money: NDArray[np.float64] = plain + self.money[columns] + self._labour(load, columns)
+        dates = self.dates_money(chosen) + self.money[columns]
+        money: NDArray[np.float64] = dates + self._labour(load, columns)
         return money
 
     def added_beside(self, chosen: Choice, columns: NDArray[np.int64]) -> NDArray[np.float64]:

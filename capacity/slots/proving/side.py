@@ -172,8 +172,9 @@ class ProvingSide:
         crossing over does nothing there.
         """
         program, timing = self._mailbox.program, self._timing
-        is_bred = breeds(program, timing) and not pays_for(program, timing)
-        return program.hours.are_levelled and is_bred
+        if pays_for(program, timing):
+            return False
+        return program.hours.are_levelled and breeds(program, timing)
 
     def _bound_money(self, days: int) -> None:
         mailbox, rows = self._mailbox, self._rows

@@ -23,7 +23,7 @@ class Standstill:
         patience. Not within ``least_gap_to_find`` of the money, where a proof may still end.
         """
         now, gap = time.monotonic(), money - bound
-        if not bound <= self._bound + self._timing.standstill_gap_share * gap:
+        if bound > self._bound + self._timing.standstill_gap_share * gap:
             self._bound, self._since = bound, now
         is_wide = gap > self._timing.least_gap_to_find * abs(money)
         return bool(np.isfinite(bound) and is_wide and now - self._since > self._patience)

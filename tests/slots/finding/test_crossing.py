@@ -11,29 +11,19 @@ from capacity.slots.finding.crossing import (
     breed,
     crossed,
 )
-from capacity.slots.finding.ruin_recreate import RuinRecreate
-from capacity.slots.program.choice import Choice
 from capacity.slots.program.first_come import first_come
 from capacity.slots.program.lazy_rows import LazyRows
 from tests.bench.invented import invented_quarter
 from tests.reference import stories
 from tests.reference.stories import bays, visit
-from tests.slots.building import Built, built, keeps_rows, nothing
+from tests.slots.building import Built, annealed, built, keeps_rows
 from tests.slots.desk import Desk
-
-WARM, DAY = 5000.0, 1e6
 
 
 @pytest.fixture(scope="module")
 def lanes() -> Built:
     """Four bays, every second behind another, twelve checks and six weeks."""
     return built(invented_quarter(1, bays=4, checks=12, weeks=6, lanes=True))
-
-
-def annealed(made: Built, seed: int) -> Choice:
-    search = RuinRecreate(made.program, nothing(made.program), seed)
-    search.rounds(300, WARM, DAY)
-    return search.best
 
 
 def test_a_child_has_columns_of_its_parents_and_keeps_the_rows(lanes: Built) -> None:

@@ -9,17 +9,15 @@ from capacity.search_settings import SearchSettings
 from capacity.slots.finding import crossing
 from capacity.slots.finding.crossing import Pool, breed
 from capacity.slots.finding.joining import join
-from capacity.slots.finding.ruin_recreate import RuinRecreate
 from capacity.slots.program.choice import Choice
 from capacity.slots.program.lazy_rows import LazyRows
 from capacity.slots.program.program import Restricted
 from tests.bench.invented import invented_quarter
 from tests.bench.levelled import levelled
-from tests.slots.building import Built, built, keeps_rows, nothing
+from tests.slots.building import Built, annealed, built, keeps_rows
 from tests.slots.desk import Desk
 
 CENT = 0.01
-WARM, DAY = 5000.0, 1e6
 ENOUGH, SECONDS = 1000, 20.0
 
 
@@ -28,12 +26,6 @@ def lanes(request: pytest.FixtureRequest) -> Built:
     """Four bays, every second behind another, and eight checks in six weeks."""
     base = invented_quarter(2, bays=4, checks=8, weeks=6, lanes=True)
     return built(levelled(base) if request.param else base)
-
-
-def annealed(made: Built, seed: int) -> Choice:
-    search = RuinRecreate(made.program, nothing(made.program), seed)
-    search.rounds(300, WARM, DAY)
-    return search.best
 
 
 def plans_alike(made: Built, count: int) -> list[Choice]:
