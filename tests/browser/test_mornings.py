@@ -10,16 +10,18 @@ import pytest
 
 from capacity.inputs.reading.edited_copy import SheetEdit
 from capacity.inputs.reading.spliced_copy import spliced_copy
-from tests.browser.faults_of_access import serious_faults
-from tests.browser.test_dashboard_in_a_browser import (
+from tests.browser.driving import (
     CLICKS,
-    SAMPLES,
     button,
     fetched,
+    go_to,
     make_plan,
+    press_button,
     settle,
     upload,
 )
+from tests.browser.faults_of_access import serious_faults
+from tests.browser.test_dashboard_in_a_browser import SAMPLES
 from tests.browser.typing_in_grids import canvas_of, type_into
 
 pytestmark = [pytest.mark.browser, pytest.mark.long]
@@ -107,11 +109,6 @@ def type_number(page, name: str, number: str, expect) -> None:
     expect(field).to_have_value(number)
 
 
-def go_to(page, expect, name: str) -> None:
-    page.get_by_role("link", name=name).click()
-    expect(page.get_by_role("heading", name=name, exact=True)).to_be_visible()
-
-
 def reach_and_go(page, expect, name: str) -> None:
     heading = page.get_by_role("heading", name=name, exact=True)
     reach_and_press(page, page.get_by_role("link", name=name), heading, expect)
@@ -132,17 +129,17 @@ def test_pages_keep_nobody_out_without_a_plan_and_with_one_and_all_folds_open(op
     page = open_page()
     page.set_viewport_size(NARROW)
     for name in ("Base manager", "Commercial", "Plan store", "Planner"):
-        go_to(page, expect, name)
+        go_to(page, name, expect)
         looked_over(page, expect)
     upload(page, SAMPLES / "tiny.xlsx")
     make_plan(page, expect)
-    go_to(page, expect, "Plan store")
+    go_to(page, "Plan store", expect)
     page.get_by_label("What others should know of it").fill("A first plan.")
-    button(page, "Save the plan that is shown").click()
-    button(page, "Agree this plan").click()
-    expect(page.get_by_text("agreed, in force").first).to_be_visible()
+    agree, in_force = button(page, "Agree this plan"), page.get_by_text("agreed, in force").first
+    press_button(page, "Save the plan that is shown", agree, expect)
+    press_button(page, "Agree this plan", in_force, expect)
     for name in ("Plan store", "Planner", "Base manager", "Commercial"):
-        go_to(page, expect, name)
+        go_to(page, name, expect)
         open_folds(page, expect)
         looked_over(page, expect)
 
@@ -194,8 +191,10 @@ def test_the_planner_types_progress_and_a_late_aircraft_plans_anew_and_prints(
     settle(page, expect)
     today = page.get_by_role("spinbutton", name=re.compile("Today$"))
     assert today.all_inner_texts() == ["2027", "01", "07"]  # the day of the progress
-    button(page, "Re-plan").click()
-    expect(page.get_by_role("heading", name="What the re-plan changes")).to_be_visible()
+    changes = page.get_by_role("heading", name="What the re-plan changes")
+    searched = button(page, "Stop and keep the best plan")
+    press_button(page, "Re-plan", searched.or_(changes).first, expect)
+    expect(changes).to_be_visible()
     late = page.get_by_role("gridcell", name=re.compile("Check T2, .* in Thu 14 Jan 2027"))
     expect(late).to_have_count(1)
 

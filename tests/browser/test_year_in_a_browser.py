@@ -21,6 +21,7 @@ from capacity.inputs import read_book
 from capacity.reports.plan.wording import is_over
 from capacity.words.marks import TRIANGLE
 from tests.browser.dragging import MEASURE_DRAG, MOST_DRAG_MS
+from tests.browser.driving import press_button
 from tests.browser.year_work import PLAN_IS_THERE
 from tests.browser.year_workbook import write_year
 from tests.ui.year_plan import PACKAGE, SKILLS, year_base, year_outcome
@@ -133,8 +134,7 @@ def start_planning(page, expect) -> None:
     if not make.is_visible():
         folded.click()
     expect(make).to_be_enabled()
-    make.click()
-    expect(page.get_by_text("Best plan so far")).to_be_visible()
+    press_button(page, "Make the plan", page.get_by_text("Best plan so far"), expect)
 
 
 def there_since(server) -> float:
